@@ -1,0 +1,92 @@
+import type { Notice } from "./problem.js";
+
+/** How the specimen was deformed. It stays with the data: G is never turned into E on the way in. */
+export type Deformation = "shear" | "tension" | "bending" | "compression" | "unstated";
+
+export type Direction = "heating" | "cooling";
+
+/** What a column was taken for, so that a reader of the report can question it. */
+export interface ColumnReading {
+  /** The header as the file writes it. */
+  header: string;
+  /** 1-based position in the table. */
+  column: number;
+  /** The quantity in plain words, such as "storage modulus", or "not used". */
+  quantity: string;
+  /** The unit the values were read in, as the file writes it, or the one assumed. */
+  unit: string;
+  /** True where the file states no unit and one was assumed. */
+  unitAssumed: boolean;
+}
+
+/** Where the numbers of a measurement stand. Lines count from 1 and include the last one. */
+export interface Provenance {
+  file: string;
+  sheet: string | null;
+  section: string | null;
+  firstLine: number;
+  lastLine: number;
+  columns: ColumnReading[];
+}
+
+/**
+ * Complex modulus against temperature, frequency or strain, for one specimen in one deformation mode.
+ * All arrays have one length; rows stand in the order in which they were measured.
+ */
+export interface DynamicMeasurement {
+  kind: "temperature sweep" | "frequency sweep" | "strain sweep";
+  /** The sample's own name as the file gives it. */
+  sample: string | null;
+  deformation: Deformation;
+  /** For a temperature sweep; null elsewhere and where the data do not tell. */
+  direction: Direction | null;
+  temperature_C: Float64Array;
+  frequency_Hz: Float64Array;
+  storageModulus_Pa: Float64Array;
+  lossModulus_Pa: Float64Array;
+  /** Strain amplitude as a fraction (0.001 is 0.1 %), where the file gives it. */
+  strainAmplitude: Float64Array | null;
+  time_s: Float64Array | null;
+  /** The rate the file states or its times give. */
+  heatingRate_K_min: number | null;
+  provenance: Provenance;
+}
+
+export interface ReboundReading {
+  /** NaN where the file states none. */
+  temperature_C: number;
+  /** Energy returned, h_rebound / h_drop, one value per impact in the order of the impacts. */
+  fractions: number[];
+  line: number;
+}
+
+/** Rebound resilience of one sample by one method. */
+export interface ReboundMeasurement {
+  kind: "rebound";
+  sample: string | null;
+  /** The method as the file states it ("ISO 4662 pendulum"), or null. */
+  method: string | null;
+  readings: ReboundReading[];
+  provenance: Provenance;
+}
+
+export type Measurement = DynamicMeasurement | ReboundMeasurement;
+
+/** A line or block that was passed over, and why. */
+export interface Skipped {
+  line: number;
+  text: string;
+  why: string;
+}
+
+/** All that was got from one file, and how it was read. */
+export interface Reading {
+  measurements: Measurement[];
+  notices: Notice[];
+  skipped: Skipped[];
+  /** In plain words: "UTF-16 LE", "Windows-1252", "workbook". */
+  encoding: string;
+  /** In plain words: "semicolon", "tab", "aligned blanks", "workbook cells". */
+  delimiter: string;
+  decimalMark: "." | "," | null;
+}

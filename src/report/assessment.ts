@@ -1,0 +1,23 @@
+import type { Material } from "../fit/material.js";
+import type { Measurement } from "../io/measurement.js";
+import type { Use } from "../predict/use.js";
+import type { Results } from "./results.js";
+
+/** One compound as assessed: the measurements, what was fitted to them, and the same facts as results.json has. */
+export interface AssessedCompound {
+  name: string;
+  isReference: boolean;
+  measurements: Measurement[];
+  material: Material;
+}
+
+/**
+ * All that the report, the JSON and the tables are written from. `compounds` stand in the order of
+ * `results.compounds`; `settings` is the study as understood, ready to be written as YAML.
+ */
+export interface Assessment {
+  results: Results;
+  compounds: AssessedCompound[];
+  uses: Use[];
+  settings: Record<string, unknown>;
+}
