@@ -1,0 +1,49 @@
+// Runs vitest and ends with its counts in one plain line. On CI a skipped test is a failure.
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+
+const root = join(dirname(fileURLToPath(import.meta.url)), "..");
+const folder = mkdtempSync(join(tmpdir(), "frostline-tests-"));
+const report = join(folder, "report.json");
+const { status } = spawnSync(
+  process.execPath,
+  [
+    join(root, "node_modules/vitest/vitest.mjs"),
+    "run",
+    "--reporter=default",
+    "--reporter=json",
+    `--outputFile.json=${report}`,
+    ...process.argv.slice(2),
+  ],
+  { cwd: root, stdio: ["ignore", "inherit", "inherit"] },
+);
+let counts = { passed: 0, failed: 1, skipped: 0 };
+try {
+  const results = JSON.parse(readFileSync(report, "utf8"));
+  const tests = results.testResults.flatMap((file) => file.assertionResults);
+  const skipped = tests.filter((test) => test.status !== "passed" && test.status !== "failed");
+  // A file that does not load has no tests of its own, and is a failure all the same.
+  const brokenFiles = results.testResults.filter(
+    (file) => file.status === "failed" && !file.assertionResults.some((test) => test.status === "failed"),
+  ).length;
+  counts = {
+    passed: tests.filter((test) => test.status === "passed").length,
+    failed: tests.filter((test) => test.status === "failed").length + brokenFiles,
+    skipped: skipped.length,
+  };
+  for (const test of skipped) console.log(`skipped: ${test.fullName}`);
+} catch (error) {
+  console.error(`vitest left no report: ${error.message}`);
+}
+rmSync(folder, { recursive: true, force: true });
+const onCi = Boolean(process.env.CI);
+if (onCi && counts.skipped > 0) console.error("On CI nothing may be skipped.");
+console.log(
+  `${counts.passed} passed, ${counts.failed} failed${counts.skipped > 0 ? `, ${counts.skipped} skipped` : ""}`,
+);
+process.exit(
+  status !== 0 || counts.failed > 0 || counts.passed === 0 || (onCi && counts.skipped > 0) ? 1 : 0,
+);

@@ -1,0 +1,101 @@
+// Brings what a fresh checkout lacks: packages, the build, and for tests Chromium and SciPy.
+// Uses Node's own modules only, because it runs before anything is installed. Speaks on stderr, so that the
+// results of a command stay alone on stdout.
+import { spawnSync } from "node:child_process";
+import { createHash } from "node:crypto";
+import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { findChromium, findPython } from "./find-tools.mjs";
+
+const root = join(dirname(fileURLToPath(import.meta.url)), "..");
+const goal = process.argv[2] ?? "build";
+
+const [major, minor] = process.versions.node.split(".").map(Number);
+if (major < 20 || (major === 20 && minor < 19)) {
+  fail(
+    `Frostline needs Node.js 20.19 or later; this is ${process.version}. Install a newer Node.js and run again.`,
+  );
+}
+
+installPackages();
+build();
+if (goal === "test") installTestTools();
+
+function installPackages() {
+  const lock = createHash("sha256")
+    .update(readFileSync(join(root, "package-lock.json")))
+    .digest("hex");
+  const stamp = join(root, "node_modules", ".frostline-lock");
+  if (existsSync(stamp) && readFileSync(stamp, "utf8") === lock) return;
+  say("installing packages (npm ci) …");
+  run("npm", ["ci", "--no-audit", "--no-fund", "--loglevel=error"]);
+  writeFileSync(stamp, lock);
+}
+
+function build() {
+  const stamp = join(root, "dist", ".built");
+  const newest = Math.max(
+    newestIn(join(root, "src")),
+    newestIn(join(root, "reference-curves")),
+    newestIn(join(root, "scripts")),
+    statSync(join(root, "package.json")).mtimeMs,
+  );
+  if (existsSync(stamp) && statSync(stamp).mtimeMs >= newest) return;
+  say("building …");
+  run(process.execPath, [join(root, "scripts", "build.mjs")]);
+  writeFileSync(stamp, "");
+}
+
+function installTestTools() {
+  const missing = [];
+  if (findChromium() === null) missing.push(["chromium", "the browser tests (tests/browser)"]);
+  if (findPython() === null) missing.push(["python3-scipy", "the checks against SciPy (tests/outside)"]);
+  if (missing.length === 0) return;
+  const names = missing.map(([name]) => name);
+  const isRoot = typeof process.getuid === "function" && process.getuid() === 0;
+  if (isRoot && existsSync("/etc/debian_version")) {
+    say(`installing ${names.join(" and ")} (apt-get) …`);
+    const options = {
+      cwd: root,
+      stdio: ["ignore", 2, 2],
+      env: { ...process.env, DEBIAN_FRONTEND: "noninteractive" },
+    };
+    spawnSync("apt-get", ["update", "-qq"], options);
+    spawnSync("apt-get", ["install", "-y", "-qq", "--no-install-recommends", ...names], options);
+  }
+  for (const [name, what] of missing) {
+    if ((name === "chromium" ? findChromium() : findPython()) !== null) continue;
+    say(
+      `${name} is missing: ${what} will be skipped. Install it (Debian: apt-get install ${name}) and run again.`,
+    );
+  }
+}
+
+function newestIn(folder) {
+  let newest = 0;
+  for (const entry of readdirSync(folder, { withFileTypes: true })) {
+    const path = join(folder, entry.name);
+    newest = Math.max(newest, entry.isDirectory() ? newestIn(path) : statSync(path).mtimeMs);
+  }
+  return newest;
+}
+
+function run(command, args) {
+  const isWindows = process.platform === "win32";
+  const { status } = spawnSync(command, args, {
+    cwd: root,
+    stdio: ["ignore", 2, 2],
+    shell: isWindows && command === "npm",
+  });
+  if (status !== 0) fail(`${command} ${args.join(" ")} failed.`);
+}
+
+function say(text) {
+  process.stderr.write(`frostline set-up: ${text}\n`);
+}
+
+function fail(text) {
+  say(text);
+  process.exit(2);
+}

@@ -1,0 +1,7 @@
+/** Linear interpolation between order statistics (R type 7); `sorted` ascending and not empty. */
+export function quantile(sorted: ArrayLike<number>, probability: number): number {
+  const at = probability * (sorted.length - 1);
+  const below = Math.floor(at);
+  const above = Math.min(below + 1, sorted.length - 1);
+  return sorted[below] + (at - below) * (sorted[above] - sorted[below]);
+}
