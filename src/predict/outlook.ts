@@ -7,6 +7,14 @@ export interface ReboundOutlook {
   /** exp(−π tan δ) at the contact's own frequency. */
   textbookFraction: number;
   contactTime_s: number;
+  /** Deepest indentation of the impact. */
+  indentation_m?: number;
+  /** Whether the contact stiffness was calibrated on measured rebound. */
+  calibrated?: boolean;
+  /** Ratio to the reference compound in the same use. */
+  relativeToReference?: { ratio: number; low: number; high: number };
+  /** Ratio to the reference compound in the same use. */
+  relativeToReference?: { ratio: number; low: number; high: number };
 }
 
 export interface GripOutlook {
@@ -18,6 +26,19 @@ export interface GripOutlook {
   relativeToReference?: { ratio: number; low: number; high: number };
   /** With the cut-off q1 halved and doubled. */
   cutOffSensitivity: { halved: number; doubled: number };
+  /** The cut-off that was used, given or found from the slope. */
+  cutOff_per_m?: number;
+  /** Root mean square slope of the texture up to the cut-off. */
+  rmsSlope?: number;
+  /** v·q½/2π, q½ the wave number below which half of the friction arises; null where no friction arises. */
+  contactFrequency_Hz?: number | null;
+}
+
+/** A temperature with its 95 % interval. */
+export interface TemperatureInterval {
+  temperature_C: number;
+  low_C: number;
+  high_C: number;
 }
 
 export interface ColdOutlook {
@@ -28,6 +49,22 @@ export interface ColdOutlook {
   marginToGlassy_K: number;
   /** Use temperature less (tan δ peak at the contact frequency + 10 K). */
   marginToLeathery_K: number;
+  /** The glass transition at the contact frequency, from the master curve. */
+  glassTemperatureAtUse?: {
+    frequency_Hz: number;
+    tanDeltaPeak: TemperatureInterval;
+    lossModulusPeak: TemperatureInterval;
+  };
+  /** The glass transition as the oven showed it, to stand beside the one above; null where no sweep has it. */
+  glassTemperatureMeasured?: {
+    frequency_Hz: number;
+    tanDeltaPeak_C: number | null;
+    lossModulusPeak_C: number | null;
+  } | null;
+  /** Lowest temperature at which the compound stays rubbery in this contact; null: not determined. */
+  lowestRubbery_C?: number | null;
+  /** Lowest temperature at which it stays above glassy in this contact; null: not determined. */
+  lowestAboveGlassy_C?: number | null;
 }
 
 /** What one compound does in one use. Null is "not determined"; a notice says why. */

@@ -1,6 +1,8 @@
 import type { Material } from "../fit/material.js";
 import type { Measurement } from "../io/measurement.js";
-import type { Use } from "../predict/use.js";
+import type { ReboundCalibration } from "../predict/calibrate-rebound.js";
+import type { PredictionSettings } from "../predict/prediction-settings.js";
+import type { Texture, Use } from "../predict/use.js";
 import type { Results } from "./results.js";
 
 /** One compound as assessed: the measurements, what was fitted to them, and the same facts as results.json has. */
@@ -9,6 +11,8 @@ export interface AssessedCompound {
   isReference: boolean;
   measurements: Measurement[];
   material: Material;
+  /** What the rebound predictions were calibrated with; the page predicts with it again. */
+  calibration?: ReboundCalibration | null;
 }
 
 /**
@@ -20,4 +24,8 @@ export interface Assessment {
   compounds: AssessedCompound[];
   uses: Use[];
   settings: Record<string, unknown>;
+  /** What the outlooks were predicted with; the defaults where absent. */
+  predictionSettings?: PredictionSettings;
+  /** Further textures the page offers, beside those of the uses. */
+  textures?: Texture[];
 }

@@ -137,11 +137,23 @@ const spectrum = z.object({
   assumed: z.boolean(),
 });
 
+const ratio = z.object({ ratio: number, low: number, high: number });
+const temperatureInterval = z.object({ temperature_C: number, low_C: number, high_C: number });
+
 const outlook = z.object({
   use: z.string(),
   temperature_C: number,
   rebound: z
-    .object({ fraction: number, low: number, high: number, textbookFraction: number, contactTime_s: number })
+    .object({
+      fraction: number,
+      low: number,
+      high: number,
+      textbookFraction: number.describe("exp(−π tan δ) at the contact's own frequency."),
+      contactTime_s: number,
+      indentation_m: number.optional(),
+      calibrated: z.boolean().optional(),
+      relativeToReference: ratio.optional(),
+    })
     .nullable(),
   grip: z
     .object({
@@ -149,8 +161,11 @@ const outlook = z.object({
       low: number,
       high: number,
       contactAreaRatio: number,
-      relativeToReference: z.object({ ratio: number, low: number, high: number }).optional(),
+      relativeToReference: ratio.optional(),
       cutOffSensitivity: z.object({ halved: number, doubled: number }),
+      cutOff_per_m: number.optional(),
+      rmsSlope: number.optional(),
+      contactFrequency_Hz: maybe.optional(),
     })
     .nullable(),
   cold: z
@@ -160,17 +175,79 @@ const outlook = z.object({
       contact: z.enum(["sliding", "impact"]),
       marginToGlassy_K: number,
       marginToLeathery_K: number,
+      glassTemperatureAtUse: z
+        .object({
+          frequency_Hz: number,
+          tanDeltaPeak: temperatureInterval,
+          lossModulusPeak: temperatureInterval,
+        })
+        .optional(),
+      glassTemperatureMeasured: z
+        .object({ frequency_Hz: number, tanDeltaPeak_C: maybe, lossModulusPeak_C: maybe })
+        .nullable()
+        .optional(),
+      lowestRubbery_C: maybe.optional(),
+      lowestAboveGlassy_C: maybe.optional(),
     })
     .nullable(),
 });
 
+const reboundCalibration = z.object({
+  compound: z.string(),
+  method: z.string().nullable(),
+  stiffnessFactor: number,
+  low: number,
+  high: number,
+  logStandardError: number,
+  leaveOneOutError: maybe,
+  uncalibratedError: number,
+  readings: z.array(
+    z.object({
+      temperature_C: number,
+      measuredFraction: number,
+      calibratedFraction: number,
+      uncalibratedFraction: number,
+      leftOutFraction: maybe,
+      path: z.string(),
+      line: z.int(),
+    }),
+  ),
+});
+
+const quickIndicator = z.object({
+  value: maybe,
+  unit: z.enum(["1", "Pa"]),
+  temperature_C: number,
+  frequency_Hz: maybe,
+  reading: z.string(),
+  caution: z.string(),
+  source: z.object({ file: z.string(), section: z.string().nullable(), firstLine: z.int() }).nullable(),
+});
+
+const stiffening = z.object({
+  time_s: number,
+  referenceTemperature_C: number,
+  temperatures: z.array(
+    z.object({ ratio: z.literal([2, 5, 10, 100]), reached: temperatureInterval.nullable() }),
+  ),
+  caution: z.string(),
+});
+
 const compound = z.object({
   name: z.string(),
+  isReference: z.boolean(),
   inputs: z.array(z.string()),
   glassTransitions: z.array(glassTransition),
   superposition: superposition.nullable(),
   spectrum: spectrum.nullable(),
   outlooks: z.array(outlook),
+  reboundCalibration: reboundCalibration.nullable(),
+  quickIndicators: z.object({
+    tanDeltaAt0C: quickIndicator,
+    tanDeltaAt60C: quickIndicator,
+    storageModulusAtMinus25C: quickIndicator,
+  }),
+  stiffening: stiffening.nullable(),
   notices: z.array(notice),
 });
 

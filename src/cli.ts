@@ -1,0 +1,91 @@
+#!/usr/bin/env node
+import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
+
+declare const FROSTLINE_VERSION: string;
+
+const usageError = 2;
+
+const program = new Command("frostline")
+  .description(
+    "Reads a folder of dynamic mechanical and rebound test exports and says, for each rubber compound,\n" +
+      "where its glass transition lies, how it grips and rebounds in use, and whether it turns glassy in the cold.",
+  )
+  .version(FROSTLINE_VERSION, "-V, --version", "print the version")
+  .helpOption("-h, --help", "show this help")
+  .addHelpText(
+    "after",
+    "\nExamples:\n  frostline assess exports/                 read a folder, write frostline-out/report.html\n" +
+      "  frostline inspect exports/odd.csv         show how one file was read\n" +
+      "  frostline demo                            make an invented example folder and assess it\n" +
+      "\nExit codes: 0 done, even if some files were rejected; 1 a --fail-on condition occurred;\n2 nothing usable, or bad usage.",
+  )
+  .exitOverride()
+  .configureOutput({ outputError: (text, write) => write(`frostline: ${text}`) });
+
+const wholeNumber = (text: string) => {
+  const value = Number(text);
+  if (!Number.isInteger(value) || value < 1)
+    throw new InvalidArgumentError("Expected a whole number from 1 up.");
+  return value;
+};
+const failOn = () =>
+  new Option("--fail-on <what>", "exit with 1 when this occurs; may be given twice")
+    .choices(["glassy", "rejected"])
+    .argParser((value: string, previous: string[] | undefined) => {
+      if (value !== "glassy" && value !== "rejected")
+        throw new InvalidArgumentError("Expected glassy or rejected.");
+      return [...(previous ?? []), value];
+    });
+
+program
+  .command("assess")
+  .description("read files and folders, and write the report, the JSON and the tables")
+  .argument("<paths...>", "export files, or folders of them")
+  .option("--out <folder>", "where the output goes", "frostline-out")
+  .option("--study <file>", "study file; default: study.yaml beside the exports, if there is one")
+  .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
+  .addOption(failOn())
+  .option("--quiet", "no progress on stderr")
+  .action(async (paths: string[], options) => {
+    const { assessCommand } = await import("./study/assess-command.js");
+    process.exitCode = await assessCommand(paths, { ...options, version: FROSTLINE_VERSION });
+  });
+
+program
+  .command("inspect")
+  .description("show how a file was read: columns, units, sections, what was skipped and why")
+  .argument("<file>", "one export file")
+  .option("--study <file>", "study file with column overrides; default: study.yaml beside the file")
+  .action(async (file: string, options) => {
+    const { inspectCommand } = await import("./study/inspect-command.js");
+    process.exitCode = await inspectCommand(file, options);
+  });
+
+program
+  .command("demo")
+  .description("write a folder of invented exports and assess it")
+  .option("--out <folder>", "where the demo goes", "frostline-demo")
+  .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
+  .option("--quiet", "no progress on stderr")
+  .action(async (options) => {
+    const { demoCommand } = await import("./study/demo-command.js");
+    process.exitCode = await demoCommand({ ...options, version: FROSTLINE_VERSION });
+  });
+
+// A reader that closes the pipe early (head, less) is no error.
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code === "EPIPE") process.exit(process.exitCode ?? 0);
+  throw error;
+});
+
+try {
+  if (process.argv.length <= 2) {
+    program.outputHelp({ error: true });
+    process.exitCode = usageError;
+  } else {
+    await program.parseAsync();
+  }
+} catch (error) {
+  if (!(error instanceof CommanderError)) throw error;
+  process.exitCode = error.exitCode === 0 ? 0 : usageError;
+}

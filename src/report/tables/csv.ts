@@ -1,0 +1,28 @@
+export type Cell = string | number | boolean | null | undefined;
+
+export interface Table {
+  /** File name under tables/, such as "spectrum.csv". */
+  name: string;
+  header: string[];
+  rows: Cell[][];
+}
+
+/**
+ * A table as CSV (RFC 4180) that a spreadsheet opens as it stands: UTF-8 with a byte order mark, commas,
+ * decimal points. A text that a spreadsheet would take for a formula gets a leading apostrophe; a number never
+ * needs one. A missing value is an empty cell.
+ */
+export function csvText(table: Table): string {
+  const lines = [table.header, ...table.rows].map((row) => row.map(cellText).join(","));
+  return `\uFEFF${lines.join("\r\n")}\r\n`;
+}
+
+function cellText(cell: Cell): string {
+  if (cell === null || cell === undefined) return "";
+  if (typeof cell === "number") return Number.isFinite(cell) ? String(cell) : "";
+  if (typeof cell === "boolean") return cell ? "yes" : "no";
+  // Leading blanks are skipped by some spreadsheets before they look for a formula.
+  const startsFormula = /^\s*[=+\-@\uFF1D\uFF0B\uFF0D\uFF20]|^[\t\r\n]/.test(cell);
+  const safe = startsFormula ? `'${cell}` : cell;
+  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+}

@@ -1,0 +1,265 @@
+import type { Assessment } from "../assessment.js";
+import type { Cell, Table } from "./csv.js";
+
+/** All tables of an assessment, one file each. Columns carry their units in their names. */
+export function resultTables(assessment: Assessment): Table[] {
+  const { compounds, inputs, notices } = assessment.results;
+  return [
+    {
+      name: "outlooks.csv",
+      header: [
+        "compound",
+        "use",
+        "temperature_C",
+        "verdict",
+        "contact",
+        "contactFrequency_Hz",
+        "marginToGlassy_K",
+        "marginToLeathery_K",
+        "frictionCoefficient",
+        "frictionLow",
+        "frictionHigh",
+        "frictionRelativeToReference",
+        "contactAreaRatio",
+        "reboundFraction",
+        "reboundLow",
+        "reboundHigh",
+        "reboundTextbook",
+        "contactTime_s",
+        "note",
+      ],
+      rows: compounds.flatMap(({ name, outlooks }) =>
+        outlooks.map(({ use, temperature_C, cold, grip, rebound }) => [
+          name,
+          use,
+          temperature_C,
+          cold?.verdict ?? "not determined",
+          cold?.contact,
+          cold?.contactFrequency_Hz,
+          cold?.marginToGlassy_K,
+          cold?.marginToLeathery_K,
+          grip?.frictionCoefficient,
+          grip?.low,
+          grip?.high,
+          grip?.relativeToReference?.ratio,
+          grip?.contactAreaRatio,
+          rebound?.fraction,
+          rebound?.low,
+          rebound?.high,
+          rebound?.textbookFraction,
+          rebound?.contactTime_s,
+          "screening prediction; not a friction or safety certificate",
+        ]),
+      ),
+    },
+    {
+      name: "glass-transitions.csv",
+      header: [
+        "compound",
+        "path",
+        "deformation",
+        "direction",
+        "frequency_Hz",
+        "tanDeltaPeak_C",
+        "tanDeltaPeakLow_C",
+        "tanDeltaPeakHigh_C",
+        "tanDeltaPeakBracketed",
+        "tanDeltaHeight",
+        "tanDeltaWidth_K",
+        "lossModulusPeak_C",
+        "lossModulusPeakLow_C",
+        "lossModulusPeakHigh_C",
+        "lossModulusPeakBracketed",
+        "storageModulusOnset_C",
+        "storageModulusOnsetLow_C",
+        "storageModulusOnsetHigh_C",
+      ],
+      rows: compounds.flatMap(({ name, glassTransitions }) =>
+        glassTransitions.map((transition): Cell[] => {
+          const { tanDeltaPeak: tan, lossModulusPeak: loss, storageModulusOnset: onset } = transition;
+          return [
+            name,
+            transition.path,
+            transition.deformation,
+            transition.direction,
+            transition.frequency_Hz,
+            tan?.temperature_C,
+            tan?.low_C,
+            tan?.high_C,
+            tan?.bracketed,
+            tan?.height,
+            tan?.width_K,
+            loss?.temperature_C,
+            loss?.low_C,
+            loss?.high_C,
+            loss?.bracketed,
+            onset?.temperature_C,
+            onset?.low_C,
+            onset?.high_C,
+          ];
+        }),
+      ),
+    },
+    {
+      name: "further-peaks.csv",
+      header: [
+        "compound",
+        "frequency_Hz",
+        "quantity",
+        "temperature_C",
+        "low_C",
+        "high_C",
+        "height",
+        "prominence",
+      ],
+      rows: compounds.flatMap(({ name, glassTransitions }) =>
+        glassTransitions.flatMap(({ frequency_Hz, furtherPeaks }) =>
+          furtherPeaks.map((p) => [
+            name,
+            frequency_Hz,
+            p.quantity,
+            p.temperature_C,
+            p.low_C,
+            p.high_C,
+            p.height,
+            p.prominence,
+          ]),
+        ),
+      ),
+    },
+    {
+      name: "shift-factors.csv",
+      header: [
+        "compound",
+        "source",
+        "law",
+        "referenceTemperature_C",
+        "temperature_C",
+        "log10aT",
+        "log10aTLow",
+        "log10aTHigh",
+        "log10bT",
+      ],
+      rows: compounds.flatMap(({ name, superposition: s }) =>
+        (s?.shifts ?? []).map((shift) => [
+          name,
+          s!.source,
+          s!.law,
+          s!.referenceTemperature_C,
+          shift.temperature_C,
+          shift.log10aT,
+          shift.log10aTLow,
+          shift.log10aTHigh,
+          shift.log10bT,
+        ]),
+      ),
+    },
+    masterCurveTable(assessment),
+    spectrumTable(assessment),
+    {
+      name: "inputs.csv",
+      header: ["path", "sha256", "bytes", "status", "measurements", "code", "line", "column", "message"],
+      rows: inputs.map(({ path, sha256, bytes, status, measurements, problem }) => [
+        path,
+        sha256,
+        bytes,
+        status,
+        measurements,
+        problem?.code,
+        problem?.line,
+        problem?.column,
+        problem?.message,
+      ]),
+    },
+    {
+      name: "notices.csv",
+      header: ["compound", "severity", "code", "path", "message"],
+      rows: [
+        ...notices.map((n): Cell[] => [null, n.severity, n.code, n.path, n.message]),
+        ...compounds.flatMap(({ name, notices }) =>
+          notices.map((n): Cell[] => [name, n.severity, n.code, n.path, n.message]),
+        ),
+      ],
+    },
+  ];
+}
+
+function masterCurveTable({ results, compounds }: Assessment): Table {
+  return {
+    name: "master-curve.csv",
+    header: [
+      "compound",
+      "deformation",
+      "referenceTemperature_C",
+      "reducedFrequency_Hz",
+      "storageModulus_Pa",
+      "lossModulus_Pa",
+      "storageResidualLog10",
+      "lossResidualLog10",
+      "measuredTemperature_C",
+      "measuredFrequency_Hz",
+    ],
+    rows: compounds.flatMap(({ material: { superposition } }, i) => {
+      const curve = superposition?.masterCurve;
+      if (!superposition || !curve) return [];
+      return curve.reducedFrequency_Hz.map((reducedFrequency_Hz, k) => [
+        results.compounds[i].name,
+        superposition.deformation,
+        superposition.referenceTemperature_C,
+        reducedFrequency_Hz,
+        curve.storageModulus_Pa[k],
+        curve.lossModulus_Pa[k],
+        curve.storageResidualLog10[k],
+        curve.lossResidualLog10[k],
+        curve.temperature_C[k],
+        curve.frequency_Hz[k],
+      ]);
+    }),
+  };
+}
+
+/**
+ * The relaxation spectrum as a Prony series. `time_s` empty is the equilibrium modulus. The normalised
+ * modulus is the mode's share of the instantaneous modulus M0 = Me + Σ Mi, as finite-element programs ask for:
+ * M(t)/M0 = 1 − Σ g_i (1 − exp(−t/τ_i)).
+ */
+function spectrumTable({ results }: Assessment): Table {
+  return {
+    name: "spectrum.csv",
+    header: [
+      "compound",
+      "deformation",
+      "referenceTemperature_C",
+      "time_s",
+      "modulus_Pa",
+      "normalisedModulus",
+      "instantaneousModulus_Pa",
+      "shiftConstants",
+      "note",
+    ],
+    rows: results.compounds.flatMap(({ name, spectrum }) => {
+      if (spectrum === null) return [];
+      const instantaneous_Pa = spectrum.modes.reduce(
+        (sum, { modulus_Pa }) => sum + modulus_Pa,
+        spectrum.equilibriumModulus_Pa,
+      );
+      const source = spectrum.assumed ? "assumed" : "fitted";
+      const row = (time_s: number | null, modulus_Pa: number, note: string): Cell[] => [
+        name,
+        spectrum.deformation,
+        spectrum.referenceTemperature_C,
+        time_s,
+        modulus_Pa,
+        modulus_Pa / instantaneous_Pa,
+        instantaneous_Pa,
+        source,
+        note,
+      ];
+      const note = "normalisedModulus = modulus / instantaneousModulus; valid inside the measured range only";
+      return [
+        row(null, spectrum.equilibriumModulus_Pa, "equilibrium modulus"),
+        ...spectrum.modes.map(({ time_s, modulus_Pa }) => row(time_s, modulus_Pa, note)),
+      ];
+    }),
+  };
+}

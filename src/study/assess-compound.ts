@@ -1,0 +1,86 @@
+import { glassTransitionDefaults, glassTransitions } from "../fit/glass-transition.js";
+import type { Material } from "../fit/material.js";
+import { superpose } from "../fit/superpose.js";
+import type { SuperpositionSettings } from "../fit/superposition-settings.js";
+import type { DynamicMeasurement, Measurement, ReboundMeasurement } from "../io/measurement.js";
+import type { Notice } from "../io/problem.js";
+import { calibrateRebound, type ReboundCalibration } from "../predict/calibrate-rebound.js";
+import { pendulumImpact } from "../predict/default-uses.js";
+import { type PredictedOutlook, predictOutlook } from "../predict/predict-outlook.js";
+import type { PredictionSettings } from "../predict/prediction-settings.js";
+import { type QuickIndicators, quickIndicators } from "../predict/quick-indicators.js";
+import { type Stiffening, stiffening } from "../predict/stiffening.js";
+import type { Use } from "../predict/use.js";
+
+/** All that is needed to assess one compound; plain data, so that a worker can have it. */
+export interface CompoundTask {
+  name: string;
+  measurements: Measurement[];
+  uses: Use[];
+  superposition: SuperpositionSettings;
+  prediction: PredictionSettings;
+  seed: number;
+}
+
+export interface CompoundAssessment {
+  material: Material;
+  calibration: ReboundCalibration | null;
+  outlooks: PredictedOutlook[];
+  quickIndicators: QuickIndicators;
+  stiffening: Stiffening | null;
+}
+
+/** From one compound's measurements to its glass transitions, its model and its outlook in each use. */
+export function assessCompound(task: CompoundTask): CompoundAssessment {
+  const dynamic = task.measurements.filter(
+    (measurement): measurement is DynamicMeasurement => measurement.kind !== "rebound",
+  );
+  const rebounds = task.measurements.filter(
+    (measurement): measurement is ReboundMeasurement => measurement.kind === "rebound",
+  );
+  const notices: Notice[] = [];
+  const transitions = dynamic.flatMap((measurement) => {
+    const found = glassTransitions(measurement, { ...glassTransitionDefaults, seed: task.seed });
+    notices.push(...found.notices);
+    return found.transitions;
+  });
+  const superposed = superpose(task.name, dynamic, transitions, task.superposition);
+  notices.push(...superposed.notices);
+  const material: Material = {
+    compound: task.name,
+    glassTransitions: transitions,
+    superposition: superposed.superposition,
+    model: superposed.model,
+    draws: superposed.draws,
+    notices,
+  };
+  let calibration: ReboundCalibration | null = null;
+  if (rebounds.length > 0) {
+    const impact = task.uses.find((use) => use.impact !== null)?.impact ?? pendulumImpact;
+    const calibrated = calibrateRebound(material, rebounds, impact, task.prediction);
+    calibration = calibrated.calibration;
+    notices.push(...calibrated.notices);
+  }
+  const outlooks = task.uses.map((use) => predictOutlook(material, use, task.prediction, calibration));
+  for (const outlook of outlooks) notices.push(...outlook.notices);
+  const stiffened = stiffening(material, task.prediction);
+  notices.push(...stiffened.notices);
+  material.notices = withoutRepeats(notices);
+  return {
+    material,
+    calibration,
+    outlooks,
+    quickIndicators: quickIndicators(dynamic),
+    stiffening: stiffened.stiffening,
+  };
+}
+
+function withoutRepeats(notices: Notice[]): Notice[] {
+  const seen = new Set<string>();
+  return notices.filter((notice) => {
+    const key = `${notice.code}\n${notice.message}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+}

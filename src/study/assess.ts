@@ -1,0 +1,178 @@
+import { availableParallelism } from "node:os";
+import { fileURLToPath } from "node:url";
+import type { Notice, Problem } from "../io/problem.js";
+import { relativeToReference } from "../predict/relative-to-reference.js";
+import type { Assessment } from "../report/assessment.js";
+import { assessCompound, type CompoundAssessment, type CompoundTask } from "./assess-compound.js";
+import { type FoundInputs, findInputs } from "./find-inputs.js";
+import { type GroupedCompound, groupCompounds } from "./group-compounds.js";
+import { loadStudy } from "./load-study.js";
+import { type InputReading, readInput } from "./read-inputs.js";
+import { resultsOf } from "./results-of.js";
+import type { Study } from "./study.js";
+
+export interface AssessOptions {
+  outputFolder: string;
+  studyFile: string | null;
+  /** Worker threads for the fits; the results do not depend on it. Null: one a core. */
+  workers: number | null;
+  version: string;
+  onProgress?: (progress: Progress) => void;
+}
+
+export interface Progress {
+  stage: "reading" | "fitting";
+  done: number;
+  total: number;
+  name: string;
+}
+
+export type AssessOutcome = { ok: true; assessment: Assessment } | { ok: false; problems: Problem[] };
+
+/** The main job: from paths to an assessment. Nothing is written and no input is changed. */
+export async function assess(paths: string[], options: AssessOptions): Promise<AssessOutcome> {
+  const { found, problems } = await findInputs(paths, options.outputFolder);
+  if (found === null) return { ok: false, problems };
+  const study = await loadStudy(options.studyFile ?? found.study);
+  if (!study.ok) return { ok: false, problems: [study.problem] };
+  const inputs: InputReading[] = [];
+  for (const [i, input] of found.inputs.entries()) {
+    options.onProgress?.({ stage: "reading", done: i, total: found.inputs.length, name: input.path });
+    inputs.push(await readInput(input, study.value.columns));
+  }
+  return assessInputs(found, inputs, study.value, options);
+}
+
+/** The same from inputs already read. */
+export async function assessInputs(
+  found: Pick<FoundInputs, "notices">,
+  inputs: InputReading[],
+  study: Study,
+  options: Pick<AssessOptions, "workers" | "version" | "onProgress">,
+): Promise<AssessOutcome> {
+  const groups = groupCompounds(
+    inputs.map(({ path, reading }) => ({ path, measurements: reading?.measurements ?? [] })),
+    study,
+  );
+  if (groups.length === 0) return { ok: false, problems: nothingUsable(inputs) };
+  const assessed = await assessGroups(groups, study, options);
+  compareToReference(groups, assessed, study);
+  const notices: Notice[] = [...found.notices, ...withoutFiles(groups, study)];
+  const results = resultsOf(inputs, groups, assessed, study, notices, options.version);
+  return {
+    ok: true,
+    assessment: {
+      results,
+      compounds: groups.map(({ name, measurements }, i) => ({
+        name,
+        isReference: isReference(name, study),
+        measurements,
+        material: assessed[i].material,
+        calibration: assessed[i].calibration,
+        outlookDraws: assessed[i].outlooks.map(({ draws }) => draws),
+      })),
+      uses: study.uses,
+      settings: study.settings,
+    },
+  };
+}
+
+export function isReference(name: string, study: Study): boolean {
+  return study.compounds.some((compound) => compound.reference && compound.name === name);
+}
+
+async function assessGroups(
+  groups: GroupedCompound[],
+  study: Study,
+  { workers, onProgress }: Pick<AssessOptions, "workers" | "onProgress">,
+): Promise<CompoundAssessment[]> {
+  const tasks: CompoundTask[] = groups.map(({ name, measurements }) => ({
+    name,
+    measurements,
+    uses: study.uses,
+    superposition: study.superposition,
+    prediction: study.prediction,
+    seed: study.seed,
+  }));
+  const threads = Math.min(workers ?? availableParallelism(), tasks.length);
+  let done = 0;
+  const report = (name: string) =>
+    onProgress?.({ stage: "fitting", done: done++, total: tasks.length, name });
+  if (threads <= 1 || !import.meta.url.endsWith(".js")) {
+    return tasks.map((task) => {
+      report(task.name);
+      return assessCompound(task);
+    });
+  }
+  const { Tinypool } = await import("tinypool");
+  const pool = new Tinypool({
+    filename: fileURLToPath(new URL("./compound-worker.js", import.meta.url)),
+    minThreads: threads,
+    maxThreads: threads,
+  });
+  try {
+    return await Promise.all(
+      tasks.map(async (task) => {
+        const assessment: CompoundAssessment = await pool.run(task);
+        report(task.name);
+        return assessment;
+      }),
+    );
+  } finally {
+    await pool.destroy();
+  }
+}
+
+/** Puts the ratio to the reference compound beside grip and rebound, draw against draw. */
+function compareToReference(groups: GroupedCompound[], assessed: CompoundAssessment[], study: Study): void {
+  const at = groups.findIndex(({ name }) => isReference(name, study));
+  if (at < 0) return;
+  const reference = assessed[at];
+  for (const assessment of assessed) {
+    for (const [i, predicted] of assessment.outlooks.entries()) {
+      const other = reference.outlooks[i];
+      const { grip, rebound } = predicted.outlook;
+      const gripRatio = relativeToReference(
+        grip?.frictionCoefficient ?? null,
+        predicted.draws.grip,
+        other.outlook.grip?.frictionCoefficient ?? null,
+        other.draws.grip,
+      );
+      if (grip && gripRatio) grip.relativeToReference = gripRatio;
+      const reboundRatio = relativeToReference(
+        rebound?.fraction ?? null,
+        predicted.draws.rebound,
+        other.outlook.rebound?.fraction ?? null,
+        other.draws.rebound,
+      );
+      if (rebound && reboundRatio) rebound.relativeToReference = reboundRatio;
+    }
+  }
+}
+
+function withoutFiles(groups: GroupedCompound[], study: Study): Notice[] {
+  const found = new Set(groups.map(({ name }) => name));
+  return study.compounds
+    .filter(({ name }) => !found.has(name))
+    .map(({ name, files }) => ({
+      severity: "caution" as const,
+      code: "study.compound-without-data",
+      message: `${name}: no measurement was found for this compound of the study${files.length > 0 ? ` (files: ${files.join(", ")})` : ""}. Check its globs and sample names.`,
+    }));
+}
+
+function nothingUsable(inputs: InputReading[]): Problem[] {
+  if (inputs.length === 0) {
+    return [
+      {
+        code: "study.nothing-found",
+        message:
+          "No file to read was found. Give the folder that holds the exports, or the files themselves.",
+      },
+    ];
+  }
+  return inputs.map(({ path, problem }) => ({
+    ...(problem ?? { code: "study.nothing-read", message: "holds no measurement" }),
+    message: `${path}: ${problem?.message ?? "holds no measurement."}`,
+  }));
+}

@@ -1,0 +1,37 @@
+import { existsSync } from "node:fs";
+import { mkdir, readFile, writeFile } from "node:fs/promises";
+import { dirname, join } from "node:path";
+import { assessCommand } from "./assess-command.js";
+import { demoFolder } from "./demo/demo-folder.js";
+
+/** `frostline demo`: writes the invented exports, then assesses them. @returns the exit code */
+export async function demoCommand(options: {
+  out: string;
+  workers?: number;
+  quiet?: boolean;
+  version: string;
+}): Promise<number> {
+  const exports = join(options.out, "exports");
+  const files = demoFolder();
+  for (const { path, bytes } of files) {
+    const file = join(exports, path);
+    // What somebody changed in a demo folder is theirs.
+    if (existsSync(file) && !Buffer.from(bytes).equals(await readFile(file))) {
+      process.stderr.write(
+        `frostline: [study.demo-changed] ${file} was changed since the demo wrote it and is kept as it is. Give --out another folder for a fresh demo.\n`,
+      );
+      continue;
+    }
+    try {
+      await mkdir(dirname(file), { recursive: true });
+      await writeFile(file, bytes);
+    } catch (error) {
+      process.stderr.write(
+        `frostline: [study.cannot-write] ${file}: cannot be written (${(error as NodeJS.ErrnoException).code}). Give --out a folder that can be written.\n`,
+      );
+      return 2;
+    }
+  }
+  process.stderr.write(`wrote ${files.length} invented files to ${exports}\n`);
+  return assessCommand([exports], { ...options, out: join(options.out, "report") });
+}

@@ -1,0 +1,157 @@
+import { lstat, readdir, realpath, stat } from "node:fs/promises";
+import { basename, dirname, extname, join, relative, resolve, sep } from "node:path";
+import type { Notice, Problem } from "../io/problem.js";
+
+export interface FoundInput {
+  /** Relative to the base folder, with forward slashes: the name the results use. */
+  path: string;
+  file: string;
+}
+
+export interface FoundInputs {
+  /** The folder that `path` is relative to. */
+  base: string;
+  inputs: FoundInput[];
+  /** A study.yaml in the base folder, or null. */
+  study: string | null;
+  notices: Notice[];
+}
+
+/** Files whose names say that they hold no measurement; named in a notice, and read when asked for by name. */
+const passedOver = new Set(
+  ".yaml .yml .md .html .htm .json .css .js .ts .mjs .ipynb .zip .gz .7z .doc .docx .ppt .pptx .svg .lnk .tmp .log .ini .db".split(
+    " ",
+  ),
+);
+const studyNames = ["study.yaml", "study.yml"];
+
+/**
+ * All files to be read under the given files and folders, sorted by path, whatever the order of the arguments.
+ * Hidden files, the output folder and links that lead out of the given folder are left out, the last with a
+ * notice.
+ */
+export async function findInputs(
+  paths: string[],
+  outputFolder: string,
+): Promise<{ found: FoundInputs | null; problems: Problem[] }> {
+  const problems: Problem[] = [];
+  const folders: string[] = [];
+  const files: string[] = [];
+  for (const path of paths) {
+    const absolute = resolve(path);
+    try {
+      const info = await stat(absolute);
+      if (info.isDirectory()) folders.push(absolute);
+      else files.push(absolute);
+    } catch (error) {
+      problems.push({
+        code: "study.no-such-path",
+        message: `${path}: ${(error as NodeJS.ErrnoException).code === "ENOENT" ? "no such file or folder" : (error as Error).message}. Check the spelling.`,
+      });
+    }
+  }
+  if (problems.length > 0 || folders.length + files.length === 0) return { found: null, problems };
+  const base = commonFolder([...folders, ...files.map((file) => dirname(file))]);
+  const notices: Notice[] = [];
+  const found = new Map<string, string>();
+  const named = (file: string) => relative(base, file).split(sep).join("/");
+  for (const file of files) {
+    if (!studyNames.includes(basename(file))) found.set(named(file), file);
+  }
+  const skipped: string[] = [];
+  for (const folder of folders) {
+    await walk(folder, await realpath(folder), resolve(outputFolder), {
+      take: (file) => found.set(named(file), file),
+      pass: (file) => skipped.push(named(file)),
+      refuse: (file, why) =>
+        notices.push({
+          severity: "caution",
+          code: "study.not-followed",
+          message: `${named(file)}: ${why}`,
+          path: named(file),
+        }),
+    });
+  }
+  if (skipped.length > 0) {
+    skipped.sort(byCodeUnit);
+    const shown = skipped.slice(0, 5).join(", ");
+    notices.push({
+      severity: "info",
+      code: "study.passed-over",
+      message: `${skipped.length} ${skipped.length === 1 ? "file was" : "files were"} passed over, because the name says that it holds no measurement: ${shown}${skipped.length > 5 ? ", …" : ""}. Name it on the command line to have it read all the same.`,
+    });
+  }
+  let study: string | null = null;
+  for (const name of studyNames) {
+    if (study === null && (await exists(join(base, name)))) study = join(base, name);
+  }
+  const inputs = [...found]
+    .map(([path, file]) => ({ path, file }))
+    .sort((a, b) => byCodeUnit(a.path, b.path));
+  return { found: { base, inputs, study, notices }, problems };
+}
+
+interface Visitor {
+  take(file: string): void;
+  pass(file: string): void;
+  refuse(file: string, why: string): void;
+}
+
+async function walk(folder: string, root: string, outputFolder: string, visitor: Visitor): Promise<void> {
+  let entries: import("node:fs").Dirent[];
+  try {
+    entries = await readdir(folder, { withFileTypes: true });
+  } catch (error) {
+    visitor.refuse(
+      folder,
+      `the folder cannot be listed (${(error as NodeJS.ErrnoException).code}); check its permissions.`,
+    );
+    return;
+  }
+  for (const entry of entries) {
+    const file = join(folder, entry.name);
+    if (entry.name.startsWith(".") || entry.name.startsWith("~$") || file === outputFolder) continue;
+    if (entry.isSymbolicLink()) {
+      const target = await realpath(file).catch(() => null);
+      if (target === null || !(target === root || target.startsWith(root + sep))) {
+        visitor.refuse(
+          file,
+          "a link that leads out of the folder, or nowhere, is not followed. Copy the file into the folder.",
+        );
+        continue;
+      }
+      // A link to a place inside the folder is found there under its own name.
+      continue;
+    }
+    if (entry.isDirectory()) {
+      if (entry.name === "node_modules") continue;
+      await walk(file, root, outputFolder, visitor);
+    } else if (entry.isFile()) {
+      if (passedOver.has(extname(entry.name).toLowerCase()) || /^readme\b/i.test(entry.name)) {
+        if (!studyNames.includes(entry.name)) visitor.pass(file);
+      } else visitor.take(file);
+    }
+  }
+}
+
+function commonFolder(folders: string[]): string {
+  let common = folders[0].split(sep);
+  for (const folder of folders.slice(1)) {
+    const parts = folder.split(sep);
+    let same = 0;
+    while (same < common.length && same < parts.length && common[same] === parts[same]) same++;
+    common = common.slice(0, same);
+  }
+  return common.join(sep) || sep;
+}
+
+async function exists(file: string): Promise<boolean> {
+  return lstat(file).then(
+    () => true,
+    () => false,
+  );
+}
+
+export function byCodeUnit(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
