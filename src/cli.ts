@@ -62,6 +62,20 @@ program
   });
 
 program
+  .command("watch")
+  .description("assess a folder, and again whenever a file arrives, changes or leaves")
+  .argument("<folder>", "the folder to watch")
+  .option("--out <folder>", "where the output goes", "frostline-out")
+  .option("--study <file>", "study file; default: study.yaml in the folder, if there is one")
+  .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
+  .option("--poll", "look again and again instead of waiting for events; for network shares")
+  .option("--settle <ms>", "how long a file must have stopped growing before it is read", wholeNumber, 1000)
+  .action(async (folder: string, options) => {
+    const { watchCommand } = await import("./study/watch-command.js");
+    process.exitCode = await watchCommand(folder, { ...options, version: FROSTLINE_VERSION });
+  });
+
+program
   .command("demo")
   .description("write a folder of invented exports and assess it")
   .option("--out <folder>", "where the demo goes", "frostline-demo")

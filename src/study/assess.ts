@@ -4,6 +4,7 @@ import type { Notice, Problem } from "../io/problem.js";
 import { relativeToReference } from "../predict/relative-to-reference.js";
 import type { Assessment } from "../report/assessment.js";
 import { assessCompound, type CompoundAssessment, type CompoundTask } from "./assess-compound.js";
+import { type Cache, hashOf, noCache } from "./cache.js";
 import { type FoundInputs, findInputs } from "./find-inputs.js";
 import { type GroupedCompound, groupCompounds } from "./group-compounds.js";
 import { loadStudy } from "./load-study.js";
@@ -18,6 +19,8 @@ export interface AssessOptions {
   workers: number | null;
   version: string;
   onProgress?: (progress: Progress) => void;
+  /** What was computed before; by default nothing is kept. */
+  cache?: Cache;
 }
 
 export interface Progress {
@@ -38,7 +41,7 @@ export async function assess(paths: string[], options: AssessOptions): Promise<A
   const inputs: InputReading[] = [];
   for (const [i, input] of found.inputs.entries()) {
     options.onProgress?.({ stage: "reading", done: i, total: found.inputs.length, name: input.path });
-    inputs.push(await readInput(input, study.value.columns));
+    inputs.push(await readInput(input, study.value.columns, options.cache));
   }
   return assessInputs(found, inputs, study.value, options);
 }
@@ -48,7 +51,7 @@ export async function assessInputs(
   found: Pick<FoundInputs, "notices">,
   inputs: InputReading[],
   study: Study,
-  options: Pick<AssessOptions, "workers" | "version" | "onProgress">,
+  options: Pick<AssessOptions, "workers" | "version" | "onProgress" | "cache">,
 ): Promise<AssessOutcome> {
   const groups = groupCompounds(
     inputs.map(({ path, reading }) => ({ path, measurements: reading?.measurements ?? [] })),
@@ -84,7 +87,7 @@ export function isReference(name: string, study: Study): boolean {
 async function assessGroups(
   groups: GroupedCompound[],
   study: Study,
-  { workers, onProgress }: Pick<AssessOptions, "workers" | "onProgress">,
+  { workers, onProgress, cache = noCache }: Pick<AssessOptions, "workers" | "onProgress" | "cache">,
 ): Promise<CompoundAssessment[]> {
   const tasks: CompoundTask[] = groups.map(({ name, measurements }) => ({
     name,
@@ -94,15 +97,20 @@ async function assessGroups(
     prediction: study.prediction,
     seed: study.seed,
   }));
-  const threads = Math.min(workers ?? availableParallelism(), tasks.length);
+  const keys = cache === noCache ? [] : tasks.map(hashOf);
+  const assessed = await Promise.all(keys.map((key) => cache.get("compounds", key)));
+  const missing = tasks.map((_, i) => i).filter((i) => assessed[i] === undefined);
+  const threads = Math.min(workers ?? availableParallelism(), missing.length);
   let done = 0;
-  const report = (name: string) =>
-    onProgress?.({ stage: "fitting", done: done++, total: tasks.length, name });
+  const finish = async (i: number, assessment: CompoundAssessment) => {
+    onProgress?.({ stage: "fitting", done: done++, total: missing.length, name: tasks[i].name });
+    assessed[i] = assessment;
+    if (keys.length > 0) await cache.put("compounds", keys[i], assessment);
+  };
+  // The worker's file is there only once the program is bundled.
   if (threads <= 1 || !import.meta.url.endsWith(".js")) {
-    return tasks.map((task) => {
-      report(task.name);
-      return assessCompound(task);
-    });
+    for (const i of missing) await finish(i, assessCompound(tasks[i]));
+    return assessed as CompoundAssessment[];
   }
   const { Tinypool } = await import("tinypool");
   const pool = new Tinypool({
@@ -111,16 +119,11 @@ async function assessGroups(
     maxThreads: threads,
   });
   try {
-    return await Promise.all(
-      tasks.map(async (task) => {
-        const assessment: CompoundAssessment = await pool.run(task);
-        report(task.name);
-        return assessment;
-      }),
-    );
+    await Promise.all(missing.map(async (i) => finish(i, await pool.run(tasks[i]))));
   } finally {
     await pool.destroy();
   }
+  return assessed as CompoundAssessment[];
 }
 
 /** Puts the ratio to the reference compound beside grip and rebound, draw against draw. */

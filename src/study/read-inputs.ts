@@ -4,6 +4,7 @@ import picomatch from "picomatch";
 import type { Measurement, Reading } from "../io/measurement.js";
 import type { Problem } from "../io/problem.js";
 import { readBytes } from "../io/read-bytes.js";
+import { type Cache, noCache } from "./cache.js";
 import type { FoundInput } from "./find-inputs.js";
 import type { Study } from "./study.js";
 
@@ -22,6 +23,7 @@ const sha256OfNothing = createHash("sha256").digest("hex");
 export async function readInput(
   { path, file }: FoundInput,
   columns: Study["columns"],
+  cache: Cache = noCache,
 ): Promise<InputReading> {
   let bytes: Uint8Array;
   try {
@@ -37,14 +39,19 @@ export async function readInput(
   }
   const sha256 = createHash("sha256").update(bytes).digest("hex");
   const override = columnsFor(path, columns);
+  const key = JSON.stringify([path, sha256, override]);
+  const kept = (await cache.get("readings", key)) as InputReading | undefined;
+  if (kept !== undefined) return kept;
   const outcome = await readBytes(bytes, path, override ? { columns: override } : {});
-  return {
+  const input: InputReading = {
     path,
     sha256,
     bytes: bytes.byteLength,
     reading: outcome.ok ? outcome.value : null,
     problem: outcome.ok ? null : outcome.problem,
   };
+  await cache.put("readings", key, input);
+  return input;
 }
 
 export function columnsFor(path: string, columns: Study["columns"]): Record<string, string> | null {
