@@ -1,0 +1,193 @@
+import { createHash } from "node:crypto";
+import {
+  cpSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { resultsSchema } from "../src/report/results.js";
+import { demoFolder } from "../src/study/demo/demo-folder.js";
+import { runCli } from "./make/run-cli.js";
+
+let folder: string;
+let demo: string;
+let first: ReturnType<typeof runCli>;
+
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "frostline-cli-"));
+  demo = join(folder, "demo");
+  first = runCli(["demo", "--out", demo]);
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** Hash of every file under a folder, by its path. */
+function hashes(root: string, below = ""): Record<string, string> {
+  const found: Record<string, string> = {};
+  for (const name of readdirSync(join(root, below)).sort()) {
+    const path = join(below, name);
+    if (statSync(join(root, path)).isDirectory()) Object.assign(found, hashes(root, path));
+    else
+      found[path] = createHash("sha256")
+        .update(readFileSync(join(root, path)))
+        .digest("hex");
+  }
+  return found;
+}
+const exportsOf = () => join(demo, "exports");
+const results = (out: string) =>
+  resultsSchema.parse(JSON.parse(readFileSync(join(out, "results.json"), "utf8")));
+
+describe("frostline demo", () => {
+  it("succeeds, keeps progress off stdout and says where the report is", () => {
+    expect(first.status).toBe(0);
+    expect(first.stdout).toContain("report.html");
+    expect(first.stdout).toContain("no friction or safety certificate");
+    expect(first.stdout).not.toContain("fitting");
+    expect(first.stderr).toContain("fitting");
+  });
+
+  it("writes the contract's files, and results.json is valid by its own schema", () => {
+    const out = join(demo, "report");
+    expect(readdirSync(out).sort()).toEqual(["report.html", "results.json", "tables"]);
+    const read = results(out);
+    expect(read.compounds.length).toBeGreaterThanOrEqual(6);
+    const rejected = read.inputs.filter(({ status }) => status === "rejected");
+    expect(rejected.map(({ path }) => path).sort()).toEqual([
+      "Linden PU Kopie.xlsx",
+      "Maple Duo export abgebrochen.csv",
+    ]);
+    for (const { problem } of rejected) expect(problem?.code).toMatch(/^io\./);
+    for (const input of read.inputs) {
+      const bytes = readFileSync(join(exportsOf(), input.path));
+      expect(input.sha256).toBe(createHash("sha256").update(bytes).digest("hex"));
+      expect(input.bytes).toBe(bytes.length);
+    }
+  });
+
+  it("leaves the inputs as they were", () => {
+    for (const { path, bytes } of demoFolder()) {
+      expect(readFileSync(join(exportsOf(), path)).equals(bytes)).toBe(true);
+    }
+  });
+});
+
+describe("determinism", () => {
+  it("two runs, files named in another order, and 1, 2 or 8 workers give the same bytes", () => {
+    const expected = hashes(join(demo, "report"));
+    const files = readdirSync(exportsOf()).filter(
+      (name) => !name.startsWith("README") && name !== "study.yaml",
+    );
+    const backwards = files.reverse().map((name) => join(exportsOf(), name));
+    const runs: [string, string[]][] = [
+      ["one worker", [exportsOf(), "--workers", "1"]],
+      ["two workers", [exportsOf(), "--workers", "2"]],
+      ["eight workers", [exportsOf(), "--workers", "8"]],
+      ["another order", backwards],
+    ];
+    for (const [name, args] of runs) {
+      const out = join(folder, name);
+      expect(runCli(["assess", ...args, "--out", out, "--quiet"]).status).toBe(0);
+      const found = hashes(out);
+      if (name === "another order") {
+        // Files named one by one pass over nothing, so the notice about README is not there.
+        const without = (text: string) => text.replace(/\s*\{[^{}]*"study\.passed-over"[^{}]*\},?/, "");
+        expect(without(readFileSync(join(out, "results.json"), "utf8"))).toBe(
+          without(readFileSync(join(demo, "report", "results.json"), "utf8")),
+        );
+      } else expect(found, name).toEqual(expected);
+    }
+  });
+});
+
+describe("exit codes and what stands in the terminal", () => {
+  it("0 for help, 2 for none and for unknown commands and options", () => {
+    const help = runCli(["--help"]);
+    expect(help.status).toBe(0);
+    for (const command of ["assess", "inspect", "watch", "demo"]) expect(help.stdout).toContain(command);
+    expect(runCli([]).status).toBe(2);
+    expect(runCli(["asses"]).status).toBe(2);
+    expect(runCli(["assess", "--ou", "x"]).status).toBe(2);
+    expect(runCli(["assess", ".", "--fail-on"]).status).toBe(2);
+    expect(runCli(["assess", ".", "--fail-on", "cold"]).stderr).toContain("glassy");
+  });
+
+  it("--fail-on gives 1 where it occurs, 0 where it does not", () => {
+    const out = join(folder, "gate");
+    const gate = (path: string, what: string) =>
+      runCli(["assess", path, "--fail-on", what, "--out", out, "--quiet"]).status;
+    expect(gate(exportsOf(), "rejected")).toBe(1);
+    expect(gate(exportsOf(), "glassy")).toBe(1);
+    expect(gate(join(exportsOf(), "alder_n_tension.csv"), "rejected")).toBe(0);
+  });
+
+  it("one usable file among broken ones is assessed; each broken one is named with its code", () => {
+    const mixed = join(folder, "mixed");
+    mkdirSync(mixed);
+    cpSync(join(exportsOf(), "alder_n_tension.csv"), join(mixed, "alder.csv"));
+    writeFileSync(join(mixed, "empty.csv"), "");
+    writeFileSync(join(mixed, "letter.txt"), "Dear all,\nplease find the data attached.\n");
+    const run = runCli(["assess", mixed, "--out", join(folder, "mixed-out"), "--quiet"]);
+    expect(run.status).toBe(0);
+    expect(run.stderr).toBe("");
+    expect(run.stdout).toContain("2 of 3 inputs rejected");
+    const read = results(join(folder, "mixed-out"));
+    expect(read.inputs.map(({ path, status }) => `${path} ${status}`)).toEqual([
+      "alder.csv read",
+      "empty.csv rejected",
+      "letter.txt rejected",
+    ]);
+  });
+
+  it("nothing usable: 2, every reason on stderr, and nothing written", () => {
+    const bad = join(folder, "bad");
+    const out = join(folder, "bad-out");
+    mkdirSync(bad);
+    writeFileSync(join(bad, "empty.csv"), "");
+    const run = runCli(["assess", bad, "--out", out, "--quiet"]);
+    expect(run.status).toBe(2);
+    expect(run.stderr).toContain("empty.csv");
+    expect(() => statSync(out)).toThrow();
+    expect(runCli(["assess", join(folder, "nowhere"), "--out", out]).status).toBe(2);
+  });
+
+  it("a wrong study file names the line and writes nothing", () => {
+    const study = join(folder, "wrong.yaml");
+    writeFileSync(study, "uses:\n  - temperatur_C: 5\n");
+    const out = join(folder, "wrong-out");
+    const run = runCli(["assess", exportsOf(), "--study", study, "--out", out, "--quiet"]);
+    expect(run.status).toBe(2);
+    expect(run.stderr).toContain("wrong.yaml:2");
+    expect(run.stderr).toContain('"temperature_C"');
+    expect(() => statSync(out)).toThrow();
+  });
+
+  it("control characters in a file's name do not reach the terminal", () => {
+    const odd = join(folder, "odd");
+    mkdirSync(odd);
+    writeFileSync(join(odd, "a\u001b[31mb\nc.csv"), "");
+    const run = runCli(["assess", odd, "--out", join(folder, "odd-out"), "--quiet"]);
+    expect(run.stdout + run.stderr).not.toContain("\u001b[31m");
+  });
+});
+
+describe("frostline inspect", () => {
+  it("shows columns with quantity and unit", () => {
+    const run = runCli(["inspect", join(exportsOf(), "alder_n_tension.csv")]);
+    expect(run.status).toBe(0);
+    expect(run.stdout).toContain("storage modulus");
+    expect(run.stdout).toContain("temperature sweep");
+  });
+
+  it("a rejected file gives its code and 2", () => {
+    const run = runCli(["inspect", join(exportsOf(), "Maple Duo export abgebrochen.csv")]);
+    expect(run.status).toBe(2);
+    expect(run.stdout).toMatch(/rejected \[io\./);
+  });
+});
