@@ -13,8 +13,6 @@ export interface ReboundOutlook {
   calibrated?: boolean;
   /** Ratio to the reference compound in the same use. */
   relativeToReference?: { ratio: number; low: number; high: number };
-  /** Ratio to the reference compound in the same use. */
-  relativeToReference?: { ratio: number; low: number; high: number };
 }
 
 export interface GripOutlook {

@@ -1,0 +1,26 @@
+/**
+ * What must stand beside the numbers that could hurt someone who trusts them. The report, the JSON notices and
+ * the tables take their words from here, so that a caution reads the same wherever its number goes.
+ */
+export const cautions = {
+  grip: "Screening prediction of hysteresis friction from dynamic data; no friction certificate. Slip safety needs the friction test and the limits that local codes and the product's own standard ask for, and a qualified person's judgement.",
+  gripNotIncluded:
+    "Not in this number: adhesion, water film, flash heating, wear, snow and ice. Rank compounds by it and read it relative to a reference compound.",
+  gripCutOff:
+    "The cut-off of the texture is a free choice of the model and moves the friction coefficient a lot; the values with the cut-off halved and doubled stand beside it.",
+  rebound:
+    "Rebound of a simulated impact from dynamic data at small strain; not a rebound test. Protection against impact needs the test of the product's own standard and a qualified person's judgement.",
+  cold: "Computed from dynamic data at small strain. Whether a product is safe to use in the cold is for the tests and limits that local codes and the product's own standard ask for, and for a qualified person.",
+  crystallisation:
+    "Crystallisation on long storage in the cold, as natural and chloroprene rubber show, is not seen by a sweep and can stiffen a compound far above its glass transition.",
+  stiffening:
+    "Ratios of the 10 s relaxation modulus computed from dynamic data; not the Gehman test of ISO 1432, whose ratios they use.",
+  tanDeltaAt0C:
+    "Common practice: tan δ at 0 °C and 10 Hz ranks wet grip, higher is better. It is no friction value and says nothing of snow or ice.",
+  tanDeltaAt60C:
+    "Common practice: tan δ at 60 °C and 10 Hz ranks rolling loss, lower is better. It is no rolling resistance of a product.",
+  storageModulusAtMinus25C:
+    "Common practice: the storage modulus at −25 °C and 10 Hz ranks compliance in winter, lower is better. It is no proof of grip on snow or ice.",
+} as const;
+
+export type CautionName = keyof typeof cautions;

@@ -1,0 +1,28 @@
+import { signed } from "./number-words.js";
+import { namedTexture } from "./textures.js";
+import type { ImpactContact, Use } from "./use.js";
+
+/**
+ * Impact as in the pendulum of ISO 4662 and DIN 53512: 0.5 J at 1.98 m/s, so 0.255 kg, a hemispherical indenter
+ * 15 mm in diameter (published). The specimen is taken as thick.
+ */
+export const pendulumImpact: ImpactContact = {
+  method: "pendulum as in ISO 4662",
+  mass_kg: 0.255,
+  speed_m_s: 1.98,
+  indenterRadius_m: 0.0075,
+  thickness_m: null,
+};
+
+export const defaultTemperatures_C = [23, 0, -10, -20, -30];
+
+/** Uses where the study states none: sliding at 0.3 m/s under 0.3 MPa on worn asphalt, and the pendulum's impact. */
+export function defaultUses(): Use[] {
+  return defaultTemperatures_C.map((temperature_C) => ({
+    name: `at ${signed(temperature_C)} °C`,
+    temperature_C,
+    sliding: { speed_m_s: 0.3, pressure_Pa: 0.3e6, texture: namedTexture("worn asphalt")! },
+    impact: pendulumImpact,
+    assumed: true,
+  }));
+}

@@ -1,0 +1,150 @@
+import type { Material } from "../fit/material.js";
+import type { RelaxationModel } from "../fit/relaxation-model.js";
+import type { Notice } from "../io/problem.js";
+import type { Contacts } from "./contact-state.js";
+import { measuredReach, type Reach, sweepToReach } from "./measured-reach.js";
+import { predictionNotice } from "./notice-codes.js";
+import { hertz, signed } from "./number-words.js";
+import type { PredictionSettings } from "./prediction-settings.js";
+import type { ReboundPrediction } from "./rebound.js";
+import type { ImpactContact } from "./use.js";
+
+/** What a material's own data leave open for every number predicted from them. */
+export function materialNotices(material: Material, settings: PredictionSettings): Notice[] {
+  const notices: Notice[] = [];
+  const { model, superposition } = material;
+  if (model?.deformation === "shear") {
+    notices.push(
+      predictionNotice(
+        "shear-to-tension",
+        `Rebound and grip take E = ${settings.tensilePerShear} G from the shear data; it holds in the rubbery range and overstates E by some 10 % in the glass.`,
+      ),
+    );
+  }
+  if (model?.deformation === "unstated") {
+    notices.push(
+      predictionNotice(
+        "deformation-unstated",
+        "The file does not state how the specimen was deformed; the modulus is taken for a tensile one.",
+      ),
+    );
+  }
+  if (superposition?.source === "assumed") {
+    notices.push(
+      predictionNotice(
+        "assumed-shift-law",
+        `Every prediction away from the measured frequency leans on assumed shift constants${superposition.assumption === null ? "" : `: ${superposition.assumption}`}.`,
+      ),
+    );
+  }
+  if (superposition?.thermorheologicallySimple === false) {
+    notices.push(
+      predictionNotice(
+        "not-thermorheologically-simple",
+        "The isotherms of this compound do not fall on one curve, so predictions away from the measured states are doubtful.",
+      ),
+    );
+  }
+  return notices;
+}
+
+interface ReachVerdict {
+  determined: boolean;
+  notices: Notice[];
+}
+
+/** The impact's main frequency must have been measured; three times to either side should. */
+const impactSpread = 3;
+/** Hertz is for indentations shallow against the radius; the layer formula holds up to χ = 1. */
+const deepIndentation = 0.4;
+
+export function reachOfImpact(
+  model: RelaxationModel,
+  temperature_C: number,
+  rebound: ReboundPrediction,
+  impact: ImpactContact,
+  settings: PredictionSettings,
+): ReachVerdict {
+  const frequency_Hz = 1 / (2 * rebound.contactTime_s);
+  const centre = measuredReach(model, temperature_C, frequency_Hz, frequency_Hz);
+  const band = measuredReach(model, temperature_C, frequency_Hz / impactSpread, frequency_Hz * impactSpread);
+  const what = `Rebound at ${signed(temperature_C)} °C (contact at ${hertz(frequency_Hz)})`;
+  const verdict = reachVerdict(model, temperature_C, frequency_Hz, centre, band, what, settings);
+  if (!verdict.determined) return verdict;
+  const { indenterRadius_m, thickness_m } = impact;
+  if (settings.impactContact !== "linear" && rebound.indentation_m > deepIndentation * indenterRadius_m) {
+    verdict.notices.push(
+      predictionNotice(
+        "indentation-deep",
+        `The simulated impact at ${signed(temperature_C)} °C goes ${(1000 * rebound.indentation_m).toFixed(1)} mm deep, more than ${deepIndentation} of the indenter's radius; the contact time is uncertain unless calibrated.`,
+      ),
+    );
+  }
+  if (thickness_m !== null && Math.sqrt(indenterRadius_m * rebound.indentation_m) > thickness_m) {
+    verdict.notices.push(
+      predictionNotice(
+        "indentation-past-layer",
+        `The contact at ${signed(temperature_C)} °C is wider than the specimen of ${(1000 * thickness_m).toFixed(1)} mm is thick, past the range of the correction for a thin layer.`,
+      ),
+    );
+  }
+  return verdict;
+}
+
+export function reachOfSliding(
+  model: RelaxationModel,
+  temperature_C: number,
+  sliding: NonNullable<Contacts["sliding"]>,
+  settings: PredictionSettings,
+): ReachVerdict {
+  const perMetre = sliding.speed_m_s / (2 * Math.PI);
+  const lowest_Hz = sliding.roughness.q0_per_m * perMetre;
+  const highest_Hz = sliding.roughness.q1_per_m * perMetre;
+  const band = measuredReach(model, temperature_C, lowest_Hz, highest_Hz);
+  const centre = { ...band, outsideShare: band.outsideShare > settings.outsideShare ? 1 : 0 };
+  const worst_Hz = band.side === "too warm or slow" ? lowest_Hz : highest_Hz;
+  const what = `Grip at ${signed(temperature_C)} °C (texture excites ${hertz(lowest_Hz)} to ${hertz(highest_Hz)})`;
+  return reachVerdict(model, temperature_C, worst_Hz, centre, band, what, settings);
+}
+
+function reachVerdict(
+  model: RelaxationModel,
+  temperature_C: number,
+  frequency_Hz: number,
+  centre: Reach,
+  band: Reach,
+  what: string,
+  settings: PredictionSettings,
+): ReachVerdict {
+  const excess_K = band.temperatureExcess_K;
+  const side = band.side;
+  const sweep = () =>
+    sweepToReach(
+      model,
+      temperature_C,
+      frequency_Hz,
+      side === "inside"
+        ? temperature_C < model.lowestTemperature_C
+          ? "too cold or fast"
+          : "too warm or slow"
+        : side,
+    );
+  if (centre.outsideShare > 0 || excess_K > settings.lawReach_K) {
+    const why =
+      centre.outsideShare > 0
+        ? `it is ${side.replace(" or ", " or too ")} for what was measured, after superposition`
+        : `it is ${excess_K.toFixed(0)} K outside the measured temperatures, too far to extrapolate the shift law`;
+    const message = `${what} is not determined: ${why}. To settle it run ${sweep()}.`;
+    return { determined: false, notices: [predictionNotice("contact-outside-range", message)] };
+  }
+  const notices: Notice[] = [];
+  if (band.outsideShare > 0) {
+    const message = `${what} leans on the model beyond what was measured for ${(100 * band.outsideShare).toFixed(0)} % of its frequencies. To settle it run ${sweep()}.`;
+    notices.push(predictionNotice("contact-partly-outside-range", message));
+  }
+  if (excess_K > 0) {
+    const message = `${what} uses the shift law ${excess_K.toFixed(0)} K outside the measured temperatures.`;
+    notices.push(predictionNotice("law-outside-range", message));
+  }
+  return { determined: true, notices };
+}

@@ -1,0 +1,31 @@
+import { log10VerticalFactor, type RelaxationModel } from "../fit/relaxation-model.js";
+import { log10ShiftFactor } from "../fit/shift-law.js";
+import type { PredictionSettings } from "./prediction-settings.js";
+
+/** A generalised Maxwell body in tension at one temperature: Ee + Σ Ei, relaxing with times τi. */
+export interface TensileSpectrum {
+  equilibriumModulus_Pa: number;
+  /** n relaxation times at the temperature itself, any order. */
+  times_s: Float64Array;
+  /** n strengths of the same modes. */
+  moduli_Pa: Float64Array;
+}
+
+/**
+ * The model moved to a temperature, as a tensile modulus. Shear data become E = 2 (1 + ν) G, which holds in
+ * the rubbery range; every other mode is taken for E as it stands.
+ */
+export function tensileSpectrumAt(
+  model: RelaxationModel,
+  temperature_C: number,
+  settings: Pick<PredictionSettings, "tensilePerShear">,
+): TensileSpectrum {
+  const shift = 10 ** log10ShiftFactor(model.law, temperature_C);
+  const vertical = 10 ** -log10VerticalFactor(model.verticalShift, model.law, temperature_C);
+  const scale = vertical * (model.deformation === "shear" ? settings.tensilePerShear : 1);
+  return {
+    equilibriumModulus_Pa: model.equilibriumModulus_Pa * scale,
+    times_s: model.times_s.map((time_s) => time_s * shift),
+    moduli_Pa: model.moduli_Pa.map((modulus_Pa) => modulus_Pa * scale),
+  };
+}

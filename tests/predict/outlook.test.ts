@@ -1,0 +1,325 @@
+import { describe, expect, it } from "vitest";
+import type { Material } from "../../src/fit/material.js";
+import { complexModulus, type RelaxationModel, relaxationModulus } from "../../src/fit/relaxation-model.js";
+import { log10ShiftFactor } from "../../src/fit/shift-law.js";
+import { cautions } from "../../src/predict/cautions.js";
+import { coldVerdict } from "../../src/predict/cold-verdict.js";
+import { defaultUses } from "../../src/predict/default-uses.js";
+import { glassAtFrequency } from "../../src/predict/glass-at-frequency.js";
+import { predictionNotices } from "../../src/predict/notice-codes.js";
+import { predictOutlook } from "../../src/predict/predict-outlook.js";
+import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
+import { stiffening } from "../../src/predict/stiffening.js";
+import { temperatureAtShift } from "../../src/predict/temperature-at-shift.js";
+import { exampleMaterial, exampleModel, type Rubber } from "./example-materials.js";
+
+const useAt = (temperature_C: number) => ({ ...defaultUses()[0], temperature_C });
+const outlookAt = (temperature_C: number, rubber: Rubber = {}, draws = 0) =>
+  predictOutlook(exampleMaterial(rubber, draws), useAt(temperature_C), settings, null);
+const codes = (result: { notices: { code: string }[] }) => result.notices.map((notice) => notice.code);
+
+/** Highest value of a function of temperature, by looking at every 0.01 K. */
+function peak_C(value: (temperature_C: number) => number, from_C: number, to_C: number): number {
+  let best_C = from_C;
+  for (let T = from_C; T <= to_C; T += 0.01) if (value(T) > value(best_C)) best_C = T;
+  return best_C;
+}
+
+describe("the glass transition at a frequency", () => {
+  it("is where a sweep at that frequency would show it, with and without a vertical factor", () => {
+    for (const verticalShift of [
+      { kind: "off" as const },
+      { kind: "density-temperature" as const, expansion_per_K: 6e-4 },
+    ]) {
+      for (const frequency_Hz of [1, 400]) {
+        const model: RelaxationModel = { ...exampleModel(), verticalShift };
+        const found = glassAtFrequency(model, frequency_Hz);
+        if ("absent" in found) throw new Error(found.absent);
+        const at = (T: number) => complexModulus(model, T, frequency_Hz);
+        expect(found.tanDeltaPeak_C).toBeCloseTo(
+          peak_C((T) => at(T).loss_Pa / at(T).storage_Pa, -60, 0),
+          1,
+        );
+        expect(found.lossModulusPeak_C!).toBeCloseTo(
+          peak_C((T) => at(T).loss_Pa, -80, -20),
+          1,
+        );
+      }
+    }
+  });
+
+  it("lets the highest tan δ peak govern a blend and names the other", () => {
+    const soft = exampleModel({ glassTemperature_C: -70 });
+    // A second phase that relaxes seven decades later, a third as strong.
+    const blend: RelaxationModel = {
+      ...soft,
+      times_s: Float64Array.from([...soft.times_s, ...soft.times_s.map((time_s) => time_s * 1e7)]),
+      moduli_Pa: Float64Array.from([
+        ...soft.moduli_Pa,
+        ...soft.moduli_Pa.map((modulus_Pa) => 0.03 * modulus_Pa),
+      ]),
+      equilibriumModulus_Pa: 3e6,
+      lowestReducedFrequency_Hz: 1e-14,
+    };
+    const found = glassAtFrequency(blend, 1);
+    if ("absent" in found) throw new Error(found.absent);
+    const tanDelta = (T: number) => {
+      const { storage_Pa, loss_Pa } = complexModulus(blend, T, 1);
+      return loss_Pa / storage_Pa;
+    };
+    const warm_C = peak_C(tanDelta, -45, 20);
+    const cold_C = peak_C(tanDelta, -80, -45);
+    const governing_C = tanDelta(warm_C) > tanDelta(cold_C) ? warm_C : cold_C;
+    expect(found.tanDeltaPeak_C).toBeCloseTo(governing_C, 0);
+    const other_C = governing_C === warm_C ? found.colderPhase_C : found.warmerPhase_C;
+    expect(other_C!).toBeCloseTo(governing_C === warm_C ? cold_C : warm_C, -1);
+    const material: Material = { ...exampleMaterial(), model: blend };
+    const result = predictOutlook(material, useAt(0), settings, null);
+    expect(codes(result)).toContain(governing_C === warm_C ? "second-phase-colder" : "second-phase-warmer");
+  });
+});
+
+describe("temperature at a shift", () => {
+  it("undoes both laws, on either side of the tangent", () => {
+    const wlf = exampleModel().law;
+    const arrhenius = { kind: "arrhenius" as const, referenceTemperature_C: 20, activationEnergy_J_mol: 9e4 };
+    for (const law of [wlf, arrhenius]) {
+      for (const T of [-80, -56, -54, 0, 60]) {
+        expect(temperatureAtShift(law, log10ShiftFactor(law, T))!).toBeCloseTo(T, 6);
+      }
+    }
+    expect(temperatureAtShift({ ...wlf, tangentBelow_C: null } as typeof wlf, -16.6)).toBeNull();
+  });
+});
+
+describe("verdict", () => {
+  const at = (temperature_C: number, low_C = temperature_C, high_C = temperature_C) => ({
+    temperature_C,
+    low_C,
+    high_C,
+  });
+  it("names the state, and both where the interval holds the temperature", () => {
+    expect(coldVerdict(-30, at(-25), at(0))).toBe("glassy");
+    expect(coldVerdict(-25, at(-25), at(0))).toBe("leathery");
+    expect(coldVerdict(-10, at(-25), at(0))).toBe("leathery");
+    expect(coldVerdict(0, at(-25), at(0))).toBe("rubbery");
+    expect(coldVerdict(-24, at(-25, -28, -22), at(0, -3, 3))).toBe("glassy or leathery");
+    expect(coldVerdict(-1, at(-25, -28, -22), at(0, -3, 3))).toBe("leathery or rubbery");
+    // Two wide borders at once: the colder one speaks.
+    expect(coldVerdict(-10, at(-12, -20, -5), at(-8, -15, 0))).toBe("glassy or leathery");
+  });
+
+  it("takes the contact of the higher frequency and says which", () => {
+    for (const T of [23, -30]) {
+      const both = outlookAt(T).outlook;
+      const impact_Hz = 1 / (2 * both.rebound!.contactTime_s);
+      const sliding_Hz = both.grip!.contactFrequency_Hz!;
+      expect(both.cold!.contactFrequency_Hz).toBe(Math.max(impact_Hz, sliding_Hz));
+      expect(both.cold!.contact).toBe(sliding_Hz >= impact_Hz ? "sliding" : "impact");
+    }
+  });
+
+  it("gives margins, the oven's own reading beside the use's, and the lowest temperatures", () => {
+    const material = exampleMaterial();
+    const peak = (temperature_C: number) => ({ temperature_C, low_C: null, high_C: null, bracketed: true });
+    material.glassTransitions.push({
+      frequency_Hz: 1,
+      deformation: "tension",
+      direction: "heating",
+      tanDeltaPeak: { ...peak(-45.5), height: 1, width_K: 12 },
+      lossModulusPeak: peak(-55.5),
+      storageModulusOnset: null,
+      furtherPeaks: [],
+      path: "hazel.csv",
+    });
+    const { cold } = predictOutlook(material, useAt(-20), settings, null).outlook;
+    const { tanDeltaPeak, lossModulusPeak } = cold!.glassTemperatureAtUse!;
+    expect(cold!.marginToGlassy_K).toBeCloseTo(-20 - lossModulusPeak.temperature_C, 9);
+    expect(cold!.marginToLeathery_K).toBeCloseTo(-20 - tanDeltaPeak.temperature_C - 10, 9);
+    expect(cold!.glassTemperatureMeasured).toEqual({
+      frequency_Hz: 1,
+      tanDeltaPeak_C: -45.5,
+      lossModulusPeak_C: -55.5,
+    });
+    // The ground is quicker than the oven: the transition stands warmer there.
+    expect(tanDeltaPeak.temperature_C).toBeGreaterThan(-35);
+    // The borders are where they say: the verdict changes there.
+    const verdictAt = (T: number) => predictOutlook(material, useAt(T), settings, null).outlook.cold!.verdict;
+    expect(verdictAt(cold!.lowestRubbery_C! + 0.1)).toBe("rubbery");
+    expect(verdictAt(cold!.lowestRubbery_C! - 0.1)).toBe("leathery");
+    expect(verdictAt(cold!.lowestAboveGlassy_C! + 0.1)).toBe("leathery");
+    expect(verdictAt(cold!.lowestAboveGlassy_C! - 0.1)).toBe("glassy");
+  });
+
+  it("straddles where the draws cross the border", () => {
+    const { outlook } = outlookAt(0, {}, 40);
+    const border_C = outlook.cold!.lowestRubbery_C!;
+    const straddling = outlookAt(border_C, {}, 40);
+    expect(straddling.outlook.cold!.verdict).toBe("leathery or rubbery");
+    expect(codes(straddling)).toContain("verdict-straddles");
+  });
+});
+
+describe("what the data do not reach", () => {
+  it("is null with the sweep to run, where nothing was measured", () => {
+    const result = predictOutlook({ ...exampleMaterial(), model: null }, useAt(0), settings, null);
+    expect(result.outlook).toMatchObject({ rebound: null, grip: null, cold: null });
+    expect(codes(result)).toEqual(["no-model"]);
+    expect(predictionNotices["no-model"].whatToDo).toMatch(/sweep at 1 or 10 Hz from −100 to \+80 °C/);
+  });
+
+  it("is null for rebound and grip outside the reduced frequencies, and names temperatures that would do", () => {
+    const result = outlookAt(-30, { highestReducedFrequency_Hz: 1e-9, lowestTemperature_C: -20 });
+    expect(result.outlook).toMatchObject({ rebound: null, grip: null, cold: null });
+    const outside = result.notices.filter((notice) => notice.code === "contact-outside-range");
+    expect(outside).toHaveLength(2);
+    const advised = /at 1 Hz from −(\d+) to/.exec(outside[0].message);
+    // At 1 Hz the state of the impact at −30 °C stands colder than −30 °C; the sweep must get there.
+    const impact_Hz = 300;
+    const model = exampleModel();
+    const equivalent_C = temperatureAtShift(
+      model.law,
+      log10ShiftFactor(model.law, -30) + Math.log10(impact_Hz),
+    )!;
+    expect(equivalent_C).toBeLessThan(-30);
+    expect(-Number(advised![1])).toBeLessThan(equivalent_C);
+    expect(-Number(advised![1])).toBeGreaterThan(equivalent_C - 30);
+  });
+
+  it("has no verdict without the transition, and says from where it is known", () => {
+    const result = outlookAt(23, { highestReducedFrequency_Hz: 1e-4, lowestTemperature_C: -20 });
+    expect(result.outlook.cold).toBeNull();
+    const notice = result.notices.find((one) => one.code === "transition-outside-range")!;
+    expect(notice.message).toMatch(/lies colder than −\d+ °C, where the data end/);
+    expect(notice.message).toMatch(/run a temperature sweep at 1 Hz from −\d+ to \d+ °C/);
+  });
+
+  it("has no verdict without the M″ peak, and says on which side of the leathery border the use is", () => {
+    const result = outlookAt(23, { highestReducedFrequency_Hz: 1e-2 });
+    expect(result.outlook.cold).toBeNull();
+    const notice = result.notices.find((one) => one.code === "transition-outside-range")!;
+    expect(notice.message).toMatch(/M″ peak lies colder than the data reach/);
+    expect(notice.message).toMatch(/it is on the rubbery side/);
+  });
+
+  it("still tells glassy from borders that were measured, far below the coldest measurement", () => {
+    const result = outlookAt(-100, { lowestTemperature_C: -70 });
+    expect(result.outlook.cold!.verdict).toBe("glassy");
+    expect(result.outlook.rebound).toBeNull();
+    expect(codes(result)).toContain("contact-frequency-extrapolated");
+  });
+
+  it("says so when it leans on the model a little", () => {
+    const inside = outlookAt(0, { highestTemperature_C: 20 });
+    expect(codes(inside)).not.toContain("law-outside-range");
+    const outside = outlookAt(30, { highestTemperature_C: 20 });
+    expect(codes(outside)).toContain("law-outside-range");
+    expect(outside.outlook.grip).not.toBeNull();
+  });
+});
+
+describe("outlook", () => {
+  it("carries cautions beside every number", () => {
+    const result = outlookAt(-10, {}, 20);
+    const text = result.notices.map((notice) => notice.message).join(" ");
+    for (const caution of [
+      cautions.grip,
+      cautions.gripNotIncluded,
+      cautions.rebound,
+      cautions.cold,
+      cautions.crystallisation,
+    ]) {
+      expect(text).toContain(caution);
+    }
+    for (const { code, severity } of result.notices) {
+      expect(predictionNotices).toHaveProperty(code);
+      expect(severity).toBe(predictionNotices[code as keyof typeof predictionNotices].severity);
+    }
+  });
+
+  it("has intervals that hold the value, draws for ratios, and the same numbers every time", () => {
+    const first = outlookAt(-10, {}, 20);
+    const { rebound, grip } = first.outlook;
+    expect(rebound!.low).toBeLessThan(rebound!.fraction);
+    expect(rebound!.high).toBeGreaterThan(rebound!.fraction);
+    expect(grip!.low).toBeLessThan(grip!.frictionCoefficient);
+    expect(grip!.high).toBeGreaterThan(grip!.frictionCoefficient);
+    expect(first.draws.rebound).toHaveLength(20);
+    expect(first.draws.grip).toHaveLength(20);
+    expect(outlookAt(-10, {}, 20)).toEqual(first);
+    expect(codes(outlookAt(-10))).toContain("interval-not-determined");
+  });
+
+  it("opens the rebound interval by the calibration's own uncertainty", () => {
+    const calibration = {
+      compound: "Hazel 55",
+      method: null,
+      stiffnessFactor: 1,
+      low: 0.6,
+      high: 1.6,
+      logStandardError: 0.25,
+      leaveOneOutError: 0.02,
+      uncalibratedError: 0.02,
+      readings: [],
+    };
+    const material = exampleMaterial({}, 0);
+    material.draws = Array.from({ length: 40 }, () => material.model!);
+    const width = (one: typeof calibration | null) => {
+      const { rebound, grip } = predictOutlook(material, useAt(-10), settings, one).outlook;
+      return { rebound: rebound!.high - rebound!.low, grip: grip!.high - grip!.low };
+    };
+    expect(width(null).rebound).toBe(0);
+    expect(width(calibration).rebound).toBeGreaterThan(0.01);
+    expect(width(calibration).grip).toBe(0);
+  });
+
+  it("turns shear into tension by E = 3 G and says so; an unstated mode is taken for tension", () => {
+    const shear = exampleMaterial({ deformation: "shear", scale: 1 / 3 });
+    const tension = exampleMaterial();
+    const a = predictOutlook(shear, useAt(0), settings, null);
+    const b = predictOutlook(tension, useAt(0), settings, null);
+    expect(a.outlook.rebound!.fraction).toBeCloseTo(b.outlook.rebound!.fraction, 9);
+    expect(a.outlook.grip!.frictionCoefficient).toBeCloseTo(b.outlook.grip!.frictionCoefficient, 9);
+    expect(codes(a)).toContain("shear-to-tension");
+    expect(codes(outlookAt(0, { deformation: "unstated" }))).toContain("deformation-unstated");
+  });
+
+  it("leaves out what the use or its texture does not give", () => {
+    const material = exampleMaterial();
+    const use = useAt(0);
+    const impactOnly = predictOutlook(material, { ...use, sliding: null }, settings, null).outlook;
+    expect(impactOnly.grip).toBeNull();
+    expect(impactOnly.cold!.contact).toBe("impact");
+    const neither = predictOutlook(material, { ...use, sliding: null, impact: null }, settings, null);
+    expect(codes(neither)).toContain("use-without-contact");
+    const texture = { ...use.sliding!.texture, hurstExponent: 1.7 };
+    const bad = predictOutlook(material, { ...use, sliding: { ...use.sliding!, texture } }, settings, null);
+    expect(bad.outlook.grip).toBeNull();
+    expect(bad.outlook.rebound).not.toBeNull();
+    expect(bad.notices.find((one) => one.code === "texture-unusable")!.message).toContain(
+      "Hurst exponent is 1.7",
+    );
+  });
+});
+
+describe("stiffening", () => {
+  it("finds where the 10 s modulus is 2, 5, 10 and 100 times that at 23 °C", () => {
+    const material = exampleMaterial({}, 20);
+    const { stiffening: result, notices } = stiffening(material, settings);
+    expect(notices).toEqual([]);
+    const at = (T: number) => relaxationModulus(material.model!, T, 10);
+    expect(result!.temperatures.map(({ ratio }) => ratio)).toEqual([2, 5, 10, 100]);
+    for (const { ratio, reached } of result!.temperatures) {
+      expect(at(reached!.temperature_C) / at(23) / ratio).toBeCloseTo(1, 2);
+      expect(reached!.low_C).toBeLessThan(reached!.temperature_C);
+    }
+    expect(result!.caution).toContain("not the Gehman test");
+  });
+
+  it("is null beyond what was measured, with the sweep to run", () => {
+    const material = exampleMaterial({ highestReducedFrequency_Hz: 1e-4, lowestTemperature_C: -40 });
+    const { stiffening: result, notices } = stiffening(material, settings);
+    expect(result!.temperatures.at(-1)!.reached).toBeNull();
+    expect(notices[0].message).toMatch(/T100 .*run a temperature sweep at 1 Hz from −\d+/);
+  });
+});

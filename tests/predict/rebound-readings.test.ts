@@ -1,0 +1,140 @@
+import { describe, expect, it } from "vitest";
+import type { ReboundMeasurement } from "../../src/io/measurement.js";
+import { calibrateRebound } from "../../src/predict/calibrate-rebound.js";
+import { pendulumImpact } from "../../src/predict/default-uses.js";
+import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
+import { predictRebound } from "../../src/predict/rebound.js";
+import { medianAfterConditioning, reduceRebound } from "../../src/predict/rebound-readings.js";
+import { tensileSpectrumAt } from "../../src/predict/tensile-spectrum.js";
+import { exampleMaterial } from "./example-materials.js";
+
+function measured(
+  rows: [number, number[]][],
+  method: string | null = "ISO 4662 pendulum",
+): ReboundMeasurement {
+  return {
+    kind: "rebound",
+    sample: "Hazel 55",
+    method,
+    readings: rows.map(([temperature_C, fractions], i) => ({ temperature_C, fractions, line: i + 2 })),
+    provenance: {
+      file: "rebound.csv",
+      sheet: null,
+      section: null,
+      firstLine: 2,
+      lastLine: rows.length + 1,
+      columns: [],
+    },
+  };
+}
+
+// ISO 4662: three to seven conditioning impacts, then the median of three readings (from memory).
+describe("reducing impacts", () => {
+  it("takes the median of the last three", () => {
+    expect(medianAfterConditioning([0.5, 0.52, 0.54, 0.56, 0.6, 0.57])).toEqual({
+      fraction: 0.57,
+      readings: 3,
+      conditioningImpacts: 3,
+    });
+    expect(medianAfterConditioning([0.5, 0.6])).toEqual({
+      fraction: 0.55,
+      readings: 2,
+      conditioningImpacts: 0,
+    });
+    expect(medianAfterConditioning([Number.NaN])).toBeNull();
+  });
+
+  it("keeps methods apart and says which it used", () => {
+    const pendulum = measured([[23, [0.5]]], "ISO 4662 pendulum");
+    const dropped = measured(
+      [
+        [23, [0.6]],
+        [0, [0.5]],
+      ],
+      "ASTM D2632 vertical rebound",
+    );
+    const reduced = reduceRebound([dropped, pendulum], "pendulum as in ISO 4662");
+    expect(reduced.method).toBe("ISO 4662 pendulum");
+    expect(reduced.points.map((point) => point.fraction)).toEqual([0.5]);
+    expect(reduced.notices[0].message).toContain('only "ISO 4662 pendulum" is used');
+    const alone = reduceRebound([dropped], "pendulum as in ISO 4662");
+    expect(alone.points).toEqual([]);
+    expect(alone.notices[0].code).toBe("rebound-methods-differ");
+    expect(reduceRebound([dropped, pendulum], null).method).toBe("ASTM D2632 vertical rebound");
+  });
+
+  it("names a reading that it cannot use, with its line", () => {
+    const { points, notices } = reduceRebound(
+      [
+        measured([
+          [Number.NaN, [0.5]],
+          [0, [1.4]],
+          [23, [0.5, 1.5]],
+        ]),
+      ],
+      null,
+    );
+    expect(points).toHaveLength(1);
+    expect(notices.map((notice) => notice.message)).toEqual([
+      "The rebound reading in line 2 of rebound.csv is not used: it states no temperature.",
+      "The rebound reading in line 3 of rebound.csv is not used: it has no value between 0 and 1.",
+      "In line 4 of rebound.csv the rebound value 1.5 is not between 0 and 1; it is left out and the others are kept.",
+    ]);
+  });
+});
+
+describe("calibration", () => {
+  const material = exampleMaterial();
+  const predicted = (temperature_C: number, factor: number) =>
+    predictRebound(
+      tensileSpectrumAt(material.model!, temperature_C, settings),
+      pendulumImpact,
+      settings,
+      factor,
+    ).fraction;
+  const temperatures_C = [-20, -10, 0, 10, 23, 40];
+
+  it("finds the factor that readings were made with", () => {
+    const rows = temperatures_C.map((T): [number, number[]] => [T, [predicted(T, 1.8)]]);
+    const { calibration, notices } = calibrateRebound(material, [measured(rows)], pendulumImpact, settings);
+    expect(notices).toEqual([]);
+    expect(calibration!.stiffnessFactor / 1.8).toBeCloseTo(1, 2);
+    expect(calibration!.leaveOneOutError!).toBeLessThan(1e-3);
+    expect(calibration!.uncalibratedError).toBeGreaterThan(10 * calibration!.leaveOneOutError!);
+    expect(calibration!.readings).toHaveLength(6);
+    expect(calibration!.readings[0].calibratedFraction).toBeCloseTo(
+      calibration!.readings[0].measuredFraction,
+      3,
+    );
+  });
+
+  it("holds the true factor in its interval when readings scatter, and leaves each out in turn", () => {
+    const scatter = [0.012, -0.015, 0.008, 0.011, -0.013, 0.006];
+    const rows = temperatures_C.map((T, i): [number, number[]] => [T, [predicted(T, 0.7) + scatter[i]]]);
+    const { calibration } = calibrateRebound(material, [measured(rows)], pendulumImpact, settings);
+    expect(calibration!.low).toBeLessThan(0.7);
+    expect(calibration!.high).toBeGreaterThan(0.7);
+    // A reading left out is predicted worse than one fitted.
+    const fitted = Math.sqrt(
+      calibration!.readings.reduce((sum, r) => sum + (r.calibratedFraction - r.measuredFraction) ** 2, 0) / 6,
+    );
+    expect(calibration!.leaveOneOutError!).toBeGreaterThan(fitted);
+    expect(calibration!.leaveOneOutError!).toBeLessThan(0.03);
+  });
+
+  it("says so where there is one reading, or none in reach", () => {
+    const one = calibrateRebound(material, [measured([[0, [0.5]]])], pendulumImpact, settings);
+    expect(one.calibration!.leaveOneOutError).toBeNull();
+    expect(one.notices.map((notice) => notice.code)).toContain("calibration-single-reading");
+    const far = calibrateRebound(material, [measured([[150, [0.5]]])], pendulumImpact, settings);
+    expect(far.calibration).toBeNull();
+    expect(far.notices.map((notice) => notice.code)).toEqual([
+      "rebound-readings-skipped",
+      "rebound-not-calibrated",
+    ]);
+    const unmeasured = { ...material, model: null };
+    expect(
+      calibrateRebound(unmeasured, [measured([[0, [0.5]]])], pendulumImpact, settings).calibration,
+    ).toBeNull();
+  });
+});
