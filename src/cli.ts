@@ -28,6 +28,13 @@ const wholeNumber = (text: string) => {
     throw new InvalidArgumentError("Expected a whole number from 1 up.");
   return value;
 };
+const share = (text: string) => {
+  const match = /^(\d{1,6})\/(\d{1,6})$/.exec(text);
+  const part = Number(match?.[1]);
+  const of = Number(match?.[2]);
+  if (!(part >= 1 && part <= of)) throw new InvalidArgumentError("Expected a share such as 1/4.");
+  return { part, of };
+};
 const failOn = () =>
   new Option("--fail-on <what>", "exit with 1 when this occurs; may be given twice")
     .choices(["glassy", "rejected"])
@@ -45,10 +52,22 @@ program
   .option("--study <file>", "study file; default: study.yaml beside the exports, if there is one")
   .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
   .addOption(failOn())
+  .option("--part <i/n>", "only the i-th of n shares of the work, for `frostline merge`", share)
   .option("--quiet", "no progress on stderr")
   .action(async (paths: string[], options) => {
     const { assessCommand } = await import("./study/assess-command.js");
     process.exitCode = await assessCommand(paths, { ...options, version: FROSTLINE_VERSION });
+  });
+
+program
+  .command("merge")
+  .description("put the shares of one job together; the same bytes as a single run")
+  .argument("<partials...>", "the files that `assess --part` wrote")
+  .option("--out <folder>", "where the output goes", "frostline-out")
+  .addOption(failOn())
+  .action(async (partials: string[], options) => {
+    const { mergeCommand } = await import("./study/assess-command.js");
+    process.exitCode = await mergeCommand(partials, { ...options, version: FROSTLINE_VERSION });
   });
 
 program

@@ -1,8 +1,11 @@
+import { readFile } from "node:fs/promises";
 import { join, relative, resolve } from "node:path";
+import type { Outcome, Problem } from "../io/problem.js";
 import type { Assessment } from "../report/assessment.js";
 import { printable, terminalSummary } from "../report/terminal-summary.js";
-import { assess } from "./assess.js";
+import { type AssessOptions, assess, assessGroups, gatherInputs, groupsOf, nothingUsable } from "./assess.js";
 import { outputFiles } from "./output-files.js";
+import { isInShare, jobOf, mergePartials, type Partial, parsePartial, partialText } from "./partial.js";
 import { progressLine } from "./progress-line.js";
 import { writeOutputs } from "./write-outputs.js";
 
@@ -12,36 +15,98 @@ export interface AssessCommandOptions {
   workers?: number;
   failOn?: string[];
   quiet?: boolean;
+  /** One share of the job instead of all of it. */
+  part?: { part: number; of: number };
   version: string;
 }
 
 /** `frostline assess`: progress on stderr, results on stdout. @returns the exit code */
 export async function assessCommand(paths: string[], options: AssessCommandOptions): Promise<number> {
   const progress = progressLine(process.stderr, options.quiet ?? false);
-  const outcome = await assess(paths, {
+  const assessOptions: AssessOptions = {
     outputFolder: options.out,
     studyFile: options.study ?? null,
     workers: options.workers ?? null,
     version: options.version,
     onProgress: progress.show,
-  });
+  };
+  if (options.part) {
+    const code = await writeShare(paths, options.part, assessOptions);
+    progress.end();
+    return code;
+  }
+  const outcome = await assess(paths, assessOptions);
   progress.end();
-  if (!outcome.ok) {
-    for (const { code, message } of outcome.problems)
-      process.stderr.write(`frostline: [${code}] ${printable(message)}\n`);
-    process.stderr.write("frostline: nothing usable was found; nothing was written.\n");
-    return 2;
+  if (!outcome.ok) return reportProblems(outcome.problems);
+  return finishAssessment(outcome.assessment, options);
+}
+
+/** `frostline merge`: the shares of one job to the same bytes as a single run. @returns the exit code */
+export async function mergeCommand(files: string[], options: AssessCommandOptions): Promise<number> {
+  const partials: Partial[] = [];
+  for (const file of files) {
+    const text = await readFile(file, "utf8").catch(() => null);
+    const parsed: Outcome<Partial> =
+      text === null
+        ? {
+            ok: false,
+            problem: { code: "study.no-such-path", message: `${file}: cannot be read. Check the path.` },
+          }
+        : parsePartial(text, file);
+    if (!parsed.ok) return reportProblems([parsed.problem]);
+    partials.push(parsed.value);
   }
-  const problem = await writeOutputs(options.out, outputFiles(outcome.assessment));
-  if (problem !== null) {
-    process.stderr.write(`frostline: [${problem.code}] ${printable(problem.message)}\n`);
-    return 2;
-  }
+  const merged = mergePartials(partials, options.version);
+  return merged.ok ? finishAssessment(merged.value, options) : reportProblems([merged.problem]);
+}
+
+async function writeShare(
+  paths: string[],
+  share: { part: number; of: number },
+  options: AssessOptions,
+): Promise<number> {
+  const gathered = await gatherInputs(paths, options);
+  if (!gathered.ok) return reportProblems(gathered.problems);
+  const { inputs, ...rest } = gathered.value;
+  const groups = groupsOf(gathered.value);
+  if (groups.length === 0) return reportProblems(nothingUsable(inputs));
+  const mine = groups.map((_, index) => index).filter((index) => isInShare(index, share));
+  const assessed = await assessGroups(
+    mine.map((index) => groups[index]),
+    gathered.value.study,
+    options,
+  );
+  const partial: Partial = {
+    schema: "frostline.partial/1",
+    version: options.version,
+    ...share,
+    job: jobOf(gathered.value),
+    gathered: rest,
+    inputs: inputs.map((input, index) => ({ index, input })).filter(({ index }) => isInShare(index, share)),
+    compounds: mine.map((index, i) => ({ index, assessment: assessed[i] })),
+  };
+  const name = `part-${share.part}-of-${share.of}.json`;
+  const problem = await writeOutputs(options.outputFolder, [{ path: name, content: partialText(partial) }]);
+  if (problem !== null) return reportProblems([problem]);
+  process.stdout.write(`share    ${join(options.outputFolder, name)}\n`);
+  return 0;
+}
+
+async function finishAssessment(assessment: Assessment, options: AssessCommandOptions): Promise<number> {
+  const problem = await writeOutputs(options.out, outputFiles(assessment));
+  if (problem !== null) return reportProblems([problem]);
   const shown = (name: string) => relative(process.cwd(), join(resolve(options.out), name)) || name;
   process.stdout.write(
-    `${terminalSummary(outcome.assessment)}\n\nreport   ${shown("report.html")}\nresults  ${shown("results.json")}\ntables   ${shown("tables")}\n`,
+    `${terminalSummary(assessment)}\n\nreport   ${shown("report.html")}\nresults  ${shown("results.json")}\ntables   ${shown("tables")}\n`,
   );
-  return exitCode(outcome.assessment, options.failOn ?? []);
+  return exitCode(assessment, options.failOn ?? []);
+}
+
+function reportProblems(problems: Problem[]): number {
+  for (const { code, message } of problems)
+    process.stderr.write(`frostline: [${code}] ${printable(message)}\n`);
+  process.stderr.write("frostline: nothing was written.\n");
+  return 2;
 }
 
 function exitCode({ results }: Assessment, failOn: string[]): number {

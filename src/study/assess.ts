@@ -32,8 +32,24 @@ export interface Progress {
 
 export type AssessOutcome = { ok: true; assessment: Assessment } | { ok: false; problems: Problem[] };
 
+/** All inputs of a job as read, and the study they belong to. */
+export interface GatheredInputs {
+  found: Pick<FoundInputs, "notices">;
+  inputs: InputReading[];
+  study: Study;
+}
+
 /** The main job: from paths to an assessment. Nothing is written and no input is changed. */
 export async function assess(paths: string[], options: AssessOptions): Promise<AssessOutcome> {
+  const gathered = await gatherInputs(paths, options);
+  return gathered.ok ? assessInputs(gathered.value, options) : gathered;
+}
+
+/** Finds and reads everything. */
+export async function gatherInputs(
+  paths: string[],
+  options: AssessOptions,
+): Promise<{ ok: true; value: GatheredInputs } | { ok: false; problems: Problem[] }> {
   const { found, problems } = await findInputs(paths, options.outputFolder);
   if (found === null) return { ok: false, problems };
   const study = await loadStudy(options.studyFile ?? found.study);
@@ -43,40 +59,48 @@ export async function assess(paths: string[], options: AssessOptions): Promise<A
     options.onProgress?.({ stage: "reading", done: i, total: found.inputs.length, name: input.path });
     inputs.push(await readInput(input, study.value.columns, options.cache));
   }
-  return assessInputs(found, inputs, study.value, options);
+  return { ok: true, value: { found: { notices: found.notices }, inputs, study: study.value } };
 }
 
 /** The same from inputs already read. */
 export async function assessInputs(
-  found: Pick<FoundInputs, "notices">,
-  inputs: InputReading[],
-  study: Study,
+  gathered: GatheredInputs,
   options: Pick<AssessOptions, "workers" | "version" | "onProgress" | "cache">,
 ): Promise<AssessOutcome> {
-  const groups = groupCompounds(
+  const groups = groupsOf(gathered);
+  if (groups.length === 0) return { ok: false, problems: nothingUsable(gathered.inputs) };
+  const assessed = await assessGroups(groups, gathered.study, options);
+  return { ok: true, assessment: concludeAssessment(gathered, groups, assessed, options.version) };
+}
+
+export function groupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "study">): GroupedCompound[] {
+  return groupCompounds(
     inputs.map(({ path, reading }) => ({ path, measurements: reading?.measurements ?? [] })),
     study,
   );
-  if (groups.length === 0) return { ok: false, problems: nothingUsable(inputs) };
-  const assessed = await assessGroups(groups, study, options);
+}
+
+/** Brings the compounds together: ratios to the reference, results, and what the report is written from. */
+export function concludeAssessment(
+  { found, inputs, study }: GatheredInputs,
+  groups: GroupedCompound[],
+  assessed: CompoundAssessment[],
+  version: string,
+): Assessment {
   compareToReference(groups, assessed, study);
   const notices: Notice[] = [...found.notices, ...withoutFiles(groups, study)];
-  const results = resultsOf(inputs, groups, assessed, study, notices, options.version);
   return {
-    ok: true,
-    assessment: {
-      results,
-      compounds: groups.map(({ name, measurements }, i) => ({
-        name,
-        isReference: isReference(name, study),
-        measurements,
-        material: assessed[i].material,
-        calibration: assessed[i].calibration,
-        outlookDraws: assessed[i].outlooks.map(({ draws }) => draws),
-      })),
-      uses: study.uses,
-      settings: study.settings,
-    },
+    results: resultsOf(inputs, groups, assessed, study, notices, version),
+    compounds: groups.map(({ name, measurements }, i) => ({
+      name,
+      isReference: isReference(name, study),
+      measurements,
+      material: assessed[i].material,
+      calibration: assessed[i].calibration,
+      outlookDraws: assessed[i].outlooks.map(({ draws }) => draws),
+    })),
+    uses: study.uses,
+    settings: study.settings,
   };
 }
 
@@ -84,7 +108,8 @@ export function isReference(name: string, study: Study): boolean {
   return study.compounds.some((compound) => compound.reference && compound.name === name);
 }
 
-async function assessGroups(
+/** The fits and predictions of each compound, by worker threads where there are several. */
+export async function assessGroups(
   groups: GroupedCompound[],
   study: Study,
   { workers, onProgress, cache = noCache }: Pick<AssessOptions, "workers" | "onProgress" | "cache">,
@@ -164,7 +189,7 @@ function withoutFiles(groups: GroupedCompound[], study: Study): Notice[] {
     }));
 }
 
-function nothingUsable(inputs: InputReading[]): Problem[] {
+export function nothingUsable(inputs: InputReading[]): Problem[] {
   if (inputs.length === 0) {
     return [
       {

@@ -8,6 +8,7 @@ import { loadStudy } from "./load-study.js";
 import { outputFiles } from "./output-files.js";
 import { type InputReading, readInput } from "./read-inputs.js";
 import { type FileState, SettledFiles } from "./settled-files.js";
+import type { Study } from "./study.js";
 import { writeOutputs } from "./write-outputs.js";
 
 export interface WatchCommandOptions {
@@ -93,15 +94,18 @@ export async function watchCommand(folder: string, options: WatchCommandOptions)
   async function update(
     found: FoundInputs,
     readings: InputReading[],
-    study: Parameters<typeof assessInputs>[2],
+    study: Study,
     assessOptions: { version: string; workers?: number; cache: ReturnType<typeof folderCache> },
   ): Promise<void> {
     const ordered = readings.sort((a, b) => (a.path < b.path ? -1 : 1));
-    const outcome = await assessInputs(found, ordered, study, {
-      version: assessOptions.version,
-      workers: assessOptions.workers ?? null,
-      cache: assessOptions.cache,
-    });
+    const outcome = await assessInputs(
+      { found, inputs: ordered, study },
+      {
+        version: assessOptions.version,
+        workers: assessOptions.workers ?? null,
+        cache: assessOptions.cache,
+      },
+    );
     if (!outcome.ok) {
       say("nothing usable yet; the output is left as it is");
       return;
