@@ -24,8 +24,11 @@ export const glassTransitionDefaults: GlassTransitionSettings = { draws: 200, se
 const fewestPoints = 7;
 /** A glass transition brings M′ down by far more than this; a secondary transition does not. */
 const leastModulusFall = 3;
-/** Least height above the valleys, as a natural log, for a maximum to be named at all. */
-const leastProminence = 0.05;
+/** Least height above the valleys, as a natural log and in units of the noise, for a maximum to be named at all. */
+const leastProminence = 0.08;
+const leastProminenceInNoise = 7;
+/** A hump whose place is not known better than this is no peak worth naming. */
+const widestInterval_K = 20;
 
 /**
  * The three readings of the glass transition at each frequency of a temperature sweep: peak of tan δ, peak of
@@ -118,7 +121,7 @@ function curveOf(
   const noise = scatterAboutTrend(temperature_C, logValue);
   const smooth = localRegression(temperature_C, logValue, 5).value;
   const peaks: CurvePeak[] = [];
-  for (const { index, prominence } of prominentMaxima(smooth, Math.max(leastProminence, 4 * noise))) {
+  for (const { index, prominence } of prominentMaxima(smooth, leastHeight(noise))) {
     const estimate = estimatePeak(temperature_C, logValue, index, noise, shape, random, draws);
     if (estimate === null) continue;
     const from = nearestIndex(temperature_C, estimate.position - 20);
@@ -160,7 +163,7 @@ function furtherPeaksOf(
   quantity: FurtherPeak["quantity"],
 ): FurtherPeak[] {
   return curve.peaks
-    .filter((peak) => peak !== main)
+    .filter((peak) => peak !== main && peak.estimate.high - peak.estimate.low <= widestInterval_K)
     .map(({ estimate, prominence }) => ({
       quantity,
       temperature_C: estimate.position,
@@ -185,7 +188,7 @@ function boundOf(curve: Curve): Peak | null {
     if (smooth[i] > smooth[highest]) highest = i;
     if (smooth[i] < smooth[lowest]) lowest = i;
   }
-  if (smooth[highest] - smooth[lowest] < Math.max(leastProminence, 4 * noise)) return null;
+  if (smooth[highest] - smooth[lowest] < leastHeight(noise)) return null;
   const isBeyondWarmEnd = highest > last / 2;
   return {
     temperature_C: null,
@@ -221,6 +224,10 @@ function crossingFrom(curve: Curve, peak_C: number, level: number, step: 1 | -1)
     return temperature_C[before] + share * (temperature_C[i] - temperature_C[before]);
   }
   return null;
+}
+
+function leastHeight(noise: number): number {
+  return Math.max(leastProminence, leastProminenceInNoise * noise);
 }
 
 function nearestIndex(ascending: Float64Array, at: number): number {

@@ -30,7 +30,8 @@ export function localRegression(
     let t2 = 0;
     for (let j = first; j < first + k; j++) {
       const u = (x[j] - x[i]) / reach;
-      const w = (1 - Math.abs(u) ** 3) ** 3;
+      const gap = 1 - Math.abs(u * u * u);
+      const w = gap * gap * gap;
       const wu = w * u;
       const wu2 = wu * u;
       s0 += w;

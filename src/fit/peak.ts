@@ -1,4 +1,10 @@
-import { evaluateSpline, fitPenalisedSpline, type PenalisedSpline } from "./penalised-spline.js";
+import {
+  evaluateSpline,
+  fitPenalisedSpline,
+  type PenalisedSpline,
+  slopeRoot,
+  splineSlope,
+} from "./penalised-spline.js";
 import { quantile } from "./quantile.js";
 import type { Random } from "./random.js";
 
@@ -66,10 +72,12 @@ export function estimatePeak(
   const inflation = sumOfSquares > 0 ? Math.max(spline.scatter, noise) / Math.sqrt(sumOfSquares / n) : 0;
   const deviations = new Float64Array(draws);
   const resampled = new Float64Array(n);
+  const coefficients = new Float64Array(spline.coefficients.length);
   let kept = 0;
   for (let d = 0; d < draws; d++) {
     for (let i = 0; i < n; i++) resampled[i] = spline.fitted[i] + inflation * residuals[random.index(n)];
-    const drawn = highestPoint(spline, spline.refit(resampled), xs[0], xs[n - 1], position);
+    spline.refit(resampled, coefficients);
+    const drawn = highestPoint(spline, coefficients, xs[0], xs[n - 1], position);
     if (drawn !== null) deviations[kept++] = drawn - position;
   }
   if (kept < draws / 2) return null;
@@ -101,20 +109,14 @@ function highestPoint(
   high: number,
   start: number,
 ): number | null {
-  const slopeAt = (x: number) => evaluateSpline(spline, x, 1, coefficients);
   const stride = spline.knotSpacing / 2;
-  const uphill = slopeAt(start) > 0 ? 1 : -1;
+  const uphill = splineSlope(spline, start, coefficients) > 0 ? 1 : -1;
   let a = start;
   let b = start + uphill * stride;
-  while (slopeAt(b) * uphill > 0) {
+  while (splineSlope(spline, b, coefficients) * uphill > 0) {
     a = b;
     b += uphill * stride;
     if (b < low || b > high) return null;
   }
-  for (let i = 0; i < 40 && Math.abs(b - a) > 1e-9; i++) {
-    const middle = (a + b) / 2;
-    if (slopeAt(middle) * uphill > 0) a = middle;
-    else b = middle;
-  }
-  return (a + b) / 2;
+  return slopeRoot(spline, Math.min(a, b), Math.max(a, b), coefficients);
 }

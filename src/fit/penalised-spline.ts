@@ -1,4 +1,4 @@
-import { choleskyFactor, choleskyInverse, choleskySolve } from "./cholesky.js";
+import { type BandMatrix, bandIndex, bandMatrix, choleskyFactor, choleskySolve } from "./cholesky.js";
 
 /**
  * A smooth curve through scattered data: cubic B-splines on equal knots with a penalty on high
@@ -13,8 +13,8 @@ export interface PenalisedSpline {
   /** Residual standard deviation with the effective degrees of freedom taken off. */
   scatter: number;
   effectiveParameters: number;
-  /** Gives the coefficients for other ordinates at the same abscissae and strength. */
-  refit(y: ArrayLike<number>): Float64Array;
+  /** Gives the coefficients for other ordinates at the same abscissae and strength, in `out` where it is given. */
+  refit(y: ArrayLike<number>, out?: Float64Array): Float64Array;
   fitted: Float64Array;
 }
 
@@ -43,46 +43,56 @@ export function fitPenalisedSpline(
     firstOf[i] = segment;
     cubicBasis((x[i] - low) / knotSpacing - segment, basis, i * 4);
   }
-  const gram = new Float64Array(p * p);
+  const band = Math.max(degree, penaltyOrder);
+  const gram = bandMatrix(p, band);
   for (let i = 0; i < n; i++) {
     for (let a = 0; a < 4; a++) {
-      for (let b = 0; b < 4; b++) {
-        gram[(firstOf[i] + a) * p + firstOf[i] + b] += basis[i * 4 + a] * basis[i * 4 + b];
+      for (let b = 0; b <= a; b++) {
+        gram.values[bandIndex(gram, firstOf[i] + a, firstOf[i] + b)] += basis[i * 4 + a] * basis[i * 4 + b];
       }
     }
   }
-  const penalty = differencePenalty(p, penaltyOrder);
-  const project = (ordinates: ArrayLike<number>) => {
-    const right = new Float64Array(p);
+  const penalty = differencePenalty(p, penaltyOrder, band);
+  const project = (ordinates: ArrayLike<number>, out: Float64Array) => {
+    out.fill(0);
     for (let i = 0; i < n; i++) {
-      for (let a = 0; a < 4; a++) right[firstOf[i] + a] += basis[i * 4 + a] * ordinates[i];
+      const at = firstOf[i];
+      for (let a = 0; a < 4; a++) out[at + a] += basis[i * 4 + a] * ordinates[i];
     }
-    return right;
   };
-  const fitAt = (coefficients: Float64Array) => {
-    const fitted = new Float64Array(n);
+  const fitAt = (coefficients: Float64Array, out: Float64Array) => {
     for (let i = 0; i < n; i++) {
-      for (let a = 0; a < 4; a++) fitted[i] += basis[i * 4 + a] * coefficients[firstOf[i] + a];
+      const at = firstOf[i];
+      let sum = 0;
+      for (let a = 0; a < 4; a++) sum += basis[i * 4 + a] * coefficients[at + a];
+      out[i] = sum;
     }
-    return fitted;
   };
-  const right = project(y);
+  const right = new Float64Array(p);
+  project(y, right);
+  const factor = bandMatrix(p, band);
+  const coefficients = new Float64Array(p);
+  const fitted = new Float64Array(n);
+  /** Leaves factor, coefficients and fitted as they are at this strength. @returns the sum of squares */
   const solveFor = (lambda: number) => {
-    const matrix = new Float64Array(p * p);
-    for (let i = 0; i < matrix.length; i++) matrix[i] = gram[i] + lambda * penalty[i];
+    for (let i = 0; i < factor.values.length; i++) {
+      factor.values[i] = gram.values[i] + lambda * penalty.values[i];
+    }
     // Knot intervals without data leave the Gram matrix singular in directions the penalty hardly sees.
-    for (let i = 0; i < p; i++) matrix[i * p + i] += 1e-10;
-    const factor = choleskyFactor(matrix, p);
-    return { factor, coefficients: choleskySolve(factor, p, right) };
-  };
-  const restrictedLikelihood = (lambda: number) => {
-    const { factor, coefficients } = solveFor(lambda);
-    const fitted = fitAt(coefficients);
+    for (let i = 0; i < p; i++) factor.values[bandIndex(factor, i, i)] += 1e-10;
+    choleskyFactor(factor);
+    coefficients.set(right);
+    choleskySolve(factor, coefficients);
+    fitAt(coefficients, fitted);
     let sumOfSquares = 0;
     for (let i = 0; i < n; i++) sumOfSquares += (y[i] - fitted[i]) ** 2;
+    return sumOfSquares;
+  };
+  const restrictedLikelihood = (lambda: number) => {
+    const sumOfSquares = solveFor(lambda);
     const roughness = quadraticForm(penalty, coefficients);
     let logDeterminant = 0;
-    for (let i = 0; i < p; i++) logDeterminant += 2 * Math.log(factor[i * p + i]);
+    for (let i = 0; i < p; i++) logDeterminant += 2 * Math.log(factor.values[bandIndex(factor, i, i)]);
     return (
       (n - penaltyOrder) * Math.log(sumOfSquares + lambda * roughness + 1e-300) +
       logDeterminant -
@@ -90,22 +100,37 @@ export function fitPenalisedSpline(
     );
   };
   const lambda = 10 ** minimise((log) => restrictedLikelihood(10 ** log), -6, 8);
-  const { factor, coefficients } = solveFor(lambda);
-  const inverse = choleskyInverse(factor, p);
-  let effectiveParameters = 0;
-  for (let i = 0; i < gram.length; i++) effectiveParameters += gram[i] * inverse[i];
-  const fitted = fitAt(coefficients);
-  let sumOfSquares = 0;
-  for (let i = 0; i < n; i++) sumOfSquares += (y[i] - fitted[i]) ** 2;
+  const sumOfSquares = solveFor(lambda);
+  const effectiveParameters = influenceTrace(gram, factor);
   return {
     low,
     knotSpacing,
     coefficients,
     scatter: Math.sqrt(sumOfSquares / Math.max(n - effectiveParameters, 1)),
     effectiveParameters,
-    refit: (ordinates) => choleskySolve(factor, p, project(ordinates)),
+    refit: (ordinates, out = new Float64Array(p)) => {
+      project(ordinates, out);
+      choleskySolve(factor, out);
+      return out;
+    },
     fitted,
   };
+}
+
+/** tr(G (L Lᵀ)⁻¹), column by column of the inverse. */
+function influenceTrace(gram: BandMatrix, factor: BandMatrix): number {
+  const { p } = gram;
+  const column = new Float64Array(p);
+  let trace = 0;
+  for (let j = 0; j < p; j++) {
+    column.fill(0);
+    column[j] = 1;
+    choleskySolve(factor, column);
+    for (let i = Math.max(0, j - degree); i <= Math.min(p - 1, j + degree); i++) {
+      trace += gram.values[bandIndex(gram, Math.max(i, j), Math.min(i, j))] * column[i];
+    }
+  }
+  return trace;
 }
 
 /** Weights of the coefficients in the curve's value (or derivative of `order` 1 or 2) at x. */
@@ -137,6 +162,48 @@ export function evaluateSpline(
   return value;
 }
 
+/** The curve's slope at x for given coefficients; the same as `evaluateSpline` of order 1, for inner loops. */
+export function splineSlope(spline: PenalisedSpline, x: number, coefficients: Float64Array): number {
+  const segment = segmentOf(spline, x);
+  const t = (x - spline.low) / spline.knotSpacing - segment;
+  const { constant, linear, quadratic } = slopeParabola(coefficients, segment);
+  return (constant + t * (linear + t * quadratic)) / spline.knotSpacing;
+}
+
+/**
+ * Where the slope falls through zero between `from` (slope not below zero) and `to` (not above it), less than a
+ * knot interval apart: in each segment the slope is a parabola, so the root is exact.
+ */
+export function slopeRoot(
+  spline: PenalisedSpline,
+  from: number,
+  to: number,
+  coefficients: Float64Array,
+): number {
+  const { low, knotSpacing } = spline;
+  let segment = segmentOf(spline, from);
+  const last = segmentOf(spline, to);
+  if (last > segment && splineSlope(spline, low + last * knotSpacing, coefficients) > 0) segment = last;
+  const { constant, linear, quadratic } = slopeParabola(coefficients, segment);
+  const root = Math.sqrt(Math.max(0, linear * linear - 4 * quadratic * constant));
+  // The falling one of the two roots, by the form of its formula that cancels nothing.
+  const t = linear > 0 ? (-linear - root) / (2 * quadratic) : (2 * constant) / (root - linear);
+  return Math.min(to, Math.max(from, low + (segment + (t || 0)) * knotSpacing));
+}
+
+function segmentOf({ low, knotSpacing, coefficients }: PenalisedSpline, x: number): number {
+  const segments = coefficients.length - degree;
+  return Math.max(0, Math.min(segments - 1, Math.floor((x - low) / knotSpacing)));
+}
+
+/** Slope times knot spacing in a segment, as constant + linear t + quadratic t², t from 0 to 1. */
+function slopeParabola(c: Float64Array, segment: number) {
+  const a = c[segment + 1] - c[segment];
+  const b = c[segment + 2] - c[segment + 1];
+  const d = c[segment + 3] - c[segment + 2];
+  return { constant: (a + b) / 2, linear: b - a, quadratic: (a - 2 * b + d) / 2 };
+}
+
 function cubicBasis(t: number, out: Float64Array, at: number): void {
   const r = 1 - t;
   out[at] = (r * r * r) / 6;
@@ -154,22 +221,26 @@ function cubicBasisDerivative(t: number, out: Float64Array, order: 1 | 2): void 
   out.set(values);
 }
 
-function differencePenalty(p: number, order: number): Float64Array {
-  const penalty = new Float64Array(p * p);
+function differencePenalty(p: number, order: number, band: number): BandMatrix {
+  const penalty = bandMatrix(p, band);
   let row = [1];
   for (let k = 0; k < order; k++) row = [...row, 0].map((value, i) => value - (i > 0 ? row[i - 1] : 0));
   for (let k = 0; k + order < p; k++) {
     for (let a = 0; a <= order; a++) {
-      for (let b = 0; b <= order; b++) penalty[(k + a) * p + k + b] += row[a] * row[b];
+      for (let b = 0; b <= a; b++) penalty.values[bandIndex(penalty, k + a, k + b)] += row[a] * row[b];
     }
   }
   return penalty;
 }
 
-function quadraticForm(matrix: Float64Array, vector: Float64Array): number {
-  const p = vector.length;
+function quadraticForm(matrix: BandMatrix, vector: Float64Array): number {
+  const { p, band, values } = matrix;
   let sum = 0;
-  for (let i = 0; i < p; i++) for (let j = 0; j < p; j++) sum += matrix[i * p + j] * vector[i] * vector[j];
+  for (let i = 0; i < p; i++) {
+    for (let j = Math.max(0, i - band); j <= Math.min(p - 1, i + band); j++) {
+      sum += values[Math.max(i, j) * band + band + Math.min(i, j)] * vector[i] * vector[j];
+    }
+  }
   return sum;
 }
 

@@ -18,14 +18,17 @@ export function terminalSummary({ results, uses }: Assessment): string {
   const columns = uses.map(
     ({ temperature_C }) => `${formatNumber(temperature_C, Number.isInteger(temperature_C) ? 0 : 1)} °C`,
   );
-  const cellWidth = Math.max(9, ...columns.map((text) => text.length + 2));
-  lines.push(`${"".padEnd(nameWidth)}  ${columns.map((text) => text.padEnd(cellWidth)).join("")}`.trimEnd());
-  for (const compound of results.compounds) {
-    const cells = compound.outlooks.map(({ cold }) => {
+  const cells = results.compounds.map(({ outlooks }) =>
+    outlooks.map(({ cold }) => {
       const verdict = cold?.verdict ?? "not determined";
-      return `${shapes[verdict]} ${short(verdict)}`.padEnd(cellWidth);
-    });
-    lines.push(`${clipped(compound.name, nameWidth)}  ${cells.join("")}`.trimEnd());
+      return `${shapes[verdict]} ${short(verdict)}`;
+    }),
+  );
+  const cellWidth = 2 + Math.max(0, ...[...columns, ...cells.flat()].map((text) => text.length));
+  lines.push(`${"".padEnd(nameWidth)}  ${columns.map((text) => text.padEnd(cellWidth)).join("")}`.trimEnd());
+  for (const [i, { name }] of results.compounds.entries()) {
+    const row = cells[i].map((text) => text.padEnd(cellWidth)).join("");
+    lines.push(`${clipped(name, nameWidth)}  ${row}`.trimEnd());
   }
   lines.push(
     "",

@@ -1,0 +1,153 @@
+import type { Outcome } from "./problem.js";
+import { problem } from "./problem-codes.js";
+import { ideographTerms } from "./vocabulary/ideograph-terms.js";
+
+export interface DecodedText {
+  text: string;
+  /** In plain words. */
+  encoding: string;
+  /** True where the bytes do not settle the encoding and one was taken by what the text says. */
+  assumed: boolean;
+}
+
+/** A string cannot be longer than about 5·10^8 characters in today's engines. */
+const mostBytes = 500_000_000;
+
+/**
+ * The text of a file: byte order marks first, then UTF-16 by where its zero bytes stand, then UTF-8, then the
+ * one-byte and Asian encodings of older programs. Bytes that are no text give a problem.
+ */
+export function decodeText(bytes: Uint8Array): Outcome<DecodedText> {
+  if (bytes.length > mostBytes) {
+    return {
+      ok: false,
+      problem: problem(
+        "io.too-large",
+        `The file holds ${Math.round(bytes.length / 1e6)} MB; at most ${mostBytes / 1e6} MB are read at once. Split the export.`,
+      ),
+    };
+  }
+  if (bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf) {
+    const text = decoded(bytes.subarray(3), "utf-8");
+    if (text !== null) return settled(text, "UTF-8 with BOM");
+  }
+  if (bytes[0] === 0xff && bytes[1] === 0xfe)
+    return wide(bytes.subarray(2), "utf-16le", "UTF-16 LE with BOM");
+  if (bytes[0] === 0xfe && bytes[1] === 0xff)
+    return wide(bytes.subarray(2), "utf-16be", "UTF-16 BE with BOM");
+  const order = zeroPattern(bytes);
+  if (order === "utf-16le") return wide(bytes, "utf-16le", "UTF-16 LE");
+  if (order === "utf-16be") return wide(bytes, "utf-16be", "UTF-16 BE");
+  if (order === "binary") return binary();
+  const utf8 = decoded(bytes, "utf-8");
+  if (utf8 !== null) return share(bytes, isControl) > 0.01 ? binary() : settled(utf8, "UTF-8");
+  if (share(bytes, isControl) > 0.01) return binary();
+  return narrow(bytes);
+}
+
+function settled(text: string, encoding: string, assumed = false): Outcome<DecodedText> {
+  return { ok: true, value: { text, encoding, assumed } };
+}
+
+function decoded(bytes: Uint8Array, label: string): string | null {
+  try {
+    return new TextDecoder(label, { fatal: true, ignoreBOM: true }).decode(bytes);
+  } catch {
+    return null;
+  }
+}
+
+function wide(bytes: Uint8Array, label: string, encoding: string): Outcome<DecodedText> {
+  // A file cut in the middle of a character is still readable up to there.
+  const whole = bytes.subarray(0, bytes.length - (bytes.length % 2));
+  const text = new TextDecoder(label, { ignoreBOM: true }).decode(whole);
+  return isBinaryText(text) ? binary() : settled(text, encoding);
+}
+
+/** Text in UTF-16 without a mark: nearly every second byte is zero, and hardly any other. */
+function zeroPattern(bytes: Uint8Array): "utf-16le" | "utf-16be" | "binary" | null {
+  const count = Math.min(bytes.length, 4096);
+  let even = 0;
+  let odd = 0;
+  for (let i = 0; i < count; i++) {
+    if (bytes[i] !== 0) continue;
+    if (i % 2 === 0) even++;
+    else odd++;
+  }
+  if (even === 0 && odd === 0)
+    return bytes.length > count && bytes.subarray(count, 1 << 18).includes(0) ? "binary" : null;
+  const half = count / 2;
+  if (odd > 0.4 * half && even < 0.1 * half) return "utf-16le";
+  if (even > 0.4 * half && odd < 0.1 * half) return "utf-16be";
+  return "binary";
+}
+
+function isControl(byte: number): boolean {
+  return byte < 32 && byte !== 9 && byte !== 10 && byte !== 13 && byte !== 12 && byte !== 26;
+}
+
+function share(bytes: Uint8Array, test: (byte: number) => boolean): number {
+  const count = Math.min(bytes.length, 1 << 14);
+  let found = 0;
+  for (let i = 0; i < count; i++) if (test(bytes[i])) found++;
+  return count === 0 ? 0 : found / count;
+}
+
+function isBinaryText(text: string): boolean {
+  const count = Math.min(text.length, 1 << 13);
+  let controls = 0;
+  for (let i = 0; i < count; i++) if (isControl(text.charCodeAt(i))) controls++;
+  return count > 0 && controls / count > 0.01;
+}
+
+function binary(): Outcome<DecodedText> {
+  return {
+    ok: false,
+    problem: problem(
+      "io.binary-file",
+      "This is a binary file, not text and not a workbook; expected delimited text (.csv, .txt) or an .xlsx workbook. Export the " +
+        "measured values in one of these.",
+    ),
+  };
+}
+
+/**
+ * Windows-1252 unless the bytes are valid in an encoding of Chinese or Japanese programs and then hold the
+ * trade's words in it.
+ */
+function narrow(bytes: Uint8Array): Outcome<DecodedText> {
+  const sample = bytes.subarray(0, 1 << 16);
+  for (const [label, name] of [
+    ["gb18030", "GB 18030"],
+    ["shift_jis", "Shift JIS"],
+    ["big5", "Big5"],
+    ["euc-jp", "EUC-JP"],
+  ]) {
+    const start = decodedLoosely(sample, label);
+    if (start === null || !ideographTerms.some(([term]) => term.length >= 2 && start.includes(term)))
+      continue;
+    const text = decoded(bytes, label);
+    if (text !== null) return settled(text, name, true);
+  }
+  const text = windows1252(bytes);
+  return isBinaryText(text) ? binary() : settled(text, "Windows-1252");
+}
+
+/** Windows-1252 for 0x80 to 0x9F; the five unused places stay as they are. */
+const upperControls = "€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008dŽ\u008f\u0090‘’“”•–—˜™š›œ\u009džŸ";
+
+/** Some releases of Node decode this label as Latin-1 and leave curly primes as control characters. */
+function windows1252(bytes: Uint8Array): string {
+  const text = new TextDecoder("windows-1252").decode(bytes);
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: the very characters that are put right
+  return text.replace(/[\u0080-\u009f]/g, (control) => upperControls[control.charCodeAt(0) - 0x80]);
+}
+
+/** The sample may end inside a character. */
+function decodedLoosely(sample: Uint8Array, label: string): string | null {
+  try {
+    return new TextDecoder(label).decode(sample);
+  } catch {
+    return null;
+  }
+}

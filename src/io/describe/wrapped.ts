@@ -1,0 +1,33 @@
+import { shownWidth } from "./shown-width.js";
+
+/** Words of a text in lines no wider than so many columns; a word that is too long is broken. */
+export function wrapped(text: string, columns: number): string[] {
+  const lines: string[] = [];
+  let line = "";
+  for (const word of text.split(" ")) {
+    let rest = word;
+    if (line !== "" && shownWidth(line) + 1 + shownWidth(rest) > columns) {
+      lines.push(line);
+      line = "";
+    }
+    while (shownWidth(rest) > columns) {
+      const cut = cutAt(rest, columns);
+      lines.push(rest.slice(0, cut));
+      rest = rest.slice(cut);
+    }
+    line = line === "" ? rest : `${line} ${rest}`;
+  }
+  if (line !== "" || lines.length === 0) lines.push(line);
+  return lines;
+}
+
+function cutAt(text: string, columns: number): number {
+  let width = 0;
+  let at = 0;
+  for (const character of text) {
+    width += shownWidth(character);
+    if (width > columns) break;
+    at += character.length;
+  }
+  return Math.max(1, at);
+}

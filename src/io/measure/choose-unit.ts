@@ -1,0 +1,89 @@
+import type { Notice } from "../problem.js";
+import { notice, problem, quoted } from "../problem-codes.js";
+import type { Column } from "../table/column.js";
+import { readUnit, type Unit } from "../vocabulary/units.js";
+import { Rejection } from "./rejection.js";
+
+/** Least and greatest of a column's numbers as written, logarithms taken off, and the middle one. */
+export interface Extent {
+  least: number;
+  middle: number;
+  greatest: number;
+}
+
+export interface ChosenUnit {
+  unit: Unit;
+  text: string;
+  notice: Notice | null;
+}
+
+/**
+ * The unit of a column that states none, where its values leave no doubt; null where the column had better not
+ * be used. A modulus is never guessed between Pa, kPa and MPa: a factor of a thousand in every result is worse
+ * than a question. It is taken as Pa only where it is so large that any other unit would be absurd.
+ */
+export function chooseUnit(column: Column, extent: Extent, headerLine: number): ChosenUnit | null {
+  const { quantity, reading, position } = column;
+  const header = `Column ${position + 1} (${quoted(reading.text)})`;
+  const assumed = (text: string, why: string): ChosenUnit => ({
+    unit: readUnit(text)!,
+    text,
+    notice: notice("caution", "io.unit-assumed", `${header} states no unit: ${text} was assumed${why}.`),
+  });
+  const silent = (text: string): ChosenUnit => ({ unit: readUnit(text)!, text, notice: null });
+  const ask = (what: string): never => {
+    throw new Rejection(
+      problem(
+        "io.unit-missing",
+        `${header}, the ${quantity}, states no unit, and its values (${shownNumber(extent.least)} to ` +
+          `${shownNumber(extent.greatest)}) do not tell whether they are ${what}. Write the unit into the header, or state ` +
+          `the column under "columns" in study.yaml, for example ${quoted(reading.text)}: ${quantity} in ${what.split(/,| or /)[0]}.`,
+        headerLine,
+        position + 1,
+      ),
+    );
+  };
+  switch (quantity) {
+    case "temperature":
+    case "set temperature":
+      // All of a rubber's sweep above 120 °C would be strange; the same numbers in kelvin would not.
+      return extent.least > 120 ? ask("K or °C") : assumed("°C", "");
+    case "frequency":
+      return assumed("Hz", "");
+    case "angular frequency":
+      return assumed("rad/s", "");
+    case "storage modulus":
+    case "loss modulus":
+    case "complex modulus":
+      return extent.middle >= 1e5 && extent.greatest >= 1e6
+        ? assumed("Pa", ", as values of this size cannot be kPa or MPa")
+        : ask("MPa, kPa or Pa");
+    case "tan delta":
+      return silent("-");
+    case "phase angle":
+      return extent.greatest > Math.PI / 2 ? assumed("°", "") : assumed("rad", ", as no value is above π/2");
+    case "strain amplitude":
+    case "double strain amplitude":
+      if (extent.greatest >= 3) return assumed("%", "");
+      return extent.greatest > 1.5 * extent.least ? ask("% or a fraction") : null;
+    case "rebound resilience":
+      return extent.greatest > 1
+        ? assumed("%", ", as values are above 1")
+        : assumed("fraction", ", as no value is above 1");
+    case "rebound angle":
+    case "drop angle":
+      return extent.greatest > Math.PI ? assumed("°", "") : assumed("rad", ", as no value is above π");
+    case "rebound height":
+    case "drop height":
+      return silent("mm");
+    default:
+      return null;
+  }
+}
+
+/** A number of the file for a message: noise of the conversion taken off. */
+export function shownNumber(value: number): string {
+  return String(Number(value.toPrecision(10)))
+    .replace("-", "−")
+    .replace("−", value < 0 ? "-" : "−");
+}

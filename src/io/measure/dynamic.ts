@@ -1,0 +1,123 @@
+import type { Direction, DynamicMeasurement, Provenance } from "../measurement.js";
+import type { Notice } from "../problem.js";
+import type { Block } from "../table/block.js";
+import { heatingRateOf } from "./heating-rate.js";
+import { type Pool, picked, poolOf, seriesTouched } from "./pool.js";
+import { columnReadings } from "./provenance.js";
+import type { Series } from "./series.js";
+import type { ChosenUnits } from "./si-columns.js";
+import { sortByLine, splitByLeg } from "./split-by-leg.js";
+import { distinct, rangeOf, stretchesOf } from "./stretches.js";
+
+type Kind = DynamicMeasurement["kind"];
+
+/**
+ * The measurements of one sample in one deformation mode: strain sweeps one by one; temperature sweeps with all
+ * their frequencies, each heating and cooling leg apart; all isotherms in one frequency sweep.
+ */
+export function dynamicMeasurements(
+  series: Series[],
+  fileName: string,
+  chosen: ChosenUnits,
+  notices: Notice[],
+): DynamicMeasurement[] {
+  const pool = poolOf(series);
+  const found: DynamicMeasurement[] = [];
+  const make = (kind: Kind, rows: number[], direction: Direction | null) => {
+    found.push(measurement(pool, kind, rows, direction, fileName, chosen, notices));
+  };
+  let ramps: number[] = [];
+  let others: number[] = [];
+  pool.starts.forEach((start, i) => {
+    for (const { rows, varied } of stretchesOf(pool, start, pool.starts[i + 1] ?? pool.count)) {
+      if (varied === "strain") make("strain sweep", rows, null);
+      else if (varied === "temperature") ramps = ramps.concat(rows);
+      else others = others.concat(rows);
+    }
+  });
+  if (others.length > 0) {
+    sortByLine(pool, others);
+    if (isTemperatureSweep(pool, others, ramps.length > 0)) ramps = ramps.concat(others);
+    else make("frequency sweep", others, null);
+  }
+  sortByLine(pool, ramps);
+  for (const { rows, direction } of splitByLeg(pool, ramps)) make("temperature sweep", rows, direction);
+  return found.sort((a, b) => a.provenance.firstLine - b.provenance.firstLine);
+}
+
+/**
+ * Whether rows whose frequency moves are a stepped temperature sweep rather than isotherms: it comes round to
+ * the same few frequencies at many temperatures, isotherms run through many at few.
+ */
+function isTemperatureSweep(pool: Pool, rows: number[], besideRamp: boolean): boolean {
+  const frequencies = distinct(pool.frequency_Hz, rows).length;
+  if (frequencies <= 1) return true;
+  if (rangeOf(pool.temperature_C, rows, 0, rows.length) <= 3) return false;
+  const rounds = rows.length / frequencies;
+  if (frequencies <= 2) return rounds >= 3 || besideRamp;
+  return rounds >= 3 * frequencies;
+}
+
+function measurement(
+  pool: Pool,
+  kind: Kind,
+  rows: number[],
+  direction: Direction | null,
+  fileName: string,
+  chosen: ChosenUnits,
+  notices: Notice[],
+): DynamicMeasurement {
+  const touched = seriesTouched(pool, rows);
+  const [{ sample, deformation, facts }] = touched;
+  const optional = (column: Float64Array | null, has: (series: Series) => boolean) =>
+    column !== null && touched.every(has) ? picked(column, rows) : null;
+  const built: DynamicMeasurement = {
+    kind,
+    sample,
+    deformation,
+    direction,
+    temperature_C: picked(pool.temperature_C, rows),
+    frequency_Hz: picked(pool.frequency_Hz, rows),
+    storageModulus_Pa: picked(pool.storage_Pa, rows),
+    lossModulus_Pa: picked(pool.loss_Pa, rows),
+    strainAmplitude: optional(pool.strain, ({ strain }) => strain !== null),
+    time_s: optional(pool.time_s, ({ time_s }) => time_s !== null),
+    heatingRate_K_min: null,
+    provenance: provenanceOf(pool, rows, touched, fileName, chosen),
+  };
+  if (kind === "temperature sweep") {
+    built.heatingRate_K_min = heatingRateOf(built, facts.heatingRate_K_min, notices);
+  }
+  return built;
+}
+
+function provenanceOf(
+  { lines }: Pool,
+  rows: number[],
+  touched: Series[],
+  fileName: string,
+  chosen: ChosenUnits,
+): Provenance {
+  let firstLine = Number.POSITIVE_INFINITY;
+  let lastLine = 0;
+  for (const row of rows) {
+    if (lines[row] < firstLine) firstLine = lines[row];
+    if (lines[row] > lastLine) lastLine = lines[row];
+  }
+  const [{ block, sheet }] = touched;
+  return {
+    file: fileName,
+    sheet,
+    section: sectionOf(touched.map((series) => series.block)),
+    firstLine,
+    lastLine,
+    columns: columnReadings(block.layout, chosen),
+  };
+}
+
+function sectionOf(blocks: Block[]): string | null {
+  const titles = [...new Set(blocks.map(({ section }) => section).filter((title) => title !== null))];
+  if (titles.length === 0) return null;
+  if (titles.length === 1) return titles[0];
+  return `${titles.length} sections, from "${titles[0]}" to "${titles[titles.length - 1]}"`;
+}

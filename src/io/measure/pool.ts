@@ -1,0 +1,92 @@
+import type { Series } from "./series.js";
+
+/** Rows of several series one after the other, so that a row is one number. */
+export interface Pool {
+  count: number;
+  series: Series[];
+  /** First row of each series. */
+  starts: number[];
+  temperature_C: Float64Array;
+  frequency_Hz: Float64Array;
+  storage_Pa: Float64Array;
+  loss_Pa: Float64Array;
+  /** NaN in rows of series without one; null where no series has one. */
+  strain: Float64Array | null;
+  time_s: Float64Array | null;
+  lines: Int32Array;
+}
+
+/** Joins series; a single one is taken as it stands, without copying. */
+export function poolOf(series: Series[]): Pool {
+  if (series.length === 1) return { ...series[0], count: series[0].lines.length, series, starts: [0] };
+  const starts: number[] = [];
+  let count = 0;
+  for (const { lines } of series) {
+    starts.push(count);
+    count += lines.length;
+  }
+  const joined = (column: (one: Series) => Float64Array | null): Float64Array | null => {
+    if (series.every((one) => column(one) === null)) return null;
+    const values = new Float64Array(count).fill(Number.NaN);
+    series.forEach((one, i) => {
+      const own = column(one);
+      if (own !== null) values.set(own, starts[i]);
+    });
+    return values;
+  };
+  const lines = new Int32Array(count);
+  series.forEach((one, i) => {
+    lines.set(one.lines, starts[i]);
+  });
+  return {
+    count,
+    series,
+    starts,
+    temperature_C: joined((one) => one.temperature_C)!,
+    frequency_Hz: joined((one) => one.frequency_Hz)!,
+    storage_Pa: joined((one) => one.storage_Pa)!,
+    loss_Pa: joined((one) => one.loss_Pa)!,
+    strain: joined((one) => one.strain),
+    time_s: joined((one) => one.time_s),
+    lines,
+  };
+}
+
+/** Values of some rows; the column itself where they are all of its rows in order. */
+export function picked(column: Float64Array, rows: ArrayLike<number>): Float64Array {
+  if (isWhole(rows, column.length)) return column;
+  const values = new Float64Array(rows.length);
+  for (let i = 0; i < rows.length; i++) values[i] = column[rows[i]];
+  return values;
+}
+
+/** True where rows are 0 … count − 1 in order. */
+export function isWhole(rows: ArrayLike<number>, count: number): boolean {
+  if (rows.length !== count) return false;
+  for (let i = 0; i < count; i++) if (rows[i] !== i) return false;
+  return true;
+}
+
+/** The series that rows belong to, in order. */
+export function seriesTouched({ series, starts }: Pool, rows: ArrayLike<number>): Series[] {
+  if (series.length === 1) return series;
+  const touched = new Set<Series>();
+  let at = 0;
+  for (let i = 0; i < rows.length; i++) {
+    const row = rows[i];
+    if (row < starts[at] || (at + 1 < starts.length && row >= starts[at + 1])) at = placeOf(starts, row);
+    touched.add(series[at]);
+  }
+  return series.filter((one) => touched.has(one));
+}
+
+function placeOf(starts: number[], row: number): number {
+  let low = 0;
+  let high = starts.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (starts[middle] <= row) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}

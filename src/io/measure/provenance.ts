@@ -1,0 +1,33 @@
+import type { ColumnReading } from "../measurement.js";
+import type { Layout } from "../table/layout.js";
+import { isText } from "../vocabulary/quantities.js";
+import type { ChosenUnits } from "./si-columns.js";
+
+/** What each column of a table was taken for. */
+export function columnReadings(layout: Layout, chosen: ChosenUnits): ColumnReading[] {
+  const readings: ColumnReading[] = [];
+  for (const column of layout.columns) {
+    const { reading, quantity, position } = column;
+    if (reading.text === "" && layout.slotOf[position] < 0) continue;
+    const choice = chosen.get(column);
+    const isRead = layout.slotOf[position] >= 0 && choice !== null;
+    const isName = quantity !== null && isText(quantity) && position === layout.sampleColumn;
+    readings.push({
+      header: reading.text,
+      column: position + 1,
+      quantity: isName
+        ? "sample"
+        : isRead
+          ? described(quantity ?? "not used", reading.logarithm)
+          : "not used",
+      unit: isRead ? (reading.unit !== null ? reading.unitText : (choice?.text ?? "")) : reading.unitText,
+      unitAssumed: isRead && reading.unit === null && choice?.notice != null,
+    });
+  }
+  return readings;
+}
+
+function described(quantity: string, logarithm: number): string {
+  if (logarithm === 0) return quantity;
+  return logarithm === 10 ? `log10 of ${quantity}` : `ln of ${quantity}`;
+}

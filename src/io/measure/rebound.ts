@@ -1,0 +1,184 @@
+import type { ReboundMeasurement, ReboundReading, Skipped } from "../measurement.js";
+import { notice, problem } from "../problem-codes.js";
+import type { ReadOptions } from "../read-options.js";
+import type { Block } from "../table/block.js";
+import type { Group } from "../table/layout.js";
+import { whyOf } from "../table/table-reader.js";
+import { type Quantity, reboundQuantities } from "../vocabulary/quantities.js";
+import { columnReadings } from "./provenance.js";
+import { Rejection } from "./rejection.js";
+import { rowText, type Told } from "./series.js";
+import { type ChosenUnits, siColumn } from "./si-columns.js";
+
+export function hasRebound(group: Group): boolean {
+  return reboundQuantities.some((quantity) => (group.slots.get(quantity)?.length ?? 0) > 0);
+}
+
+/** One row's worth of rebound values, before rows of one temperature are put together. */
+interface Impact {
+  sample: string | null;
+  method: string | null;
+  reading: ReboundReading;
+}
+
+/**
+ * The rebound measurements of a table, one per sample: R as stated, h_rebound/h_drop, or
+ * (1 − cos α_rebound)/(1 − cos α_drop) (ISO 4662). Repeats in columns stand in one reading in their order;
+ * repeats in rows of one temperature are put together.
+ */
+export function reboundMeasurements(
+  block: Block,
+  sheet: string | null,
+  fileName: string,
+  options: ReadOptions,
+  chosen: ChosenUnits,
+  told: Told,
+  fallbackSample: string | null,
+): ReboundMeasurement[] {
+  const impacts: Impact[] = [];
+  for (const group of block.layout.groups) {
+    if (hasRebound(group)) impacts.push(...impactsOf(block, group, options, chosen, told, fallbackSample));
+  }
+  const measurements = new Map<string, ReboundMeasurement>();
+  for (const { sample, method, reading } of impacts) {
+    const key = JSON.stringify([sample, method]);
+    let found = measurements.get(key);
+    if (found === undefined) {
+      found = {
+        kind: "rebound",
+        sample,
+        method,
+        readings: [],
+        provenance: {
+          file: fileName,
+          sheet,
+          section: block.section,
+          firstLine: reading.line,
+          lastLine: reading.line,
+          columns: columnReadings(block.layout, chosen),
+        },
+      };
+      measurements.set(key, found);
+    }
+    found.provenance.firstLine = Math.min(found.provenance.firstLine, reading.line);
+    found.provenance.lastLine = Math.max(found.provenance.lastLine, reading.line);
+    addReading(found.readings, reading);
+  }
+  const list = [...measurements.values()];
+  if (list.some(({ readings }) => readings.some(({ temperature_C }) => Number.isNaN(temperature_C)))) {
+    told.notices.push(
+      notice(
+        "caution",
+        "io.temperature-unstated",
+        "Rebound values without a temperature: neither a column nor a line states it.",
+      ),
+    );
+  }
+  return list;
+}
+
+/** Consecutive rows of one temperature are repeats; a temperature that comes again later is a new reading. */
+function addReading(readings: ReboundReading[], reading: ReboundReading): void {
+  const last = readings[readings.length - 1];
+  if (last !== undefined && Object.is(last.temperature_C, reading.temperature_C)) {
+    last.fractions.push(...reading.fractions);
+  } else readings.push(reading);
+}
+
+function impactsOf(
+  block: Block,
+  group: Group,
+  options: ReadOptions,
+  chosen: ChosenUnits,
+  told: Told,
+  fallbackSample: string | null,
+): Impact[] {
+  const columns = (quantity: Quantity) =>
+    (group.slots.get(quantity) ?? []).map((slot) => ({ slot, values: siColumn(block, slot, chosen) }));
+  const fractionColumns = resilience(block, group, columns);
+  const temperatureSlot = (group.slots.get("temperature") ?? group.slots.get("set temperature"))?.[0];
+  const temperature = temperatureSlot === undefined ? null : siColumn(block, temperatureSlot, chosen);
+  const stated = group.tag.temperature_C ?? block.facts.temperature_C ?? options.temperature_C ?? Number.NaN;
+  const impacts: Impact[] = [];
+  for (let row = 0; row < block.rows; row++) {
+    const temperature_C = temperature === null ? stated : temperature[row];
+    const fractions = fractionColumns.map((values) => values[row]).filter((value) => Number.isFinite(value));
+    const gap = block.gaps.find((one) => one.row === row);
+    if (fractions.length === 0 || (temperature !== null && Number.isNaN(temperature_C))) {
+      told.skipped.push(
+        skippedRow(block, row, gap === undefined ? "no rebound value in the row" : whyOf(gap, block.layout)),
+      );
+      continue;
+    }
+    for (const fraction of fractions) {
+      if (fraction >= 0 && fraction <= 1) continue;
+      throw new Rejection(
+        problem(
+          "io.resilience-out-of-range",
+          `The rebound resilience in this row comes to ${(100 * fraction).toPrecision(4)} %; expected 0 to 100 %. Check heights, angles and units.`,
+          block.lines[row],
+        ),
+      );
+    }
+    const name = block.samples === null || block.samples[row] === "" ? null : block.samples[row];
+    impacts.push({
+      sample: options.sample ?? name ?? group.sample ?? block.facts.sample ?? fallbackSample,
+      method: block.facts.method,
+      reading: { temperature_C, fractions, line: block.lines[row] },
+    });
+  }
+  return impacts;
+}
+
+function skippedRow(block: Block, row: number, why: string): Skipped {
+  return { line: block.lines[row], text: rowText(block, row), why };
+}
+
+type Columns = (quantity: Quantity) => { slot: number; values: Float64Array | null }[];
+
+const radianPerDegree = Math.PI / 180;
+
+/** Energy fractions by column. */
+function resilience(block: Block, group: Group, columns: Columns): Float64Array[] {
+  const usable = (quantity: Quantity) =>
+    columns(quantity).flatMap(({ values }) => (values === null ? [] : [values]));
+  const direct = usable("rebound resilience");
+  if (direct.length > 0) return direct;
+  const { facts, layout } = block;
+  const rises = usable("rebound height");
+  if (rises.length > 0) {
+    const [drop] = usable("drop height");
+    const dropUnit = group.slots.get("drop height") !== undefined;
+    if (drop === undefined && facts.dropHeight_m === null) {
+      throw new Rejection(missingDrop("drop height", "Drop height: 40 cm", layout.headerLine, dropUnit));
+    }
+    return rises.map((rise) => rise.map((value, row) => value / (drop?.[row] ?? facts.dropHeight_m!)));
+  }
+  const swings = usable("rebound angle");
+  if (swings.length > 0) {
+    const [drop] = usable("drop angle");
+    if (drop === undefined && facts.dropAngle_deg === null) {
+      throw new Rejection(missingDrop("drop angle", "Drop angle: 90°", layout.headerLine, false));
+    }
+    const energy = (angle_deg: number) => 1 - Math.cos(angle_deg * radianPerDegree);
+    return swings.map((swing) =>
+      swing.map((value, row) => energy(value) / energy(drop?.[row] ?? facts.dropAngle_deg!)),
+    );
+  }
+  throw new Rejection(
+    problem(
+      "io.missing-modulus",
+      "The table has drop heights or angles but no rebound; expected a rebound resilience, height or angle. Export that column too.",
+      layout.headerLine,
+    ),
+  );
+}
+
+function missingDrop(what: string, example: string, line: number, unread: boolean) {
+  return problem(
+    "io.missing-modulus",
+    `The table gives the rebound but no ${what}${unread ? " that can be read" : ""}; expected a column for it or a line such as ` +
+      `"${example}". Add one or the other.`,
+    line,
+  );
+}

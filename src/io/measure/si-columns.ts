@@ -1,0 +1,178 @@
+import type { Notice } from "../problem.js";
+import { notice, problem, quoted } from "../problem-codes.js";
+import type { Block } from "../table/block.js";
+import type { Column } from "../table/column.js";
+import type { Quantity } from "../vocabulary/quantities.js";
+import { toSI, type Unit } from "../vocabulary/units.js";
+import { type ChosenUnit, chooseUnit, type Extent, shownNumber } from "./choose-unit.js";
+import { Rejection } from "./rejection.js";
+
+/** Units settled for columns that state none, by column. */
+export type ChosenUnits = Map<Column, ChosenUnit | null>;
+
+/** Settles the units of all columns without one, each over all blocks that share its header. */
+export function chooseUnits(blocks: Block[], notices: Notice[]): ChosenUnits {
+  const chosen: ChosenUnits = new Map();
+  const columns = new Map<Column, [Block, number][]>();
+  for (const block of blocks) {
+    block.layout.slots.forEach(({ column }, slot) => {
+      if (column.reading.unit !== null) return;
+      columns.set(column, [...(columns.get(column) ?? []), [block, slot]]);
+    });
+  }
+  const said = new Set<string>();
+  for (const [column, places] of columns) {
+    const extent = extentOf(places, column.reading.logarithm);
+    if (extent === null) continue;
+    const choice = chooseUnit(column, extent, places[0][0].layout.headerLine);
+    chosen.set(column, choice);
+    const message = choice === null ? unusable(column) : choice.notice;
+    // The same header again in the next section says nothing new.
+    if (message !== null && !said.has(message.message)) {
+      said.add(message.message);
+      notices.push(message);
+    }
+  }
+  return chosen;
+}
+
+function unusable({ position, reading, quantity }: Column): Notice {
+  const header = `Column ${position + 1} (${quoted(reading.text)}), the ${quantity},`;
+  return notice("info", "io.unit-assumed", `${header} states no unit and is not used.`);
+}
+
+function extentOf(places: [Block, number][], logarithm: number): Extent | null {
+  const values: number[] = [];
+  for (const [block, slot] of places) {
+    const stride = Math.max(1, Math.floor(block.rows / 2000));
+    for (let row = 0; row < block.rows; row += stride) {
+      const value = block.data[slot][row];
+      if (!Number.isNaN(value)) values.push(logarithm === 0 ? value : logarithm ** value);
+    }
+  }
+  if (values.length === 0) return null;
+  values.sort((a, b) => a - b);
+  return { least: values[0], middle: values[values.length >> 1], greatest: values[values.length - 1] };
+}
+
+/**
+ * A slot's values in SI (°C, Hz, Pa, fraction, degrees, s, m), NaN for gaps; null where the column cannot be
+ * used. A value that no specimen can have ends the reading.
+ */
+export function siColumn(block: Block, slot: number, chosen: ChosenUnits): Float64Array | null {
+  const { column, power, quantity } = block.layout.slots[slot];
+  const unit = column.reading.unit ?? chosen.get(column)?.unit ?? null;
+  if (unit === null) return null;
+  const written = block.data[slot].subarray(0, block.rows);
+  const values = converted(written, unit, power, column.reading.logarithm);
+  if (quantity === "double strain amplitude") for (let i = 0; i < values.length; i++) values[i] /= 2;
+  checkRange(block, slot, values, quantity);
+  return values;
+}
+
+function converted(written: Float64Array, unit: Unit, power: number, logarithm: number): Float64Array {
+  const left: Unit = { ...unit, power: unit.power - power };
+  if (logarithm !== 0) return written.map((value) => toSI(logarithm ** value, left));
+  if (left.power === 0 && left.factor === 1 && left.before === 0) return written.slice();
+  if (left.power === 0 && left.before === 0) return written.map((value) => value * left.factor);
+  return written.map((value) => toSI(value, left));
+}
+
+/** A loss that reads a little below zero now and then is noise of a stiff specimen; more than this share is not. */
+const toleratedShare = 0.05;
+
+function checkRange(block: Block, slot: number, values: Float64Array, quantity: Quantity): void {
+  switch (quantity) {
+    case "temperature":
+    case "set temperature":
+      return check(
+        block,
+        slot,
+        values,
+        (value) => value >= -273.15,
+        0,
+        (written, unit) =>
+          problem(
+            "io.below-absolute-zero",
+            `${written} ${unit} lies below absolute zero (−273.15 °C). Check the unit of the temperature column and this row.`,
+          ),
+      );
+    case "storage modulus":
+    case "complex modulus":
+      return check(block, slot, values, (value) => value > 0, 0, positive(quantity));
+    case "loss modulus":
+    case "tan delta":
+    case "phase angle":
+      return check(block, slot, values, (value) => value > 0, toleratedShare, positive(quantity));
+    case "frequency":
+    case "angular frequency":
+      return check(
+        block,
+        slot,
+        values,
+        (value) => value > 0,
+        0,
+        (written, unit) =>
+          problem(
+            "io.frequency-not-positive",
+            `The frequency ${written} ${unit} is not above zero. Correct this row or the unit.`,
+          ),
+      );
+    case "rebound resilience":
+      return check(
+        block,
+        slot,
+        values,
+        (value) => value >= 0 && value <= 1,
+        0,
+        (written, unit) =>
+          problem(
+            "io.resilience-out-of-range",
+            `The rebound resilience ${written} ${unit} is not between 0 and 100 %. Check this row and the unit.`,
+          ),
+      );
+    default:
+  }
+}
+
+function positive(quantity: Quantity) {
+  return (written: string, unit: string) =>
+    problem(
+      "io.modulus-not-positive",
+      `The ${quantity} ${written}${unit === "" || unit === "-" ? "" : ` ${unit}`} is zero or negative; expected a positive value. If the ` +
+        `specimen slipped or broke there, take the row out of the export.`,
+    );
+}
+
+function check(
+  block: Block,
+  slot: number,
+  values: Float64Array,
+  isSound: (value: number) => boolean,
+  tolerated: number,
+  describe: (written: string, unit: string) => { code: string; message: string },
+): void {
+  let bad = 0;
+  let first = -1;
+  for (let row = 0; row < values.length; row++) {
+    if (Number.isNaN(values[row]) || isSound(values[row])) continue;
+    if (first < 0) first = row;
+    bad++;
+  }
+  if (bad === 0) return;
+  const { column, power } = block.layout.slots[slot];
+  const written = shownNumber(block.data[slot][first] / 10 ** power);
+  if (bad > tolerated * values.length) {
+    throw new Rejection({
+      ...describe(written, column.reading.unitText),
+      line: block.lines[first],
+      column: column.position + 1,
+    });
+  }
+  for (let row = 0; row < values.length; row++) {
+    if (Number.isNaN(values[row]) || isSound(values[row])) continue;
+    const cell = shownNumber(block.data[slot][row] / 10 ** power);
+    block.gaps.push({ row, slot, cell, kind: "not positive" });
+    values[row] = Number.NaN;
+  }
+}

@@ -1,0 +1,205 @@
+import type { Notice, Problem, Severity } from "./problem.js";
+
+/** What each code of the reader means and what to do about it; the documentation is made from this table. */
+export const readerCodes = {
+  "io.empty-file": { means: "The file holds nothing, or blank lines only.", whatToDo: "Export it again." },
+  "io.binary-file": {
+    means: "The bytes are neither text nor a workbook.",
+    whatToDo: "Export as delimited text (.csv, .txt) or as an .xlsx workbook.",
+  },
+  "io.picture": {
+    means: "The file is a picture, whatever its name says.",
+    whatToDo: "Export the numbers, not the plot.",
+  },
+  "io.document": {
+    means: "The file is a document (PDF, web page, word processor), not a table.",
+    whatToDo: "Export the numbers as delimited text or as an .xlsx workbook.",
+  },
+  "io.old-workbook": {
+    means: "A workbook in the old binary format, or one that is encrypted.",
+    whatToDo: "Open it, take off the password where it has one, and save it as .xlsx or .csv.",
+  },
+  "io.other-workbook": {
+    means: "A spreadsheet in a format the reader does not know (.ods, .xlsb).",
+    whatToDo: "Save it as .xlsx or .csv.",
+  },
+  "io.archive": { means: "The file is an archive.", whatToDo: "Unpack it and give the files inside." },
+  "io.damaged-workbook": {
+    means: "The workbook is cut short or broken.",
+    whatToDo: "Copy or export it again.",
+  },
+  "io.workbook-too-large": {
+    means: "The workbook unpacks to more than the reader takes on.",
+    whatToDo: "Save the sheets with the measurements in a workbook of their own, or as .csv.",
+  },
+  "io.unsafe-workbook": {
+    means: "The workbook's XML declares entities or is nested beyond any sheet: the marks of a hostile file.",
+    whatToDo:
+      "Open it in a spreadsheet program and save it as a new .xlsx, if you trust where it comes from.",
+  },
+  "io.no-sheets": { means: "The workbook has no sheet with cells.", whatToDo: "Export it again." },
+  "io.line-too-long": {
+    means: "A line is longer than any row of a table.",
+    whatToDo: "Export with one row per line.",
+  },
+  "io.no-known-column": {
+    means: "No row names columns that the reader knows.",
+    whatToDo: "Name the columns in the export, or state them under `columns` in study.yaml.",
+  },
+  "io.no-rows": { means: "There is a header, but no row of numbers under it.", whatToDo: "Export it again." },
+  "io.too-few-points": {
+    means: "The table holds too few usable rows for a sweep.",
+    whatToDo: "Export the whole test.",
+  },
+  "io.missing-modulus": {
+    means: "Storage and loss modulus do not follow from the columns.",
+    whatToDo:
+      "Export any two of storage modulus, loss modulus, complex modulus, tan delta and phase angle (one of them a modulus).",
+  },
+  "io.no-frequency": {
+    means: "Neither a column nor a line states the frequency.",
+    whatToDo: 'Add a line such as "Frequency: 10 Hz" or a column, or state it in study.yaml.',
+  },
+  "io.no-temperature": {
+    means: "Neither a column nor a line states the temperature.",
+    whatToDo: 'Add a line such as "Temperature: 23 °C" or a column.',
+  },
+  "io.duplicate-quantity": {
+    means: "Two columns claim the same quantity and nothing tells them apart.",
+    whatToDo: 'State under `columns` in study.yaml which one to use; "ignore" the other.',
+  },
+  "io.unknown-unit": {
+    means: "A header gives a unit that the reader does not know.",
+    whatToDo: "Write a unit such as MPa, °C or Hz, or state the column under `columns` in study.yaml.",
+  },
+  "io.unit-does-not-fit": {
+    means: "A header gives a unit that its quantity cannot have.",
+    whatToDo: "Correct the header, or state the column under `columns` in study.yaml.",
+  },
+  "io.unit-missing": {
+    means: "A column has no unit, and its values do not tell which.",
+    whatToDo: "Write the unit into the header, or state it under `columns` in study.yaml.",
+  },
+  "io.below-absolute-zero": {
+    means: "A temperature lies below absolute zero.",
+    whatToDo: "Check the unit of the temperature column and the row.",
+  },
+  "io.modulus-not-positive": {
+    means: "A modulus, loss factor or phase angle is zero or negative.",
+    whatToDo: "Take the row out of the export, or blank the value, if the specimen slipped or broke there.",
+  },
+  "io.frequency-not-positive": {
+    means: "A frequency is zero or negative.",
+    whatToDo: "Correct the row or the unit.",
+  },
+  "io.decimal-marks-differ": {
+    means: "Some numbers have a decimal comma, others a decimal point.",
+    whatToDo: "Export with one decimal mark.",
+  },
+  "io.resilience-out-of-range": {
+    means: "A rebound resilience is below 0 or above 100 %.",
+    whatToDo: "Check the row and the unit.",
+  },
+  "io.bad-override": {
+    means: "A column override in study.yaml is not understood, or names a column the file does not have.",
+    whatToDo: 'Write the header as the file has it, or the column\'s number, and "quantity in unit".',
+  },
+  "io.too-large": { means: "The file is larger than the reader takes on.", whatToDo: "Split the export." },
+  "io.not-read": {
+    means: "The reader failed at a place it should not: a defect in the program.",
+    whatToDo: "Please report it, with the file if you may.",
+  },
+  "io.unit-assumed": { means: "A column states no unit; the one named was taken.", whatToDo: "Check it." },
+  "io.columns-disagree": {
+    means: "Redundant columns (tan delta beside both moduli) differ by more than 2 %.",
+    whatToDo: "Check the export: a compliance correction or a smoothing may have touched only one of them.",
+  },
+  "io.rows-left-out": {
+    means: "Rows without usable numbers were left out.",
+    whatToDo: "See the list of skipped lines.",
+  },
+  "io.decimal-mark-assumed": {
+    means: "The numbers could be read with a comma or point as decimal or thousands mark; one was taken.",
+    whatToDo: "Check the values; state `decimalMark` where the choice is wrong.",
+  },
+  "io.stated-outside-table": {
+    means: "The table has no column for frequency or temperature; a line outside it states the value.",
+    whatToDo: "Check that the line means the whole table.",
+  },
+  "io.deformation-unstated": {
+    means: "The file does not say how the specimen was deformed.",
+    whatToDo: "State the deformation in study.yaml.",
+  },
+  "io.deformation-contradicts": {
+    means: "The symbol of the modulus and the stated deformation do not go together.",
+    whatToDo: "Check whether the values are E or G.",
+  },
+  "io.file-was-split": { means: "The file mixes kinds of measurement and was split.", whatToDo: "Nothing." },
+  "io.sheet-not-read": {
+    means: "A sheet holds a table that could not be read.",
+    whatToDo: "See the message.",
+  },
+  "io.table-not-read": {
+    means: "One table of the file could not be read; the others were.",
+    whatToDo: "See the message.",
+  },
+  "io.sample-from-sheet": {
+    means: "The sample's name was taken from the sheet's name.",
+    whatToDo: "Nothing, if that is right; else state the sample in the sheet.",
+  },
+  "io.sample-carried-down": {
+    means: "Rows without a sample's name were given the one above.",
+    whatToDo: "Nothing, if that is right.",
+  },
+  "io.set-temperature": {
+    means: "Only set temperatures are given; they stand for the measured ones.",
+    whatToDo: "Export the measured temperature where there is one.",
+  },
+  "io.heating-rate-differs": {
+    means: "The stated heating rate and the one the times give differ by more than a fifth.",
+    whatToDo: "Check which one is right; the stated one is used.",
+  },
+  "io.column-not-unique": {
+    means: "A quantity stands in several columns in different form; one was used.",
+    whatToDo: "Nothing, if that is right.",
+  },
+  "io.temperature-unstated": {
+    means: "Rebound readings without a temperature.",
+    whatToDo: "State it in the table.",
+  },
+  "io.encoding-assumed": {
+    means: "The bytes are no UTF-8; the encoding named was taken from what the text says.",
+    whatToDo: "Nothing, if names and units look right.",
+  },
+} as const satisfies Record<string, { means: string; whatToDo: string }>;
+
+export type ReaderCode = keyof typeof readerCodes;
+
+export function problem(code: ReaderCode, message: string, line?: number, column?: number): Problem {
+  return {
+    code,
+    message,
+    ...(line === undefined ? {} : { line }),
+    ...(column === undefined ? {} : { column }),
+  };
+}
+
+export function notice(severity: Severity, code: ReaderCode, message: string): Notice {
+  return { severity, code, message };
+}
+
+/** Text from a file for a message: one line, short. */
+export function quoted(text: string, most = 60): string {
+  const line = shown(text);
+  return `"${line.length > most ? `${line.slice(0, most - 1)}…` : line}"`;
+}
+
+/** Control characters out, blanks single. */
+export function shown(text: string): string {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is taken out
+  return text
+    .slice(0, 400)
+    .replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]+/g, " ")
+    .replace(/ +/g, " ")
+    .trim();
+}

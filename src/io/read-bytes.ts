@@ -1,0 +1,52 @@
+import { decodeText } from "./decode-text.js";
+import type { Reading } from "./measurement.js";
+import type { Outcome } from "./problem.js";
+import { notice, problem } from "./problem-codes.js";
+import type { ReadOptions } from "./read-options.js";
+import { readText } from "./read-text.js";
+import { recogniseBytes } from "./recognise-bytes.js";
+import { readWorkbook } from "./workbook/read-workbook.js";
+
+export type { ReadOptions } from "./read-options.js";
+
+/**
+ * Reads a file, whatever its name: text in any usual encoding, or an .xlsx workbook. Never throws: a file that
+ * cannot be used gives a problem with a code, what was found, what was expected and what to do.
+ * @param fileName for messages and provenance only
+ */
+export async function readBytes(
+  bytes: Uint8Array,
+  fileName: string,
+  options: ReadOptions = {},
+): Promise<Outcome<Reading>> {
+  try {
+    return readKnown(bytes, fileName, options);
+  } catch (error) {
+    const what = error instanceof Error ? error.message : String(error);
+    return {
+      ok: false,
+      problem: problem(
+        "io.not-read",
+        `The reader failed on this file (${what.slice(0, 200)}). This is a defect of the program: please report it.`,
+      ),
+    };
+  }
+}
+
+function readKnown(bytes: Uint8Array, fileName: string, options: ReadOptions): Outcome<Reading> {
+  const recognised = recogniseBytes(bytes);
+  if (recognised === "workbook") return readWorkbook(bytes, fileName, options);
+  if (recognised !== "text") return { ok: false, problem: recognised };
+  const decoded = decodeText(bytes);
+  if (!decoded.ok) return decoded;
+  const { text, encoding, assumed } = decoded.value;
+  const outcome = readText(text, fileName, options);
+  if (!outcome.ok) return outcome;
+  const notices = assumed
+    ? [
+        notice("info", "io.encoding-assumed", `The bytes are no UTF-8; they were read as ${encoding}.`),
+        ...outcome.value.notices,
+      ]
+    : outcome.value.notices;
+  return { ok: true, value: { ...outcome.value, notices, encoding } };
+}

@@ -1,0 +1,57 @@
+import type { Facts } from "./facts.js";
+import type { Layout } from "./layout.js";
+
+/** A cell of a row that holds no usable number, and what it holds. */
+export interface Gap {
+  row: number;
+  slot: number;
+  cell: string;
+  kind: "blank" | "missing" | "over-range" | "text" | "not positive";
+}
+
+/** Rows of numbers under one header in one section. Values are as written, times the unit's power of ten. */
+export class Block {
+  rows = 0;
+  /** One array per slot of the layout, longer than `rows`. */
+  data: Float64Array[];
+  lines: Int32Array;
+  /** Sample of each row, where the table has a column for it. */
+  samples: string[] | null;
+  gaps: Gap[] = [];
+  /** Most digits after the decimal mark in each slot. */
+  decimals: Uint8Array;
+
+  constructor(
+    readonly layout: Layout,
+    readonly facts: Facts,
+    readonly section: string | null,
+  ) {
+    this.data = layout.slots.map(() => new Float64Array(64));
+    this.lines = new Int32Array(64);
+    this.decimals = new Uint8Array(layout.slots.length);
+    this.samples = layout.sampleColumn === null ? null : [];
+  }
+
+  /** Adds a row; `values` has one number per slot, NaN for a gap. */
+  add(values: Float64Array, line: number, sample: string | null): void {
+    const { rows } = this;
+    if (rows === this.lines.length) this.grow();
+    const { data } = this;
+    for (let slot = 0; slot < data.length; slot++) data[slot][rows] = values[slot];
+    this.lines[rows] = line;
+    this.samples?.push(sample ?? "");
+    this.rows = rows + 1;
+  }
+
+  private grow(): void {
+    const size = this.lines.length * 2;
+    this.data = this.data.map((column) => {
+      const larger = new Float64Array(size);
+      larger.set(column);
+      return larger;
+    });
+    const lines = new Int32Array(size);
+    lines.set(this.lines);
+    this.lines = lines;
+  }
+}

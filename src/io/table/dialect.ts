@@ -1,0 +1,244 @@
+import { commaFormat, type NumberFormat, pointFormat } from "./number-format.js";
+import { LineWalker } from "./records.js";
+import { type Delimiter, splitRow } from "./split-row.js";
+
+/** How a text parts its cells and writes its numbers. */
+export interface Dialect {
+  delimiter: Delimiter;
+  format: NumberFormat;
+  /** A doubt that the numbers leave open, with an example; null where they settle it. */
+  doubt: { example: string; taken: string } | null;
+}
+
+/** What the marks inside the numbers of a file say. */
+export interface MarkEvidence {
+  decimalComma: number;
+  decimalPoint: number;
+  thousandsComma: number;
+  thousandsPoint: number;
+  /** "1,234": a decimal or a thousand. */
+  eitherComma: number;
+  eitherPoint: number;
+  /** Columns (by position) that hold such numbers, and those that hold bare numbers below 1000. */
+  eitherColumns: Set<number>;
+  bareColumns: Set<number>;
+  example: string;
+}
+
+/** Lines that are looked at before reading; what the rest of a file contradicts is looked at again in full. */
+const sampledLines = 600;
+/** Rows of numbers that settle the delimiter. */
+const enoughRows = 40;
+/** Of the rows of numbers beyond the first hundred every so manieth is looked at for its marks. */
+const stride = 8;
+const candidates: Delimiter[] = ["\t", ";", "|", ",", "blanks"];
+
+/**
+ * Delimiter and number format from the lines that look like rows of numbers. `forced` gives a decimal mark
+ * that the user states; `everything` looks at the whole text.
+ */
+export function dialectOf(
+  text: string,
+  options: { decimalMark?: "." | ","; everything?: boolean; headerScore?: (cells: string[]) => number } = {},
+): Dialect {
+  const lines = sampleLines(text, options.everything ? Number.POSITIVE_INFINITY : sampledLines);
+  const delimiter = delimiterOf(lines, options.headerScore ?? (() => 0));
+  const evidence = emptyEvidence();
+  for (let i = 0; i < lines.length; i++) {
+    if (i > 100 && i % stride !== 0 && !options.everything) continue;
+    const cells = splitRow(lines[i], delimiter);
+    if (!isNumberRow(cells)) continue;
+    for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
+  }
+  if (options.decimalMark) {
+    return { delimiter, format: options.decimalMark === "," ? commaFormat : pointFormat, doubt: null };
+  }
+  return { delimiter, ...formatOf(evidence) };
+}
+
+/** The format of the numbers that a workbook holds as text. */
+export function formatOfRows(rows: readonly (readonly unknown[])[]): NumberFormat {
+  const evidence = emptyEvidence();
+  for (const cells of rows) {
+    for (let column = 0; column < cells.length; column++) {
+      const cell = cells[column];
+      if (typeof cell === "string" && cell.length < 40) weigh(cell, column, evidence);
+    }
+  }
+  return formatOf(evidence).format;
+}
+
+function sampleLines(text: string, most: number): string[] {
+  const walker = new LineWalker(text);
+  const lines: string[] = [];
+  while (lines.length < most && walker.advance()) {
+    if (walker.end - walker.start > 20_000) continue;
+    if (walker.end > walker.start) lines.push(text.slice(walker.start, walker.end));
+  }
+  return lines;
+}
+
+function delimiterOf(lines: string[], headerScore: (cells: string[]) => number): Delimiter {
+  const good = candidates.map(() => 0);
+  let most = 0;
+  for (const line of lines) {
+    for (let i = 0; i < candidates.length; i++) {
+      const delimiter = candidates[i];
+      if (delimiter !== "blanks" && !line.includes(delimiter)) continue;
+      if (isNumberRow(splitRow(line, delimiter))) good[i]++;
+    }
+    most = Math.max(...good);
+    if (most >= enoughRows) break;
+  }
+  if (most === 0) return commonestMark(lines);
+  const likely = candidates.filter((_, i) => good[i] >= 0.5 * most);
+  // Tabs and blanks split alike where no cell is empty: the tab is the mark then.
+  const [first] = likely;
+  if (likely.length === 1 || first === "\t" || first === ";" || first === "|") return first;
+  const scores = likely.map((delimiter) =>
+    Math.max(0, ...lines.slice(0, 80).map((line) => headerScore(splitRow(line, delimiter)))),
+  );
+  return likely[scores.indexOf(Math.max(...scores))];
+}
+
+/** A table with a header and no rows still has a mark. */
+function commonestMark(lines: string[]): Delimiter {
+  let best: Delimiter = "blanks";
+  let most = 0;
+  for (const mark of ["\t", ";", ","] as const) {
+    let count = 0;
+    for (const line of lines) count += line.includes(mark) ? line.split(mark).length - 1 : 0;
+    if (count > most) {
+      most = count;
+      best = mark;
+    }
+  }
+  return best;
+}
+
+/** At least two numbers, and at least two fifths of the cells that are not blank. */
+export function isNumberRow(cells: string[]): boolean {
+  let numbers = 0;
+  let filled = 0;
+  for (const cell of cells) {
+    if (cell === "") continue;
+    filled++;
+    if (looksNumeric(cell)) numbers++;
+  }
+  return numbers >= 2 && numbers >= 0.4 * filled;
+}
+
+/** Digits with at most signs, marks and an exponent: a number in some convention. */
+export function looksNumeric(cell: string): boolean {
+  let digits = 0;
+  for (let i = 0; i < cell.length; i++) {
+    const code = cell.charCodeAt(i);
+    if (code >= 48 && code <= 57) digits++;
+    else if (code === 69 || code === 101) {
+      if (digits === 0) return false;
+    } else if (
+      !(code === 46 || code === 44 || code === 45 || code === 43 || code === 32 || code === 39) &&
+      !(code === 0x2212 || code === 0xa0 || code === 0x2009 || code === 0x202f || code === 0x2019)
+    ) {
+      return false;
+    }
+  }
+  return digits > 0 && cell.length < 40;
+}
+
+function emptyEvidence(): MarkEvidence {
+  return {
+    decimalComma: 0,
+    decimalPoint: 0,
+    thousandsComma: 0,
+    thousandsPoint: 0,
+    eitherComma: 0,
+    eitherPoint: 0,
+    eitherColumns: new Set(),
+    bareColumns: new Set(),
+    example: "",
+  };
+}
+
+/** Adds what one cell says about the marks. */
+function weigh(cell: string, column: number, evidence: MarkEvidence): void {
+  if (!looksNumeric(cell)) return;
+  let commas = 0;
+  let points = 0;
+  let last = 0;
+  let exponent = false;
+  let parted = false;
+  for (let i = 0; i < cell.length; i++) {
+    const code = cell.charCodeAt(i);
+    if (code === 44) commas++;
+    else if (code === 46) points++;
+    else if (code === 69 || code === 101) exponent = true;
+    else if (code !== 43 && code !== 45 && code !== 0x2212 && (code < 48 || code > 57)) parted = true;
+    if (code === 44 || code === 46) last = code;
+  }
+  if (commas === 0 && points === 0) {
+    if (cell.length <= 4 && !exponent && !parted) evidence.bareColumns.add(column);
+    return;
+  }
+  if (commas > 0 && points > 0) {
+    // "1.234,5" and "1,234.5": the last mark is the decimal one.
+    if (last === 44 && commas === 1) evidence.decimalComma++;
+    else if (last === 46 && points === 1) evidence.decimalPoint++;
+    return;
+  }
+  const isComma = commas > 0;
+  if (commas + points > 1) {
+    if (!areThousands(cell, last)) return;
+    if (isComma) evidence.thousandsComma++;
+    else evidence.thousandsPoint++;
+    return;
+  }
+  if (exponent || parted || !isEither(cell, last)) {
+    if (isComma) evidence.decimalComma++;
+    else evidence.decimalPoint++;
+    return;
+  }
+  if (isComma) evidence.eitherComma++;
+  else evidence.eitherPoint++;
+  evidence.eitherColumns.add(column);
+  evidence.example ||= cell;
+}
+
+/** "1,234": one to three digits that do not start with a zero, the mark, just three digits. */
+function isEither(cell: string, mark: number): boolean {
+  const start = cell.charCodeAt(0) < 48 || cell.charCodeAt(0) > 57 ? 1 : 0;
+  const at = cell.indexOf(String.fromCharCode(mark));
+  const head = at - start;
+  return head >= 1 && head <= 3 && cell.charCodeAt(start) !== 48 && cell.length - at === 4;
+}
+
+/** "1,234,567" */
+function areThousands(cell: string, mark: number): boolean {
+  const groups = cell.split(String.fromCharCode(mark));
+  const head = groups[0].replace(/[^0-9]/g, "");
+  return head.length >= 1 && head.length <= 3 && groups.slice(1).every((group) => group.length === 3);
+}
+
+/**
+ * The whole file decides, not the cell. Numbers that only one convention explains settle it. Where all are
+ * like "1,234", a column that also holds bare numbers below a thousand parts thousands (a fixed count of
+ * decimals would have given those their decimals too); else the mark is the decimal mark, and that is said.
+ */
+function formatOf(evidence: MarkEvidence): Pick<Dialect, "format" | "doubt"> {
+  const comma = evidence.decimalComma + evidence.thousandsPoint;
+  const point = evidence.decimalPoint + evidence.thousandsComma;
+  if (comma > 0 || point > 0) return { format: comma > point ? commaFormat : pointFormat, doubt: null };
+  const { eitherComma, eitherPoint, eitherColumns, bareColumns, example } = evidence;
+  if (eitherComma === 0) return { format: pointFormat, doubt: null };
+  const mixed = [...eitherColumns].some((column) => bareColumns.has(column));
+  if (mixed || eitherPoint > 0) {
+    return {
+      format: pointFormat,
+      doubt: { example, taken: `${example.replace(",", "")}, the comma parting thousands` },
+    };
+  }
+  return {
+    format: commaFormat,
+    doubt: { example, taken: `${example.replace(",", ".")}, the comma being the decimal mark` },
+  };
+}

@@ -1,0 +1,192 @@
+import { foldText } from "../vocabulary/fold-text.js";
+import { dimensionsOf, isResponse, isText } from "../vocabulary/quantities.js";
+import { readUnit, toSI, type Unit } from "../vocabulary/units.js";
+import { valuesWithUnit } from "../vocabulary/value-with-unit.js";
+import { type Column, rememberedHeader } from "./column.js";
+import { type ColumnOverride, overrideFor } from "./column-override.js";
+import { looksNumeric } from "./dialect.js";
+
+/**
+ * The columns of a row of headers, or null where the row is none: at least two columns of known quantity, one
+ * of them a modulus, a loss or a rebound, most of them fully understood, and hardly a number.
+ */
+export function readHeaderRow(cells: string[], overrides: ColumnOverride[]): Column[] | null {
+  if (cells.length < 2) return null;
+  let numbers = 0;
+  let filled = 0;
+  for (const cell of cells) {
+    if (cell === "") continue;
+    filled++;
+    if (looksNumeric(cell)) numbers++;
+  }
+  if (filled < 2 || numbers > filled / 3) return null;
+  const columns = cells.map((cell, position) => withOverride(headerColumn(cell, position), overrides));
+  return isHeader(columns, filled, overrides) ? columns : null;
+}
+
+function headerColumn(cell: string, position: number): Column {
+  const reading = rememberedHeader(cell);
+  return { position, reading: { ...reading }, quantity: reading.quantity, sample: null, setAside: null };
+}
+
+export function withOverride(column: Column, overrides: ColumnOverride[]): Column {
+  const override = overrideFor(overrides, column.reading.text, column.position);
+  if (override === undefined) return column;
+  const { reading } = override;
+  if (reading === null) return { ...column, quantity: null, setAside: "ignored by the study" };
+  const { text } = column.reading;
+  const unit = reading.unit ?? column.reading.unit;
+  const unitText = reading.unit === null ? column.reading.unitText : reading.unitText;
+  return {
+    ...column,
+    quantity: reading.quantity,
+    reading: {
+      ...reading,
+      text,
+      unit,
+      unitText,
+      unknownUnit: null,
+      tag: { ...column.reading.tag, ...reading.tag },
+      letter: reading.letter ?? column.reading.letter,
+    },
+    setAside: null,
+  };
+}
+
+function isHeader(columns: Column[], filled: number, overrides: ColumnOverride[]): boolean {
+  let known = 0;
+  let certain = 0;
+  let responses = 0;
+  let texts = 0;
+  for (const { quantity, reading } of columns) {
+    if (quantity === null || quantity === "not used") continue;
+    known++;
+    const isClear =
+      reading.certain || (reading.unit !== null && dimensionsOf[quantity].includes(reading.unit.dimension));
+    if (isClear) certain++;
+    if (isClear && isResponse(quantity)) responses++;
+    if (isText(quantity)) texts++;
+  }
+  if (overrides.length > 0 && responses === 0) return false;
+  if (responses === 0 || known - texts < 1) return false;
+  if (known < 2) return false;
+  return certain >= 2 || (known >= 3 && known >= filled / 2 && texts < known);
+}
+
+/** How many columns of known quantity a row of cells names: which delimiter fits a header best. */
+export function headerScore(cells: string[]): number {
+  let score = 0;
+  for (const cell of cells) {
+    const { quantity, certain } = rememberedHeader(cell);
+    if (quantity !== null && certain) score++;
+  }
+  return score;
+}
+
+/**
+ * The columns with what a row right under the header adds: units, or the frequency of each column of a wide
+ * table. Null where the row is no such row.
+ */
+export function withSubheader(columns: Column[], cells: string[], line: number): Column[] | null {
+  const units: (Unit | null)[] = [];
+  let known = 0;
+  let foreign = 0;
+  let tags = 0;
+  for (let i = 0; i < cells.length; i++) {
+    const text = bare(cells[i]);
+    const unit = text === "" ? null : readUnit(text);
+    units.push(unit);
+    if (text === "") continue;
+    if (tagOf(text) !== null) tags++;
+    else if (unit !== null) known++;
+    else if (/^[-–—]+$/.test(text)) known++;
+    else if (looksNumeric(text)) return null;
+    else foreign++;
+  }
+  if (tags > 0 && tags + known > foreign) return tagged(columns, cells);
+  if (known === 0 || foreign > known) return null;
+  const real = units.filter((unit) => unit !== null && unit.dimension !== "ratio").length;
+  if (real === 0) return null;
+  return columns.map((column, i) => {
+    const text = bare(cells[i] ?? "");
+    if (text === "" || column.reading.unit !== null) return column;
+    const unit = units[i] ?? null;
+    const reading = { ...column.reading, unitLine: line };
+    if (unit !== null) return { ...column, reading: { ...reading, unit, unitText: text, unknownUnit: null } };
+    if (/^[-–—]+$/.test(text)) return column;
+    return { ...column, reading: { ...reading, unknownUnit: text } };
+  });
+}
+
+function bare(cell: string): string {
+  const text = cell.trim();
+  const inside = /^[([{](.*)[)\]}]$/.exec(text);
+  return (inside ? inside[1] : text).replace(/^in /, "").trim();
+}
+
+/** "10 Hz" or "-20 °C" as the whole of a cell, with at most a name before. */
+function tagOf(text: string): { frequency_Hz?: number; temperature_C?: number } | null {
+  if (text.length > 40) return null;
+  const folded = foldText(text);
+  const values = valuesWithUnit(folded);
+  if (values.length !== 1) return null;
+  const [{ value, unit }] = values;
+  if (unit.dimension === "frequency") return { frequency_Hz: toSI(value, unit) };
+  if (unit.dimension === "temperature") return { temperature_C: toSI(value, unit) };
+  return null;
+}
+
+function tagged(columns: Column[], cells: string[]): Column[] {
+  // Under a merged header the name stands once, over the first of its columns.
+  let named: Column | null = null;
+  return columns.map((column, i) => {
+    const text = bare(cells[i] ?? "");
+    const tag = tagOf(text);
+    if (column.reading.text !== "") named = column;
+    if (tag === null) return column;
+    const source: Column = column.reading.text === "" && named !== null ? named : column;
+    return {
+      ...source,
+      position: i,
+      reading: { ...source.reading, tag: { ...source.reading.tag, ...tag } },
+    };
+  });
+}
+
+/**
+ * The columns with what a row right above the header says of them: frequencies or temperatures, else names of
+ * samples where the header repeats itself. A cell counts up to the next filled one, as merged cells do.
+ */
+export function withRowAbove(columns: Column[], above: string[]): Column[] {
+  const filled = above.map((cell, i) => (cell === "" ? -1 : i)).filter((i) => i >= 0);
+  if (filled.length === 0) return columns;
+  const tags = above.map((cell) => (cell === "" ? null : tagOf(cell)));
+  const carried = <T>(values: (T | null)[], i: number): T | null => {
+    for (let at = Math.min(i, values.length - 1); at >= 0; at--) if (above[at] !== "") return values[at];
+    return null;
+  };
+  if (tags.some((tag) => tag !== null)) {
+    return columns.map((column) => {
+      const tag = carried(tags, column.position);
+      if (tag === null || column.quantity === null || !isResponse(column.quantity)) return column;
+      return { ...column, reading: { ...column.reading, tag: { ...tag, ...column.reading.tag } } };
+    });
+  }
+  if (!repeatsItself(columns) || filled.length < 2) return columns;
+  const names = above.map((cell) => (cell === "" ? null : cell));
+  return columns.map((column) => {
+    const name = carried(names, column.position);
+    return name === null || column.quantity === null ? column : { ...column, sample: name };
+  });
+}
+
+function repeatsItself(columns: Column[]): boolean {
+  const seen = new Set<string>();
+  for (const { quantity, reading } of columns) {
+    if (quantity === null || !isResponse(quantity)) continue;
+    const key = `${quantity} ${JSON.stringify(reading.tag)}`;
+    if (seen.has(key)) return true;
+    seen.add(key);
+  }
+  return false;
+}

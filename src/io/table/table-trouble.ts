@@ -1,0 +1,65 @@
+import type { Problem } from "../problem.js";
+import { problem, quoted } from "../problem-codes.js";
+import { rememberedHeader } from "./column.js";
+import type { TableReading } from "./table-reader.js";
+
+/** Why a text or sheet gives nothing, where it gives nothing. */
+export function tableTrouble(reading: TableReading, text: string): Problem | null {
+  const { blocks, problems, likelyHeader, headers } = reading;
+  if (problems.length > 0 && blocks.length === 0) return problems[0];
+  if (blocks.some(({ rows }) => rows > 0)) return null;
+  if (headers > 0) {
+    const skipped = reading.skipped[0];
+    if (skipped !== undefined) {
+      return problem(
+        "io.no-rows",
+        `No row under the header holds usable numbers (line ${skipped.line}: ${skipped.why}); expected at least two rows of ` +
+          `numbers. Export the test again.`,
+        skipped.line,
+      );
+    }
+    return problem(
+      "io.no-rows",
+      "There is a header, but no row of numbers under it; expected the measured values. Export the test again.",
+    );
+  }
+  if (/^\s*<(!doctype|html|\?xml)/i.test(text.slice(0, 200))) {
+    return problem(
+      "io.document",
+      "This is a web page or XML document, not a table; expected delimited text or a workbook. Export the numbers.",
+      1,
+    );
+  }
+  if (likelyHeader !== null) {
+    const { cells, line } = likelyHeader;
+    const named = cells.filter((cell) => cell !== "");
+    const known = named.filter((cell) => {
+      const { quantity } = rememberedHeader(cell);
+      return quantity !== null && quantity !== "not used";
+    });
+    return problem(
+      "io.no-known-column",
+      `No known column for a modulus or a rebound value. The row that looks like a header names ` +
+        `${named
+          .slice(0, 8)
+          .map((cell) => quoted(cell, 30))
+          .join(", ")}${named.length > 8 ? ", …" : ""}` +
+        `${
+          known.length > 0
+            ? `; understood: ${known
+                .slice(0, 4)
+                .map((cell) => quoted(cell, 30))
+                .join(", ")}`
+            : ""
+        }. Expected headers such as ` +
+        `"Temperature (°C)", "Frequency (Hz)", "Storage modulus (MPa)", "Loss modulus (MPa)" or "Rebound resilience (%)". ` +
+        `Name the columns in the export, or state them under "columns" in study.yaml.`,
+      line,
+    );
+  }
+  return problem(
+    "io.no-known-column",
+    "No table was found: no row names a known column such as a temperature, a frequency and a modulus, or a rebound value. " +
+      'Export with a header row, or state the columns by number under "columns" in study.yaml.',
+  );
+}

@@ -1,0 +1,65 @@
+import { foldText } from "./fold-text.js";
+import type { Quantity } from "./quantities.js";
+
+/**
+ * Chinese (simplified and traditional) and Japanese trade terms (common practice). They stand without blanks,
+ * so they are looked for inside the header, the longest first.
+ */
+const terms: [Quantity, string][] = [
+  [
+    "temperature",
+    "温度 溫度 试验温度 測試溫度 测试温度 試験温度 測定温度 样品温度 試料温度 实测温度 テスト温度",
+  ],
+  ["set temperature", "设定温度 設定温度 設定溫度 目标温度 炉温 炉内温度 名义温度 目標温度"],
+  ["frequency", "频率 頻率 周波数 测试频率 試験周波数 測定周波数 振动频率 加振周波数"],
+  ["angular frequency", "角频率 角頻率 角周波数 角振動数 圆频率"],
+  ["time", "时间 時間 経過時間 测试时间 試験時間"],
+  [
+    "storage modulus",
+    "储能模量 儲能模量 贮能模量 存储模量 储存模量 貯蔵弾性率 貯蔵せん断弾性率 貯蔵剪断弾性率 貯蔵縦弾性率 貯蔵ヤング率 動的貯蔵弾性率 剪切储能模量 拉伸储能模量 貯蔵引張弾性率 貯藏弾性率",
+  ],
+  [
+    "loss modulus",
+    "损耗模量 損耗模量 损失模量 損失模量 耗能模量 損失弾性率 損失せん断弾性率 損失剪断弾性率 損失縦弾性率 損失ヤング率 動的損失弾性率 剪切损耗模量 拉伸损耗模量 損失引張弾性率",
+  ],
+  [
+    "complex modulus",
+    "复数模量 复合模量 複數模量 複合模量 复模量 複素弾性率 複素せん断弾性率 複素ヤング率 动态模量 動的弾性率 絶対弾性率",
+  ],
+  [
+    "tan delta",
+    "损耗因子 損耗因子 损耗因数 损失因子 损耗角正切 損耗角正切 损耗正切 阻尼因子 損失正接 損失係数 損失正切 力学損失正接 力学损耗因子 タンデルタ",
+  ],
+  ["phase angle", "相位角 相角 位相角 位相差 损耗角 損耗角 損失角 滞后角 相位差"],
+  [
+    "strain amplitude",
+    "应变振幅 应变幅值 应变 應變 動的ひずみ 动态应变 剪切应变 ひずみ振幅 せん断ひずみ ひずみ 歪み 歪 应变幅度 ひずみ量 歪み振幅",
+  ],
+  ["double strain amplitude", "双应变幅 峰峰应变"],
+  [
+    "rebound resilience",
+    "回弹率 回弹性 回弹值 回弹 回彈率 回彈 冲击弹性 反発弾性率 反発弾性 反ぱつ弾性 リバウンド 反発率 回弹弹性",
+  ],
+  ["rebound height", "回弹高度 反弹高度 回彈高度 反発高さ 跳ね返り高さ はね返り高さ"],
+  ["drop height", "下落高度 落下高度 落下高さ 跌落高度"],
+  ["rebound angle", "回弹角度 回弹角 反弹角 反発角度 反発角 はね返り角度"],
+  ["drop angle", "下落角度 下落角 落下角度 初始角度 落下角 振り上げ角度"],
+  ["impact number", "冲击次数 打撃回数 打撃 冲击序号"],
+  [
+    "sample",
+    "样品名称 样品编号 样品名 样品 试样名称 试样编号 试样 樣品名稱 樣品 試樣 胶料名称 胶料 配方 试料 試料名 試料 サンプル名 サンプル 試験片名 試験片 配合名 配合 コンパウンド ゴム種",
+  ],
+  ["name", "材料名称 材料名 材料 名称 名稱 名前 品名"],
+  ["method", "测试方法 试验方法 方法 試験方法 测试标准 规格 標準 规范 標準方法"],
+  [
+    "not used",
+    "序号 编号 番号 备注 備註 備考 日期 日付 载荷 荷重 力 静态力 动态力 位移 変位 应力 応力 粘度 复数粘度 標準偏差 标准差 标准偏差 平均值 平均値 平均 中位数 中央値 厚度 厚さ 硬度 硬さ 密度 静态应变 静ひずみ 升温速率 昇温速度 降温速率 注释 コメント 点 步骤 阶段",
+  ],
+];
+
+/** Longest first, so that 角周波数 is not read as 周波数. */
+export const ideographTerms: [term: string, quantity: Quantity][] = terms
+  .flatMap(([quantity, list]) =>
+    list.split(" ").map((term): [string, Quantity] => [foldText(term), quantity]),
+  )
+  .sort(([a], [b]) => b.length - a.length);

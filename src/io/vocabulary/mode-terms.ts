@@ -1,0 +1,103 @@
+import type { Deformation } from "../measurement.js";
+import { foldText, wordsOf } from "./fold-text.js";
+
+type Mode = Exclude<Deformation, "unstated">;
+
+/** Words for the way a specimen is deformed, in the eight languages (common practice). Whole words. */
+const words: [Mode, string][] = [
+  [
+    "bending",
+    `bending flexure flexural flexion cantilever biegung biegen biege flexión flessione flexão dreipunkt dreipunktbiegung
+    3-punkt-biegung biegebalken vierpunkt flessionale flexionale`,
+  ],
+  [
+    "shear",
+    `shear sandwich torsion torsional scherung schub scheren doppelscherung doppelscher scherversuch cisaillement cizalla cizallamiento cizalladura
+    taglio cisalhamento torsión torsione torção drehung verdrehung tordierung corte`,
+  ],
+  [
+    "tension",
+    `tension tensile film fiber fibre zug zugversuch zugbeanspruchung zugmodus traction extension elongation tracción trazione tração dehnung
+    streckung estiramiento estensione extensão`,
+  ],
+  [
+    "compression",
+    `compression compressive druck druckversuch stauchung kompression compresión compressione compressão druckmodus druckbeanspruchung`,
+  ],
+];
+
+/** German compounds hide the word inside; these parts are telling enough by themselves. */
+const parts: [Mode, string[]][] = [
+  [
+    "bending",
+    [
+      "biege",
+      "3-punkt",
+      "dreipunkt",
+      "3-point",
+      "three-point",
+      "three point",
+      "3 point",
+      "trois points",
+      "3 points",
+      "tres puntos",
+      "tre punti",
+      "3 punti",
+      "tres pontos",
+      "3 puntos",
+      "3 pontos",
+    ],
+  ],
+  [
+    "shear",
+    [
+      "scher",
+      "schub",
+      "parallel plate",
+      "plate-plate",
+      "plate plate",
+      "platte-platte",
+      "two plates",
+      "cone and plate",
+      "doppio taglio",
+      "double shear",
+    ],
+  ],
+  ["tension", ["zugpruf", "zugvers", "zugmod"]],
+  ["compression", ["druckvers", "stauch"]],
+];
+
+const ideographs: [Mode, string[]][] = [
+  ["bending", ["弯曲", "彎曲", "曲げ", "悬臂", "悬臂梁", "三点"]],
+  ["shear", ["剪切", "せん断", "剪断", "ずり", "扭转", "ねじり", "扭轉"]],
+  ["tension", ["拉伸", "引張", "引っ張り", "引っ張"]],
+  ["compression", ["压缩", "圧縮", "壓縮"]],
+];
+
+const modeOfWord = new Map<string, Mode>();
+for (const [mode, list] of words) for (const word of wordsOf(list)) modeOfWord.set(word, mode);
+
+/**
+ * The deformation mode a text names, or null. Where it names two ("tension clamp, double shear"), the first
+ * in the order bending, shear, tension, compression of one kind of evidence is not guessed: null.
+ * @example modeIn("3-point bending, 40 mm span") // "bending"
+ */
+export function modeIn(text: string): Mode | null {
+  if (text.length > 300) return null;
+  const folded = foldText(text);
+  const plain = wordsOf(folded);
+  const joined = ` ${folded
+    .normalize("NFD")
+    .replace(/[\u0300-\u036f]/g, "")
+    .toLowerCase()}`;
+  const found = new Set<Mode>();
+  for (const word of plain) {
+    const mode = modeOfWord.get(word);
+    if (mode) found.add(mode);
+  }
+  for (const [mode, list] of parts) if (list.some((part) => joined.includes(part))) found.add(mode);
+  for (const [mode, list] of ideographs) if (list.some((part) => folded.includes(part))) found.add(mode);
+  // "Three-point bending in a tension frame", "shear sandwich film": the rarer word is the telling one.
+  if (found.size === 2 && found.has("tension")) found.delete("tension");
+  return found.size === 1 ? [...found][0] : null;
+}

@@ -1,0 +1,78 @@
+import type { Dimension } from "./units.js";
+
+/** What a column can hold. "not used" are columns of a known kind that nothing is made of. */
+export type Quantity =
+  | "temperature"
+  | "set temperature"
+  | "frequency"
+  | "angular frequency"
+  | "time"
+  | "storage modulus"
+  | "loss modulus"
+  | "complex modulus"
+  | "tan delta"
+  | "phase angle"
+  | "strain amplitude"
+  | "double strain amplitude"
+  | "sample"
+  | "name"
+  | "method"
+  | "rebound resilience"
+  | "rebound height"
+  | "drop height"
+  | "rebound angle"
+  | "drop angle"
+  | "impact number"
+  | "not used";
+
+/** Dimensions in which a quantity may be written. Empty: text. */
+export const dimensionsOf: Record<Quantity, readonly Dimension[]> = {
+  temperature: ["temperature"],
+  "set temperature": ["temperature"],
+  frequency: ["frequency", "angular frequency", "per second"],
+  "angular frequency": ["angular frequency", "per second", "frequency"],
+  time: ["time"],
+  "storage modulus": ["stress"],
+  "loss modulus": ["stress"],
+  "complex modulus": ["stress"],
+  "tan delta": ["ratio"],
+  "phase angle": ["angle"],
+  "strain amplitude": ["ratio"],
+  "double strain amplitude": ["ratio"],
+  sample: [],
+  name: [],
+  method: [],
+  "rebound resilience": ["ratio"],
+  "rebound height": ["length"],
+  "drop height": ["length"],
+  "rebound angle": ["angle"],
+  "drop angle": ["angle"],
+  "impact number": ["ratio"],
+  "not used": [],
+};
+
+/** Columns that a complex modulus can be made from. */
+export const modulusQuantities: readonly Quantity[] = [
+  "storage modulus",
+  "loss modulus",
+  "complex modulus",
+  "tan delta",
+  "phase angle",
+];
+
+export const reboundQuantities: readonly Quantity[] = [
+  "rebound resilience",
+  "rebound height",
+  "drop height",
+  "rebound angle",
+  "drop angle",
+];
+
+/** A column that answers to the others: a table has at least one. */
+export function isResponse(quantity: Quantity): boolean {
+  return modulusQuantities.includes(quantity) || reboundQuantities.includes(quantity);
+}
+
+export function isText(quantity: Quantity): boolean {
+  return quantity === "sample" || quantity === "name" || quantity === "method";
+}

@@ -1,0 +1,218 @@
+import { wordsOf } from "./fold-text.js";
+import type { Quantity } from "./quantities.js";
+
+/**
+ * Trade terms for what a column holds, in English, German, French, Spanish, Italian and Portuguese
+ * (common practice). Compared without letter case and accents, word by word.
+ */
+const terms: [Quantity, string][] = [
+  [
+    "temperature",
+    `temperature, temp, temperatur, temperatura, température, tº, sample temperature, test temperature,
+    specimen temperature, measured temperature, actual temperature, probentemperatur, prüftemperatur,
+    messtemperatur, isttemperatur, ist temperatur, température d'essai, température de l'échantillon,
+    température échantillon, température mesurée, temperatura de ensayo, temperatura de la muestra,
+    temperatura di prova, temperatura campione, temperatura del campione, temperatura de ensaio,
+    temperatura da amostra, theta`,
+  ],
+  [
+    "set temperature",
+    `set temperature, setpoint temperature, temperature setpoint, set point temperature, nominal temperature,
+    target temperature, temperature set point, programmed temperature, program temperature, set temp,
+    temp set, solltemperatur, soll temperatur, temperatur soll, temperatur sollwert, nenntemperatur, température de consigne,
+    consigne de température, consigne, température nominale, temperatura de consigna, temperatura nominal,
+    temperatura programada, temperatura impostata, temperatura nominale, temperatura programmata,
+    temperatura definida, oven temperature, furnace temperature, chamber temperature, ofentemperatur,
+    kammertemperatur, température du four, température enceinte, temperatura del horno, temperatura forno,
+    temperatura del forno, temperatura do forno, ambient temperature, raumtemperatur, room temperature`,
+  ],
+  [
+    "frequency",
+    `frequency, freq, frequenz, fréquence, frecuencia, frequenza, frequência, test frequency, prüffrequenz,
+    messfrequenz, anregungsfrequenz, excitation frequency, fréquence d'essai, frecuencia de ensayo,
+    frequenza di prova, frequência de ensaio, oscillation frequency, fréq, frec`,
+  ],
+  [
+    "angular frequency",
+    `angular frequency, ang frequency, ang freq, angular freq, omega, circular frequency, kreisfrequenz,
+    winkelfrequenz, pulsation, fréquence angulaire, fréquence circulaire, frecuencia angular, pulsación,
+    frequenza angolare, pulsazione, frequência angular, pulsação, radian frequency`,
+  ],
+  [
+    "time",
+    `time, elapsed time, test time, total time, step time, run time, zeit, messzeit, prüfzeit, versuchszeit, zeitpunkt, temps, temps écoulé,
+    durée, tiempo, tiempo transcurrido, tempo, tempo trascorso, tempo di prova, tempo decorrido, tempo de ensaio`,
+  ],
+  [
+    "storage modulus",
+    `storage modulus, storage mod, stor modulus, elastic modulus, real modulus, in phase modulus, storage young's modulus,
+    storage shear modulus, shear storage modulus, tensile storage modulus, flexural storage modulus,
+    dynamic storage modulus, e prime, g prime, m prime, e' modulus, real part of modulus, real part of the modulus,
+    speichermodul, schubspeichermodul, scherspeichermodul, zugspeichermodul, biegespeichermodul, e speichermodul,
+    elastischer modul, speicher modul, speichermodulus, realteil des moduls, module de conservation,
+    module conservation, module de stockage, module élastique, module réel, partie réelle du module,
+    módulo de almacenamiento, módulo almacenamiento, módulo de conservación, módulo elástico, módulo real,
+    modulo conservativo, modulo di conservazione, modulo di accumulo, modulo elastico, modulo reale,
+    módulo de armazenamento, módulo de armazenagem, módulo de conservação, e storage, g storage, storage e, storage g, re e*, re g*`,
+  ],
+  [
+    "loss modulus",
+    `loss modulus, loss mod, viscous modulus, imaginary modulus, out of phase modulus, loss young's modulus,
+    loss shear modulus, shear loss modulus, tensile loss modulus, flexural loss modulus, dynamic loss modulus,
+    e double prime, g double prime, m double prime, e dprime, g dprime, imaginary part of modulus,
+    imaginary part of the modulus, verlustmodul, schubverlustmodul, scherverlustmodul, zugverlustmodul,
+    biegeverlustmodul, viskoser modul, verlust modul, imaginärteil des moduls, module de perte, module de pertes,
+    module perte, module visqueux, module dissipatif, module imaginaire, partie imaginaire du module,
+    módulo de pérdida, módulo de pérdidas, módulo pérdida, módulo viscoso, módulo imaginario, modulo di perdita,
+    modulo dissipativo, modulo di dissipazione, modulo viscoso, modulo immaginario, módulo de perda, módulo de perdas,
+    módulo de dissipação, módulo dissipativo, e loss, g loss, loss e, loss g, im e*, im g*`,
+  ],
+  [
+    "complex modulus",
+    `complex modulus, complex mod, complex young's modulus, complex shear modulus, shear complex modulus,
+    dynamic modulus, absolute modulus, modulus magnitude, magnitude of complex modulus, magnitude of the complex modulus,
+    modulus of complex modulus, absolute value of complex modulus, abs complex modulus,
+    komplexer modul, komplexmodul, komplexer schubmodul, komplexer e modul, komplexer elastizitätsmodul,
+    betrag des komplexen moduls, betrag des komplexen schubmoduls, betrag des komplexen e moduls, dynamischer modul,
+    module complexe, module dynamique, norme du module complexe, module du module complexe, módulo complejo,
+    módulo dinámico, modulo complesso, modulo dinamico, módulo complexo, módulo dinâmico, e star, g star`,
+  ],
+  [
+    "tan delta",
+    `tan delta, tan d, tand, tandelta, tan δ, tanδ, tan del, loss factor, loss tangent, tangent delta, tangent of loss angle, damping factor,
+    damping, dissipation factor, mechanical loss factor, verlustfaktor, mechanischer verlustfaktor,
+    dämpfungsfaktor, dämpfung, verlustwinkeltangens, tangens delta, facteur de perte, facteur de pertes, facteur d'amortissement,
+    amortissement, tangente de perte, tangente de l'angle de perte, tangente delta, angle de perte tan,
+    factor de pérdida, factor de pérdidas, factor de amortiguamiento, amortiguamiento, tangente de pérdida,
+    tangente de pérdidas, tangente del ángulo de pérdida, fattore di perdita, fattore di smorzamento, fattore di dissipazione, smorzamento,
+    tangente di perdita, tangente dell'angolo di perdita, fator de perda, fator de perdas, fator de amortecimento, fator de dissipação,
+    amortecimento, tangente de perda, tangente de perdas, tangente do ângulo de perda, tg delta, tg δ, tgδ, tgd`,
+  ],
+  [
+    "phase angle",
+    `phase angle, phase, loss angle, phase shift, phase lag, phase difference, delta, phasenwinkel, phasenverschiebung, phasenverschiebungswinkel,
+    verlustwinkel, angle de phase, angle de perte, déphasage, ángulo de fase, ángulo de pérdida, desfase,
+    ángulo de desfase, angolo di fase, angolo di perdita, sfasamento, angolo di sfasamento, ângulo de fase, ângulo de perda,
+    desfasamento, desfasagem, defasagem, phase delta`,
+  ],
+  [
+    "strain amplitude",
+    `strain, strain amplitude, dynamic strain, dynamic strain amplitude, oscillation strain, shear strain,
+    shear strain amplitude, single strain amplitude, tensile strain, measured strain, dehnung, dehnungsamplitude,
+    deformation, deformation amplitude, deformationsamplitude, scherdeformation, scherung, scherdehnung, scheramplitude,
+    schiebung, verformung, verformungsamplitude, dynamische dehnung, dynamische dehnungsamplitude, déformation,
+    amplitude de déformation, amplitude de la déformation, déformation dynamique, taux de déformation,
+    taux de cisaillement, deformación, amplitud de deformación, deformación dinámica, deformazione,
+    ampiezza di deformazione, ampiezza della deformazione, deformazione dinamica, deformação, amplitude de deformação, amplitude da deformação,
+    deformação dinâmica, distorção, gamma, gamma0, epsilon`,
+  ],
+  [
+    "double strain amplitude",
+    `double strain amplitude, dsa, peak to peak strain, strain peak to peak, strain amplitude peak to peak, doppelte dehnungsamplitude,
+    déformation crête à crête, déformation crête crête, deformación pico a pico, deformazione picco picco`,
+  ],
+  [
+    "rebound resilience",
+    `rebound resilience, rebound, resilience, rebound elasticity, rebound value, rebound r, rückprall,
+    rückprallelastizität, rückpralelastizität, rueckprall, rueckprallelastizitaet, rueckprallelastizität, rebound elastizität,
+    stosselastizität, stoßelastizität, rückprallwert, rebond, résilience, résilience de rebondissement, rebondissement,
+    résilience au rebond, rebote, resiliencia, resiliencia de rebote, resiliencia al rebote, resiliencia por rebote,
+    elasticidad de rebote, rimbalzo, resilienza, resilienza al rimbalzo, resilienza di rimbalzo,
+    elasticità di rimbalzo, elasticità al rimbalzo, resiliência, ressalto, resiliência ao ressalto, resiliência de ressalto,
+    resiliência ao rebote, resiliência por ressalto, impact resilience, ball rebound, returned energy, energy returned`,
+  ],
+  [
+    "rebound height",
+    `rebound height, height of rebound, return height, rückprallhöhe, rücksprunghöhe, rueckprallhoehe,
+    hauteur de rebond, hauteur rebond, hauteur de rebondissement, altura de rebote, altura del rebote,
+    altezza di rimbalzo, altezza del rimbalzo, altura de ressalto, altura do ressalto, altura de ricochete, h rebound`,
+  ],
+  [
+    "drop height",
+    `drop height, height of drop, fall height, release height, fallhöhe, fallhoehe, ausgangshöhe, hauteur de chute,
+    altura de caída, altura de la caída, altezza di caduta, altura de queda, altura da queda, h drop`,
+  ],
+  [
+    "rebound angle",
+    `rebound angle, angle of rebound, return angle, rückprallwinkel, rücksprungwinkel, rueckprallwinkel,
+    angle de rebond, angle de rebondissement, ángulo de rebote, angolo di rimbalzo, ângulo de ressalto, ângulo de rebote`,
+  ],
+  [
+    "drop angle",
+    `drop angle, angle of drop, angle of fall, fall angle, release angle, initial angle, fallwinkel, auslenkwinkel, ausgangswinkel,
+    auslenkungswinkel, angle de chute, angle initial, ángulo de caída, ángulo inicial, angolo di caduta, angolo iniziale, ângulo de queda, ângulo inicial`,
+  ],
+  [
+    "impact number",
+    `impact number, impact no, impact, blow, blow number, schlag, schlagnummer, schlag nr, impact n, choc, choc n, n de choc, impacto, impatto, colpo, golpe`,
+  ],
+  [
+    "sample",
+    `sample, sample name, sample id, sample no, sample number, sample code, compound, compound name, compound id, compound code, mix, mixture, probe,
+    probenname, probenbezeichnung, proben id, probennummer, probe nr, bezeichnung der probe, mischung, mischungsname, mischungsbezeichnung, mischungsnummer, compoundname,
+    échantillon, nom de l'échantillon, nom échantillon, référence échantillon, n échantillon, mélange, nom du mélange,
+    composé, muestra, nombre de la muestra, nombre de muestra, id de muestra, compuesto, mezcla, nombre del compuesto, campione, nome campione,
+    nome del campione, id campione, mescola, nome mescola, amostra, nome da amostra, id da amostra, composto, mistura, formulation, formulação, formulación, formulazione, formulierung,
+    rezeptur, recipe`,
+  ],
+  [
+    "name",
+    `material, material name, specimen, specimen name, specimen id, specimen no, specimen number, werkstoff, materialname, materialbezeichnung, prüfling,
+    prüfkörper, probekörper, matériau, matière, éprouvette, nom, material, probeta, nombre, materiale, provino, nome, provete,
+    corpo de prova, name, bezeichnung, designation, désignation, denominación, denominazione, designação, description, label, identification, title`,
+  ],
+  [
+    "method",
+    `method, test method, standard, norm, prüfverfahren, verfahren, methode, méthode, norme, méthode d'essai, método, método de ensayo,
+    norma, metodo, metodo di prova, método de ensaio, prüfmethode, test standard, procedure`,
+  ],
+  [
+    "not used",
+    `point, point no, point number, no, nr, n, number, index, messpunkt, mess pkt, punkt, lfd nr, datenpunkt, datenpunkt nr, data point, record, row, zeile, cycle,
+    cycles, zyklus, segment, segment no, step, step no, schritt, section, status, state, comment, comments, remark, remarks, bemerkung, bemerkungen, kommentar, remarque,
+    commentaire, observación, observaciones, nota, note, notes, osservazioni, observação, date, datum, fecha, data, operator, prüfer,
+    force, kraft, fuerza, forza, força, static force, dynamic force, statische kraft, dynamische kraft, force statique, force dynamique, axial force, normal force, preload, vorkraft, vorlast,
+    displacement, weg, auslenkung, déplacement, desplazamiento, spostamento, deslocamento, dynamic displacement,
+    static displacement, amplitude, amplitud, ampiezza, length, länge, longueur, longitud, lunghezza, gap, spalt, entrefer, stress, spannung, contrainte,
+    tensión, sforzo, tensão, schubspannung, shear stress, stress amplitude, static stress, dynamic stress, torque, drehmoment, couple, par, coppia, momento torcente, binário, static strain, pre strain, prestrain, vordehnung, statische dehnung, mean strain, mitteldehnung,
+    précontrainte, prédéformation, viscosity, complex viscosity, viskosität, komplexe viskosität, viscosité, viscosidad, viscosità, viscosidade, dynamic viscosity, stiffness,
+    steifigkeit, dynamic stiffness, storage stiffness, loss stiffness, raideur, rigidez, rigidezza, compliance, storage compliance, loss compliance, nachgiebigkeit, complaisance, quality, thickness, dicke, épaisseur, espesor, spessore, espessura, width, breite, largeur, density, dichte, densité, densidad, densità, hardness, härte,
+    dureté, dureza, durezza, mass, masse, humidity, feuchte, luftfeuchte, heating rate, heizrate, wear, abrieb, mean, average, mittelwert, median, medianwert, moyenne, médiane, media, mediana, média, std, stdev, sd, standard deviation, standardabweichung, écart type, desviación estándar, deviazione standard, desvio padrão, variation coefficient, run, batch, lot, charge, lote, lotto, phr,
+    filler, carbon black, silica, plateau modulus, rubbery modulus, shift factor, power loss, energy loss, dissipated energy, velocity, speed, geschwindigkeit, pendulum`,
+  ],
+];
+
+/** Words of a term, joined by single blanks, to what it means. */
+export const quantityOfTerm = new Map<string, Quantity>();
+/** Count of words of the longest term. */
+export let longestTerm = 1;
+
+for (const [quantity, list] of terms) {
+  for (const term of list.split(",")) {
+    const words = wordsOf(term);
+    longestTerm = Math.max(longestTerm, words.length);
+    const key = words.join(" ");
+    if (key !== "" && !quantityOfTerm.has(key)) quantityOfTerm.set(key, quantity);
+  }
+}
+
+/** Words that may stand in a header beside a term without changing what it means. */
+export const neutralWords = new Set(
+  wordsOf(
+    `of the a in at for as and der die das des dem im bei in von de del della dello di du des le la les l' d' el los las il lo do da dos das em
+    en à au avec mean avg average measured meas sample actual corrected corr dynamic dyn mechanical log lg lin
+    oscillatory amplitude value values data raw column young's shear tensile tension flexural bending compression torsion
+    test probe probenwert messwert wert valor valeur valore misurato medido gemessen mesuré ist
+    channel sensor ch`,
+  ),
+);
+
+/** Words that turn a quantity into something else: its scatter, its rate, its set value's limit. */
+export const estrangingWords = new Set(
+  wordsOf(
+    `std stdev stddev sd deviation dev error err uncertainty abweichung standardabweichung streuung fehler écart erreur
+    desviación deviazione desvio error errore erro cv variance var rate gradient derivative slope ableitung derivada
+    derivata dérivée normalized normalised normiert normalisé normalizado normalizzato relative ratio range limit min max minimum maximum start end
+    static statisch statique estático statico estática statica pre vor change difference änderung loss% reduced shifted calculated target compliance viscosity stiffness`,
+  ),
+);

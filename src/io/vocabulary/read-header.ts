@@ -1,0 +1,290 @@
+import { foldText } from "./fold-text.js";
+import { dimensionsOf, isText, type Quantity, reboundQuantities } from "./quantities.js";
+import { type NameReading, readName } from "./read-name.js";
+import type { ModulusLetter } from "./symbols.js";
+import { readUnit, toSI, type Unit } from "./units.js";
+import { valuesWithUnit } from "./value-with-unit.js";
+
+/** A fixed state that a header names for its column: "E' 10 Hz". */
+export interface Tag {
+  frequency_Hz?: number;
+  temperature_C?: number;
+}
+
+/** What one header cell says. */
+export interface HeaderReading {
+  /** As the file writes it, trimmed. */
+  text: string;
+  quantity: Quantity | null;
+  /** True where every word of the header is understood. */
+  certain: boolean;
+  letter: ModulusLetter | null;
+  unit: Unit | null;
+  unitText: string;
+  /** What stands in the unit's place without being a known unit. */
+  unknownUnit: string | null;
+  /** Line of the unit row that gives the unit, where one does. */
+  unitLine: number | null;
+  /** Base of the logarithm the column holds; 0 for plain values. */
+  logarithm: number;
+  tag: Tag;
+  repeat: number | null;
+  mean: boolean;
+}
+
+const longestHeader = 240;
+
+/**
+ * Reads a header cell: its quantity by name or symbol, its unit in brackets, after a slash, a comma or a
+ * blank, a logarithm, and a frequency or temperature that it fixes. Linear in the length of the text.
+ * @example readHeader("log10(E″/MPa) @ 10 Hz") // loss modulus, logarithm 10, MPa, tag 10 Hz
+ */
+export function readHeader(cell: string): HeaderReading {
+  const text = cell.length > longestHeader ? `${cell.slice(0, 60)}…` : cell.trim();
+  const reading: HeaderReading = {
+    text,
+    quantity: null,
+    certain: false,
+    letter: null,
+    unit: null,
+    unitText: "",
+    unknownUnit: null,
+    unitLine: null,
+    logarithm: 0,
+    tag: {},
+    repeat: null,
+    mean: false,
+  };
+  if (cell.length > longestHeader || text === "") return reading;
+  const asides: string[] = [];
+  let name = withoutLogarithm(foldText(text), reading);
+  name = withoutBrackets(name, reading, asides);
+  name = withoutLogarithm(name, reading);
+  name = withoutTags(name, reading);
+  const whole = name;
+  if (reading.unit === null) name = withoutTrailingUnit(name, reading);
+  let read = readName(asides.length === 0 ? name : `${name} ${asides.join(" ")}`);
+  if (read.strays.length > 0 && asides.length > 0) {
+    const bare = readName(name);
+    if (bare.quantity !== null && bare.strays.length === 0) {
+      // "Storage modulus (foo)": the name is clear without the aside, which then stands where a unit would.
+      if (reading.unit === null) reading.unknownUnit = asides.find((aside) => isForeign(aside)) ?? null;
+      read = { ...bare, letter: bare.letter ?? read.letter, mean: bare.mean || read.mean };
+    }
+  }
+  if (reading.unit === null && (read.strays.length > 0 || read.quantity === "not used")) {
+    read = withLooseUnit(whole, reading) ?? read;
+  }
+  if (reading.unit === null && read.strays.length > 0) read = withUnknownUnit(whole, reading) ?? read;
+  return fitted({ ...reading, ...kept(read), unitText: unfoldExponents(reading.unitText) });
+}
+
+/** "mm^2" as "mm²", for the eye. */
+export function unfoldExponents(unitText: string): string {
+  return unitText.replace(/\^-?\d(?:\^?\d)*/g, (exponent) =>
+    exponent.replace(/[-\d^]/g, (character) =>
+      character === "^" ? "" : "⁻⁰¹²³⁴⁵⁶⁷⁸⁹"["-0123456789".indexOf(character)],
+    ),
+  );
+}
+
+function kept(read: NameReading): Partial<HeaderReading> {
+  const { quantity, letter, repeat, mean, strays } = read;
+  return { quantity, letter, repeat, mean, certain: quantity !== null && strays.length === 0 };
+}
+
+/** Takes "log10", "lg" or "ln" off the front. */
+function withoutLogarithm(text: string, reading: HeaderReading): string {
+  if (reading.logarithm !== 0) return text;
+  const match =
+    /^(?:(log|lg|ln)(?:[ _]?10|\^1\^0|₁₀)?(?=[^a-zà-ÿ0-9]|$)|(log|lg|ln)(?:10)?(?=[EGMωf](?:['*]|$|[ /([]))|logarithm(?:us|e)?(?: of| de| von| des)?(?= ))/i.exec(
+      text,
+    );
+  if (!match || match[0].length === text.length) return text;
+  const rest = text.slice(match[0].length).replace(/^[ _.:-]+/, "");
+  if (rest === "") return text;
+  reading.logarithm = /^ln/i.test(match[0]) ? Math.E : 10;
+  // "log10(E'/Pa)" and "lg [G' in Pa]": what is in the brackets is the argument.
+  const open = rest[0];
+  if ((open === "(" || open === "[") && closing(rest, 0) > 0) {
+    const end = closing(rest, 0);
+    const argument = rest.slice(1, end);
+    if (readUnit(argument) === null) return `${argument} ${rest.slice(end + 1)}`.trim();
+  }
+  return rest;
+}
+
+/** Position of the bracket that closes the one at `open`, or −1. */
+function closing(text: string, open: number): number {
+  let depth = 0;
+  for (let i = open; i < text.length; i++) {
+    const character = text[i];
+    if (character === "(" || character === "[" || character === "{") depth++;
+    else if (character === ")" || character === "]" || character === "}") {
+      depth--;
+      if (depth === 0) return i;
+    }
+  }
+  return -1;
+}
+
+/** Takes bracketed parts out: units and tags are read, an argument goes back in, the rest are asides. */
+function withoutBrackets(text: string, reading: HeaderReading, asides: string[]): string {
+  let outside = "";
+  for (let i = 0; i < text.length; i++) {
+    const character = text[i];
+    if (character !== "(" && character !== "[" && character !== "{") {
+      if (character !== ")" && character !== "]" && character !== "}") outside += character;
+      continue;
+    }
+    const end = closing(text, i) < 0 ? text.length : closing(text, i);
+    const content = text.slice(i + 1, end).trim();
+    const before = outside.trimEnd().toLowerCase();
+    // A bracket after a slash belongs to the unit: E'/(N/mm^2).
+    if (outside.endsWith("/") || before.endsWith("tan") || before.endsWith("tg")) outside += ` ${content}`;
+    else for (const part of content.split(/[,;] ?/)) readAside(part.trim(), reading, asides);
+    i = end;
+    outside += " ";
+  }
+  return outside.replace(/ +/g, " ").trim();
+}
+
+function readAside(part: string, reading: HeaderReading, asides: string[]): void {
+  if (part === "") return;
+  const bare = part.replace(/^(in|en|em|unit|einheit)[: ] ?/i, "");
+  const unit = readUnit(bare);
+  if (unit !== null) {
+    if (reading.unit === null) {
+      reading.unit = unit;
+      reading.unitText = bare;
+    }
+    return;
+  }
+  const rest = withoutTags(part, reading);
+  if (rest !== "") asides.push(withoutLogarithm(rest, reading));
+}
+
+/** Takes "10 Hz" and "-20 °C" out, with an "at", "@" or "f =" before. */
+function withoutTags(text: string, reading: HeaderReading): string {
+  let rest = text;
+  for (const { value, unit, start, end } of valuesWithUnit(text).reverse()) {
+    const { dimension } = unit;
+    if (dimension === "frequency" || dimension === "angular frequency") {
+      reading.tag = { ...reading.tag, frequency_Hz: toSI(value, unit) };
+    } else if (dimension === "temperature") {
+      reading.tag = { ...reading.tag, temperature_C: toSI(value, unit) };
+    } else continue;
+    const before = rest
+      .slice(0, start)
+      .replace(/(?:\b(?:at|bei|a|à|em|f|T|freq)|@|=|,|-|_)? ?(?:=|:|@)? ?$/i, "");
+    rest = `${before} ${rest.slice(end)}`.trim();
+  }
+  return rest;
+}
+
+/** Takes a unit off the end: after a slash, a comma or a blank. */
+function withoutTrailingUnit(text: string, reading: HeaderReading): string {
+  const spaced = text.replaceAll("_", " ");
+  const words = spaced.split(" ");
+  for (const count of [2, 1]) {
+    if (words.length <= count) continue;
+    const tail = words.slice(-count).join(" ");
+    const linked = /^(in|en|em|\/)$/i.test(words[words.length - count - 1]);
+    const unit = readUnit(tail, !linked);
+    if (unit === null || unit.dimension === "other") continue;
+    reading.unit = unit;
+    reading.unitText = tail;
+    return words
+      .slice(0, words.length - count - (linked ? 1 : 0))
+      .join(" ")
+      .replace(/[,/:;-]$/, "");
+  }
+  for (let i = text.indexOf("/"); i > 0; i = text.indexOf("/", i + 1)) {
+    if (takeTail(text, i, reading)) return text.slice(0, i).trim();
+  }
+  for (const mark of [",", ";", ":"]) {
+    const at = text.lastIndexOf(mark);
+    if (at > 0 && takeTail(text, at, reading)) return text.slice(0, at).trim();
+  }
+  const degree = text.lastIndexOf("°");
+  if (degree > 0 && readUnit(text.slice(degree)) !== null) {
+    reading.unit = readUnit(text.slice(degree));
+    reading.unitText = text.slice(degree);
+    return text.slice(0, degree).trim();
+  }
+  return text;
+}
+
+function takeTail(text: string, at: number, reading: HeaderReading): boolean {
+  const tail = text.slice(at + 1).trim();
+  const unit = readUnit(tail);
+  if (unit === null) return false;
+  reading.unit = unit;
+  reading.unitText = tail;
+  return true;
+}
+
+/** "Temp_C", "time s": a last word that is a unit of just this quantity, though by itself it may be anything. */
+function withLooseUnit(text: string, reading: HeaderReading): NameReading | null {
+  const words = text.replaceAll("_", " ").split(" ");
+  if (words.length < 2) return null;
+  const last = words[words.length - 1];
+  const unit = readUnit(last);
+  if (unit === null) return null;
+  const read = readName(words.slice(0, -1).join(" "));
+  if (read.quantity === null || !dimensionsOf[read.quantity].includes(unit.dimension)) return null;
+  reading.unit = unit;
+  reading.unitText = last;
+  return read;
+}
+
+/** "E'/foo", "Storage modulus, foo": the name is clear, what follows is no unit that anybody knows. */
+function withUnknownUnit(text: string, reading: HeaderReading): NameReading | null {
+  for (const mark of ["/", ","]) {
+    const at = text.indexOf(mark);
+    if (at <= 0) continue;
+    const read = readName(text.slice(0, at).trim());
+    const tail = text.slice(at + 1).trim();
+    if (read.quantity === null || read.strays.length > 0 || tail === "") continue;
+    reading.unknownUnit = tail;
+    return read;
+  }
+  return null;
+}
+
+function isForeign(aside: string): boolean {
+  const { quantity, strays, mean } = readName(aside);
+  return quantity === null && strays.length > 0 && !mean;
+}
+
+/** Holds name and unit against each other. */
+function fitted(reading: HeaderReading): HeaderReading {
+  const { quantity, unit, text } = reading;
+  if (quantity === null) return reading;
+  if (isText(quantity) || quantity === "not used") return { ...reading, unknownUnit: null };
+  // A lone "H" or "R" may be anything; with a unit that fits it is a height or a resilience.
+  if (unit === null && text.length <= 2 && reboundQuantities.includes(quantity))
+    return { ...reading, certain: false };
+  // ω in 1/s is in rad/s; f in 1/s is in Hz.
+  if (quantity === "angular frequency" && unit?.dimension === "per second") {
+    return {
+      ...reading,
+      unit: { ...unit, dimension: "angular frequency", factor: unit.factor / (2 * Math.PI) },
+    };
+  }
+  if (unit === null || dimensionsOf[quantity].includes(unit.dimension)) return reading;
+  const other = otherMeaning(quantity, unit, reading.text);
+  return other === null ? reading : { ...reading, quantity: other };
+}
+
+/** Where the name leaves it open, the unit decides. */
+function otherMeaning(quantity: Quantity, { dimension }: Unit, text: string): Quantity | null {
+  if (quantity === "time" && dimension === "temperature") return "temperature";
+  if (quantity === "temperature" && dimension === "time" && foldText(text).startsWith("T")) return "not used";
+  if (dimension === "temperature rate") return "not used";
+  if (quantity === "strain amplitude" && (dimension === "length" || dimension === "angle")) return "not used";
+  if (quantity === "rebound resilience" && dimension === "length") return "rebound height";
+  if (quantity === "rebound resilience" && dimension === "angle") return "rebound angle";
+  if (quantity === "tan delta" && dimension === "angle") return "phase angle";
+  return null;
+}

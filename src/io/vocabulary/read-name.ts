@@ -1,0 +1,137 @@
+import { hasIdeographs, wordsOf } from "./fold-text.js";
+import { ideographTerms } from "./ideograph-terms.js";
+import type { Quantity } from "./quantities.js";
+import { estrangingWords, longestTerm, neutralWords, quantityOfTerm } from "./quantity-terms.js";
+import { type ModulusLetter, modulusSymbols, symbols } from "./symbols.js";
+
+export interface NameReading {
+  quantity: Quantity | null;
+  letter: ModulusLetter | null;
+  /** Words that no term explains. */
+  strays: string[];
+  /** A trailing count, as in "Rebound 3". */
+  repeat: number | null;
+  /** True for a column of means or medians. */
+  mean: boolean;
+}
+
+const meanWords = new Set(
+  wordsOf(
+    "mean avg average median mittel mittelwert durchschnitt moyenne mediane media mediana promedio medio moyen medwert",
+  ),
+);
+const modulusWords = new Set(
+  wordsOf("modulus moduli modul module modulo modules no nr n number nummer numero"),
+);
+const ideographMeans = ["平均值", "平均値", "平均", "中位数", "中央値"];
+
+/**
+ * What the words and symbols of a header's name say, the unit and the tags already taken out. Time grows
+ * linearly with the text: each word is looked up in at most a fixed number of spans.
+ */
+export function readName(name: string): NameReading {
+  const compact = name.replace(/[ _]/g, "");
+  const symbol = symbols.get(compact);
+  if (symbol) return { ...symbol, strays: [], repeat: null, mean: false };
+  const found: Quantity[] = [];
+  let letter: ModulusLetter | null = null;
+  let mean = false;
+  let text = name.replaceAll("_", " ");
+  if (hasIdeographs(text)) {
+    for (const word of ideographMeans) {
+      if (text.includes(word)) {
+        mean = true;
+        text = text.replace(word, " ");
+      }
+    }
+    for (const [term, quantity] of ideographTerms) {
+      if (!text.includes(term)) continue;
+      found.push(quantity);
+      text = text.replace(term, " ");
+    }
+  }
+  const words = wordsOf(text);
+  const strays: string[] = [];
+  let estranged = false;
+  for (let i = 0; i < words.length; ) {
+    const taken = termAt(words, i, found);
+    if (taken > 0) {
+      i += taken;
+      continue;
+    }
+    const word = words[i];
+    const ofModulus = modulusSymbols.get(word);
+    if (ofModulus) {
+      found.push(ofModulus.quantity);
+      letter ??= ofModulus.letter;
+    } else if (meanWords.has(word)) mean = true;
+    else if (estrangingWords.has(word)) estranged = true;
+    else if (!neutralWords.has(word) && !modulusWords.has(word)) strays.push(word);
+    i++;
+  }
+  letter ??= letterIn(words);
+  const quantity = settle(found, estranged);
+  const rest = strays.filter((word) => quantity === null || !isSymbolOf(word, quantity));
+  const count =
+    rest.length === 1 && /^[a-z#]?\d{1,2}$/.test(rest[0]) ? Number(rest[0].replace(/\D/g, "")) : null;
+  return { quantity, letter, strays: count === null ? rest : [], repeat: count, mean };
+}
+
+/** Length in words of the longest term that begins at a word; what it means is added to `found`. */
+function termAt(words: string[], at: number, found: Quantity[]): number {
+  let key = words[at];
+  let taken = 0;
+  let quantity: Quantity | undefined;
+  for (let length = 1; length <= longestTerm && at + length <= words.length; length++) {
+    if (length > 1) key += ` ${words[at + length - 1]}`;
+    const meaning = quantityOfTerm.get(key);
+    if (meaning === undefined) continue;
+    taken = length;
+    quantity = meaning;
+  }
+  if (quantity !== undefined && !(taken === 1 && meanWords.has(words[at]) && words.length > 1)) {
+    found.push(quantity);
+    return taken;
+  }
+  return 0;
+}
+
+/** One meaning out of several: the more telling one wins where they go together, none where they do not. */
+function settle(found: Quantity[], estranged: boolean): Quantity | null {
+  const meanings = new Set(found);
+  if (meanings.size === 0) return null;
+  if (estranged) return "not used";
+  if (meanings.size > 1) meanings.delete("not used");
+  if (meanings.size > 1) meanings.delete("name");
+  if (meanings.size > 1) meanings.delete("impact number");
+  if (meanings.has("set temperature")) meanings.delete("temperature");
+  if (meanings.has("angular frequency")) meanings.delete("frequency");
+  if (meanings.has("tan delta")) meanings.delete("phase angle");
+  if (meanings.has("double strain amplitude")) meanings.delete("strain amplitude");
+  if (meanings.has("rebound height") || meanings.has("rebound angle")) meanings.delete("rebound resilience");
+  if (meanings.size > 1) meanings.delete("sample");
+  if (meanings.size > 1) meanings.delete("method");
+  // "shear" and "deformation" may stand beside a modulus: "storage modulus in shear deformation".
+  if (meanings.size > 1) meanings.delete("strain amplitude");
+  return meanings.size === 1 ? [...meanings][0] : null;
+}
+
+function letterIn(words: string[]): ModulusLetter | null {
+  if (
+    words.some((word) =>
+      /schub|scher|shear|cisaillement|cizalla|taglio|cisalhamento|剪切|せん断|剪断/.test(word),
+    )
+  )
+    return "G";
+  for (const word of words) if (word === "young's" || word === "young") return "E";
+  return null;
+}
+
+/** "Temperature T", "Verlustwinkel δ": the symbol beside the word says nothing new. */
+function isSymbolOf(word: string, quantity: Quantity): boolean {
+  if (word.length > 6) return false;
+  for (const spelling of [word, word.toUpperCase()]) {
+    if (symbols.get(spelling)?.quantity === quantity) return true;
+  }
+  return quantity === "tan delta" && (word === "δ" || word === "d" || word === "tan" || word === "tg");
+}

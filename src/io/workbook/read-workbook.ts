@@ -1,0 +1,216 @@
+import { measurementsOf, type Source } from "../measure/measurements-of.js";
+import { Rejection } from "../measure/rejection.js";
+import type { Reading } from "../measurement.js";
+import type { Notice, Outcome, Problem } from "../problem.js";
+import { notice, problem, quoted } from "../problem-codes.js";
+import type { ReadOptions } from "../read-options.js";
+import { type ColumnOverride, readOverrides } from "../table/column-override.js";
+import { formatOfRows, looksNumeric } from "../table/dialect.js";
+import { type Facts, noFacts } from "../table/facts.js";
+import { TableReader, type TableReading } from "../table/table-reader.js";
+import { tableTrouble } from "../table/table-trouble.js";
+import { isGenericSheetName } from "./sheet-name.js";
+import { type SheetRow, sheetRows } from "./sheet-rows.js";
+import type { Budget } from "./walk-xml.js";
+import { percentStyles, sharedStrings, sheetParts, workbookPath } from "./workbook-parts.js";
+import { type ZipEntry, zipEntries } from "./zip-entries.js";
+
+interface Sheet {
+  name: string;
+  rows: SheetRow[];
+  reading: TableReading;
+}
+
+/**
+ * Reads an .xlsx workbook (ECMA-376): every sheet that holds a table gives measurements. What sheets of notes
+ * state (sample, deformation) holds for the sheets that do not say otherwise.
+ */
+export function readWorkbook(
+  bytes: Uint8Array,
+  fileName: string,
+  options: ReadOptions = {},
+): Outcome<Reading> {
+  try {
+    return read(bytes, fileName, options);
+  } catch (error) {
+    if (error instanceof Rejection) return { ok: false, problem: error.problem };
+    throw error;
+  }
+}
+
+function read(bytes: Uint8Array, fileName: string, options: ReadOptions): Outcome<Reading> {
+  const overrides = readOverrides(options.columns ?? {});
+  if (!Array.isArray(overrides)) return { ok: false, problem: overrides };
+  const entries = zipEntries(bytes);
+  if (entries === null) {
+    return failed(
+      problem(
+        "io.damaged-workbook",
+        "The workbook is truncated or damaged: its directory, which stands at the end, is missing or broken. Copy or export it again.",
+      ),
+    );
+  }
+  const budget: Budget = { unpacked: 0 };
+  const path = workbookPath(entries, budget);
+  if (path === null) return failed(otherArchive(entries));
+  if (path.endsWith(".bin")) return failed(otherArchive(entries));
+  const parts = sheetParts(entries, path, budget);
+  const strings = sharedStrings(entries, path, budget);
+  const percent = percentStyles(entries, path, budget);
+  const sheets: Sheet[] = parts.map(({ name, entry }) => {
+    const rows = sheetRows(entry, budget, strings, percent);
+    return { name, rows, reading: readSheet(rows, overrides, noFacts) };
+  });
+  if (sheets.every(({ rows }) => rows.length === 0)) {
+    return failed(
+      problem(
+        "io.no-sheets",
+        "The workbook has no sheet with cells; expected a table of measured values. Export it again.",
+      ),
+    );
+  }
+  return measurements(sheets, fileName, options, overrides);
+}
+
+function failed(found: Problem): Outcome<Reading> {
+  return { ok: false, problem: found };
+}
+
+function readSheet(rows: SheetRow[], overrides: ColumnOverride[], facts: Facts): TableReading {
+  const reader = new TableReader(formatOfRows(rows.map(({ cells }) => cells)), overrides, facts);
+  let previous = 0;
+  for (const { line, cells } of rows) {
+    // Rows that the file leaves out are blank.
+    if (line > previous + 1) reader.blankLine();
+    reader.row(cells, line);
+    previous = line;
+  }
+  return reader.finish();
+}
+
+function measurements(
+  sheets: Sheet[],
+  fileName: string,
+  options: ReadOptions,
+  overrides: ColumnOverride[],
+): Outcome<Reading> {
+  const holds = ({ reading }: Sheet) => reading.blocks.some(({ rows }) => rows > 0);
+  const tables = sheets.filter((sheet) => holds(sheet) || sheet.reading.problems.length > 0);
+  if (tables.length === 0) return failed(noTable(sheets));
+  const shared = sharedFacts(sheets.filter((sheet) => !tables.includes(sheet)));
+  const notices: Notice[] = [];
+  const sources = tables.map((sheet): Source => {
+    const reading = shared === null ? sheet.reading : readSheet(sheet.rows, overrides, shared);
+    const stated = options.sample !== undefined || reading.facts.sample !== null;
+    const isNamed = tables.length > 1 && !stated && !isGenericSheetName(sheet.name);
+    const columns = reading.blocks.some(({ layout }) => layout.sampleColumn !== null);
+    if (isNamed && !columns) {
+      notices.push(
+        notice(
+          "info",
+          "io.sample-from-sheet",
+          `Sheet ${quoted(sheet.name)} states no sample; the sheet's name was taken for it.`,
+        ),
+      );
+    }
+    return { reading, sheet: sheet.name, fallbackSample: isNamed ? sheet.name : null };
+  });
+  for (const { name, reading } of sheets) {
+    const { conflict } = reading;
+    if (conflict === null) continue;
+    return failed(
+      problem(
+        "io.decimal-marks-differ",
+        `Sheet ${quoted(name)}: ${quoted(conflict.cell)} does not fit the decimal mark of the other numbers written as text; expected one mark. ` +
+          "Turn the cells into numbers.",
+        conflict.line,
+        conflict.column,
+      ),
+    );
+  }
+  return measurementsOf(sources, {
+    fileName,
+    options,
+    overrides,
+    encoding: "workbook",
+    delimiter: "workbook cells",
+    decimalMark: markOfText(sheets),
+    doubt: null,
+    notices,
+  });
+}
+
+/** Numbers in a workbook have no mark, but those that are held as text do. */
+function markOfText(sheets: Sheet[]): "." | "," | null {
+  for (const { rows } of sheets) {
+    const written = rows.flatMap(({ cells }) =>
+      cells.filter((cell) => typeof cell === "string" && looksNumeric(cell)),
+    );
+    if (written.some((cell) => /[.,]/.test(cell as string)))
+      return formatOfRows([written]).decimal === 44 ? "," : ".";
+  }
+  return null;
+}
+
+/** What sheets without a table state, ranked below what a sheet says of itself. */
+function sharedFacts(notes: Sheet[]): Facts | null {
+  let shared: Facts | null = null;
+  for (const { reading } of notes) {
+    const { facts } = reading;
+    if (
+      facts.sample === null &&
+      facts.deformation === null &&
+      facts.method === null &&
+      facts.frequency_Hz === null
+    )
+      continue;
+    const base: Facts = shared ?? { ...noFacts, lines: {} };
+    shared = {
+      ...base,
+      sample: base.sample ?? facts.sample,
+      sampleRank: 90,
+      deformation: base.deformation ?? facts.deformation,
+      deformationRank: 90,
+      method: base.method ?? facts.method,
+      methodRank: 90,
+      frequency_Hz: base.frequency_Hz ?? facts.frequency_Hz,
+      heatingRate_K_min: base.heatingRate_K_min ?? facts.heatingRate_K_min,
+    };
+  }
+  return shared;
+}
+
+function noTable(sheets: Sheet[]): Problem {
+  const troubles = sheets
+    .filter(({ rows }) => rows.length > 0)
+    .map(({ name, reading }) => ({ name, trouble: tableTrouble(reading, "") }));
+  const [first] = troubles.filter(
+    ({ trouble }) => trouble?.code !== "io.no-known-column" || trouble.line !== undefined,
+  );
+  const chosen = first ?? troubles[0];
+  const names = sheets.map(({ name }) => quoted(name, 30)).join(", ");
+  return {
+    ...chosen.trouble!,
+    message: `No sheet of the workbook (${names}) holds a table that can be read. Sheet ${quoted(chosen.name)}: ${chosen.trouble!.message}`,
+  };
+}
+
+function otherArchive(entries: Map<string, ZipEntry>): Problem {
+  const has = (part: string) => [...entries.keys()].some((name) => name.startsWith(part));
+  if (has("content.xml") || has("xl/workbook.bin")) {
+    return problem(
+      "io.other-workbook",
+      "This is a spreadsheet in another format (.ods or .xlsb); expected an .xlsx workbook or delimited text. Save it as .xlsx or .csv.",
+    );
+  }
+  if (has("word/") || has("ppt/")) {
+    return problem(
+      "io.document",
+      "This is a text document or a presentation; expected an .xlsx workbook or delimited text. Export the measured values.",
+    );
+  }
+  return problem(
+    "io.archive",
+    "This is a zip archive without a workbook in it; expected an .xlsx workbook or delimited text. Unpack it and give the files inside.",
+  );
+}

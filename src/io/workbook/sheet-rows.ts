@@ -1,0 +1,161 @@
+import { Rejection } from "../measure/rejection.js";
+import { problem } from "../problem-codes.js";
+import type { Cell } from "../table/table-reader.js";
+import { type Budget, walkXml } from "./walk-xml.js";
+import type { ZipEntry } from "./zip-entries.js";
+
+export interface SheetRow {
+  /** Row number of the sheet, from 1. */
+  line: number;
+  cells: Cell[];
+}
+
+const widest = 2000;
+const mostCells = 20_000_000;
+
+/** The rows of a worksheet part (ECMA-376 Part 1, 18.3) that hold cells, in order. */
+export function sheetRows(
+  entry: ZipEntry,
+  budget: Budget,
+  strings: string[],
+  percentStyles: Set<number>,
+): SheetRow[] {
+  const rows: SheetRow[] = [];
+  const merges: string[] = [];
+  let row: SheetRow | null = null;
+  let position = -1;
+  let type = "n";
+  let style = 0;
+  let value = "";
+  let collecting = false;
+  let phonetic = false;
+  let cellCount = 0;
+  walkXml(entry, budget, {
+    open(name, attributes) {
+      switch (name) {
+        case "row": {
+          const stated = Number(attributes.r);
+          const next = rows.length === 0 ? 1 : rows[rows.length - 1].line + 1;
+          row = { line: Number.isInteger(stated) && stated > 0 ? stated : next, cells: [] };
+          position = -1;
+          break;
+        }
+        case "c":
+          position = attributes.r === undefined ? position + 1 : columnOf(attributes.r, position + 1);
+          type = attributes.t ?? "n";
+          style = Number(attributes.s ?? 0);
+          value = "";
+          break;
+        case "v":
+          collecting = true;
+          break;
+        case "t":
+          collecting = !phonetic;
+          break;
+        case "rPh":
+          phonetic = true;
+          break;
+        case "mergeCell":
+          if (attributes.ref !== undefined && merges.length < 20_000) merges.push(attributes.ref);
+          break;
+        default:
+      }
+    },
+    text(text) {
+      if (collecting && value.length < 32_768) value += text;
+    },
+    close(name) {
+      switch (name) {
+        case "v":
+        case "t":
+          collecting = false;
+          break;
+        case "rPh":
+          phonetic = false;
+          break;
+        case "c":
+          if (row !== null && position < widest) {
+            put(row.cells, position, cellOf(type, value, strings, percentStyles.has(style)));
+            cellCount++;
+            if (cellCount > mostCells) throw tooMany();
+          }
+          break;
+        case "row":
+          if (row !== null) rows.push(row);
+          row = null;
+          break;
+        default:
+      }
+    },
+  });
+  rows.sort((a, b) => a.line - b.line);
+  fillMerged(rows, merges);
+  return rows;
+}
+
+function tooMany(): Rejection {
+  return new Rejection(
+    problem(
+      "io.workbook-too-large",
+      `A sheet of the workbook holds more than ${mostCells} cells, a size that is not read. Save the measurements as .csv.`,
+    ),
+  );
+}
+
+function put(cells: Cell[], position: number, cell: Cell): void {
+  while (cells.length < position) cells.push("");
+  cells[position] = cell;
+}
+
+/** 0-based column of a reference such as "AB12". */
+function columnOf(reference: string, otherwise: number): number {
+  let column = 0;
+  for (let i = 0; i < reference.length; i++) {
+    const code = reference.charCodeAt(i) & 0xdf;
+    if (code < 65 || code > 90) break;
+    column = column * 26 + (code - 64);
+    if (column > 100_000) break;
+  }
+  return column === 0 ? otherwise : column - 1;
+}
+
+function cellOf(type: string, value: string, strings: string[], isPercent: boolean): Cell {
+  switch (type) {
+    case "s":
+      return cleaned(strings[Number(value)] ?? "");
+    case "b":
+      return value === "1" ? "TRUE" : "FALSE";
+    case "n": {
+      if (value === "") return "";
+      const number = Number(value);
+      if (!Number.isFinite(number)) return cleaned(value);
+      return isPercent ? { share: number } : number;
+    }
+    default:
+      return cleaned(value);
+  }
+}
+
+function cleaned(text: string): string {
+  return text.includes("\n") || text.includes("\r") || text.includes("\t")
+    ? text.replace(/\s+/g, " ").trim()
+    : text.trim();
+}
+
+/** A cell merged over several rows of one column stands for each of them. */
+function fillMerged(rows: SheetRow[], merges: string[]): void {
+  const byLine = new Map(rows.map((row) => [row.line, row]));
+  for (const reference of merges) {
+    const match = /^([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})$/.exec(reference);
+    if (match === null || match[1] !== match[3]) continue;
+    const column = columnOf(match[1], 0);
+    const first = Number(match[2]);
+    const last = Math.min(Number(match[4]), first + 100_000);
+    const value = byLine.get(first)?.cells[column] ?? "";
+    if (value === "" || column >= widest) continue;
+    for (let line = first + 1; line <= last; line++) {
+      const row = byLine.get(line);
+      if (row !== undefined && (row.cells[column] ?? "") === "") put(row.cells, column, value);
+    }
+  }
+}

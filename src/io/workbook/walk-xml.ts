@@ -1,0 +1,147 @@
+import { Inflate } from "fflate";
+import { SaxesParser } from "saxes";
+import { Rejection } from "../measure/rejection.js";
+import { problem, quoted } from "../problem-codes.js";
+import { crcOf, type ZipEntry } from "./zip-entries.js";
+
+/** What is told of an XML part; names come without their prefix. */
+export interface XmlEvents {
+  open(name: string, attributes: Record<string, string>): void;
+  close?(name: string): void;
+  text?(text: string): void;
+}
+
+/** Bytes that a whole workbook may unpack to. */
+const mostUnpacked = 400_000_000;
+/** A part that grows by more than this is no sheet: numbers pack to a fifth or a twelfth. */
+const mostGrowth = 150;
+const harmless = 16_000_000;
+const deepest = 64;
+const pieceOfPacked = 32_768;
+
+/** Counts what a workbook has unpacked to so far. */
+export interface Budget {
+  unpacked: number;
+}
+
+/**
+ * Unpacks a part of a workbook piece by piece and parses it as it comes, so that nothing of its size is ever
+ * held. Stops at a size no workbook needs (whatever the archive states), at a document type declaration, at
+ * absurd nesting, and at broken data.
+ */
+export function walkXml(entry: ZipEntry, budget: Budget, events: XmlEvents): void {
+  if (entry.encrypted) {
+    throw new Rejection(
+      problem(
+        "io.old-workbook",
+        "The workbook is encrypted; expected one without a password. Open it, take the password off, and save it as .xlsx.",
+      ),
+    );
+  }
+  const parser = new SaxesParser({ position: false });
+  let depth = 0;
+  parser.on("doctype", () => {
+    throw new Rejection(
+      problem(
+        "io.unsafe-workbook",
+        `The part ${quoted(entry.path)} of the workbook declares a document type (DOCTYPE) with entities, which no workbook needs and ` +
+          "which is not followed. Save it as a new .xlsx, if you trust where it comes from.",
+      ),
+    );
+  });
+  parser.on("opentag", (tag) => {
+    depth++;
+    if (depth > deepest) {
+      throw new Rejection(
+        problem(
+          "io.unsafe-workbook",
+          `The part ${quoted(entry.path)} of the workbook is nested more than ${deepest} deep; no sheet is. It is not read.`,
+        ),
+      );
+    }
+    events.open(localName(tag.name), tag.attributes as Record<string, string>);
+  });
+  parser.on("closetag", (tag) => {
+    depth--;
+    events.close?.(localName(tag.name));
+  });
+  if (events.text) parser.on("text", (text) => events.text!(text));
+  parser.on("error", (error) => {
+    throw broken(entry, error.message);
+  });
+  const decoder = new TextDecoder("utf-8", { fatal: true });
+  let crc = -1;
+  let size = 0;
+  const take = (piece: Uint8Array, last: boolean) => {
+    size += piece.length;
+    budget.unpacked += piece.length;
+    if (budget.unpacked > mostUnpacked || (size > harmless && size > mostGrowth * entry.packed.length))
+      throw tooLarge(entry, size);
+    crc = crcOf(piece, crc);
+    let text: string;
+    try {
+      text = decoder.decode(piece, { stream: !last });
+    } catch {
+      throw broken(entry, "its text is no UTF-8");
+    }
+    if (text !== "") parser.write(text);
+  };
+  unpack(entry, take);
+  if ((crc ^ -1) >>> 0 !== entry.crc32 >>> 0) throw broken(entry, "its checksum does not fit its content");
+  parser.close();
+}
+
+function localName(name: string): string {
+  const colon = name.indexOf(":");
+  return colon < 0 ? name : name.slice(colon + 1);
+}
+
+function unpack(entry: ZipEntry, take: (piece: Uint8Array, last: boolean) => void): void {
+  const { packed, method } = entry;
+  if (method !== 0 && method !== 8)
+    throw broken(entry, `it is packed in a way (${method}) that workbooks do not use`);
+  let ended = false;
+  const step = (piece: Uint8Array, last: boolean) => {
+    if (last) ended = true;
+    take(piece, last);
+  };
+  if (method === 0) {
+    for (let at = 0; at < packed.length || at === 0; at += pieceOfPacked) {
+      step(packed.subarray(at, at + pieceOfPacked), at + pieceOfPacked >= packed.length);
+    }
+    return;
+  }
+  const inflate = new Inflate(step);
+  try {
+    for (let at = 0; at < packed.length || at === 0; at += pieceOfPacked) {
+      inflate.push(packed.subarray(at, at + pieceOfPacked), at + pieceOfPacked >= packed.length);
+    }
+  } catch (error) {
+    if (error instanceof Rejection) throw error;
+    throw broken(entry, "its packed data are broken");
+  }
+  if (!ended) throw broken(entry, "its packed data end in the middle");
+}
+
+function broken(entry: ZipEntry, why: string): Rejection {
+  return new Rejection(
+    problem(
+      "io.damaged-workbook",
+      `The workbook is damaged: the part ${quoted(entry.path)} cannot be read (${why.slice(0, 120)}). Copy or export it again.`,
+    ),
+  );
+}
+
+function tooLarge(entry: ZipEntry, size: number): Rejection {
+  return new Rejection(
+    problem(
+      "io.workbook-too-large",
+      `The part ${quoted(entry.path)} of the workbook unpacks from ${kilobytes(entry.packed.length)} to more than ${kilobytes(size)}, a size ` +
+        "no sheet of measurements has; it was not read further. Save the sheets with the measurements in a workbook of their own.",
+    ),
+  );
+}
+
+function kilobytes(bytes: number): string {
+  return bytes < 1e6 ? `${Math.ceil(bytes / 1e3)} kB` : `${Math.round(bytes / 1e6)} MB`;
+}
