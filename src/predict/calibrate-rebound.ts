@@ -1,5 +1,5 @@
 import type { Material } from "../fit/material.js";
-import { studentT95 } from "../fit/quantiles.js";
+import { studentT95 } from "../fit/confidence.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
 import type { ReboundMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";

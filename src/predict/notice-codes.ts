@@ -135,6 +135,23 @@ export const predictionNotices = {
     severity: "caution",
     whatToDo: "Run the sweep the message names.",
   },
+  "batches-not-comparable": {
+    severity: "caution",
+    whatToDo:
+      "Measure both batches at the same frequency, in the same mode and direction, over the same range.",
+  },
+  "batches-identical": {
+    severity: "caution",
+    whatToDo: "Look for the file that was copied, and put the other run in its place.",
+  },
+  "batches-unlike-conditions": {
+    severity: "caution",
+    whatToDo: "Repeat one of the two with the heating rate and strain amplitude of the other.",
+  },
+  "what-it-takes-outside-range": {
+    severity: "info",
+    whatToDo: "Extend the sweep as the message says.",
+  },
 } as const satisfies Record<string, NoticeCode>;
 
 export type PredictionNoticeCode = keyof typeof predictionNotices;

@@ -130,7 +130,8 @@ export function predictOutlook(
   return { outlook, notices, draws };
 }
 
-function contactsOf(
+/** The contacts of a use with its texture settled, and the notice where the texture is unusable or short. */
+export function contactsOf(
   use: Use,
   settings: PredictionSettings,
   stiffnessFactor: number,

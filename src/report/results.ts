@@ -1,4 +1,11 @@
 import { z } from "zod";
+import {
+  batchComparisonSchema,
+  fillerSeriesSchema,
+  networkSchema,
+  payneEffectSchema,
+  whatItTakesSchema,
+} from "./compounding-schema.js";
 
 /**
  * The shape of results.json, the contract other programs read. New keys may be added; a key that is there
@@ -248,6 +255,10 @@ const compound = z.object({
     storageModulusAtMinus25C: quickIndicator,
   }),
   stiffening: stiffening.nullable(),
+  network: networkSchema.nullable(),
+  payneEffects: z.array(payneEffectSchema),
+  repeatedRuns: z.array(batchComparisonSchema),
+  whatItTakes: z.array(whatItTakesSchema.nullable()).describe("One a use, in the order of outlooks."),
   notices: z.array(notice),
 });
 
@@ -256,6 +267,8 @@ export const resultsSchema = z.object({
   program: z.object({ name: z.literal("frostline"), version: z.string() }),
   inputs: z.array(input),
   compounds: z.array(compound),
+  fillerSeries: z.array(fillerSeriesSchema),
+  batchComparisons: z.array(batchComparisonSchema),
   notices: z.array(notice).describe("What concerns the folder as a whole."),
 });
 

@@ -1,16 +1,26 @@
 import { glassTransitionDefaults, glassTransitions } from "../fit/glass-transition.js";
+import { linearRangeNotices } from "../fit/linear-range.js";
 import type { Material } from "../fit/material.js";
+import { type NetworkOptions, networkDefaults, type RubberyNetwork, rubberyNetwork } from "../fit/network.js";
+import { type PayneEffect, payneEffects } from "../fit/payne.js";
 import { superpose } from "../fit/superpose.js";
 import type { SuperpositionSettings } from "../fit/superposition-settings.js";
 import type { DynamicMeasurement, Measurement, ReboundMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import { calibrateRebound, type ReboundCalibration } from "../predict/calibrate-rebound.js";
+import {
+  type BatchComparison,
+  type BatchLimits,
+  compareBatches,
+  repeatedRuns,
+} from "../predict/compare-batches.js";
 import { pendulumImpact } from "../predict/default-uses.js";
 import { type PredictedOutlook, predictOutlook } from "../predict/predict-outlook.js";
 import type { PredictionSettings } from "../predict/prediction-settings.js";
 import { type QuickIndicators, quickIndicators } from "../predict/quick-indicators.js";
 import { type Stiffening, stiffening } from "../predict/stiffening.js";
 import type { Use } from "../predict/use.js";
+import { type WhatItTakes, whatItTakes } from "../predict/what-it-takes.js";
 
 /** All that is needed to assess one compound; plain data, so that a worker can have it. */
 export interface CompoundTask {
@@ -19,6 +29,8 @@ export interface CompoundTask {
   uses: Use[];
   superposition: SuperpositionSettings;
   prediction: PredictionSettings;
+  network: Pick<NetworkOptions, "density_kg_m3" | "fillerVolumeFraction" | "rubberDensity_kg_m3">;
+  batchLimits: BatchLimits;
   seed: number;
 }
 
@@ -28,6 +40,12 @@ export interface CompoundAssessment {
   outlooks: PredictedOutlook[];
   quickIndicators: QuickIndicators;
   stiffening: Stiffening | null;
+  network: RubberyNetwork | null;
+  payneEffects: PayneEffect[];
+  /** Files of the compound that repeat each other, compared. */
+  repeatedRuns: BatchComparison[];
+  /** One a use; null where nothing needs to change or nothing is known. */
+  whatItTakes: (WhatItTakes | null)[];
 }
 
 /** From one compound's measurements to its glass transitions, its model and its outlook in each use. */
@@ -65,6 +83,24 @@ export function assessCompound(task: CompoundTask): CompoundAssessment {
   for (const outlook of outlooks) notices.push(...outlook.notices);
   const stiffened = stiffening(material, task.prediction);
   notices.push(...stiffened.notices);
+  const network = rubberyNetwork(dynamic, material, { ...networkDefaults, ...task.network, seed: task.seed });
+  const payne = payneEffects(dynamic, { draws: networkDefaults.draws, seed: task.seed });
+  const runs = repeatedRuns(task.measurements, transitions);
+  const compared =
+    runs.length > 1 ? compareBatches(runs, task.batchLimits) : { comparisons: [], notices: [] };
+  const takes = whatItTakes(
+    material,
+    task.uses.map((use, i) => ({ use, outlook: outlooks[i].outlook })),
+    task.prediction,
+    calibration,
+  );
+  notices.push(
+    ...network.notices,
+    ...payne.notices,
+    ...linearRangeNotices(dynamic, payne.effects),
+    ...compared.notices,
+    ...takes.notices,
+  );
   material.notices = withoutRepeats(notices);
   return {
     material,
@@ -72,6 +108,10 @@ export function assessCompound(task: CompoundTask): CompoundAssessment {
     outlooks,
     quickIndicators: quickIndicators(dynamic),
     stiffening: stiffened.stiffening,
+    network: network.network,
+    payneEffects: payne.effects,
+    repeatedRuns: compared.comparisons,
+    whatItTakes: takes.answers,
   };
 }
 

@@ -5,6 +5,7 @@ import { relativeToReference } from "../predict/relative-to-reference.js";
 import type { Assessment } from "../report/assessment.js";
 import { assessCompound, type CompoundAssessment, type CompoundTask } from "./assess-compound.js";
 import { type Cache, hashOf, noCache } from "./cache.js";
+import { compareCompounds } from "./compare-compounds.js";
 import { type FoundInputs, findInputs } from "./find-inputs.js";
 import { type GroupedCompound, groupCompounds } from "./group-compounds.js";
 import { loadStudy } from "./load-study.js";
@@ -88,9 +89,10 @@ export function concludeAssessment(
   version: string,
 ): Assessment {
   compareToReference(groups, assessed, study);
-  const notices: Notice[] = [...found.notices, ...withoutFiles(groups, study)];
+  const across = compareCompounds(groups, assessed, study);
+  const notices: Notice[] = [...found.notices, ...withoutFiles(groups, study), ...across.notices];
   return {
-    results: resultsOf(inputs, groups, assessed, study, notices, version),
+    results: resultsOf(inputs, groups, assessed, { ...across, notices }, study, version),
     compounds: groups.map(({ name, measurements }, i) => ({
       name,
       isReference: isReference(name, study),
@@ -120,6 +122,8 @@ export async function assessGroups(
     uses: study.uses,
     superposition: study.superposition,
     prediction: study.prediction,
+    network: networkOf(name, study),
+    batchLimits: study.batchLimits,
     seed: study.seed,
   }));
   const keys = cache === noCache ? [] : tasks.map(hashOf);
@@ -176,6 +180,15 @@ function compareToReference(groups: GroupedCompound[], assessed: CompoundAssessm
       if (rebound && reboundRatio) rebound.relativeToReference = reboundRatio;
     }
   }
+}
+
+function networkOf(name: string, study: Study): CompoundTask["network"] {
+  const stated = study.compounds.find((compound) => compound.name === name);
+  return {
+    density_kg_m3: stated?.density_kg_m3 ?? null,
+    fillerVolumeFraction: stated?.fillerVolumeFraction ?? null,
+    rubberDensity_kg_m3: stated?.rubberDensity_kg_m3 ?? null,
+  };
 }
 
 function withoutFiles(groups: GroupedCompound[], study: Study): Notice[] {

@@ -3,6 +3,7 @@ import type { Notice } from "../io/problem.js";
 import type { Results, ResultsCompound, ResultsInput } from "../report/results.js";
 import { isReference } from "./assess.js";
 import type { CompoundAssessment } from "./assess-compound.js";
+import type { ComparedCompounds } from "./compare-compounds.js";
 import type { GroupedCompound } from "./group-compounds.js";
 import { type InputReading, pointsOf } from "./read-inputs.js";
 import type { Study } from "./study.js";
@@ -12,8 +13,8 @@ export function resultsOf(
   inputs: InputReading[],
   groups: GroupedCompound[],
   assessed: CompoundAssessment[],
+  across: ComparedCompounds,
   study: Study,
-  notices: Notice[],
   version: string,
 ): Results {
   const compoundsOfPath = new Map<string, Set<string>>();
@@ -31,8 +32,10 @@ export function resultsOf(
     program: { name: "frostline", version },
     inputs: inputs.map((input) => inputOf(input, groups)),
     compounds: groups.map((group, i) => compoundOf(group, assessed[i], study, readingNotices)),
+    fillerSeries: across.fillerSeries,
+    batchComparisons: across.batchComparisons,
     notices: [
-      ...notices,
+      ...across.notices,
       // A notice of a file that gave nothing to any compound would otherwise be lost.
       ...readingNotices.filter(({ path }) => !compoundsOfPath.has(path)),
     ],
@@ -74,10 +77,11 @@ function inputOf(
 
 function compoundOf(
   { name, measurements }: GroupedCompound,
-  { material, calibration, outlooks, quickIndicators, stiffening }: CompoundAssessment,
+  assessment: CompoundAssessment,
   study: Study,
   readingNotices: (Notice & { path: string })[],
 ): ResultsCompound {
+  const { material, calibration, outlooks } = assessment;
   const paths = [...new Set(measurements.map(({ provenance }) => provenance.file))];
   return {
     name,
@@ -88,8 +92,12 @@ function compoundOf(
     spectrum: spectrumOf(material),
     outlooks: outlooks.map(({ outlook }) => outlook),
     reboundCalibration: calibration,
-    quickIndicators,
-    stiffening,
+    quickIndicators: assessment.quickIndicators,
+    stiffening: assessment.stiffening,
+    network: assessment.network,
+    payneEffects: assessment.payneEffects,
+    repeatedRuns: assessment.repeatedRuns,
+    whatItTakes: assessment.whatItTakes,
     notices: [...readingNotices.filter(({ path }) => paths.includes(path)), ...material.notices],
   };
 }

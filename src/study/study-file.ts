@@ -9,7 +9,7 @@ export const studyProblemCodes = {
   "study.unknown-key": "A key that no study has. Use the one named as nearest, or leave it out.",
   "study.wrong-value": "A value of the wrong kind or out of range. Write what the message asks for.",
   "study.unknown-texture": "A use names a texture that is neither built in nor under `textures`.",
-  "study.unknown-compound": "A filler series names a compound that is not under `compounds`.",
+  "study.unknown-compound": "A filler series or `batchOf` names a compound that is not under `compounds`.",
   "study.two-references": "Only one compound can be the reference.",
   "study.duplicate-name": "Two compounds, uses or textures bear one name. Rename one.",
   "study.unreadable": "The study file or a file it names cannot be read.",
@@ -42,6 +42,7 @@ const compound = z.strictObject({
   filler: filler.optional(),
   reference: z.boolean().default(false),
   deformation: deformation.optional(),
+  batchOf: text.optional(),
 });
 
 const sliding = z.strictObject({
@@ -239,6 +240,19 @@ function contradiction(study: StudyFile, document: Document, lines: LineCounter)
       }
       seen.set(name, i);
     }
+  }
+  for (const [c, { name, batchOf }] of study.compounds.entries()) {
+    if (batchOf === undefined || study.compounds.some((each) => each.name === batchOf && batchOf !== name))
+      continue;
+    const nearest = nearestOf(
+      batchOf,
+      study.compounds.map((each) => each.name).filter((each) => each !== name),
+    );
+    return {
+      code: "study.unknown-compound",
+      message: `batchOf is "${batchOf}", which is no other compound of the study${nearest ? `; did you mean "${nearest}"?` : "."}`,
+      ...placeOf(document, lines, ["compounds", c, "batchOf"], false),
+    };
   }
   for (const [s, series] of study.fillerSeries.entries()) {
     for (const [c, name] of series.compounds.entries()) {

@@ -1,6 +1,8 @@
+import { fillerVolumeFraction } from "../fit/reinforcement.js";
 import { defaultSuperpositionSettings, type SuperpositionSettings } from "../fit/superposition-settings.js";
 import type { Deformation } from "../io/measurement.js";
 import type { Outcome } from "../io/problem.js";
+import type { BatchLimits } from "../predict/compare-batches.js";
 import { defaultUses, pendulumImpact } from "../predict/default-uses.js";
 import { defaultPredictionSettings, type PredictionSettings } from "../predict/prediction-settings.js";
 import { namedTexture, textures } from "../predict/textures.js";
@@ -16,6 +18,12 @@ export interface StudyCompound {
   samples: string[];
   reference: boolean;
   deformation: Exclude<Deformation, "unstated"> | null;
+  density_kg_m3: number | null;
+  /** Volume of filler over volume of compound; null: not stated. */
+  fillerVolumeFraction: number | null;
+  rubberDensity_kg_m3: number | null;
+  /** The accepted compound that this one is a batch of. */
+  batchOf: string | null;
 }
 
 /** A study as understood: every default filled in, uses with their textures, units of the program. */
@@ -26,6 +34,8 @@ export interface Study {
   prediction: PredictionSettings;
   /** Column overrides by file glob. */
   columns: Record<string, Record<string, string>>;
+  fillerSeries: { name: string; compounds: string[] }[];
+  batchLimits: BatchLimits;
   seed: number;
   /** The same as a study file would say it, defaults included: copied to study.yaml it gives the same results. */
   settings: Record<string, unknown>;
@@ -83,13 +93,7 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
   }
   const { assumedConstants, ...superposition } = file.superposition;
   const study: Omit<Study, "settings"> = {
-    compounds: file.compounds.map(({ name, files, samples, reference, deformation }) => ({
-      name,
-      files,
-      samples,
-      reference,
-      deformation: deformation ?? null,
-    })),
+    compounds: file.compounds.map((compound) => studyCompound(compound, file)),
     uses: uses.length > 0 ? uses : defaultUses(),
     superposition: {
       ...defaultSuperpositionSettings,
@@ -105,9 +109,32 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
     },
     prediction: { ...defaultPredictionSettings, ...file.verdict },
     columns: file.columns,
+    fillerSeries: file.fillerSeries,
+    batchLimits: {
+      glassTransitionDifference_K: file.limits.glassTransitionDifference_K ?? null,
+      tanDeltaDifference: file.limits.tanDeltaDifference ?? null,
+      reboundDifference: file.limits.reboundDifference ?? null,
+    },
     seed: file.seed,
   };
   return { ok: true, value: { ...study, settings: asSettings(file, study) } };
+}
+
+function studyCompound(compound: StudyFile["compounds"][number], file: StudyFile): StudyCompound {
+  const { name, files, samples, reference, deformation, density_kg_m3, filler, batchOf } = compound;
+  // A member of a filler series that states no filler is its gum.
+  const isInSeries = file.fillerSeries.some((series) => series.compounds.includes(name));
+  return {
+    name,
+    files,
+    samples,
+    reference,
+    deformation: deformation ?? null,
+    density_kg_m3: density_kg_m3 ?? null,
+    fillerVolumeFraction: filler ? fillerVolumeFraction(filler) : isInSeries ? 0 : null,
+    rubberDensity_kg_m3: filler?.rubberDensity_kg_m3 ?? null,
+    batchOf: batchOf ?? null,
+  };
 }
 
 function slidingOf(

@@ -15,6 +15,8 @@ it("refuses a result that breaks the contract, and lets new keys pass", () => {
     program: { name: "frostline", version: "0.1.0" },
     inputs: [{ path: "a.csv", sha256: "0".repeat(64), bytes: 1, status: "read", measurements: 1 }],
     compounds: [],
+    fillerSeries: [],
+    batchComparisons: [],
     notices: [],
   };
   expect(resultsSchema.safeParse({ ...results, addedLater: 1 }).success).toBe(true);

@@ -1,0 +1,77 @@
+import { studentT95 } from "./confidence.js";
+import { quantile } from "./quantile.js";
+
+/** A value with its 95 % interval, in the unit that the key holding it names; null ends where none could be found. */
+export interface ValueInterval {
+  value: number;
+  low: number | null;
+  high: number | null;
+}
+
+/**
+ * 2.5 % and 97.5 % points of equally likely values, opened to hold the value itself. Null ends where fewer than
+ * 20 draws have a value: the points would be those of one or two draws.
+ */
+export function drawnInterval(value: number, drawn: ArrayLike<number>): ValueInterval {
+  const sorted = Float64Array.from(drawn)
+    .filter((one) => !Number.isNaN(one))
+    .sort();
+  if (sorted.length < 20) return { value, low: null, high: null };
+  return {
+    value,
+    low: finite(Math.min(value, quantile(sorted, 0.025))),
+    high: finite(Math.max(value, quantile(sorted, 0.975))),
+  };
+}
+
+/** Each of the three numbers through a rising function of one value. */
+export function mapInterval(interval: ValueInterval, rising: (value: number) => number): ValueInterval {
+  return {
+    value: rising(interval.value),
+    low: interval.low === null ? null : rising(interval.low),
+    high: interval.high === null ? null : rising(interval.high),
+  };
+}
+
+/** Each of the three numbers through a falling function of one value: the ends change places. */
+export function mapFalling(interval: ValueInterval, falling: (value: number) => number): ValueInterval {
+  const { value, low, high } = mapInterval(interval, falling);
+  return { value, low: high, high: low };
+}
+
+/** Geometric mean of n positive values with the interval of Student's t on their logs; none for one value. */
+export function geometricMean(values: number[]): ValueInterval {
+  const n = values.length;
+  const logs = values.map(Math.log);
+  const mean = logs.reduce((a, b) => a + b, 0) / n;
+  const value = Math.exp(mean);
+  if (n < 2) return { value, low: null, high: null };
+  const variance = logs.reduce((sum, log) => sum + (log - mean) ** 2, 0) / (n - 1);
+  const half = studentT95(n - 1) * Math.sqrt(variance / n);
+  return { value, low: value * Math.exp(-half), high: value * Math.exp(half) };
+}
+
+/** Ratio of two independent positive values: the half widths of their logs in quadrature, each side for itself. */
+export function ratioInterval(over: ValueInterval, under: ValueInterval): ValueInterval {
+  const value = over.value / under.value;
+  if (over.low === null || over.high === null || under.low === null || under.high === null) {
+    return { value, low: null, high: null };
+  }
+  const down = Math.hypot(Math.log(over.value / over.low), Math.log(under.high / under.value));
+  const up = Math.hypot(Math.log(over.high / over.value), Math.log(under.value / under.low));
+  return { value, low: value * Math.exp(-down), high: value * Math.exp(up) };
+}
+
+/** "1.23 (1.10 to 1.40)", or the value alone. */
+export function intervalWords(
+  { value, low, high }: ValueInterval,
+  write: (value: number) => string,
+  unit = "",
+): string {
+  const end = unit === "" ? "" : ` ${unit}`;
+  if (low === null || high === null) return `${write(value)}${end} (no interval)`;
+  return `${write(value)}${end} (${write(low)} to ${write(high)}${end})`;
+}
+
+// A draw that never gets there counts as infinitely far; such an end is no bound.
+const finite = (value: number) => (Number.isFinite(value) ? value : null);

@@ -1,0 +1,98 @@
+import type { Measurement, ReboundMeasurement } from "../io/measurement.js";
+import type { Common } from "./batch-common-state.js";
+import type { BatchReading } from "./batch-difference.js";
+import { medianAfterConditioning } from "./rebound-readings.js";
+
+const sameTemperature_K = 1;
+/** The usual temperature of a rebound test (ISO 4662, from memory). */
+const usual_C = 23;
+/** A median of three scatters 1.16 times as widely as their mean (normal readings; derived). */
+const medianFactor = 1.16;
+
+/**
+ * Rebound of two batches by one method at one temperature: of those both have, the temperature nearest to 23 °C. The
+ * error of a reading comes from its own impacts, pooled over all readings of both batches by the method; without
+ * repeats there is none. In words why, where nothing is common.
+ */
+export function commonRebound(accepted: Measurement[], batch: Measurement[]): Common | string {
+  const [a, b] = [readingsOf(accepted), readingsOf(batch)];
+  if (a.length === 0 || b.length === 0) return "rebound was not measured on both";
+  const methods = [...new Set(a.map(({ method }) => method))].filter((method) =>
+    b.some((one) => one.method === method),
+  );
+  if (methods.length === 0) return "rebound was measured by different methods, whose numbers do not compare";
+  const pairs = methods.flatMap((method) =>
+    a
+      .filter((one) => one.method === method)
+      .filter((one) => b.some((other) => other.method === method && isNear(one, other))),
+  );
+  if (pairs.length === 0)
+    return `rebound was not measured within ${sameTemperature_K} K of a common temperature`;
+  const state = pairs.reduce((one, other) => (fromUsual(other) < fromUsual(one) ? other : one));
+  const ofMethod = [...a, ...b].filter((one) => one.method === state.method);
+  const scatter = pooledScatter(ofMethod);
+  const alike = (readings: Reduced[]) =>
+    readings
+      .filter((one) => one.method === state.method && isNear(one, state))
+      .map((one): BatchReading => {
+        const standardError =
+          scatter === null
+            ? null
+            : (scatter.deviation / Math.sqrt(one.counted.length)) *
+              (one.counted.length > 2 ? medianFactor : 1);
+        return {
+          value: one.fraction,
+          standardError,
+          degreesOfFreedom: scatter?.degreesOfFreedom ?? 0,
+          path: one.path,
+        };
+      });
+  return {
+    accepted: alike(a),
+    batch: alike(b),
+    temperature_C: state.temperature_C,
+    frequency_Hz: null,
+    deformation: null,
+    direction: null,
+    method: state.method,
+  };
+}
+
+interface Reduced {
+  method: string | null;
+  temperature_C: number;
+  fraction: number;
+  counted: number[];
+  path: string;
+}
+
+const isNear = (one: Reduced, other: Reduced) =>
+  Math.abs(one.temperature_C - other.temperature_C) <= sameTemperature_K;
+const fromUsual = ({ temperature_C }: Reduced) => Math.abs(temperature_C - usual_C);
+
+function readingsOf(measurements: Measurement[]): Reduced[] {
+  return measurements
+    .filter((one): one is ReboundMeasurement => one.kind === "rebound")
+    .flatMap(({ method, readings, provenance }) =>
+      readings.flatMap(({ temperature_C, fractions }): Reduced[] => {
+        const reduced = medianAfterConditioning(fractions);
+        if (reduced === null || !Number.isFinite(temperature_C)) return [];
+        const counted = fractions
+          .filter((fraction) => fraction >= 0 && fraction <= 1)
+          .slice(-reduced.readings);
+        return [{ method, temperature_C, fraction: reduced.fraction, counted, path: provenance.file }];
+      }),
+    );
+}
+
+/** Standard deviation of single impacts about their reading's mean. */
+function pooledScatter(readings: Reduced[]): { deviation: number; degreesOfFreedom: number } | null {
+  let squares = 0;
+  let degreesOfFreedom = 0;
+  for (const { counted } of readings) {
+    const mean = counted.reduce((sum, value) => sum + value, 0) / counted.length;
+    for (const value of counted) squares += (value - mean) ** 2;
+    degreesOfFreedom += counted.length - 1;
+  }
+  return degreesOfFreedom > 0 ? { deviation: Math.sqrt(squares / degreesOfFreedom), degreesOfFreedom } : null;
+}
