@@ -1,0 +1,64 @@
+import type { DemoCompound } from "./compounds.js";
+import type { SweepStep } from "./sweeps.js";
+import { type Cell, workbookBytes } from "./workbook.js";
+
+const digits = (value: number, count: number) => Number(value.toPrecision(count));
+
+/** A workbook as a laboratory keeps it: a sheet of notes without a table, then one sheet per kind of test. */
+export function lindenWorkbook(
+  compound: DemoCompound,
+  sweep: SweepStep[],
+  isotherms: SweepStep[],
+): Uint8Array {
+  return workbookBytes([
+    {
+      name: "Notes",
+      rows: [
+        ["Everything in this workbook is invented."],
+        [null],
+        ["Sample", compound.name],
+        ["Batch", "winter trial 3"],
+        ["Mode", "tension"],
+      ],
+    },
+    { name: "Temperature sweep", rows: temperatureSheet(compound, sweep) },
+    { name: "Isotherms", rows: isothermSheet(compound, isotherms) },
+  ]);
+}
+
+function temperatureSheet(compound: DemoCompound, sweep: SweepStep[]): Cell[][] {
+  return [
+    ["Sample", compound.name],
+    ["Deformation mode", "tension"],
+    ["Heating rate", 2, "K/min"],
+    [null],
+    ["Temperature", "Frequency", "Storage modulus E'", "Loss modulus E''", "tan δ"],
+    ["°C", "Hz", "MPa", "MPa", "-"],
+    ...sweep.flatMap(({ points }) =>
+      points.map((point): Cell[] => [
+        digits(point.temperature_C, 6),
+        digits(point.frequency_Hz, 3),
+        digits(point.storage_Pa / 1e6, 5),
+        digits(point.loss_Pa / 1e6, 5),
+        digits(point.loss_Pa / point.storage_Pa, 4),
+      ]),
+    ),
+  ];
+}
+
+function isothermSheet(compound: DemoCompound, isotherms: SweepStep[]): Cell[][] {
+  return [
+    ["Sample", compound.name],
+    ["Deformation mode", "tension"],
+    [null],
+    ["Temperature (°C)", "Frequency (Hz)", "|E*| (GPa)", "Phase angle (°)"],
+    ...isotherms.flatMap(({ points }) =>
+      points.map((point): Cell[] => [
+        digits(point.temperature_C, 6),
+        digits(point.frequency_Hz, 4),
+        digits(Math.hypot(point.storage_Pa, point.loss_Pa) / 1e9, 6),
+        digits((Math.atan2(point.loss_Pa, point.storage_Pa) * 180) / Math.PI, 5),
+      ]),
+    ),
+  ];
+}
