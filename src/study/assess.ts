@@ -6,7 +6,7 @@ import type { Assessment } from "../report/assessment.js";
 import { assessCompound, type CompoundAssessment, type CompoundTask } from "./assess-compound.js";
 import { type Cache, hashOf, noCache } from "./cache.js";
 import { compareCompounds } from "./compare-compounds.js";
-import { type FoundInputs, findInputs } from "./find-inputs.js";
+import { type FoundInput, type FoundInputs, findInputs } from "./find-inputs.js";
 import { type GroupedCompound, groupCompounds } from "./group-compounds.js";
 import { loadStudy } from "./load-study.js";
 import { type InputReading, readInput } from "./read-inputs.js";
@@ -56,11 +56,17 @@ export async function gatherInputs(
   const study = await loadStudy(options.studyFile ?? found.study);
   if (!study.ok) return { ok: false, problems: [study.problem] };
   const inputs: InputReading[] = [];
-  for (const [i, input] of found.inputs.entries()) {
-    options.onProgress?.({ stage: "reading", done: i, total: found.inputs.length, name: input.path });
+  const exports = exportsAmong(found, study.value);
+  for (const [i, input] of exports.entries()) {
+    options.onProgress?.({ stage: "reading", done: i, total: exports.length, name: input.path });
     inputs.push(await readInput(input, study.value.columns, options.cache));
   }
   return { ok: true, value: { found: { notices: found.notices }, inputs, study: study.value } };
+}
+
+/** The inputs less the texture profiles that the study names. */
+export function exportsAmong(found: FoundInputs, study: Study): FoundInput[] {
+  return found.inputs.filter(({ file }) => !study.profileFiles.includes(file));
 }
 
 /** The same from inputs already read. */

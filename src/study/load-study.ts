@@ -45,6 +45,10 @@ export async function loadStudy(file: string | null): Promise<Outcome<Study>> {
     profiles.set(texture.name, profile.value);
   }
   const study = resolveStudy(parsed.value, profiles);
+  if (study.ok && file !== null) {
+    const named = parsed.value.textures.flatMap(({ profile }) => profile ?? []);
+    study.value.profileFiles = named.map((profile) => resolve(dirname(file), profile));
+  }
   return study.ok ? study : { ok: false, problem: inFile(file, study.problem) };
 }
 

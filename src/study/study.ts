@@ -37,6 +37,8 @@ export interface Study {
   fillerSeries: { name: string; compounds: string[] }[];
   batchLimits: BatchLimits;
   seed: number;
+  /** Height profiles of textures: no exports, whatever folder they lie in. */
+  profileFiles: string[];
   /** The same as a study file would say it, defaults included: copied to study.yaml it gives the same results. */
   settings: Record<string, unknown>;
 }
@@ -116,6 +118,7 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
       reboundDifference: file.limits.reboundDifference ?? null,
     },
     seed: file.seed,
+    profileFiles: [],
   };
   return { ok: true, value: { ...study, settings: asSettings(file, study) } };
 }
