@@ -2,18 +2,7 @@ import { type Document, isMap, isNode, LineCounter, parseDocument } from "yaml";
 import { z } from "zod";
 import type { Outcome, Problem } from "../io/problem.js";
 import { nearestOf } from "./nearest.js";
-
-/** Codes of what can be wrong with a study file; the docs list them with what to do. */
-export const studyProblemCodes = {
-  "study.not-yaml": "The file is not valid YAML. Mend it at the line named.",
-  "study.unknown-key": "A key that no study has. Use the one named as nearest, or leave it out.",
-  "study.wrong-value": "A value of the wrong kind or out of range. Write what the message asks for.",
-  "study.unknown-texture": "A use names a texture that is neither built in nor under `textures`.",
-  "study.unknown-compound": "A filler series or `batchOf` names a compound that is not under `compounds`.",
-  "study.two-references": "Only one compound can be the reference.",
-  "study.duplicate-name": "Two compounds, uses or textures bear one name. Rename one.",
-  "study.unreadable": "The study file or a file it names cannot be read.",
-} as const;
+import type { studyCodes } from "./study-codes.js";
 
 const positive = z.number().positive();
 const text = z.string().trim().min(1);
@@ -123,6 +112,7 @@ export type StudyFile = z.infer<typeof studyFileSchema>;
 /**
  * Reads a study file. An error names the key, the line and what would be right; unknown keys are errors with
  * the nearest known one. Anchors and aliases are held to a small number, so that a file cannot explode.
+ * @example parseStudyFile("uses:\n  - temperatur_C: 5").problem.message // "uses[1].temperature_C is missing; expected a number."
  */
 export function parseStudyFile(content: string): Outcome<StudyFile> {
   const lines = new LineCounter();
@@ -142,7 +132,12 @@ export function parseStudyFile(content: string): Outcome<StudyFile> {
     );
   }
   const parsed = studyFileSchema.safeParse(value);
-  if (!parsed.success) return { ok: false, problem: problemOf(parsed.error.issues[0], document, lines) };
+  if (!parsed.success) {
+    const { issues } = parsed.error;
+    // A misspelt key is also a missing one; its spelling is what helps.
+    const issue = issues.find(({ code }) => code === "unrecognized_keys") ?? issues[0];
+    return { ok: false, problem: problemOf(issue, document, lines) };
+  }
   const problem = contradiction(parsed.data, document, lines);
   return problem === null ? { ok: true, value: parsed.data } : { ok: false, problem };
 }
@@ -301,7 +296,7 @@ function shortened(value: string): string {
 }
 
 function failed(
-  code: keyof typeof studyProblemCodes,
+  code: keyof typeof studyCodes,
   message: string,
   line?: number,
   column?: number,
