@@ -35,6 +35,13 @@ const share = (text: string) => {
   if (!(part >= 1 && part <= of)) throw new InvalidArgumentError("Expected a share such as 1/4.");
   return { part, of };
 };
+const format = () =>
+  new Option("--format <format>", "also write the tables in this format")
+    .choices(["parquet"])
+    .argParser((value: string, previous: string[] | undefined) => {
+      if (value !== "parquet") throw new InvalidArgumentError("Expected parquet.");
+      return [...(previous ?? []), value];
+    });
 const failOn = () =>
   new Option("--fail-on <what>", "exit with 1 when this occurs; may be given twice")
     .choices(["glassy", "rejected"])
@@ -52,6 +59,7 @@ program
   .option("--study <file>", "study file; default: study.yaml beside the exports, if there is one")
   .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
   .addOption(failOn())
+  .addOption(format())
   .option("--part <i/n>", "only the i-th of n shares of the work, for `frostline merge`", share)
   .option("--quiet", "no progress on stderr")
   .action(async (paths: string[], options) => {
@@ -65,6 +73,7 @@ program
   .argument("<partials...>", "the files that `assess --part` wrote")
   .option("--out <folder>", "where the output goes", "frostline-out")
   .addOption(failOn())
+  .addOption(format())
   .action(async (partials: string[], options) => {
     const { mergeCommand } = await import("./study/assess-command.js");
     process.exitCode = await mergeCommand(partials, { ...options, version: FROSTLINE_VERSION });

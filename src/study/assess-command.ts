@@ -15,6 +15,7 @@ export interface AssessCommandOptions {
   workers?: number;
   failOn?: string[];
   quiet?: boolean;
+  format?: string[];
   /** One share of the job instead of all of it. */
   part?: { part: number; of: number };
   version: string;
@@ -93,7 +94,10 @@ async function writeShare(
 }
 
 async function finishAssessment(assessment: Assessment, options: AssessCommandOptions): Promise<number> {
-  const problem = await writeOutputs(options.out, outputFiles(assessment));
+  const problem = await writeOutputs(
+    options.out,
+    await outputFiles(assessment, options.format?.includes("parquet") ?? false),
+  );
   if (problem !== null) return reportProblems([problem]);
   const shown = (name: string) => relative(process.cwd(), join(resolve(options.out), name)) || name;
   process.stdout.write(
