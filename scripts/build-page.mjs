@@ -10,6 +10,9 @@ import { build, transform } from "esbuild";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 
+/** The oldest that unpack gzip by themselves and know what the style sheet uses. */
+const browsers = ["chrome105", "firefox113", "safari16.4"];
+
 const sha256 = (text) => createHash("sha256").update(text, "utf8").digest("base64");
 
 /** Text that closes no script element, for it is written into one. */
@@ -27,7 +30,7 @@ async function pageScript() {
     write: false,
     minify: true,
     format: "iife",
-    target: ["chrome105", "firefox113", "safari16.4"],
+    target: browsers,
     legalComments: "none",
     charset: "ascii",
     logLevel: "warning",
@@ -78,18 +81,21 @@ async function plotScript() {
 }
 
 async function styleSheet() {
-  const source = await readFile(join(root, "src/report/page/page.css"), "utf8");
-  const { code } = await transform(source, {
-    loader: "css",
+  const result = await build({
+    entryPoints: [join(root, "src/report/page/page.css")],
+    bundle: true,
+    write: false,
     minify: true,
-    target: ["chrome105", "firefox113", "safari16.4"],
+    target: browsers,
+    logLevel: "warning",
   });
-  return code.trim();
+  return result.outputFiles[0].text.trim();
 }
 
-export async function buildPage() {
+/** All parts of the page, as src/report/page-assets.ts describes them. */
+export async function makePageAssets() {
   const [css, page, plot] = await Promise.all([styleSheet(), pageScript(), plotScript()]);
-  const assets = {
+  return {
     css,
     pageScript: page,
     pageScriptSha256: sha256(page),
@@ -97,13 +103,16 @@ export async function buildPage() {
     plotScriptGzipBase64: gzipSync(plot, { level: 9 }).toString("base64"),
     plotScriptSha256: sha256(plot),
   };
+}
+
+export async function buildPage() {
+  const assets = await makePageAssets();
   const folder = join(root, "dist/page");
   await mkdir(folder, { recursive: true });
   await writeFile(join(folder, "page-assets.json"), JSON.stringify(assets));
   return {
-    css: css.length,
-    pageScript: page.length,
-    plotScript: plot.length,
+    css: assets.css.length,
+    pageScript: assets.pageScript.length,
     plotScriptPacked: assets.plotScriptGzipBase64.length,
   };
 }

@@ -42,19 +42,7 @@ if (existsSync(join(root, "scripts", "build-page.mjs"))) {
 if (process.argv.includes("--types")) {
   const { status } = spawnSync(
     process.execPath,
-    [
-      join(root, "node_modules/typescript/bin/tsc"),
-      "-p",
-      "tsconfig.json",
-      "--noEmit",
-      "false",
-      "--emitDeclarationOnly",
-      "--declaration",
-      "--outDir",
-      "dist/types",
-      "--rootDir",
-      "src",
-    ],
+    [join(root, "node_modules/typescript/bin/tsc"), "-p", "tsconfig.types.json"],
     { cwd: root, stdio: "inherit" },
   );
   process.exit(status ?? 1);

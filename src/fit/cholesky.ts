@@ -1,42 +1,50 @@
 /**
- * Cholesky factor L (row-major, lower) of a symmetric positive definite p × p matrix. A pivot that rounding
- * has made non-positive is replaced by a tiny one, so that a nearly singular direction is damped, not lost.
+ * A symmetric p × p matrix with nothing beyond `band` places from its diagonal. The lower triangle is kept row
+ * by row, band + 1 places each: element (i, j), i − band ≤ j ≤ i, stands at i · (band + 1) + band + j − i.
  */
-export function choleskyFactor(matrix: Float64Array, p: number): Float64Array {
-  const factor = new Float64Array(p * p);
+export interface BandMatrix {
+  p: number;
+  band: number;
+  values: Float64Array;
+}
+
+export function bandMatrix(p: number, band: number): BandMatrix {
+  return { p, band, values: new Float64Array(p * (band + 1)) };
+}
+
+/** Place of element (i, j) with j ≤ i. */
+export const bandIndex = ({ band }: BandMatrix, i: number, j: number) => i * (band + 1) + band + j - i;
+
+/**
+ * Writes the Cholesky factor L of a positive definite band matrix over it; L has the same band. A pivot that
+ * rounding has made non-positive is replaced by a tiny one, so that a nearly singular direction is damped, not
+ * lost.
+ */
+export function choleskyFactor({ p, band, values }: BandMatrix): void {
   for (let i = 0; i < p; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = matrix[i * p + j];
-      for (let k = 0; k < j; k++) sum -= factor[i * p + k] * factor[j * p + k];
-      if (i === j) factor[i * p + i] = Math.sqrt(sum > 0 ? sum : Number.MIN_VALUE ** 0.25);
-      else factor[i * p + j] = sum / factor[j * p + j];
+    const rowI = i * band + band;
+    for (let j = Math.max(0, i - band); j <= i; j++) {
+      const rowJ = j * band + band;
+      let sum = values[rowI + j];
+      for (let k = Math.max(0, i - band); k < j; k++) sum -= values[rowI + k] * values[rowJ + k];
+      if (i === j) values[rowI + i] = Math.sqrt(sum > 0 ? sum : Number.MIN_VALUE ** 0.25);
+      else values[rowI + j] = sum / values[rowJ + j];
     }
   }
-  return factor;
 }
 
-/** Solves L Lᵀ x = right. */
-export function choleskySolve(factor: Float64Array, p: number, right: Float64Array): Float64Array {
-  const x = Float64Array.from(right);
+/** Overwrites x, the right-hand side, with the solution of L Lᵀ x = right. */
+export function choleskySolve({ p, band, values }: BandMatrix, x: Float64Array): void {
   for (let i = 0; i < p; i++) {
-    for (let k = 0; k < i; k++) x[i] -= factor[i * p + k] * x[k];
-    x[i] /= factor[i * p + i];
+    const row = i * band + band;
+    let sum = x[i];
+    for (let k = Math.max(0, i - band); k < i; k++) sum -= values[row + k] * x[k];
+    x[i] = sum / values[row + i];
   }
   for (let i = p - 1; i >= 0; i--) {
-    for (let k = i + 1; k < p; k++) x[i] -= factor[k * p + i] * x[k];
-    x[i] /= factor[i * p + i];
+    const last = Math.min(p - 1, i + band);
+    let sum = x[i];
+    for (let k = i + 1; k <= last; k++) sum -= values[k * band + band + i] * x[k];
+    x[i] = sum / values[i * band + band + i];
   }
-  return x;
-}
-
-/** (L Lᵀ)⁻¹, row-major. */
-export function choleskyInverse(factor: Float64Array, p: number): Float64Array {
-  const inverse = new Float64Array(p * p);
-  const unit = new Float64Array(p);
-  for (let j = 0; j < p; j++) {
-    unit.fill(0);
-    unit[j] = 1;
-    inverse.set(choleskySolve(factor, p, unit), j * p);
-  }
-  return inverse;
 }

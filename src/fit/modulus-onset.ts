@@ -60,7 +60,7 @@ export function modulusOnset(
   }
   const drawn = new Float64Array(draws);
   for (let d = 0; d < draws; d++) {
-    drawn[d] = crossing(redraw(temperature_C, glass, random), redraw(temperature_C, fall, random));
+    drawn[d] = crossing(redraw(glass, random), redraw(fall, random));
   }
   const sorted = drawn.filter(Number.isFinite).sort();
   if (sorted.length < draws / 2) return null;
@@ -72,27 +72,30 @@ export function modulusOnset(
 }
 
 interface Line {
-  first: number;
   intercept: number;
   slope: number;
+  abscissae: Float64Array;
   residuals: Float64Array;
+  /** Room for the ordinates of a draw. */
+  drawn: Float64Array;
 }
 
 function fitLine(x: Float64Array, y: Float64Array, first: number, last: number): Line {
   const n = last - first + 1;
-  const { intercept, slope } = leastSquaresLine(x.subarray(first, last + 1), y.subarray(first, last + 1));
+  const abscissae = x.subarray(first, last + 1);
+  const { intercept, slope } = leastSquaresLine(abscissae, y.subarray(first, last + 1));
   const residuals = new Float64Array(n);
   // Two parameters were taken out of the residuals; the factor gives their scatter back.
   const inflation = n > 2 ? Math.sqrt(n / (n - 2)) : 1;
   for (let i = 0; i < n; i++) residuals[i] = inflation * (y[first + i] - intercept - slope * x[first + i]);
-  return { first, intercept, slope, residuals };
+  return { intercept, slope, abscissae, residuals, drawn: new Float64Array(n) };
 }
 
-function redraw(x: Float64Array, line: Line, random: Random): { intercept: number; slope: number } {
-  const n = line.residuals.length;
-  const abscissae = x.subarray(line.first, line.first + n);
-  const ordinates = abscissae.map((at) => line.intercept + line.slope * at + line.residuals[random.index(n)]);
-  return leastSquaresLine(abscissae, ordinates);
+function redraw(line: Line, random: Random): { intercept: number; slope: number } {
+  const { intercept, slope, abscissae, residuals, drawn } = line;
+  const n = drawn.length;
+  for (let i = 0; i < n; i++) drawn[i] = intercept + slope * abscissae[i] + residuals[random.index(n)];
+  return leastSquaresLine(abscissae, drawn);
 }
 
 function leastSquaresLine(x: Float64Array, y: Float64Array): { intercept: number; slope: number } {

@@ -13,7 +13,7 @@ import { mapFalling, mapInterval, type ValueInterval } from "./value-interval.js
  * Network density ν = G/(RT) of an ideal rubber, in mol of network chains per m³ (kinetic theory; Treloar, The
  * Physics of Rubber Elasticity).
  * @param shearModulus_Pa G on the rubbery plateau
- * @example networkDensity_mol_m3(1e6, 25) // 403.4…
+ * @example networkDensity_mol_m3(1e6, 25) // 403.39…
  */
 export function networkDensity_mol_m3(shearModulus_Pa: number, temperature_C: number): number {
   return shearModulus_Pa / (gasConstant_J_molK * (temperature_C + zeroCelsius_K));
@@ -95,7 +95,7 @@ export const networkCaution =
  * @param measurements of one compound, all kinds; only temperature sweeps are read directly
  * @param material the same compound's transitions and model
  * @returns null with a notice where no plateau is seen
- * @example rubberyNetwork(measurements, material, { ...networkDefaults, density_kg_m3: 1100 }).network?.networkDensity_mol_m3
+ * @example rubberyNetwork([exampleSweep()], { ...exampleMaterial(), glassTransitions: glassTransitions(exampleSweep()).transitions }).network.deformation // "shear"
  */
 export function rubberyNetwork(
   measurements: DynamicMeasurement[],

@@ -56,7 +56,7 @@ export interface PayneSettings {
  * straight lines and no interval.
  *
  * @param measurements all of one compound; only strain sweeps are read, those without strain amplitudes with a notice
- * @example payneEffects(measurements).effects[0].limitOfLinearity?.value
+ * @example payneEffects([exampleStrainSweep()]).effects[0].limitOfLinearity.value // 0.0013…
  */
 export function payneEffects(
   measurements: DynamicMeasurement[],

@@ -94,6 +94,7 @@ export const fillerSeriesCaution =
  * independent. Members in another deformation mode than most are left out and named.
  *
  * @returns null with the reason as a notice where fewer than two members can be compared
+ * @example fillerSeries("black", [{ compound: "gum", volumeFraction: 0, plateauModulus_Pa: 1e6, low_Pa: null, high_Pa: null, deformation: "shear", temperature_C: 60, frequency_Hz: 1 }, { compound: "filled", volumeFraction: 0.2, plateauModulus_Pa: 2e6, low_Pa: null, high_Pa: null, deformation: "shear", temperature_C: 60, frequency_Hz: 1 }]).series.members[1].reinforcement.value // 2
  */
 export function fillerSeries(
   name: string,

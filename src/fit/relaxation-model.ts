@@ -33,7 +33,10 @@ export interface ComplexModulus {
   loss_Pa: number;
 }
 
-/** Me + Σ Mi ω²τi²/(1+ω²τi²) and Σ Mi ωτi/(1+ω²τi²), at the reference temperature (Ferry, 3rd ed., ch. 3). */
+/**
+ * Me + Σ Mi ω²τi²/(1+ω²τi²) and Σ Mi ωτi/(1+ω²τi²), at the reference temperature (Ferry, 3rd ed., ch. 3).
+ * @example maxwellModulus({ equilibriumModulus_Pa: 1e6, times_s: Float64Array.of(1), moduli_Pa: Float64Array.of(2e6) }, 1) // { storage_Pa: 2000000, loss_Pa: 1000000 }
+ */
 export function maxwellModulus(
   model: Pick<RelaxationModel, "equilibriumModulus_Pa" | "times_s" | "moduli_Pa">,
   angularFrequency_rad_s: number,
@@ -49,7 +52,10 @@ export function maxwellModulus(
   return { storage_Pa, loss_Pa };
 }
 
-/** log10 of the vertical factor bT; moduli at T are those at T0 divided by bT. */
+/**
+ * log10 of the vertical factor bT; moduli at T are those at T0 divided by bT.
+ * @example log10VerticalFactor({ kind: "density-temperature", expansion_per_K: 0 }, exampleModel().law, exampleModel().law.referenceTemperature_C) // 0
+ */
 export function log10VerticalFactor(vertical: VerticalShift, law: ShiftLaw, temperature_C: number): number {
   if (vertical.kind === "off") return 0;
   const reference_C = law.referenceTemperature_C;
@@ -69,7 +75,10 @@ function interpolateClamped(x: number[], y: number[], at: number): number {
   return y[y.length - 1];
 }
 
-/** Frequency times aT, the frequency at which the reference temperature shows the same state. */
+/**
+ * Frequency times aT, the frequency at which the reference temperature shows the same state.
+ * @example reducedFrequency_Hz(exampleModel(), exampleModel().law.referenceTemperature_C, 10) // 10
+ */
 export function reducedFrequency_Hz(
   model: RelaxationModel,
   temperature_C: number,
@@ -78,7 +87,10 @@ export function reducedFrequency_Hz(
   return frequency_Hz * 10 ** log10ShiftFactor(model.law, temperature_C);
 }
 
-/** Complex modulus at a temperature and frequency, by superposition; Pa in the model's own deformation mode. */
+/**
+ * Complex modulus at a temperature and frequency, by superposition; Pa in the model's own deformation mode.
+ * @example complexModulus(exampleModel(), 23, 10) // { storage_Pa: 2214484.2…, loss_Pa: 356444.6… }
+ */
 export function complexModulus(
   model: RelaxationModel,
   temperature_C: number,
@@ -92,7 +104,10 @@ export function complexModulus(
   return { storage_Pa: reduced.storage_Pa * scale, loss_Pa: reduced.loss_Pa * scale };
 }
 
-/** M(t) = Me + Σ Mi exp(−t/(aT τi)) at a temperature; Pa. */
+/**
+ * M(t) = Me + Σ Mi exp(−t/(aT τi)) at a temperature; Pa.
+ * @example relaxationModulus(exampleModel(), 23, 10) // 1395190.1…
+ */
 export function relaxationModulus(model: RelaxationModel, temperature_C: number, time_s: number): number {
   const reducedTime_s = time_s / 10 ** log10ShiftFactor(model.law, temperature_C);
   let modulus_Pa = model.equilibriumModulus_Pa;
@@ -102,7 +117,10 @@ export function relaxationModulus(model: RelaxationModel, temperature_C: number,
   return modulus_Pa * 10 ** -log10VerticalFactor(model.verticalShift, model.law, temperature_C);
 }
 
-/** Whether a state lies inside what was measured, after superposition. */
+/**
+ * Whether a state lies inside what was measured, after superposition.
+ * @example isInMeasuredRange(exampleModel(), 23, 10) // true
+ */
 export function isInMeasuredRange(
   model: RelaxationModel,
   temperature_C: number,

@@ -25,12 +25,18 @@ export interface ArrheniusLaw {
 
 export type ShiftLaw = WlfLaw | ArrheniusLaw;
 
-/** log10 aT by the Williams–Landel–Ferry formula; `difference_K` is T − T0. */
+/**
+ * log10 aT by the Williams–Landel–Ferry formula; `difference_K` is T − T0.
+ * @example wlf(17.44, 51.6, 10) // -2.831…
+ */
 export function wlf(c1: number, c2_K: number, difference_K: number): number {
   return (-c1 * difference_K) / (c2_K + difference_K);
 }
 
-/** log10 aT by the Arrhenius formula, temperatures in K. */
+/**
+ * log10 aT by the Arrhenius formula, temperatures in K.
+ * @example arrhenius(80_000, 263.15, 273.15) // 0.5813…
+ */
 export function arrhenius(
   activationEnergy_J_mol: number,
   temperature_K: number,
@@ -42,6 +48,7 @@ export function arrhenius(
 /**
  * Apparent activation energy of a WLF material, Ea(T) = ln 10 · R · C1 · C2 · T² / (C2 + T − T0)², in J/mol
  * (derived from the law; Ferry, Viscoelastic Properties of Polymers, 3rd ed., ch. 11).
+ * @example apparentActivationEnergy_J_mol({ kind: "wlf", referenceTemperature_C: 25, c1: 3.44, c2_K: 196.6, tangentBelow_C: null }, 25) // 29777.9…
  */
 export function apparentActivationEnergy_J_mol(law: WlfLaw, temperature_C: number): number {
   const temperature_K = temperature_C + zeroCelsius_K;
@@ -73,4 +80,48 @@ export function log10ShiftFactor(law: ShiftLaw, temperature_C: number): number {
     );
   }
   return wlf(law.c1, law.c2_K, temperature_C - law.referenceTemperature_C);
+}
+
+/**
+ * The same law referred to another temperature: C2′ = C2 + T0′ − T0, C1′ = C1 C2 / C2′, so that C1·C2 and
+ * T∞ = T0 − C2 stay (Ferry, Viscoelastic Properties of Polymers, 3rd ed., ch. 11). An Arrhenius law keeps its
+ * activation energy. Throws a RangeError where the new reference is not above T∞.
+ * @example changeReference({ kind: "wlf", referenceTemperature_C: 25, c1: 3.44, c2_K: 196.6, tangentBelow_C: null }, -112.15) // { kind: "wlf", referenceTemperature_C: -112.15, c1: 11.37…, c2_K: 59.45, tangentBelow_C: null }
+ */
+export function changeReference<Law extends ShiftLaw>(law: Law, referenceTemperature_C: number): Law {
+  if (law.kind === "arrhenius") return { ...law, referenceTemperature_C };
+  const c2_K = law.c2_K + referenceTemperature_C - law.referenceTemperature_C;
+  if (!(c2_K > 0)) {
+    throw new RangeError(
+      `The reference temperature ${referenceTemperature_C} °C is not above T∞ = ${vogelTemperature_C(law)} °C, where the law has no value.`,
+    );
+  }
+  return { ...law, referenceTemperature_C, c1: (law.c1 * law.c2_K) / c2_K, c2_K };
+}
+
+/**
+ * T∞ = T0 − C2, the Vogel temperature, in °C: the same for every reference.
+ * @example vogelTemperature_C({ kind: "wlf", referenceTemperature_C: 25, c1: 3.44, c2_K: 196.6, tangentBelow_C: null }) // -171.6
+ */
+export function vogelTemperature_C(law: WlfLaw): number {
+  return law.referenceTemperature_C - law.c2_K;
+}
+
+/**
+ * B = ln 10 · C1 · C2 in K, the constant of the Vogel–Fulcher–Tammann form ln τ = A + B/(T − T∞) of the same
+ * curve.
+ * @example vogelB_K({ kind: "wlf", referenceTemperature_C: 25, c1: 3.44, c2_K: 196.6, tangentBelow_C: null }) // 1557.2…
+ */
+export function vogelB_K(law: WlfLaw): number {
+  return Math.LN10 * law.c1 * law.c2_K;
+}
+
+/**
+ * Fragility m = d log10 τ / d(Tg/T) at Tg = C1 Tg / C2 with the constants at Tg, Tg in K
+ * (Angell, Science 267, 1924, 1995).
+ * @example fragility({ kind: "wlf", referenceTemperature_C: 25, c1: 3.44, c2_K: 196.6, tangentBelow_C: null }, -112.15) // 30.8…
+ */
+export function fragility(law: WlfLaw, glassTemperature_C: number): number {
+  const atGlass = changeReference(law, glassTemperature_C);
+  return (atGlass.c1 * (glassTemperature_C + zeroCelsius_K)) / atGlass.c2_K;
 }

@@ -39,10 +39,49 @@ export function decodeText(bytes: Uint8Array): Outcome<DecodedText> {
   if (order === "utf-16le") return wide(bytes, "utf-16le", "UTF-16 LE");
   if (order === "utf-16be") return wide(bytes, "utf-16be", "UTF-16 BE");
   if (order === "binary") return binary();
+  if (isFullOfControls(bytes)) return binary();
   const utf8 = decoded(bytes, "utf-8");
-  if (utf8 !== null) return share(bytes, isControl) > 0.01 ? binary() : settled(utf8, "UTF-8");
-  if (share(bytes, isControl) > 0.01) return binary();
+  if (utf8 !== null) return repaired(utf8);
+  if (isNearlyUtf8(bytes)) {
+    return settled(new TextDecoder("utf-8").decode(bytes), "UTF-8 with damaged characters", true);
+  }
   return narrow(bytes);
+}
+
+/** Valid characters of several bytes, and more of them than of bytes that fit nowhere. */
+function isNearlyUtf8(bytes: Uint8Array): boolean {
+  let valid = 0;
+  let invalid = 0;
+  const count = Math.min(bytes.length, 1 << 20);
+  for (let i = 0; i < count; i++) {
+    const byte = bytes[i];
+    if (byte < 0x80) continue;
+    const length = byte >= 0xf0 ? 4 : byte >= 0xe0 ? 3 : byte >= 0xc2 ? 2 : 0;
+    let follow = 1;
+    while (follow < length && (bytes[i + follow] & 0xc0) === 0x80) follow++;
+    if (length > 0 && follow === length) {
+      valid++;
+      i += length - 1;
+    } else invalid++;
+  }
+  return valid > invalid;
+}
+
+/** What UTF-8 looks like after it was taken for Windows-1252 and written as UTF-8 again. */
+const encodedTwice = ["Â°", "Â²", "Âµ", "Î´", "Ï‰", "â€²", "â€³", "â€™", "Ã¼", "Ã©", "Ã³", "Ã£"];
+
+/** Undoes an encoding that was done twice, where the whole text can be. */
+function repaired(text: string): Outcome<DecodedText> {
+  if (!encodedTwice.some((pair) => text.includes(pair))) return settled(text, "UTF-8");
+  const bytes = new Uint8Array(text.length);
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    const place = code < 0x100 ? -1 : upperControls.indexOf(text[i]);
+    if (code >= 0x100 && place < 0) return settled(text, "UTF-8");
+    bytes[i] = place < 0 ? code : 0x80 + place;
+  }
+  const once = decoded(bytes, "utf-8");
+  return once === null ? settled(text, "UTF-8") : settled(once, "UTF-8, encoded twice", true);
 }
 
 function settled(text: string, encoding: string, assumed = false): Outcome<DecodedText> {
@@ -86,11 +125,12 @@ function isControl(byte: number): boolean {
   return byte < 32 && byte !== 9 && byte !== 10 && byte !== 13 && byte !== 12 && byte !== 26;
 }
 
-function share(bytes: Uint8Array, test: (byte: number) => boolean): number {
-  const count = Math.min(bytes.length, 1 << 14);
+/** Whether more than one in a hundred of the first bytes is a control character that texts do not hold. */
+function isFullOfControls(bytes: Uint8Array): boolean {
+  const count = Math.min(bytes.length, 1 << 13);
   let found = 0;
-  for (let i = 0; i < count; i++) if (test(bytes[i])) found++;
-  return count === 0 ? 0 : found / count;
+  for (let i = 0; i < count; i++) if (bytes[i] < 32 && isControl(bytes[i])) found++;
+  return found > 0.01 * count;
 }
 
 function isBinaryText(text: string): boolean {
@@ -139,8 +179,7 @@ const upperControls = "€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008dŽ\u008f\u009
 /** Some releases of Node decode this label as Latin-1 and leave curly primes as control characters. */
 function windows1252(bytes: Uint8Array): string {
   const text = new TextDecoder("windows-1252").decode(bytes);
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: the very characters that are put right
-  return text.replace(/[\u0080-\u009f]/g, (control) => upperControls[control.charCodeAt(0) - 0x80]);
+  return text.replace(/[\x80-\x9f]/g, (control) => upperControls[control.charCodeAt(0) - 0x80]);
 }
 
 /** The sample may end inside a character. */

@@ -10,6 +10,7 @@ const listed = 12;
 /**
  * How a file was read, for a person at an 80-column terminal: encoding and marks, each measurement with its
  * ranges and its columns, what was assumed, and what was left out and why.
+ * @example describeReading({ measurements: [], notices: [], skipped: [], encoding: "UTF-8", delimiter: "tab", decimalMark: "." }, "birch.txt").split("\n")[0] // "birch.txt"
  */
 export function describeReading(reading: Reading, fileName: string): string {
   const lines = [

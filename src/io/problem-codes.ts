@@ -139,10 +139,6 @@ export const readerCodes = {
     means: "A sheet holds a table that could not be read.",
     whatToDo: "See the message.",
   },
-  "io.table-not-read": {
-    means: "One table of the file could not be read; the others were.",
-    whatToDo: "See the message.",
-  },
   "io.sample-from-sheet": {
     means: "The sample's name was taken from the sheet's name.",
     whatToDo: "Nothing, if that is right; else state the sample in the sheet.",
@@ -194,12 +190,18 @@ export function quoted(text: string, most = 60): string {
   return `"${line.length > most ? `${line.slice(0, most - 1)}…` : line}"`;
 }
 
-/** Control characters out, blanks single. */
+/** A text from a file without control characters and marks that turn the writing direction, blanks single. */
 export function shown(text: string): string {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is taken out
-  return text
-    .slice(0, 400)
-    .replace(/[\u0000-\u001f\u007f-\u009f\u2028\u2029\u202a-\u202e\u2066-\u2069]+/g, " ")
-    .replace(/ +/g, " ")
-    .trim();
+  let plain = "";
+  for (const character of text.slice(0, 400)) plain += isUnseen(character.charCodeAt(0)) ? " " : character;
+  return plain.replace(/ +/g, " ").trim();
+}
+
+function isUnseen(code: number): boolean {
+  return (
+    code < 0x20 ||
+    (code >= 0x7f && code <= 0x9f) ||
+    (code >= 0x2028 && code <= 0x202e) ||
+    (code >= 0x2066 && code <= 0x2069)
+  );
 }

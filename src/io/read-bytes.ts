@@ -13,6 +13,7 @@ export type { ReadOptions } from "./read-options.js";
  * Reads a file, whatever its name: text in any usual encoding, or an .xlsx workbook. Never throws: a file that
  * cannot be used gives a problem with a code, what was found, what was expected and what to do.
  * @param fileName for messages and provenance only
+ * @example (await readBytes(new TextEncoder().encode(""), "birch.csv")).problem.code // "io.empty-file"
  */
 export async function readBytes(
   bytes: Uint8Array,
@@ -44,7 +45,11 @@ function readKnown(bytes: Uint8Array, fileName: string, options: ReadOptions): O
   if (!outcome.ok) return outcome;
   const notices = assumed
     ? [
-        notice("info", "io.encoding-assumed", `The bytes are no UTF-8; they were read as ${encoding}.`),
+        notice(
+          "info",
+          "io.encoding-assumed",
+          `The encoding is not certain: the bytes were read as ${encoding}. Check names and units.`,
+        ),
         ...outcome.value.notices,
       ]
     : outcome.value.notices;

@@ -14,7 +14,7 @@ import { tableTrouble } from "./table/table-trouble.js";
  * Reads the text of an export: delimited in any usual way, with any preamble, in sections or not. Never
  * throws for what is in the text; a text that cannot be used gives a problem with its place.
  * @param fileName for messages and provenance
- * @example readText("T/°C;f/Hz;E'/MPa;tan δ\n-20;10;120;0,8\n-10;10;45;0,9", "birch.csv")
+ * @example readText("T/°C;f/Hz;E'/MPa;tan δ\n-20;10;120;0,8\n-10;10;45;0,9\n0;10;20;0,5", "birch.csv").value.measurements[0].lossModulus_Pa // [96000000, 40500000, 10000000]
  */
 export function readText(text: string, fileName: string, options: ReadOptions = {}): Outcome<Reading> {
   const outcome = readTable(text, fileName, options, false);

@@ -49,6 +49,7 @@ const steps = 40;
  * Calibrates the simulated impact on measured rebound: the factor on the contact stiffness (so on the contact
  * time) that brings predicted and measured R together in least squares, with its leave-one-out error.
  * Readings outside what the sweep reached are left out and named.
+ * @example calibrateRebound(exampleMaterial(), [], pendulumImpact, defaultPredictionSettings).notices[0].code // "rebound-not-calibrated"
  */
 export function calibrateRebound(
   material: Material,

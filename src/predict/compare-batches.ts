@@ -85,7 +85,7 @@ export interface BatchComparison {
  *
  * @param batches two or more
  * @param accepted index of the accepted one: the others are compared with it
- * @example compareBatches([reference, delivery], limits, 0).comparisons[0].statement // "equivalent"
+ * @example compareBatches([{ name: "accepted", measurements: [exampleSweep()], glassTransitions: glassTransitions(exampleSweep()).transitions }, { name: "delivery", measurements: [exampleSweep()], glassTransitions: glassTransitions(exampleSweep()).transitions }], { glassTransitionDifference_K: 3, tanDeltaDifference: 0.05, reboundDifference: null }).comparisons[0].statement // "equivalent"
  */
 export function compareBatches(
   batches: Batch[],

@@ -16,7 +16,10 @@ export const pendulumImpact: ImpactContact = {
 
 export const defaultTemperatures_C = [23, 0, -10, -20, -30];
 
-/** Uses where the study states none: sliding at 0.3 m/s under 0.3 MPa on worn asphalt, and the pendulum's impact. */
+/**
+ * Uses where the study states none: sliding at 0.3 m/s under 0.3 MPa on worn asphalt, and the pendulum's impact.
+ * @example defaultUses().map(({ temperature_C }) => temperature_C) // [23, 0, -10, -20, -30]
+ */
 export function defaultUses(): Use[] {
   return defaultTemperatures_C.map((temperature_C) => ({
     name: `at ${signed(temperature_C)} °C`,

@@ -36,6 +36,7 @@ type FrictionSettings = Pick<PredictionSettings, "contactShare" | "poissonRatio"
  * Adhesion, water, flash heat, wear, snow and ice are not in this number.
  *
  * @param spectrum tensile spectrum at the use temperature
+ * @example hysteresisFriction(tensileSpectrumAt(exampleModel(), -10, defaultPredictionSettings), { speed_m_s: 0.3, pressure_Pa: 0.3e6, roughness: roughnessOf(textures[0], defaultPredictionSettings).value }, defaultPredictionSettings).frictionCoefficient // 0.14…
  */
 export function hysteresisFriction(
   spectrum: TensileSpectrum,
@@ -53,15 +54,15 @@ export function frictionOverRoughness(
 ): Friction {
   const { speed_m_s, pressure_Pa, roughness } = sliding;
   const load_Pa = (1 - settings.poissonRatio ** 2) * pressure_Pa;
-  const { wavenumbers, half, full } = wavenumberGrid(roughness, settings.frictionPointsPerDecade);
+  const { wavenumbers, slopes2, half, full } = gridOf(roughness, settings.frictionPointsPerDecade);
 
   const friction = new Float64Array(wavenumbers.length);
   let G = 0;
   let areaRatio = 1;
-  let before = stateAt(wavenumbers[0]);
+  let before = stateAt(0);
   let contactBefore = 0;
   for (let k = 1; k < wavenumbers.length; k++) {
-    const here = stateAt(wavenumbers[k]);
+    const here = stateAt(k);
     G += powerLawArea(Math.log(wavenumbers[k] / wavenumbers[k - 1]), before.growth, here.growth);
     const contact = contactIntegral(G, settings.contactShare);
     friction[k] = friction[k - 1] + ((before.ratio + here.ratio) / 2) * (contact - contactBefore);
@@ -80,17 +81,36 @@ export function frictionOverRoughness(
   };
 
   /** `growth` is dG/d ln q, `ratio` is 4 (A/B) (1−ν²) σ0. */
-  function stateAt(q: number) {
-    const { loss_Pa, magnitude_Pa2 } = integralsAt(q * speed_m_s);
+  function stateAt(k: number) {
+    const { loss_Pa, magnitude_Pa2 } = integralsAt(wavenumbers[k] * speed_m_s);
     return {
-      growth: (q ** 4 * roughness.spectrum_m4(q) * magnitude_Pa2) / (8 * load_Pa ** 2),
+      growth: (slopes2[k] * magnitude_Pa2) / (8 * load_Pa ** 2),
       ratio: (4 * load_Pa * loss_Pa) / magnitude_Pa2,
     };
   }
 }
 
+interface WavenumberGrid {
+  wavenumbers: number[];
+  /** q⁴ C(q) at each. */
+  slopes2: Float64Array;
+  half: number;
+  full: number;
+}
+
+const grids = new WeakMap<Roughness, { pointsPerDecade: number; grid: WavenumberGrid }>();
+
+/** The grid of a roughness, kept, for all draws of a use ask for the same one. */
+function gridOf(roughness: Roughness, pointsPerDecade: number): WavenumberGrid {
+  const known = grids.get(roughness);
+  if (known?.pointsPerDecade === pointsPerDecade) return known.grid;
+  const grid = wavenumberGrid(roughness, pointsPerDecade);
+  grids.set(roughness, { pointsPerDecade, grid });
+  return grid;
+}
+
 /** Wave numbers evenly spaced in log q with points at q1/2, q1 and 2 q1; `half` and `full` are their indices. */
-function wavenumberGrid(roughness: Roughness, pointsPerDecade: number) {
+function wavenumberGrid(roughness: Roughness, pointsPerDecade: number): WavenumberGrid {
   const { q0_per_m: q0, q1_per_m: q1 } = roughness;
   const wavenumbers = [q0];
   const extend = (to: number) => {
@@ -102,7 +122,8 @@ function wavenumberGrid(roughness: Roughness, pointsPerDecade: number) {
   const half = q1 / 2 > q0 ? extend(q1 / 2) : 0;
   const full = extend(q1);
   extend(2 * q1);
-  return { wavenumbers, half, full };
+  const slopes2 = Float64Array.from(wavenumbers, (q) => q ** 4 * roughness.spectrum_m4(q));
+  return { wavenumbers, slopes2, half, full };
 }
 
 /** ∫ f d ln q over a step in which f follows a power of q. */

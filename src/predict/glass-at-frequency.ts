@@ -31,6 +31,7 @@ const phaseShare = 0.3;
  * Rule where there are several peaks (blends): the highest tan δ peak governs, and its M″ peak is the
  * nearest one on its cold side. Other tan δ peaks are reported beside it. Only peaks inside the measured
  * reduced frequencies count; one at their edge is no peak.
+ * @example glassAtFrequency(exampleModel(), 1).tanDeltaPeak_C // -48.1…
  */
 export function glassAtFrequency(
   model: RelaxationModel,

@@ -33,6 +33,7 @@ export interface PredictedOutlook {
  * null with a notice that says why and which sweep would settle it.
  *
  * @param calibration factor on the contact stiffness from measured rebound; null: none
+ * @example predictOutlook(exampleMaterial(), defaultUses()[3], defaultPredictionSettings, null).outlook.cold.verdict // "rubbery"
  */
 export function predictOutlook(
   material: Material,

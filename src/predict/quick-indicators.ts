@@ -35,6 +35,7 @@ const sameTemperature_K = 0.6;
 /**
  * The trade's quick indicators, tan δ at 0 °C and 60 °C and M′ at −25 °C, read at 10 Hz from the measurement
  * that comes nearest to it, by straight lines between the rows on either side of the temperature.
+ * @example quickIndicators([exampleSweep([10])]).tanDeltaAt0C.value // 0.167…
  */
 export function quickIndicators(measurements: DynamicMeasurement[]): QuickIndicators {
   const series = measurements

@@ -36,6 +36,7 @@ export interface ContactGeometry {
  * a steady half cycle and stands beside it for comparison only: an impact starts from rest and loses less.
  *
  * @param stiffnessFactor calibration factor on the contact stiffness, 1 where there is none
+ * @example predictRebound(tensileSpectrumAt(exampleModel(), 23, defaultPredictionSettings), pendulumImpact, defaultPredictionSettings).fraction // 0.65…
  */
 export function predictRebound(
   spectrum: TensileSpectrum,

@@ -19,12 +19,13 @@ export interface RecedingForce {
  */
 export class RecedingContact {
   private readonly modes: number;
+  private readonly gains: number;
   /** Internal forces for x, now. */
   private readonly push: Float64Array;
   /** Rows of modes, one for each step of the loading: internal forces for x, and for y. */
   private pushes: Float64Array;
   private forces: Float64Array;
-  /** Row j is the decay over j steps. */
+  /** Row j is the decay over j steps; filled one row further than the steps so far. */
   private powers: Float64Array;
   private readonly x: number[] = [];
   private readonly y: number[] = [];
@@ -39,31 +40,37 @@ export class RecedingContact {
     expectedSteps: number,
   ) {
     this.modes = decay.length;
+    this.gains = gain.reduce((sum, value) => sum + value, 0);
     this.push = new Float64Array(this.modes);
-    this.pushes = new Float64Array(expectedSteps * this.modes);
-    this.forces = new Float64Array(expectedSteps * this.modes);
-    this.powers = new Float64Array(2 * expectedSteps * this.modes).fill(1, 0, this.modes);
+    // Most contacts grow for half of the expected time and end soon after all of it; a longer one makes room.
+    const growing = Math.ceil(0.6 * expectedSteps);
+    this.pushes = new Float64Array(growing * this.modes);
+    this.forces = new Float64Array(growing * this.modes);
+    this.powers = new Float64Array(2 * growing * this.modes).fill(1, 0, this.modes);
+    this.powers.set(decay, this.modes);
     this.record(0, 0, new Float64Array(this.modes));
   }
 
   /** Ends a step that changed x by `change`; `loading` where the contact still grows, with its forces for y. */
   advance(change: number, loading: { x: number; y: number; force: Float64Array } | null): void {
     const { modes, decay, gain, push } = this;
+    this.step++;
     const from = this.step * modes;
     if (from + 2 * modes > this.powers.length) this.powers = doubled(this.powers);
+    const { powers } = this;
     for (let i = 0; i < modes; i++) {
       push[i] = decay[i] * push[i] + gain[i] * change;
-      this.powers[from + modes + i] = this.powers[from + i] * decay[i];
+      powers[from + modes + i] = powers[from + i] * decay[i];
     }
-    this.step++;
     if (loading !== null) this.record(loading.x, loading.y, loading.force);
   }
 
   /** The force at the end of the step to come, if it brings the indentation to `x`; null while the contact grows. */
   forceAt(x: number, from_x: number): RecedingForce | null {
-    const { decay, gain, push } = this;
-    let push_N = this.equilibrium * x;
-    for (let i = 0; i < this.modes; i++) push_N += decay[i] * push[i] + gain[i] * (x - from_x);
+    const { decay, push } = this;
+    let remembered = 0;
+    for (let i = 0; i < this.modes; i++) remembered += decay[i] * push[i];
+    const push_N = this.equilibrium * x + this.gains * (x - from_x) + remembered;
     const peak = this.x.length - 1;
     const balance = (k: number) => push_N - this.remaining(this.x[k], this.pushes, k);
     if (push_N <= 0) return { force_N: 0, push_N };
@@ -99,12 +106,18 @@ export class RecedingContact {
 
   /** What the loading up to step k still exerts at the end of the step to come. */
   private remaining(level: number, rows: Float64Array, k: number): number {
-    const { modes, decay, powers } = this;
+    const { modes, powers } = this;
     const row = k * modes;
-    const faded = (this.step - k) * modes;
-    let sum = this.equilibrium * level;
-    for (let i = 0; i < modes; i++) sum += powers[faded + i] * decay[i] * rows[row + i];
-    return sum;
+    const faded = (this.step + 1 - k) * modes;
+    // Two partial sums, so that one addition need not wait for the one before: this is the inner loop.
+    let even = 0;
+    let odd = 0;
+    for (let i = 1; i < modes; i += 2) {
+      even += powers[faded + i - 1] * rows[row + i - 1];
+      odd += powers[faded + i] * rows[row + i];
+    }
+    if (modes % 2 === 1) even += powers[faded + modes - 1] * rows[row + modes - 1];
+    return this.equilibrium * level + (even + odd);
   }
 }
 

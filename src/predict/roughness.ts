@@ -18,7 +18,10 @@ export interface Roughness {
 const farthestCutOff = 1e6;
 const pointsPerDecade = 200;
 
-/** Settles a texture's spectrum and cut-off, or says which of its numbers is impossible. */
+/**
+ * Settles a texture's spectrum and cut-off, or says which of its numbers is impossible.
+ * @example roughnessOf(textures[0], defaultPredictionSettings).value.rmsSlope // 1.3
+ */
 export function roughnessOf(
   texture: Texture,
   settings: Pick<PredictionSettings, "cutOffSlope">,

@@ -29,6 +29,7 @@ export interface Stiffening {
 /**
  * Stiffening in the cold: the temperatures at which the relaxation modulus at 10 s is 2, 5, 10 and 100 times
  * that at 23 °C, the ratios of the Gehman test (ISO 1432). Computed from dynamic data; not that test.
+ * @example stiffening(exampleMaterial(), defaultPredictionSettings).stiffening.temperatures.map(({ ratio }) => ratio) // [2, 5, 10, 100]
  */
 export function stiffening(
   material: Material,

@@ -14,6 +14,7 @@ export interface TensileSpectrum {
 /**
  * The model moved to a temperature, as a tensile modulus. Shear data become E = 2 (1 + ν) G, which holds in
  * the rubbery range; every other mode is taken for E as it stands.
+ * @example tensileSpectrumAt(exampleModel(), 23, { tensilePerShear: 3 }).equilibriumModulus_Pa / exampleModel().equilibriumModulus_Pa // 3
  */
 export function tensileSpectrumAt(
   model: RelaxationModel,

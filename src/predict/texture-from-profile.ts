@@ -31,6 +31,7 @@ const whitening = 2.6;
  *
  * @returns the texture with `measured` filled, its rms height and Hurst exponent, or what is wrong with the
  *   profile. The cut-off is left to the slope (`q1_per_m` null).
+ * @example textureFromProfile({ name: "short", source: "invented", position_m: [0, 1e-3, 2e-3], height_m: [0, 1e-4, 0] }).ok // false
  */
 export function textureFromProfile(profile: HeightProfile): Outcome<{ texture: Texture; notices: Notice[] }> {
   const even = evenProfile(profile);

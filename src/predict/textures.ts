@@ -12,6 +12,10 @@ export const textures: readonly Texture[] = referenceTextures.textures.map((row)
   measured: null,
 }));
 
+/**
+ * The texture of that name among those that come with the program; null where there is none.
+ * @example namedTexture("worn asphalt").rmsHeight_m // 0.0003
+ */
 export function namedTexture(name: string): Texture | null {
   return textures.find((texture) => texture.name === name) ?? null;
 }

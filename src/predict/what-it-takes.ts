@@ -67,6 +67,7 @@ export interface JudgedUse {
  *
  * @param uses with their outlooks from `predictOutlook`, same settings and calibration
  * @returns one entry a use: null where it is rubbery or has no verdict
+ * @example whatItTakes(exampleMaterial(), [{ use: defaultUses()[0], outlook: predictOutlook(exampleMaterial(), defaultUses()[0], defaultPredictionSettings, null).outlook }], defaultPredictionSettings, null).answers // [null]
  */
 export function whatItTakes(
   material: Material,

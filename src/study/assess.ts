@@ -40,7 +40,10 @@ export interface GatheredInputs {
   study: Study;
 }
 
-/** The main job: from paths to an assessment. Nothing is written and no input is changed. */
+/**
+ * The main job: from paths to an assessment. Nothing is written and no input is changed.
+ * @example (await assess(["no such folder"], { outputFolder: "report", studyFile: null, workers: 1, version: "0.1.0" })).problems[0].code // "study.no-such-path"
+ */
 export async function assess(paths: string[], options: AssessOptions): Promise<AssessOutcome> {
   const gathered = await gatherInputs(paths, options);
   return gathered.ok ? assessInputs(gathered.value, options) : gathered;

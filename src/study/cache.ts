@@ -1,56 +1,103 @@
-import { createHash } from "node:crypto";
-import { mkdir, readFile, rename, writeFile } from "node:fs/promises";
+import { createHash, type Hash } from "node:crypto";
+import { mkdir, readdir, readFile, rename, rm, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { deserialize, serialize } from "node:v8";
 
 /**
- * Results kept between runs, each under the hash of all that it was computed from. An entry carries the hash
- * of its own content; one that is damaged, cut short or from another version of the program is ignored and
- * computed again. Losing the folder loses nothing but time.
+ * Results kept between runs, each under the hash of all that it was computed from. An entry carries its own
+ * key and the hash of its content; one that is damaged, cut short, under another's name or from another
+ * version of the program is ignored and computed again. Losing the folder loses nothing but time.
  */
 export interface Cache {
   get(kind: string, key: string): Promise<unknown>;
   put(kind: string, key: string, value: unknown): Promise<void>;
 }
 
+export interface FolderCache extends Cache {
+  /** Removes what was neither found nor put since the cache was opened. */
+  prune(): Promise<void>;
+}
+
 export const noCache: Cache = { get: async () => undefined, put: async () => undefined };
 
-const magic = "frostline-cache/1\n";
+const magic = "frostline-cache/2\n";
 
-export function folderCache(folder: string, version: string): Cache {
-  const fileOf = (kind: string, key: string) => join(folder, kind, `${hashOf([version, key])}.bin`);
+/** @param program tells one build of the program from another */
+export function folderCache(folder: string, program: string): FolderCache {
+  const nameOf = (key: string) => `${hashOf([program, key])}.bin`;
+  const used = new Set<string>();
   return {
     async get(kind, key) {
-      try {
-        const bytes = await readFile(fileOf(kind, key));
-        const head = magic.length + 64;
-        if (bytes.subarray(0, magic.length).toString("latin1") !== magic) return undefined;
-        const content = bytes.subarray(head);
-        if (bytes.subarray(magic.length, head).toString("latin1") !== sha256(content)) return undefined;
-        return deserialize(content);
-      } catch {
-        return undefined;
-      }
+      const name = nameOf(key);
+      const value = await entryOf(join(folder, kind, name), name);
+      if (value !== undefined) used.add(join(kind, name));
+      return value;
     },
     async put(kind, key, value) {
       // The cache is a convenience: that it cannot be written is no reason to fail.
+      const name = nameOf(key);
+      const file = join(folder, kind, name);
+      const unfinished = `${file}.${process.pid}.part`;
       try {
-        const file = fileOf(kind, key);
         const content = serialize(value);
         await mkdir(dirname(file), { recursive: true });
-        const unfinished = `${file}.${process.pid}.part`;
-        await writeFile(unfinished, Buffer.concat([Buffer.from(magic + sha256(content), "latin1"), content]));
+        const head = Buffer.from(`${magic}${sha256(content)}${name}\n`, "latin1");
+        await writeFile(unfinished, Buffer.concat([head, content]));
         await rename(unfinished, file);
+        used.add(join(kind, name));
       } catch {
-        return;
+        await rm(unfinished, { force: true }).catch(() => undefined);
+      }
+    },
+    async prune() {
+      for (const kind of await readdir(folder).catch(() => [])) {
+        for (const name of await readdir(join(folder, kind)).catch(() => [])) {
+          if (used.has(join(kind, name)) || !/\.(bin|part)$/.test(name)) continue;
+          await rm(join(folder, kind, name), { force: true }).catch(() => undefined);
+        }
       }
     },
   };
 }
 
-/** SHA-256 of any plain data, typed arrays among it. */
+async function entryOf(file: string, name: string): Promise<unknown> {
+  try {
+    const bytes = await readFile(file);
+    const head = magic.length + 64 + name.length + 1;
+    const content = bytes.subarray(head);
+    const expected = `${magic}${sha256(content)}${name}\n`;
+    return bytes.toString("latin1", 0, head) === expected ? deserialize(content) : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/**
+ * SHA-256 of any plain data, typed arrays among it. It depends on the values alone, and not on how the engine
+ * happens to hold a number or a text.
+ */
 export function hashOf(value: unknown): string {
-  return sha256(serialize(value));
+  const hash = createHash("sha256");
+  addTo(hash, value);
+  return hash.digest("hex");
+}
+
+function addTo(hash: Hash, value: unknown): void {
+  if (ArrayBuffer.isView(value)) {
+    hash.update(`v${value.constructor.name}${value.byteLength}:`);
+    hash.update(new Uint8Array(value.buffer, value.byteOffset, value.byteLength));
+  } else if (Array.isArray(value)) {
+    hash.update(`a${value.length}:`);
+    for (const each of value) addTo(hash, each);
+  } else if (typeof value === "object" && value !== null) {
+    const entries = Object.entries(value).filter(([, each]) => each !== undefined);
+    hash.update(`o${entries.length}:`);
+    for (const [key, each] of entries) {
+      addTo(hash, key);
+      addTo(hash, each);
+    }
+  } else if (typeof value === "string") hash.update(`s${value.length}:${value}`);
+  else hash.update(`${typeof value}${Object.is(value, -0) ? "-0" : String(value)};`);
 }
 
 function sha256(bytes: Uint8Array): string {

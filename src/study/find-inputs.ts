@@ -1,4 +1,4 @@
-import { lstat, readdir, realpath, stat } from "node:fs/promises";
+import { lstat, open, readdir, realpath, stat } from "node:fs/promises";
 import { basename, dirname, extname, join, relative, resolve, sep } from "node:path";
 import type { Notice, Problem } from "../io/problem.js";
 
@@ -42,7 +42,13 @@ export async function findInputs(
     try {
       const info = await stat(absolute);
       if (info.isDirectory()) folders.push(absolute);
-      else files.push(absolute);
+      else if (info.isFile()) files.push(absolute);
+      else {
+        problems.push({
+          code: "study.not-a-file",
+          message: `${path}: neither a file nor a folder but a device or a pipe. Save its content to a file first.`,
+        });
+      }
     } catch (error) {
       problems.push({
         code: "study.no-such-path",
@@ -60,17 +66,30 @@ export async function findInputs(
   }
   const skipped: string[] = [];
   for (const folder of folders) {
-    await walk(folder, await realpath(folder), resolve(outputFolder), {
-      take: (file) => found.set(named(file), file),
-      pass: (file) => skipped.push(named(file)),
-      refuse: (file, why) =>
-        notices.push({
-          severity: "caution",
-          code: "study.not-followed",
-          message: `${named(file)}: ${why}`,
-          path: named(file),
-        }),
-    });
+    const root = await realpath(folder);
+    await walk(
+      folder,
+      root,
+      { root, ...(await outputPlaces(outputFolder, root)) },
+      {
+        take: (file) => found.set(named(file), file),
+        pass: (file) => skipped.push(named(file)),
+        passOutput: (file) =>
+          notices.push({
+            severity: "info",
+            code: "study.earlier-output",
+            message: `${named(file)}: an earlier output of Frostline was passed over.`,
+            path: named(file),
+          }),
+        refuse: (file, why) =>
+          notices.push({
+            severity: "caution",
+            code: "study.not-followed",
+            message: `${named(file)}: ${why}`,
+            path: named(file),
+          }),
+      },
+    );
   }
   if (skipped.length > 0) {
     skipped.sort(byCodeUnit);
@@ -94,10 +113,35 @@ export async function findInputs(
 interface Visitor {
   take(file: string): void;
   pass(file: string): void;
+  passOutput(folder: string): void;
   refuse(file: string, why: string): void;
 }
 
-async function walk(folder: string, root: string, outputFolder: string, visitor: Visitor): Promise<void> {
+interface Bounds {
+  /** Real path of the folder that was given; nothing outside it is read. */
+  root: string;
+  /** Real paths of what the output is made of. */
+  output: ReadonlySet<string>;
+}
+
+const outputNames = ["results.json", "report.html", "tables"];
+
+async function outputPlaces(outputFolder: string, root: string): Promise<Omit<Bounds, "root">> {
+  const output = await realPathOf(resolve(outputFolder));
+  const isAround = root === output || root.startsWith(output.endsWith(sep) ? output : output + sep);
+  // Where the inputs lie in the output folder, or are the same, only what is written there is left out.
+  return { output: new Set(isAround ? outputNames.map((name) => join(output, name)) : [output]) };
+}
+
+/** The real path of a place that may not be there yet. */
+async function realPathOf(path: string): Promise<string> {
+  const parent = dirname(path);
+  return realpath(path).catch(async () =>
+    parent === path ? path : join(await realPathOf(parent), basename(path)),
+  );
+}
+
+async function walk(folder: string, real: string, bounds: Bounds, visitor: Visitor): Promise<void> {
   let entries: import("node:fs").Dirent[];
   try {
     entries = await readdir(folder, { withFileTypes: true });
@@ -108,12 +152,16 @@ async function walk(folder: string, root: string, outputFolder: string, visitor:
     );
     return;
   }
+  const isOutput = await holdsOutput(folder, entries);
+  if (isOutput && !bounds.output.has(join(real, "results.json"))) visitor.passOutput(folder);
   for (const entry of entries) {
     const file = join(folder, entry.name);
-    if (entry.name.startsWith(".") || entry.name.startsWith("~$") || file === outputFolder) continue;
+    const realFile = join(real, entry.name);
+    if (entry.name.startsWith(".") || entry.name.startsWith("~$")) continue;
+    if (bounds.output.has(realFile) || (isOutput && outputNames.includes(entry.name))) continue;
     if (entry.isSymbolicLink()) {
       const target = await realpath(file).catch(() => null);
-      if (target === null || !(target === root || target.startsWith(root + sep))) {
+      if (target === null || !(target === bounds.root || target.startsWith(bounds.root + sep))) {
         visitor.refuse(
           file,
           "a link that leads out of the folder, or nowhere, is not followed. Copy the file into the folder.",
@@ -125,12 +173,28 @@ async function walk(folder: string, root: string, outputFolder: string, visitor:
     }
     if (entry.isDirectory()) {
       if (entry.name === "node_modules") continue;
-      await walk(file, root, outputFolder, visitor);
+      await walk(file, realFile, bounds, visitor);
     } else if (entry.isFile()) {
       if (passedOver.has(extname(entry.name).toLowerCase()) || /^readme\b/i.test(entry.name)) {
         if (!studyNames.includes(entry.name)) visitor.pass(file);
       } else visitor.take(file);
     }
+  }
+}
+
+/** Whether an earlier run wrote its output here: its tables are numbers, but no measurements. */
+async function holdsOutput(folder: string, entries: import("node:fs").Dirent[]): Promise<boolean> {
+  const names = new Set(entries.map(({ name }) => name));
+  if (!outputNames.every((name) => names.has(name))) return false;
+  const handle = await open(join(folder, "results.json"), "r").catch(() => null);
+  if (handle === null) return false;
+  try {
+    const { buffer, bytesRead } = await handle.read(Buffer.alloc(200), 0, 200, 0);
+    return buffer.toString("utf8", 0, bytesRead).includes('"frostline.results/');
+  } catch {
+    return false;
+  } finally {
+    await handle.close();
   }
 }
 

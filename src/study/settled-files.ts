@@ -48,8 +48,9 @@ export class SettledFiles {
     return { changed, gone, growing: this.pending.size };
   }
 
-  has(name: string): boolean {
-    return this.settled.has(name);
+  /** True for a file that stands still; false again while it changes. */
+  isSettled(name: string): boolean {
+    return this.settled.has(name) && !this.pending.has(name);
   }
 }
 

@@ -81,9 +81,7 @@ export function chooseUnit(column: Column, extent: Extent, headerLine: number): 
   }
 }
 
-/** A number of the file for a message: noise of the conversion taken off. */
+/** A number of the file for a message, as the file would write it: noise of the conversion taken off. */
 export function shownNumber(value: number): string {
-  return String(Number(value.toPrecision(10)))
-    .replace("-", "−")
-    .replace("−", value < 0 ? "-" : "−");
+  return String(Number(value.toPrecision(10)));
 }

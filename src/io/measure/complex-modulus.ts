@@ -31,30 +31,30 @@ export function modulusPairs(columns: ModulusColumns, rows: number): ModulusPair
   for (let i = 0; i < rows; i++) {
     const m1 = storage === null ? Number.NaN : storage[i];
     const m2 = loss === null ? Number.NaN : loss[i];
-    if (m1 === m1 && m2 === m2) {
-      storage_Pa[i] = m1;
-      loss_Pa[i] = m2;
-      continue;
-    }
+    storage_Pa[i] = m1;
+    loss_Pa[i] = m2;
+    if (isGiven(m1) && isGiven(m2)) continue;
     const magnitude = complex === null ? Number.NaN : complex[i];
     const delta = phase === null ? Number.NaN : phase[i] * radianPerDegree;
-    const given = tanDelta === null ? Number.NaN : tanDelta[i];
-    const tan = given === given ? given : Math.tan(delta);
-    if (m1 === m1) {
-      storage_Pa[i] = m1;
-      loss_Pa[i] = tan === tan ? m1 * tan : root(magnitude * magnitude - m1 * m1);
-    } else if (m2 === m2) {
-      loss_Pa[i] = m2;
-      storage_Pa[i] = tan === tan ? m2 / tan : root(magnitude * magnitude - m2 * m2);
-    } else if (delta === delta && !(given === given)) {
+    const stated = tanDelta === null ? Number.NaN : tanDelta[i];
+    const tan = isGiven(stated) ? stated : Math.tan(delta);
+    if (isGiven(m1)) {
+      loss_Pa[i] = isGiven(tan) ? m1 * tan : root(magnitude * magnitude - m1 * m1);
+    } else if (isGiven(m2)) {
+      storage_Pa[i] = isGiven(tan) ? m2 / tan : root(magnitude * magnitude - m2 * m2);
+    } else if (isGiven(stated)) {
+      storage_Pa[i] = magnitude / Math.sqrt(1 + stated * stated);
+      loss_Pa[i] = storage_Pa[i] * stated;
+    } else {
       storage_Pa[i] = magnitude * Math.cos(delta);
       loss_Pa[i] = magnitude * Math.sin(delta);
-    } else {
-      storage_Pa[i] = magnitude / Math.sqrt(1 + tan * tan);
-      loss_Pa[i] = storage_Pa[i] * tan;
     }
   }
   return { storage_Pa, loss_Pa };
+}
+
+function isGiven(value: number): boolean {
+  return !Number.isNaN(value);
 }
 
 function root(square: number): number {

@@ -2,13 +2,14 @@ import type { ReboundMeasurement, ReboundReading, Skipped } from "../measurement
 import { notice, problem } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
+import { whyOf } from "../table/data-cell.js";
 import type { Group } from "../table/layout.js";
-import { whyOf } from "../table/table-reader.js";
 import { type Quantity, reboundQuantities } from "../vocabulary/quantities.js";
 import { columnReadings } from "./provenance.js";
 import { Rejection } from "./rejection.js";
-import { rowText, type Told } from "./series.js";
+import type { Told } from "./series.js";
 import { type ChosenUnits, siColumn } from "./si-columns.js";
+import { rowText } from "./usable-rows.js";
 
 export function hasRebound(group: Group): boolean {
   return reboundQuantities.some((quantity) => (group.slots.get(quantity)?.length ?? 0) > 0);
@@ -123,7 +124,7 @@ function impactsOf(
     const name = block.samples === null || block.samples[row] === "" ? null : block.samples[row];
     impacts.push({
       sample: options.sample ?? name ?? group.sample ?? block.facts.sample ?? fallbackSample,
-      method: block.facts.method,
+      method: block.methods?.[row] || block.facts.method,
       reading: { temperature_C, fractions, line: block.lines[row] },
     });
   }

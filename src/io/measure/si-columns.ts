@@ -1,5 +1,5 @@
 import type { Notice } from "../problem.js";
-import { notice, problem, quoted } from "../problem-codes.js";
+import { notice, problem, quoted, type ReaderCode } from "../problem-codes.js";
 import type { Block } from "../table/block.js";
 import type { Column } from "../table/column.js";
 import type { Quantity } from "../vocabulary/quantities.js";
@@ -66,7 +66,8 @@ export function siColumn(block: Block, slot: number, chosen: ChosenUnits): Float
   const written = block.data[slot].subarray(0, block.rows);
   const values = converted(written, unit, power, column.reading.logarithm);
   if (quantity === "double strain amplitude") for (let i = 0; i < values.length; i++) values[i] /= 2;
-  checkRange(block, slot, values, quantity);
+  const bound = boundOf(quantity);
+  if (bound !== null) checkRange(block, slot, values, bound);
   return values;
 }
 
@@ -81,98 +82,77 @@ function converted(written: Float64Array, unit: Unit, power: number, logarithm: 
 /** A loss that reads a little below zero now and then is noise of a stiff specimen; more than this share is not. */
 const toleratedShare = 0.05;
 
-function checkRange(block: Block, slot: number, values: Float64Array, quantity: Quantity): void {
+/** What the values of a quantity must be, and what to say of one that is not. */
+interface Bound {
+  isSound: (value: number) => boolean;
+  /** Share of unsound values that go out row by row instead of ending the reading. */
+  tolerated: number;
+  code: ReaderCode;
+  describe: (written: string) => string;
+}
+
+function boundOf(quantity: Quantity): Bound | null {
   switch (quantity) {
     case "temperature":
     case "set temperature":
-      return check(
-        block,
-        slot,
-        values,
-        (value) => value >= -273.15,
-        0,
-        (written, unit) =>
-          problem(
-            "io.below-absolute-zero",
-            `${written} ${unit} lies below absolute zero (−273.15 °C). Check the unit of the temperature column and this row.`,
-          ),
-      );
+      return {
+        isSound: (value) => value >= -273.15,
+        tolerated: 0,
+        code: "io.below-absolute-zero",
+        describe: (written) =>
+          `${written} lies below absolute zero (−273.15 °C). Check the unit of the temperature column and this row.`,
+      };
     case "storage modulus":
     case "complex modulus":
-      return check(block, slot, values, (value) => value > 0, 0, positive(quantity));
     case "loss modulus":
     case "tan delta":
     case "phase angle":
-      return check(block, slot, values, (value) => value > 0, toleratedShare, positive(quantity));
+      return {
+        isSound: (value) => value > 0,
+        tolerated: quantity === "storage modulus" || quantity === "complex modulus" ? 0 : toleratedShare,
+        code: "io.modulus-not-positive",
+        describe: (written) =>
+          `The ${quantity} ${written} is zero or negative; expected a positive value. If the specimen slipped or broke ` +
+          "there, take the row out of the export.",
+      };
     case "frequency":
     case "angular frequency":
-      return check(
-        block,
-        slot,
-        values,
-        (value) => value > 0,
-        0,
-        (written, unit) =>
-          problem(
-            "io.frequency-not-positive",
-            `The frequency ${written} ${unit} is not above zero. Correct this row or the unit.`,
-          ),
-      );
+      return {
+        isSound: (value) => value > 0,
+        tolerated: 0,
+        code: "io.frequency-not-positive",
+        describe: (written) => `The frequency ${written} is not above zero. Correct this row or the unit.`,
+      };
     case "rebound resilience":
-      return check(
-        block,
-        slot,
-        values,
-        (value) => value >= 0 && value <= 1,
-        0,
-        (written, unit) =>
-          problem(
-            "io.resilience-out-of-range",
-            `The rebound resilience ${written} ${unit} is not between 0 and 100 %. Check this row and the unit.`,
-          ),
-      );
+      return {
+        isSound: (value) => value >= 0 && value <= 1,
+        tolerated: 0,
+        code: "io.resilience-out-of-range",
+        describe: (written) =>
+          `The rebound resilience ${written} is not between 0 and 100 %. Check this row and the unit.`,
+      };
     default:
+      return null;
   }
 }
 
-function positive(quantity: Quantity) {
-  return (written: string, unit: string) =>
-    problem(
-      "io.modulus-not-positive",
-      `The ${quantity} ${written}${unit === "" || unit === "-" ? "" : ` ${unit}`} is zero or negative; expected a positive value. If the ` +
-        `specimen slipped or broke there, take the row out of the export.`,
-    );
-}
-
-function check(
-  block: Block,
-  slot: number,
-  values: Float64Array,
-  isSound: (value: number) => boolean,
-  tolerated: number,
-  describe: (written: string, unit: string) => { code: string; message: string },
-): void {
-  let bad = 0;
-  let first = -1;
+function checkRange(block: Block, slot: number, values: Float64Array, bound: Bound): void {
+  const { isSound, tolerated, code, describe } = bound;
+  const bad: number[] = [];
   for (let row = 0; row < values.length; row++) {
-    if (Number.isNaN(values[row]) || isSound(values[row])) continue;
-    if (first < 0) first = row;
-    bad++;
+    if (!Number.isNaN(values[row]) && !isSound(values[row])) bad.push(row);
   }
-  if (bad === 0) return;
+  if (bad.length === 0) return;
   const { column, power } = block.layout.slots[slot];
-  const written = shownNumber(block.data[slot][first] / 10 ** power);
-  if (bad > tolerated * values.length) {
-    throw new Rejection({
-      ...describe(written, column.reading.unitText),
-      line: block.lines[first],
-      column: column.position + 1,
-    });
+  const written = (row: number) => shownNumber(block.data[slot][row] / 10 ** power);
+  if (bad.length > tolerated * values.length) {
+    const { unitText } = column.reading;
+    const unit = unitText === "" || unitText === "-" ? "" : ` ${unitText}`;
+    const message = describe(`${written(bad[0])}${unit}`);
+    throw new Rejection(problem(code, message, block.lines[bad[0]], column.position + 1));
   }
-  for (let row = 0; row < values.length; row++) {
-    if (Number.isNaN(values[row]) || isSound(values[row])) continue;
-    const cell = shownNumber(block.data[slot][row] / 10 ** power);
-    block.gaps.push({ row, slot, cell, kind: "not positive" });
+  for (const row of bad) {
+    block.gaps.push({ row, slot, cell: written(row), kind: "not positive" });
     values[row] = Number.NaN;
   }
 }

@@ -1,6 +1,6 @@
 import type { Direction } from "../measurement.js";
 import { legsOf } from "./legs.js";
-import { picked, type Pool } from "./pool.js";
+import { type Pool, picked } from "./pool.js";
 import { distinct } from "./stretches.js";
 
 export interface LegRows {

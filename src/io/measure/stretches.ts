@@ -22,7 +22,8 @@ export function stretchesOf(pool: Pool, first: number, end: number): Stretch[] {
   const others: number[] = [];
   for (let start = 0; start < rest.length; ) {
     let stop = start + 1;
-    while (stop < rest.length && isNear(pool.frequency_Hz[rest[stop]], pool.frequency_Hz[rest[start]])) stop++;
+    while (stop < rest.length && isNear(pool.frequency_Hz[rest[stop]], pool.frequency_Hz[rest[start]]))
+      stop++;
     const isRamp = stop - start >= 4 && rangeOf(pool.temperature_C, rest, start, stop) > 5;
     for (let i = start; i < stop; i++) (isRamp ? ramp : others).push(rest[i]);
     start = stop;
@@ -110,7 +111,8 @@ function thinned(ascending: ArrayLike<number>): number[] {
   const kept: number[] = [];
   for (let i = 0; i < ascending.length; i++) {
     if (Number.isNaN(ascending[i])) continue;
-    if (kept.length === 0 || ascending[i] > kept[kept.length - 1] * (1 + sameFrequency)) kept.push(ascending[i]);
+    if (kept.length === 0 || ascending[i] > kept[kept.length - 1] * (1 + sameFrequency))
+      kept.push(ascending[i]);
   }
   return kept;
 }

@@ -17,6 +17,8 @@ export class Block {
   lines: Int32Array;
   /** Sample of each row, where the table has a column for it. */
   samples: string[] | null;
+  /** Method of each row, likewise. */
+  methods: string[] | null;
   gaps: Gap[] = [];
   /** Most digits after the decimal mark in each slot. */
   decimals: Uint8Array;
@@ -30,16 +32,18 @@ export class Block {
     this.lines = new Int32Array(64);
     this.decimals = new Uint8Array(layout.slots.length);
     this.samples = layout.sampleColumn === null ? null : [];
+    this.methods = layout.methodColumn === null ? null : [];
   }
 
   /** Adds a row; `values` has one number per slot, NaN for a gap. */
-  add(values: Float64Array, line: number, sample: string | null): void {
+  add(values: Float64Array, line: number, sample: string | null, method: string | null): void {
     const { rows } = this;
     if (rows === this.lines.length) this.grow();
     const { data } = this;
     for (let slot = 0; slot < data.length; slot++) data[slot][rows] = values[slot];
     this.lines[rows] = line;
     this.samples?.push(sample ?? "");
+    this.methods?.push(method ?? "");
     this.rows = rows + 1;
   }
 

@@ -79,9 +79,9 @@ export class NumberParser {
       return Number.NaN;
     }
     if (digits === 0 || (group >= 0 && group !== 3)) return Number.NaN;
-    this.decimals = decimals < 0 ? 0 : decimals;
+    this.decimals = Math.max(0, decimals);
     if (significant > 15) return this.long(text, first, stop, power);
-    const scale = exponent + power - (decimals > 0 ? decimals : 0);
+    const scale = exponent + power - Math.max(0, decimals);
     let value: number;
     if (scale === 0) value = mantissa;
     else if (scale > 0 && scale <= 22) value = mantissa * powers[scale];

@@ -6,12 +6,15 @@ import { type Column, rememberedHeader } from "./column.js";
 import { type ColumnOverride, overrideFor } from "./column-override.js";
 import { looksNumeric } from "./dialect.js";
 
+/** A wide table has some hundred columns; a line of more is no header. */
+const widestTable = 2000;
+
 /**
  * The columns of a row of headers, or null where the row is none: at least two columns of known quantity, one
  * of them a modulus, a loss or a rebound, most of them fully understood, and hardly a number.
  */
 export function readHeaderRow(cells: string[], overrides: ColumnOverride[]): Column[] | null {
-  if (cells.length < 2) return null;
+  if (cells.length < 2 || cells.length > widestTable) return null;
   let numbers = 0;
   let filled = 0;
   for (const cell of cells) {
@@ -73,14 +76,14 @@ function isHeader(columns: Column[], filled: number, overrides: ColumnOverride[]
   return certain >= 2 || (known >= 3 && known >= filled / 2 && texts < known);
 }
 
-/** How many columns of known quantity a row of cells names: which delimiter fits a header best. */
+/** How many columns of known, unlike quantity a row of cells names: which delimiter fits a header best. */
 export function headerScore(cells: string[]): number {
-  let score = 0;
+  const known = new Set<string>();
   for (const cell of cells) {
-    const { quantity, certain } = rememberedHeader(cell);
-    if (quantity !== null && certain) score++;
+    const { quantity, certain, tag } = rememberedHeader(cell);
+    if (quantity !== null && certain) known.add(`${quantity} ${tag.frequency_Hz ?? ""} ${tag.temperature_C ?? ""}`);
   }
-  return score;
+  return known.size;
 }
 
 /**
@@ -173,7 +176,8 @@ export function withRowAbove(columns: Column[], above: string[]): Column[] {
     });
   }
   if (!repeatsItself(columns) || filled.length < 2) return columns;
-  const names = above.map((cell) => (cell === "" ? null : cell));
+  // What names a quantity itself names no sample.
+  const names = above.map((cell) => (cell === "" || rememberedHeader(cell).quantity !== null ? null : cell));
   return columns.map((column) => {
     const name = carried(names, column.position);
     return name === null || column.quantity === null ? column : { ...column, sample: name };

@@ -2,10 +2,10 @@ import type { Problem } from "../problem.js";
 import { problem } from "../problem-codes.js";
 import type { ColumnOverride } from "./column-override.js";
 import type { Dialect } from "./dialect.js";
-import { headerScore } from "./read-header-row.js";
 import { LineWalker, longestLine } from "./records.js";
-import { type Delimiter, spansOf, splitBlanks, splitRow } from "./split-row.js";
-import { TableReader, type TableReading } from "./table-reader.js";
+import { BlankSplitter } from "./blank-splitter.js";
+import { splitBlanks, splitRow } from "./split-row.js";
+import { overRangeValue, TableReader, type TableReading } from "./table-reader.js";
 
 /**
  * Reads the lines of a text into blocks of numbers. Plain rows are parsed where they stand, without making
@@ -31,11 +31,11 @@ export function readLines(
       );
     }
     const { layout } = reader;
-    if (layout !== null && layout.sampleColumn === null) {
+    if (layout !== null && layout.methodColumn === null && (mark !== 0 || layout.sampleColumn === null)) {
       const plain =
         mark === 0 ? plainBlankRow(reader, text, start, end) : plainRow(reader, text, start, end, mark);
       if (plain) {
-        reader.add(walker.line, null, null);
+        reader.add(walker.line);
         continue;
       }
     }
@@ -44,9 +44,11 @@ export function readLines(
     const record = text.slice(start, walker.end);
     if (record.trim() === "") {
       reader.blankLine();
+      blanks?.forget();
       continue;
     }
-    const cells = blanks === null ? splitRow(record, delimiter as Delimiter) : blanks.split(record, reader);
+    const cells = blanks === null ? splitRow(record, delimiter) : blanks.split(record, line, reader);
+    if (cells === null) continue;
     reader.row(cells, line, blanks === null ? undefined : splitBlanks(record, 2));
   }
   return reader.finish();
@@ -54,7 +56,7 @@ export function readLines(
 
 /** Parses a row of plain numbers into the reader's values; false where any cell is something else. */
 function plainRow(reader: TableReader, text: string, start: number, end: number, mark: number): boolean {
-  const { slotOf, slots } = reader.layout!;
+  const { slotOf, slots, sampleColumn } = reader.layout!;
   const { parser, values } = reader;
   let filled = 0;
   let position = 0;
@@ -77,10 +79,12 @@ function plainRow(reader: TableReader, text: string, start: number, end: number,
     if (slot >= 0) {
       const value = parser.parse(text, from, to, slots[slot].power);
       // NaN fails this too; so does what instruments write for "over range".
-      if (!(Math.abs(value) < 1e30)) return false;
+      if (!(Math.abs(value) < overRangeValue)) return false;
       values[slot] = value;
       if (parser.decimals > 0) reader.noteDecimals(slot, parser.decimals);
       filled++;
+    } else if (position === sampleColumn) {
+      reader.takeSample(text, from, to);
     } else if (position >= slotOf.length) {
       if (from < to) return false;
     } else if (isWord(text.charCodeAt(from))) return false;
@@ -110,7 +114,7 @@ function plainBlankRow(reader: TableReader, text: string, start: number, end: nu
     const slot = slotOf[position];
     if (slot >= 0) {
       const value = parser.parse(text, at, stop, slots[slot].power);
-      if (!(Math.abs(value) < 1e30)) return false;
+      if (!(Math.abs(value) < overRangeValue)) return false;
       values[slot] = value;
       if (parser.decimals > 0) reader.noteDecimals(slot, parser.decimals);
       filled++;
@@ -123,52 +127,4 @@ function plainBlankRow(reader: TableReader, text: string, start: number, end: nu
 
 function isBlankCode(code: number): boolean {
   return code === 32 || code === 9 || code === 0xa0;
-}
-
-/**
- * Splits lines of aligned blanks. A header may hold single blanks; a row of numbers may hold empty cells, which
- * only the place in the line tells apart.
- */
-class BlankSplitter {
-  /** Where the columns of the last full row ended: numbers are aligned to the right. */
-  private spans: [start: number, end: number][] = [];
-
-  split(record: string, reader: TableReader): string[] {
-    const width = reader.layout?.columns.length ?? 0;
-    const spans = spansOf(record);
-    if (reader.layout !== null) {
-      if (spans.length === width) {
-        this.spans = spans;
-        return spans.map(([start, end]) => record.slice(start, end));
-      }
-      if (spans.length < width && this.spans.length === width) {
-        const placed = this.placed(record, spans);
-        if (placed !== null) return placed;
-      }
-    }
-    const wide = splitBlanks(record, 2);
-    const narrow = splitBlanks(record, 1);
-    if (wide.length === narrow.length) return wide;
-    const scores = [headerScore(wide), headerScore(narrow)];
-    return scores[0] >= scores[1] && wide.length > 1 ? wide : narrow;
-  }
-
-  /** Cells put under the columns of the last full row; null where one fits none or two fit the same. */
-  private placed(record: string, spans: [number, number][]): string[] | null {
-    const cells = this.spans.map(() => "");
-    for (const [start, end] of spans) {
-      let best = -1;
-      let most = 0;
-      this.spans.forEach(([left, right], i) => {
-        const shared = Math.min(end, right) - Math.max(start, left);
-        if (shared > most) {
-          most = shared;
-          best = i;
-        }
-      });
-      if (best < 0 || cells[best] !== "") return null;
-      cells[best] = record.slice(start, end);
-    }
-    return cells;
-  }
 }

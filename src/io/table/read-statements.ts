@@ -209,10 +209,11 @@ function sentence(text: string, raw: string): Statement[] {
   const rates = of("temperature rate");
   if (rates.length === 1)
     statements.push({ about: "heating rate", value: Math.abs(toSI(rates[0].value, rates[0].unit)) });
-  if (frequencies.length === 1 && !limited && !listed(text, frequencies[0].start)) {
-    statements.push({ about: "frequency", value: toSI(frequencies[0].value, frequencies[0].unit) });
+  if (frequencies.length === 1 && !isLimit(text, frequencies[0].start)) {
+    const frequency = toSI(frequencies[0].value, frequencies[0].unit);
+    if (frequency > 0) statements.push({ about: "frequency", value: frequency });
   }
-  if (temperatures.length === 1 && !limited && !listed(text, temperatures[0].start)) {
+  if (temperatures.length === 1 && !limited && !isLimit(text, temperatures[0].start)) {
     statements.push({ about: "temperature", value: toSI(temperatures[0].value, temperatures[0].unit) });
   }
   const mode = modeIn(text);
@@ -226,8 +227,12 @@ function sentence(text: string, raw: string): Statement[] {
   return statements;
 }
 
-function listed(text: string, start: number): boolean {
-  return /\d\s*[,;/]\s*$/.test(text.slice(0, start));
+/** "0.1, 1, 10 Hz", "0.1 to 100 Hz", "max. 100 Hz": the value is one of several, or an end of a range. */
+function isLimit(text: string, start: number): boolean {
+  const before = text.slice(Math.max(0, start - 40), start).replace(/\/ ?min/gi, " ");
+  if (/\d\s*[,;/]\s*$/.test(before)) return true;
+  const last = wordsOf(before).at(-1);
+  return last !== undefined && limitWords.has(last);
 }
 
 /** Standards of rebound tests and the words for their devices. */

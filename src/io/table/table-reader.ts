@@ -1,38 +1,34 @@
 import type { Skipped } from "../measurement.js";
 import type { Notice, Problem } from "../problem.js";
-import { quoted, shown } from "../problem-codes.js";
-import { dimensionsOf } from "../vocabulary/quantities.js";
-import { readUnit, scaleByPower } from "../vocabulary/units.js";
+import { notice, shown } from "../problem-codes.js";
 import { Block, type Gap } from "./block.js";
 import { markOf } from "./cell-mark.js";
-import type { Column } from "./column.js";
-import { columnOf } from "./column.js";
+import { type Column, columnOf } from "./column.js";
 import type { ColumnOverride } from "./column-override.js";
+import {
+  type Cell,
+  isFilledWithNumbers,
+  isStatistic,
+  surplusNumbers,
+  numberAndUnit,
+  numberOf,
+  textOf,
+  whyOf,
+} from "./data-cell.js";
 import { looksNumeric } from "./dialect.js";
 import { type Facts, noFacts, type Statement, withStatements } from "./facts.js";
+import { filledFromAbove, joinedRows, mergedColumns } from "./join-headers.js";
 import { type Layout, layoutOf } from "./layout.js";
 import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./number-format.js";
 import { readHeaderRow, withOverride, withRowAbove, withSubheader } from "./read-header-row.js";
 import { readStatements } from "./read-statements.js";
 
 /** Instruments write 9.9E37 and the like for "over range" and "no value". */
-const overRangeValue = 1e30;
+export const overRangeValue = 1e30;
 const mostSkipped = 1000;
 
 /** Statements that name a section; a sample or a mode in a preamble does not. */
 const titling = new Set<Statement["about"]>(["frequency", "temperature", "section"]);
-
-/** What spreadsheets and instruments call the rows of statistics under a table. */
-const statistic =
-  /^(?:(?:mean|average|avg|std|st\.? ?dev|stdev|standard deviation|min|max|minimum|maximum|median|sum|count|cv|mittel|mittelwert|durchschnitt|stdabw|standardabw(?:eichung)?|summe|anzahl|moyenne|écart|médiane|media|mediana|desv|somma|média|desvio)(?![\p{L}\d])|平均|標準|标准|最大|最小|中央|中位)/iu;
-
-/** A fraction that its workbook shows as per cent. */
-export interface Share {
-  share: number;
-}
-
-/** A cell as a text writes it, or a number that a workbook holds as one. */
-export type Cell = string | number | Share;
 
 /** What was found in one text or sheet. */
 export interface TableReading {
@@ -57,6 +53,8 @@ export class TableReader {
   layout: Layout | null = null;
   /** One number per slot of the layout, for the row at hand. */
   values = new Float64Array(0);
+  /** Sample of the row at hand; rows without one go with the row above. */
+  sample = "";
   readonly parser: NumberParser;
   private readonly other: NumberParser;
   private header: { columns: Column[]; line: number; lastLine: number } | null = null;
@@ -67,9 +65,9 @@ export class TableReader {
   private section: string | null = null;
   private sectionOpen = false;
   private above: { cells: string[]; line: number }[] = [];
-  private lastSample: string | null = null;
   private readonly result: TableReading;
   private skippedCount = 0;
+  private carriedDown = 0;
 
   constructor(
     format: NumberFormat,
@@ -77,9 +75,8 @@ export class TableReader {
     startingFacts: Facts = noFacts,
   ) {
     this.parser = new NumberParser(format);
-    this.other = new NumberParser(
-      format.decimal === 44 ? { ...pointFormat, thousands: 0 } : { ...commaFormat, thousands: 0 },
-    );
+    const other = format.decimal === 44 ? pointFormat : commaFormat;
+    this.other = new NumberParser({ ...other, thousands: 0 });
     this.facts = startingFacts;
     this.result = {
       blocks: [],
@@ -106,20 +103,99 @@ export class TableReader {
       this.blankLine();
       return;
     }
-    if (this.header !== null && this.layout === null && !this.dead && this.subheader(texts, line)) return;
+    const isOpen = this.header !== null && this.layout === null && !this.dead;
+    if (isOpen && this.subheader(texts, line)) return;
     if (this.layout !== null && this.dataRow(cells, texts, line)) return;
     if (this.headerRow(texts, line)) return;
-    if (this.header !== null && this.layout === null && !this.dead && isFilledWithNumbers(cells)) {
-      if (this.compile() && this.dataRow(cells, texts, line)) return;
-    }
+    if (isOpen && isFilledWithNumbers(cells) && this.compile() && this.dataRow(cells, texts, line)) return;
     if (this.dead && isFilledWithNumbers(cells)) return;
     if (this.headerless(cells, texts, line)) return;
     this.words(texts, line, statementCells ?? texts);
     this.above = [...this.above.slice(-1), { cells: texts, line }];
   }
 
+  /** Known columns of a header that waits for its rows, if it is so many columns wide; 0 otherwise. */
+  openHeaderScore(width: number): number {
+    if (this.header === null || this.layout !== null || this.dead || this.header.columns.length !== width) return 0;
+    const known = this.header.columns.filter(({ quantity, reading }) => quantity !== null && reading.certain);
+    return new Set(known.map(({ quantity }) => quantity)).size;
+  }
+
+  /** Puts a header that was pieced together from several lines in place of the one that waits for its rows. */
+  replaceHeader(cells: string[], line: number): void {
+    const columns = readHeaderRow(cells, this.overrides);
+    if (columns === null) return;
+    this.result.headers++;
+    this.openHeader(columns, line);
+  }
+
+  private openHeader(columns: Column[], line: number): void {
+    this.header = { columns, line, lastLine: line };
+    this.layout = null;
+    this.block = null;
+    this.dead = false;
+    this.above = [];
+    this.sample = "";
+  }
+
+  /** Adds `values` as a row of the sample at hand. */
+  add(line: number, gaps: Gap[] | null = null, method: string | null = null): void {
+    this.block ??= this.openBlock();
+    const { block } = this;
+    if (gaps !== null) for (const gap of gaps) block.gaps.push({ ...gap, row: block.rows });
+    block.add(this.values, line, this.sample, method);
+  }
+
+  noteDecimals(slot: number, decimals: number): void {
+    this.block ??= this.openBlock();
+    if (decimals > this.block.decimals[slot]) this.block.decimals[slot] = decimals;
+  }
+
+  /** Takes the sample of a row from a span of a text; the same string as before where it is the same. */
+  takeSample(text: string, start: number, end: number): void {
+    const { sample } = this;
+    if (sample.length === end - start && sample !== "" && text.startsWith(sample, start)) return;
+    const name = text.slice(start, end).trim();
+    if (name !== "") this.sample = name;
+    else if (sample !== "") this.carriedDown++;
+  }
+
+  finish(): TableReading {
+    const { result } = this;
+    if (this.header !== null && this.layout === null && !this.dead) this.compile();
+    result.facts = this.facts;
+    if (this.skippedCount > mostSkipped) {
+      result.skipped.push({
+        line: result.skipped[mostSkipped - 1].line,
+        text: "",
+        why: `${this.skippedCount - mostSkipped} more rows were left out; only the first ${mostSkipped} are listed`,
+      });
+    }
+    if (this.carriedDown > 0) {
+      const rows = this.carriedDown === 1 ? "1 row has" : `${this.carriedDown} rows have`;
+      result.notices.push(
+        notice("info", "io.sample-carried-down", `${rows} no sample's name and went with the sample above.`),
+      );
+    }
+    return result;
+  }
+
+  /** Tells of a row that is left out. */
+  skip(line: number, text: string, why: string): void {
+    this.skippedCount++;
+    if (this.skippedCount > mostSkipped) return;
+    this.result.skipped.push({ line, text: shown(text).slice(0, 120), why });
+  }
+
+  private openBlock(): Block {
+    const block = new Block(this.layout!, this.facts, this.section);
+    this.result.blocks.push(block);
+    this.sectionOpen = false;
+    return block;
+  }
+
   /** Compiles the header at hand into a layout; false where there is none or it cannot be. */
-  compile(): boolean {
+  private compile(): boolean {
     if (this.layout !== null) return true;
     if (this.header === null || this.dead) return false;
     const layout = layoutOf(this.header.columns, this.header.line);
@@ -134,50 +210,6 @@ export class TableReader {
     return true;
   }
 
-  /** Adds `values` as a row. */
-  add(line: number, sample: string | null, gaps: Gap[] | null): void {
-    this.block ??= this.openBlock();
-    const { block } = this;
-    if (gaps !== null) for (const gap of gaps) block.gaps.push({ ...gap, row: block.rows });
-    block.add(this.values, line, sample);
-  }
-
-  noteDecimals(slot: number, decimals: number): void {
-    this.block ??= this.openBlock();
-    if (decimals > this.block.decimals[slot]) this.block.decimals[slot] = decimals;
-  }
-
-  sampleOf(cell: string): string {
-    if (cell !== "") this.lastSample = cell;
-    return this.lastSample ?? "";
-  }
-
-  finish(): TableReading {
-    if (this.header !== null && this.layout === null && !this.dead) this.compile();
-    this.result.facts = this.facts;
-    if (this.skippedCount > mostSkipped) {
-      this.result.skipped.push({
-        line: this.result.skipped[mostSkipped - 1].line,
-        text: "",
-        why: `${this.skippedCount - mostSkipped} more rows were left out; only the first ${mostSkipped} are listed`,
-      });
-    }
-    return this.result;
-  }
-
-  skip(line: number, text: string, why: string): void {
-    this.skippedCount++;
-    if (this.skippedCount <= mostSkipped)
-      this.result.skipped.push({ line, text: shown(text).slice(0, 120), why });
-  }
-
-  private openBlock(): Block {
-    const block = new Block(this.layout!, this.facts, this.section);
-    this.result.blocks.push(block);
-    this.sectionOpen = false;
-    return block;
-  }
-
   private subheader(texts: string[], line: number): boolean {
     const { header } = this;
     if (header === null || line - header.lastLine > 2) return false;
@@ -188,34 +220,33 @@ export class TableReader {
   }
 
   private headerRow(texts: string[], line: number): boolean {
-    const above = this.above.filter((row) => row.line < line && line - row.line <= 2);
+    const near = this.above.findLast((row) => line - row.line <= 2);
+    const above = near !== undefined && line - near.line === 1 ? near.cells : null;
     let columns = readHeaderRow(texts, this.overrides);
-    const [near] = above.slice(-1);
+    if (columns !== null && above !== null && texts.some((cell, i) => cell === "" && (above[i] ?? "") !== "")) {
+      columns = readHeaderRow(filledFromAbove(texts, above), this.overrides) ?? columns;
+    }
     if (columns === null && near !== undefined) {
-      // "Storage" over "modulus": a header written in two rows.
       columns = readHeaderRow(joinedRows(near.cells, texts), this.overrides);
     }
     if (columns === null) return false;
     this.result.headers++;
     const previous = this.header;
     if (previous !== null && this.layout === null && !this.dead && line - previous.lastLine === 1) {
-      // Names, then symbols, then numbers: two rows that name the same columns.
-      this.header = { columns: merged(previous.columns, columns), line: previous.line, lastLine: line };
-      return true;
+      const merged = mergedColumns(previous.columns, columns);
+      if (merged !== null) {
+        this.header = { columns: merged, line: previous.line, lastLine: line };
+        return true;
+      }
     }
-    if (near !== undefined && line - near.line === 1) columns = withRowAbove(columns, near.cells);
-    this.header = { columns, line, lastLine: line };
-    this.layout = null;
-    this.block = null;
-    this.dead = false;
-    this.above = [];
+    this.openHeader(above === null ? columns : withRowAbove(columns, above), line);
     return true;
   }
 
   /** A table whose columns the study names by number may have no header at all. */
   private headerless(cells: Cell[], texts: string[], line: number): boolean {
     if (this.header !== null || this.overrides.length === 0 || !isFilledWithNumbers(cells)) return false;
-    const [near] = this.above.slice(-1);
+    const near = this.above.at(-1);
     const names = near !== undefined && near.cells.length === texts.length ? near.cells : texts.map(() => "");
     const columns = names.map((name, position) => withOverride(columnOf(position, name), this.overrides));
     if (columns.filter(({ quantity }) => quantity !== null && quantity !== "not used").length < 2)
@@ -230,14 +261,11 @@ export class TableReader {
     const statements = readStatements(statementCells, this.parser.format);
     const text = statementCells.filter((cell) => cell !== "").join(" ");
     if (statements.length === 0) {
-      if (this.layout !== null && this.block !== null && this.block.rows > 0) {
+      const named = texts.filter((cell) => cell !== "").length;
+      if (this.block !== null && this.block.rows > 0) {
         this.skip(line, text, "neither numbers under the header nor a header");
-      } else if (
-        this.header === null &&
-        this.result.likelyHeader === null &&
-        texts.filter((t) => t !== "").length >= 2
-      ) {
-        if (!isNumbers(texts)) this.result.likelyHeader = { cells: texts, line };
+      } else if (this.header === null && this.result.likelyHeader === null && named >= 2) {
+        if (!isFilledWithNumbers(texts)) this.result.likelyHeader = { cells: texts, line };
       }
       return;
     }
@@ -245,111 +273,79 @@ export class TableReader {
     this.facts = withStatements(this.facts, statements, line);
     // What is said under a table's rows opens a new section of it.
     this.block = null;
-    const isTitle = statements.some(
-      ({ about }) => titling.has(about) || (about === "sample" && this.result.headers > 0),
-    );
-    if (isTitle) {
+    const isSample = statements.some(({ about }) => about === "sample");
+    if (statements.some(({ about }) => titling.has(about)) || (isSample && this.result.headers > 0)) {
       const title = shown(text).slice(0, 80);
       this.section = this.sectionOpen && this.section !== null ? `${this.section}, ${title}` : title;
       this.sectionOpen = true;
     }
-    if (statements.some((statement) => statement.about === "sample")) this.lastSample = null;
+    if (isSample) this.sample = "";
   }
 
   /** A row under the header: true where it is one, whether it is usable or not. */
   private dataRow(cells: Cell[], texts: string[], line: number): boolean {
-    const { layout, values } = this;
+    const { layout, values, parser } = this;
     if (layout === null) return false;
+    this.adoptUnits(cells, layout);
+    const gaps: Gap[] = [];
+    const decimals = new Uint8Array(layout.slots.length);
     let numbers = 0;
+    let words = 0;
     let marks = 0;
-    let gaps: Gap[] | null = null;
-    const decimals: number[] = [];
-    const words: string[] = [];
     for (let slot = 0; slot < layout.slots.length; slot++) {
       const { column, power } = layout.slots[slot];
-      const cell = cells[column.position] ?? "";
-      const number = this.numberOf(cell, power, column);
+      const number = numberOf(cells[column.position] ?? "", power, column, parser);
       values[slot] = number;
-      decimals.push(typeof cell === "string" && number === number ? this.parser.decimals : 0);
       if (Math.abs(number) < overRangeValue) {
         numbers++;
+        if (typeof cells[column.position] === "string") decimals[slot] = parser.decimals;
         continue;
       }
-      const text = texts[column.position] ?? "";
-      const kind = Number.isNaN(number) ? markOf(text) : "over-range";
       values[slot] = Number.NaN;
+      const cell = texts[column.position] ?? "";
+      const kind = Number.isNaN(number) ? markOf(cell) : "over-range";
       if (kind === "text") {
-        this.watchConflict(text, line, column.position + 1);
-        words.push(text);
+        this.watchConflict(cell, line, column.position + 1);
+        words++;
       } else if (kind !== "blank") marks++;
-      gaps ??= [];
-      gaps.push({ row: 0, slot, cell: text, kind });
+      gaps.push({ row: 0, slot, cell, kind });
     }
-    if (numbers === 0 && marks === 0) return false;
-    if (words.length > 0 && (numbers < 2 || words.length > numbers)) return false;
-    // A row of statistics under the table: words in a column of counts, numbers under the rest.
-    if (this.isFooter(texts, layout)) {
+    if (numbers + marks === 0) return false;
+    if (words > 0 && (numbers < 2 || words >= numbers)) return false;
+    if (isStatistic(texts, layout)) {
       this.skip(line, texts.join(" "), "a row of statistics, not a measured point");
       return true;
     }
-    if (numbers === 0) {
-      this.skip(line, texts.join(" "), `no number in the row: ${whyOf(gaps![0], layout)}`);
+    const surplus = surplusNumbers(texts, layout);
+    if (surplus > 0) {
+      const why = `the row holds ${surplus} more ${surplus === 1 ? "number" : "numbers"} than the header has columns`;
+      this.skip(line, texts.join(" "), `${why}; is a decimal comma taken for a delimiter?`);
       return true;
     }
-    const sample = layout.sampleColumn === null ? null : this.sampleOf(texts[layout.sampleColumn] ?? "");
-    this.add(line, sample, gaps);
-    decimals.forEach((count, slot) => {
-      this.noteDecimals(slot, count);
-    });
+    if (numbers === 0) {
+      this.skip(line, texts.join(" "), `no number in the row: ${whyOf(gaps[0], layout)}`);
+      return true;
+    }
+    if (layout.sampleColumn !== null) {
+      const name = texts[layout.sampleColumn] ?? "";
+      this.takeSample(name, 0, name.length);
+    }
+    this.add(line, gaps.length === 0 ? null : gaps, texts[layout.methodColumn ?? -1] ?? null);
+    for (let slot = 0; slot < decimals.length; slot++) this.noteDecimals(slot, decimals[slot]);
     return true;
   }
 
-  private isFooter(texts: string[], layout: Layout): boolean {
-    for (let i = 0; i < texts.length && i < layout.columns.length; i++) {
-      if (layout.slotOf[i] >= 0 || i === layout.sampleColumn || texts[i] === "") continue;
-      if (statistic.test(texts[i])) {
-        return true;
-      }
-    }
-    return false;
-  }
-
-  private numberOf(cell: Cell, power: number, column: Column): number {
-    if (typeof cell === "number") return power === 0 ? cell : scaleByPower(cell, power);
-    // 0.523 shown as 52.3 %: under a header in % it is 52.3, under any other it is the fraction.
-    if (typeof cell === "object")
-      return column.reading.unit?.power === -2 ? cell.share : scaleByPower(cell.share, power);
-    const number = this.parser.parse(cell, 0, cell.length, power);
-    if (!Number.isNaN(number) || cell === "") return number;
-    return this.numberWithUnit(cell, power, column);
-  }
-
-  /** "12.5 MPa" in a cell: allowed where the column has just that unit, or none yet. */
-  private numberWithUnit(cell: string, power: number, column: Column): number {
-    if (column.quantity === null || cell.length > 40) return Number.NaN;
-    let end = cell.length;
-    while (end > 0 && !(cell[end - 1] >= "0" && cell[end - 1] <= "9")) end--;
-    if (end === 0 || end === cell.length) return Number.NaN;
-    const unit = readUnit(cell.slice(end).trim());
-    if (unit === null || !dimensionsOf[column.quantity].includes(unit.dimension)) return Number.NaN;
-    const own = column.reading.unit;
-    if (own === null) {
-      if (this.block !== null && this.block.rows > 0) return Number.NaN;
-      column.reading = { ...column.reading, unit, unitText: cell.slice(end).trim() };
-      this.recompile();
-      return this.parser.parse(cell, 0, end, unit.before === 0 ? unit.power : 0);
-    }
-    const same = own.power === unit.power && own.factor === unit.factor && own.before === unit.before;
-    return same ? this.parser.parse(cell, 0, end, power) : Number.NaN;
-  }
-
-  /** A unit found in the first row's cells changes how the numbers of its column are scaled. */
-  private recompile(): void {
-    const { layout } = this;
-    if (layout === null) return;
+  /** Columns without a unit take the one that the cells of the first row carry: "12.5 MPa". */
+  private adoptUnits(cells: Cell[], layout: Layout): void {
+    if (this.block !== null && this.block.rows > 0) return;
     for (const slot of layout.slots) {
-      const { unit, logarithm } = slot.column.reading;
-      slot.power = unit !== null && logarithm === 0 && unit.before === 0 ? unit.power : 0;
+      const cell = cells[slot.column.position];
+      if (slot.column.reading.unit !== null || typeof cell !== "string") continue;
+      const written = numberAndUnit(cell, slot.column);
+      if (written === null) continue;
+      const { unit, unitText } = written;
+      slot.column.reading = { ...slot.column.reading, unit, unitText };
+      slot.power = slot.column.reading.logarithm === 0 && unit.before === 0 ? unit.power : 0;
     }
   }
 
@@ -358,62 +354,4 @@ export class TableReader {
     if (Number.isNaN(this.other.parse(cell, 0, cell.length, 0))) return;
     this.result.conflict = { line, column, cell };
   }
-}
-
-export function whyOf({ cell, kind, slot }: Gap, layout: Layout): string {
-  const { column } = layout.slots[slot];
-  const where = `column ${column.position + 1} (${quoted(column.reading.text, 40)})`;
-  if (kind === "blank") return `${where} is blank`;
-  if (kind === "missing") return `${where} holds ${quoted(cell, 30)}, no value`;
-  if (kind === "not positive") return `${where} holds ${cell}, zero or below`;
-  if (kind === "over-range") return `${where} holds ${quoted(cell, 30)}, a value out of range`;
-  return `${where} holds ${quoted(cell, 30)}, not a number`;
-}
-
-function textOf(cell: Cell): string {
-  if (typeof cell === "string") return cell;
-  return typeof cell === "number" ? String(cell) : `${Number((100 * cell.share).toPrecision(12))} %`;
-}
-
-function isFilledWithNumbers(cells: Cell[]): boolean {
-  let numbers = 0;
-  let filled = 0;
-  for (const cell of cells) {
-    if (cell === "") continue;
-    filled++;
-    if (typeof cell !== "string" || looksNumeric(cell) || markOf(cell) !== "text") numbers++;
-  }
-  return numbers >= 1 && numbers >= 0.4 * filled;
-}
-
-function isNumbers(texts: string[]): boolean {
-  return isFilledWithNumbers(texts);
-}
-
-/** Cells of two rows joined column by column. */
-function joinedRows(above: string[], below: string[]): string[] {
-  const width = Math.max(above.length, below.length);
-  return Array.from({ length: width }, (_, i) => `${above[i] ?? ""} ${below[i] ?? ""}`.trim());
-}
-
-function merged(first: Column[], second: Column[]): Column[] {
-  const width = Math.max(first.length, second.length);
-  return Array.from({ length: width }, (_, i) => {
-    const one = first[i];
-    const other = second[i];
-    if (one === undefined) return other;
-    if (other === undefined || other.quantity === null) return one;
-    if (one.quantity === null || one.quantity === "not used") return other;
-    const { unit, unitText, letter, tag } = other.reading;
-    return {
-      ...one,
-      reading: {
-        ...one.reading,
-        unit: one.reading.unit ?? unit,
-        unitText: one.reading.unit === null ? unitText : one.reading.unitText,
-        letter: one.reading.letter ?? letter,
-        tag: { ...tag, ...one.reading.tag },
-      },
-    };
-  });
 }

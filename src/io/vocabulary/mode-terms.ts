@@ -8,7 +8,7 @@ const words: [Mode, string][] = [
   [
     "bending",
     `bending flexure flexural flexion cantilever biegung biegen biege flexión flessione flexão dreipunkt dreipunktbiegung
-    3-punkt-biegung biegebalken vierpunkt flessionale flexionale`,
+    biegebalken vierpunkt flessionale flexionale`,
   ],
   [
     "shear",
@@ -17,7 +17,7 @@ const words: [Mode, string][] = [
   ],
   [
     "tension",
-    `tension tensile film fiber fibre zug zugversuch zugbeanspruchung zugmodus traction extension elongation tracción trazione tração dehnung
+    `tension tensile film fiber fibre zug zugversuch zugbeanspruchung zugmodus traction extension elongation tracción trazione tração
     streckung estiramiento estensione extensão`,
   ],
   [

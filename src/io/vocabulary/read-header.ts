@@ -2,6 +2,7 @@ import { foldText } from "./fold-text.js";
 import { dimensionsOf, isText, type Quantity, reboundQuantities } from "./quantities.js";
 import { type NameReading, readName } from "./read-name.js";
 import type { ModulusLetter } from "./symbols.js";
+import { withLooseUnit, withoutTrailingUnit, withUnknownUnit } from "./trailing-unit.js";
 import { readUnit, toSI, type Unit } from "./units.js";
 import { valuesWithUnit } from "./value-with-unit.js";
 
@@ -18,6 +19,8 @@ export interface HeaderReading {
   quantity: Quantity | null;
   /** True where every word of the header is understood. */
   certain: boolean;
+  /** Count of words that no term explains. */
+  strays: number;
   letter: ModulusLetter | null;
   unit: Unit | null;
   unitText: string;
@@ -33,6 +36,7 @@ export interface HeaderReading {
 }
 
 const longestHeader = 240;
+const mostStrays = 3;
 
 /**
  * Reads a header cell: its quantity by name or symbol, its unit in brackets, after a slash, a comma or a
@@ -45,6 +49,7 @@ export function readHeader(cell: string): HeaderReading {
     text,
     quantity: null,
     certain: false,
+    strays: 0,
     letter: null,
     unit: null,
     unitText: "",
@@ -90,7 +95,9 @@ export function unfoldExponents(unitText: string): string {
 
 function kept(read: NameReading): Partial<HeaderReading> {
   const { quantity, letter, repeat, mean, strays } = read;
-  return { quantity, letter, repeat, mean, certain: quantity !== null && strays.length === 0 };
+  // A sentence that mentions a modulus is no header of one.
+  const known = strays.length > mostStrays ? null : quantity;
+  return { quantity: known, letter, repeat, mean, strays: strays.length, certain: known !== null && strays.length === 0 };
 }
 
 /** Takes "log10", "lg" or "ln" off the front. */
@@ -142,7 +149,7 @@ function withoutBrackets(text: string, reading: HeaderReading, asides: string[])
     const before = outside.trimEnd().toLowerCase();
     // A bracket after a slash belongs to the unit: E'/(N/mm^2).
     if (outside.endsWith("/") || before.endsWith("tan") || before.endsWith("tg")) outside += ` ${content}`;
-    else for (const part of content.split(/[,;] ?/)) readAside(part.trim(), reading, asides);
+    else for (const part of content.split(/;|,(?!\d)/)) readAside(part.trim(), reading, asides);
     i = end;
     outside += " ";
   }
@@ -180,76 +187,6 @@ function withoutTags(text: string, reading: HeaderReading): string {
     rest = `${before} ${rest.slice(end)}`.trim();
   }
   return rest;
-}
-
-/** Takes a unit off the end: after a slash, a comma or a blank. */
-function withoutTrailingUnit(text: string, reading: HeaderReading): string {
-  const spaced = text.replaceAll("_", " ");
-  const words = spaced.split(" ");
-  for (const count of [2, 1]) {
-    if (words.length <= count) continue;
-    const tail = words.slice(-count).join(" ");
-    const linked = /^(in|en|em|\/)$/i.test(words[words.length - count - 1]);
-    const unit = readUnit(tail, !linked);
-    if (unit === null || unit.dimension === "other") continue;
-    reading.unit = unit;
-    reading.unitText = tail;
-    return words
-      .slice(0, words.length - count - (linked ? 1 : 0))
-      .join(" ")
-      .replace(/[,/:;-]$/, "");
-  }
-  for (let i = text.indexOf("/"); i > 0; i = text.indexOf("/", i + 1)) {
-    if (takeTail(text, i, reading)) return text.slice(0, i).trim();
-  }
-  for (const mark of [",", ";", ":"]) {
-    const at = text.lastIndexOf(mark);
-    if (at > 0 && takeTail(text, at, reading)) return text.slice(0, at).trim();
-  }
-  const degree = text.lastIndexOf("°");
-  if (degree > 0 && readUnit(text.slice(degree)) !== null) {
-    reading.unit = readUnit(text.slice(degree));
-    reading.unitText = text.slice(degree);
-    return text.slice(0, degree).trim();
-  }
-  return text;
-}
-
-function takeTail(text: string, at: number, reading: HeaderReading): boolean {
-  const tail = text.slice(at + 1).trim();
-  const unit = readUnit(tail);
-  if (unit === null) return false;
-  reading.unit = unit;
-  reading.unitText = tail;
-  return true;
-}
-
-/** "Temp_C", "time s": a last word that is a unit of just this quantity, though by itself it may be anything. */
-function withLooseUnit(text: string, reading: HeaderReading): NameReading | null {
-  const words = text.replaceAll("_", " ").split(" ");
-  if (words.length < 2) return null;
-  const last = words[words.length - 1];
-  const unit = readUnit(last);
-  if (unit === null) return null;
-  const read = readName(words.slice(0, -1).join(" "));
-  if (read.quantity === null || !dimensionsOf[read.quantity].includes(unit.dimension)) return null;
-  reading.unit = unit;
-  reading.unitText = last;
-  return read;
-}
-
-/** "E'/foo", "Storage modulus, foo": the name is clear, what follows is no unit that anybody knows. */
-function withUnknownUnit(text: string, reading: HeaderReading): NameReading | null {
-  for (const mark of ["/", ","]) {
-    const at = text.indexOf(mark);
-    if (at <= 0) continue;
-    const read = readName(text.slice(0, at).trim());
-    const tail = text.slice(at + 1).trim();
-    if (read.quantity === null || read.strays.length > 0 || tail === "") continue;
-    reading.unknownUnit = tail;
-    return read;
-  }
-  return null;
 }
 
 function isForeign(aside: string): boolean {

@@ -15,7 +15,7 @@ const plain: [Quantity, string][] = [
   ["time", "t"],
   [
     "tan delta",
-    "tanδ tanD tand tanΔ TanD Tand TanDelta tanDelta TanΔ Tanδ TAND TANδ TANDELTA E''/E' G''/G' M''/M' tgδ tgD tgd tδ D",
+    "tanδ tanD tand tanΔ TanD Tand TanDelta tanDelta TanΔ Tanδ TAND TANδ TANDELTA tan? tan\ufffd E''/E' G''/G' M''/M' tgδ tgD tgd tδ D",
   ],
   ["phase angle", "δ φ delta Δ"],
   ["strain amplitude", "ε γ ε0 γ0 εa γa γA εA"],

@@ -50,10 +50,10 @@ function define(value: Unit, spellings: string): void {
 
 define(
   unit("temperature"),
-  "°C C degC deg.C °Celsius Celsius celsius degreesC degreeC DegC GradC grdC oC grC 摄氏度 °c",
+  "°C C degC deg.C °Celsius Celsius celsius degreesC degreeC DegC GradC grdC oC grC 摄氏度 °c ?C \ufffdC ーC",
 );
 define(unit("temperature", 0, 1, -273.15), "K Kelvin kelvin °K degK 开尔文");
-define(unit("temperature", 0, 5 / 9, -32), "°F F degF deg.F °Fahrenheit Fahrenheit DegF 华氏度");
+define(unit("temperature", 0, 5 / 9, -32), "°F F degF deg.F °Fahrenheit Fahrenheit DegF 华氏度 ?F \ufffdF");
 define(
   unit("temperature rate"),
   "K/min °C/min C/min degC/min Kmin-1 °Cmin-1 K/Min °C/Min K/分 °C/分 C/minute °C/minute degC/minute",
@@ -211,7 +211,7 @@ function powerOfTenUnit(compact: string): Unit | null {
   let rest = compact.slice(at);
   if (rest.startsWith("*")) rest = rest.slice(1);
   const base = exact.get(rest);
-  if (!base || base.before !== 0) return null;
+  if (base === undefined || base.before !== 0) return null;
   return { ...base, power: base.power + power };
 }
 

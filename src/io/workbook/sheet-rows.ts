@@ -1,6 +1,6 @@
 import { Rejection } from "../measure/rejection.js";
 import { problem } from "../problem-codes.js";
-import type { Cell } from "../table/table-reader.js";
+import type { Cell } from "../table/data-cell.js";
 import { type Budget, walkXml } from "./walk-xml.js";
 import type { ZipEntry } from "./zip-entries.js";
 

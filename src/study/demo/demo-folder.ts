@@ -43,7 +43,7 @@ const sweepFrequencies_Hz = [1, 3.16, 10, 31.6];
  * All files of the demo folder: exports of invented compounds in differing layouts, a rebound table, two
  * broken files, `study.yaml` and `README.txt`. The same bytes at every call: each file's scatter comes from
  * a seed of its own name.
- * @example demoFolder().find(({ path }) => path === "study.yaml")
+ * @example demoFolder().some(({ path }) => path === "study.yaml") // true
  */
 export function demoFolder(): DemoFile[] {
   const linden = lindenWorkbook(

@@ -1,0 +1,185 @@
+// Our side of each task of the bench.
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { glassTransitionDefaults, glassTransitions } from "../src/fit/glass-transition.js";
+import { complexModulus, type RelaxationModel } from "../src/fit/relaxation-model.js";
+import { superpose } from "../src/fit/superpose.js";
+import { defaultSuperpositionSettings } from "../src/fit/superposition-settings.js";
+import type { DynamicMeasurement } from "../src/io/measurement.js";
+import { readBytes } from "../src/io/read-bytes.js";
+import { contactState } from "../src/predict/contact-state.js";
+import { defaultUses } from "../src/predict/default-uses.js";
+import { intervalAround } from "../src/predict/intervals.js";
+import { contactsOf } from "../src/predict/predict-outlook.js";
+import { defaultPredictionSettings } from "../src/predict/prediction-settings.js";
+import { decodeAndScan } from "./decode-and-scan.js";
+import { type InventedMeasurement, sweepFrequencies_Hz } from "./invented-rubber.js";
+
+/** A task readied once, to be run and timed many times. */
+export interface Task {
+  run(): unknown | Promise<unknown>;
+}
+
+export const tasks: Record<string, (folder: string) => Task> = {
+  read: readExports,
+  "read-bytes": readFromMemory,
+  "read-floor": decodeAndScanFromMemory,
+  "glass-transition": glassTransitionTask,
+  superposition: superpositionTask,
+  contacts: contactsTask,
+};
+
+function readExports(folder: string): Task {
+  const paths = exportPaths(folder);
+  return {
+    async run() {
+      const answers = [];
+      for (const path of paths) answers.push(await columnsOf(readFileSync(path), path));
+      return answers;
+    },
+  };
+}
+
+function readFromMemory(folder: string): Task {
+  const files = exportPaths(folder).map((path) => ({ path, bytes: readFileSync(path) }));
+  return {
+    async run() {
+      const answers = [];
+      for (const { path, bytes } of files) answers.push(await columnsOf(bytes, path));
+      return answers;
+    },
+  };
+}
+
+function decodeAndScanFromMemory(folder: string): Task {
+  const files = exportPaths(folder).map((path) => readFileSync(path));
+  return { run: () => files.map((bytes) => decodeAndScan(bytes)) };
+}
+
+export function exportPaths(folder: string): string[] {
+  const exports = join(folder, "exports");
+  return readdirSync(exports)
+    .sort()
+    .map((name) => join(exports, name));
+}
+
+async function columnsOf(bytes: Uint8Array, path: string) {
+  const outcome = await readBytes(bytes, path);
+  if (!outcome.ok) throw new Error(`${path}: ${outcome.problem.message}`);
+  const measurement = outcome.value.measurements[0] as DynamicMeasurement;
+  return {
+    temperature_C: measurement.temperature_C,
+    frequency_Hz: measurement.frequency_Hz,
+    storageModulus_Pa: measurement.storageModulus_Pa,
+    lossModulus_Pa: measurement.lossModulus_Pa,
+  };
+}
+
+function glassTransitionTask(folder: string): Task {
+  const sweeps = readJson<InventedMeasurement[]>(folder, "sweeps.json").map((sweep) =>
+    measurementOf(sweep, "temperature sweep"),
+  );
+  return {
+    run: () =>
+      sweeps.map((sweep) => {
+        const [transition] = glassTransitions(sweep, glassTransitionDefaults).transitions;
+        return {
+          tanDelta: transition.tanDeltaPeak,
+          lossModulus: transition.lossModulusPeak,
+          onset: transition.storageModulusOnset,
+        };
+      }),
+  };
+}
+
+function superpositionTask(folder: string): Task {
+  const compounds = readJson<InventedMeasurement[]>(folder, "isotherms.json").map((isotherms) =>
+    measurementOf(isotherms, "frequency sweep"),
+  );
+  const settings = { ...defaultSuperpositionSettings, draws: 0 };
+  return {
+    run: () =>
+      compounds.map((compound, i) => {
+        const { superposition, model } = superpose(`compound ${i + 1}`, [compound], [], settings);
+        if (superposition === null || model === null) return null;
+        const { shifts, law, wlf, arrhenius, referenceTemperature_C } = superposition;
+        return {
+          referenceTemperature_C,
+          law,
+          wlf: wlf && { c1: wlf.c1, c2_K: wlf.c2_K },
+          activationEnergy_J_mol: arrhenius?.activationEnergy_J_mol ?? null,
+          log10aT: shifts.map((shift) => shift.log10aT),
+          moduli: shifts.flatMap(({ temperature_C }) =>
+            sweepFrequencies_Hz.map((f) => complexModulus(model, temperature_C, f)),
+          ),
+        };
+      }),
+  };
+}
+
+function contactsTask(folder: string): Task {
+  const compounds = readJson<RelaxationModel[][]>(folder, "models.json").map((models) =>
+    models.map((model) => ({
+      ...model,
+      times_s: Float64Array.from(model.times_s),
+      moduli_Pa: Float64Array.from(model.moduli_Pa),
+    })),
+  );
+  const settings = defaultPredictionSettings;
+  return {
+    run: () =>
+      compounds.map((models) =>
+        defaultUses().map((use) => {
+          const { contacts } = contactsOf(use, settings, 1);
+          const states = models.map((model) => contactState(model, use.temperature_C, contacts, settings));
+          const [{ rebound, friction }, ...drawn] = states;
+          if (rebound === null || friction === null) throw new Error(`${use.name}: no contact`);
+          return {
+            temperature_C: use.temperature_C,
+            rebound: {
+              value: rebound.fraction,
+              ...intervalAround(
+                rebound.fraction,
+                Float64Array.from(drawn, (s) => s.rebound!.fraction),
+              ),
+            },
+            contactTime_s: rebound.contactTime_s,
+            textbookFraction: rebound.textbookFraction,
+            friction: {
+              value: friction.frictionCoefficient,
+              ...intervalAround(
+                friction.frictionCoefficient,
+                Float64Array.from(drawn, (s) => s.friction!.frictionCoefficient),
+              ),
+            },
+            contactAreaRatio: friction.contactAreaRatio,
+            contactFrequency_Hz: friction.contactFrequency_Hz,
+          };
+        }),
+      ),
+  };
+}
+
+export function measurementOf(
+  rows: InventedMeasurement,
+  kind: DynamicMeasurement["kind"],
+): DynamicMeasurement {
+  return {
+    kind,
+    sample: null,
+    deformation: "tension",
+    direction: kind === "temperature sweep" ? "heating" : null,
+    temperature_C: Float64Array.from(rows.temperature_C),
+    frequency_Hz: Float64Array.from(rows.frequency_Hz),
+    storageModulus_Pa: Float64Array.from(rows.storageModulus_Pa),
+    lossModulus_Pa: Float64Array.from(rows.lossModulus_Pa),
+    strainAmplitude: null,
+    time_s: null,
+    heatingRate_K_min: null,
+    provenance: { file: "invented", sheet: null, section: null, firstLine: 1, lastLine: 1, columns: [] },
+  };
+}
+
+function readJson<Value>(folder: string, name: string): Value {
+  return JSON.parse(readFileSync(join(folder, name), "utf8")) as Value;
+}

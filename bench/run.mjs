@@ -1,0 +1,271 @@
+// npm run bench [-- --quick] [-- --only read,glass-transition,…] [-- --runs 7]
+// Speed and memory beside the Python stack, on inputs it makes for itself. Ends with 1 where the two sides do
+// not find the same numbers.
+import { cpSync, mkdtempSync, readFileSync, rmSync, symlinkSync } from "node:fs";
+import { loadavg, tmpdir } from "node:os";
+import { dirname, join } from "node:path";
+import { fileURLToPath, pathToFileURL } from "node:url";
+import { parseArgs } from "node:util";
+import { build } from "esbuild";
+import { bundles } from "./bundles.mjs";
+import { missingPython, pythonEnvironment, pythonWithPandas } from "./find-python.mjs";
+import { alternate, LineProcess, runOnce } from "./pairs.mjs";
+import { scaling } from "./scaling.mjs";
+import { median, megabytes, milliseconds, table, times } from "./table.mjs";
+
+const here = dirname(fileURLToPath(import.meta.url));
+const root = join(here, "..");
+const { values: options } = parseArgs({
+  options: {
+    quick: { type: "boolean", default: false },
+    only: { type: "string" },
+    runs: { type: "string", default: "5" },
+  },
+});
+const runs = Math.max(1, Number(options.runs));
+const wanted = options.only?.split(",");
+const isWanted = (name) => wanted === undefined || wanted.includes(name);
+
+const folder = mkdtempSync(join(tmpdir(), "frostline-bench-"));
+let failed = false;
+try {
+  await bench();
+} finally {
+  rmSync(folder, { recursive: true, force: true });
+}
+process.exitCode = failed ? 1 : 0;
+
+async function bench() {
+  // A copy, so that a build meanwhile changes nothing under the bench.
+  cpSync(join(root, "dist"), join(folder, "dist"), { recursive: true });
+  symlinkSync(join(root, "node_modules"), join(folder, "node_modules"), "junction");
+  await bundleOurSide(join(folder, "ours"));
+  const inputs = join(folder, "inputs");
+  const maker = await import(pathToFileURL(join(folder, "ours", "make-inputs.mjs")));
+  const agreement = await import(pathToFileURL(join(folder, "ours", "agreement.mjs")));
+  const sizes = options.quick ? maker.quickSizes : maker.fullSizes;
+  maker.makeInputs(inputs, sizes);
+  const python = pythonWithPandas();
+  console.log(`Node.js ${process.versions.node}; ${python?.versions ?? "no Python"}`);
+  console.log(`Load before the start: ${loadavg()[0].toFixed(1)} (1 minute).`);
+  console.log(
+    "Both sides compute in one thread, the whole job in two; the engine's own threads (collector, compiler) come on top.\n",
+  );
+
+  const tasks = [
+    {
+      name: "read",
+      title: `read ${sizes.exports} exports of ${sizes.rows} rows`,
+      compare: agreement.compareReading,
+    },
+    {
+      name: "glass-transition",
+      title: `Tg with 200 draws, ${sizes.sweeps} sweeps`,
+      compare: agreement.compareGlassTransitions,
+    },
+    {
+      name: "superposition",
+      title: `superposition, law, spectrum, ${sizes.compounds} compounds`,
+      compare: agreement.compareSuperpositions,
+    },
+    {
+      name: "contacts",
+      title: `friction and rebound, ${sizes.compounds} compounds × 5 uses × ${1 + sizes.draws} models`,
+      compare: agreement.compareContacts,
+    },
+  ];
+  const rows = [];
+  const disagreements = [];
+  const conclude = (title, agreed) => {
+    for (const { what, difference, allowed } of agreed.checks) {
+      if (difference > allowed) disagreements.push(`${title}: ${what}: ${difference}, allowed ${allowed}`);
+    }
+    return agreed.ok ? `agree (${closest(agreed.checks)})` : "DIFFER";
+  };
+  if (python === null) {
+    console.log(
+      `${missingPython}\nSkipped: ${[...tasks.map(({ name }) => name), "whole-job"].join(", ")}.\n`,
+    );
+  } else {
+    for (const task of tasks.filter(({ name }) => isWanted(name))) {
+      rows.push(await pairOf(task, inputs, python.python, conclude));
+    }
+    if (isWanted("whole-job")) {
+      rows.push(await wholeJob(inputs, sizes, python.python, agreement.compareJobs, conclude));
+    }
+  }
+  if (rows.length > 0) {
+    const head = [
+      "task",
+      "ours",
+      "Python",
+      "ratio",
+      "ours CPU",
+      "Python CPU",
+      "CPU ratio",
+      "ours, first run",
+      "agreement",
+    ];
+    console.log(`Medians of ${runs} runs in turns.\n${table(head, rows)}\n`);
+  }
+  if (isWanted("floor")) await readingFloor(inputs);
+  if (isWanted("start-up")) await startUp();
+  if (isWanted("memory")) await memoryOfExports(inputs, sizes);
+  if (isWanted("scaling")) await scaling(folder, maker, options.quick);
+  if (isWanted("bundles")) await bundles(root);
+  for (const line of disagreements) console.error(`bench: the two sides differ: ${line}`);
+  failed = disagreements.length > 0;
+}
+
+async function bundleOurSide(outdir) {
+  await build({
+    absWorkingDir: root,
+    entryPoints: {
+      "process-ours": "bench/process-ours.ts",
+      "make-inputs": "bench/make-inputs.ts",
+      agreement: "bench/agreement.ts",
+    },
+    outdir,
+    outExtension: { ".js": ".mjs" },
+    bundle: true,
+    platform: "node",
+    target: "node20.19",
+    format: "esm",
+    banner: {
+      js: 'import { createRequire as frostlineRequire } from "node:module"; const require = frostlineRequire(import.meta.url);',
+    },
+    logLevel: "warning",
+  });
+}
+
+function ourProcess(task, inputs) {
+  return new LineProcess(process.execPath, [join(folder, "ours", "process-ours.mjs"), task, inputs]);
+}
+
+async function pairOf({ name, title, compare }, inputs, python, conclude) {
+  console.error(`bench: ${title} …`);
+  const ours = ourProcess(name, inputs);
+  const theirs = new LineProcess(python, [join(here, "baseline.py"), name, inputs], {
+    env: pythonEnvironment(),
+  });
+  const [our, their] = await alternate(ours, theirs, runs);
+  const answers = [];
+  for (const [i, side] of [ours, theirs].entries()) {
+    const path = join(folder, `answer-${i}.json`);
+    await side.ask(`answer ${path}`);
+    await side.end();
+    answers.push(JSON.parse(readFileSync(path, "utf8")));
+  }
+  return [
+    ...timesOf(title, our.runs, their.runs),
+    milliseconds(our.first.ms),
+    conclude(title, compare(...answers)),
+  ];
+}
+
+function timesOf(title, our, their) {
+  const [ours, theirs, ourCpu, theirCpu] = [
+    median(our.map(({ ms }) => ms)),
+    median(their.map(({ ms }) => ms)),
+    median(our.map(({ cpu_ms }) => cpu_ms)),
+    median(their.map(({ cpu_ms }) => cpu_ms)),
+  ];
+  return [
+    title,
+    milliseconds(ours),
+    milliseconds(theirs),
+    times(theirs / ours),
+    milliseconds(ourCpu),
+    milliseconds(theirCpu),
+    times(theirCpu / ourCpu),
+  ];
+}
+
+/** Both from the start of the process to its end, on two cores. */
+async function wholeJob(inputs, sizes, python, compare, conclude) {
+  const title = `the whole job, ${sizes.jobCompounds} compounds, 2 cores`;
+  console.error(`bench: ${title} …`);
+  const job = join(inputs, "job");
+  const [our, their] = [[], []];
+  for (let run = 0; run < runs; run++) {
+    our.push(await frostline(["assess", job, "--out", join(folder, "our-job"), "--workers", "2", "--quiet"]));
+    their.push(await pythonJob(python, job, join(folder, "their-job")));
+  }
+  const [ours, theirs] = ["our-job", "their-job"].map((out) =>
+    JSON.parse(readFileSync(join(folder, out, "results.json"), "utf8")),
+  );
+  return [...timesOf(title, our, their), milliseconds(our[0].ms), conclude(title, compare(ours, theirs))];
+}
+
+/** The program itself as a process of its own, with its memory and processor time. */
+async function frostline(args) {
+  const usageFile = join(folder, "usage.json");
+  const { ms } = await runOnce(
+    process.execPath,
+    ["--import", pathToFileURL(join(here, "report-usage.mjs")).href, join(folder, "dist/cli.js"), ...args],
+    { env: { ...process.env, BENCH_USAGE: usageFile } },
+  );
+  return { ms, ...JSON.parse(readFileSync(usageFile, "utf8")) };
+}
+
+async function pythonJob(python, job, out) {
+  const { ms, text } = await runOnce(python, [join(here, "baseline.py"), "whole-job", job, out, "2"], {
+    env: pythonEnvironment(),
+  });
+  return { ms, ...JSON.parse(text) };
+}
+
+/** Of the checks with a tolerance, the one that comes nearest to it. */
+function closest(checks) {
+  const { what, difference, allowed } = checks
+    .filter((check) => check.allowed > 0)
+    .reduce((a, b) => (b.difference / b.allowed > a.difference / a.allowed ? b : a));
+  return `${what}: ${difference.toPrecision(2)} of ${allowed}`;
+}
+
+/** Bytes already in memory: our reader beside a loop that decodes them and scans the numbers. */
+async function readingFloor(inputs) {
+  const reader = ourProcess("read-bytes", inputs);
+  const floor = ourProcess("read-floor", inputs);
+  const sides = await alternate(reader, floor, runs);
+  await Promise.all([reader.end(), floor.end()]);
+  const [ours, least] = sides.map((side) => median(side.runs.map(({ ms }) => ms)));
+  const [ourCpu, leastCpu] = sides.map((side) => median(side.runs.map(({ cpu_ms }) => cpu_ms)));
+  const rows = [
+    ["by the clock", milliseconds(ours), milliseconds(least), times(ours / least)],
+    ["CPU", milliseconds(ourCpu), milliseconds(leastCpu), times(ourCpu / leastCpu)],
+  ];
+  console.log(
+    `The same exports from memory.\n${table(["", "our reader", "decode and scan", "ratio"], rows)}\n`,
+  );
+}
+
+async function startUp() {
+  const times_ms = { bare: [], help: [] };
+  for (let run = 0; run < Math.max(11, runs); run++) {
+    times_ms.bare.push((await runOnce(process.execPath, ["-e", "0"])).ms);
+    times_ms.help.push((await runOnce(process.execPath, [join(folder, "dist/cli.js"), "--help"])).ms);
+  }
+  const [bare, help] = [median(times_ms.bare), median(times_ms.help)];
+  const rows = [[milliseconds(help), milliseconds(bare), milliseconds(help - bare)]];
+  console.log(
+    `Start-up, medians of ${times_ms.bare.length}.\n${table(["frostline --help", "node -e 0", "more"], rows)}\n`,
+  );
+}
+
+/** The command itself on the exports of the reading task, each a compound of its own. */
+async function memoryOfExports(inputs, sizes) {
+  console.error(`bench: frostline assess on ${sizes.exports} exports …`);
+  const reader = ourProcess("read-bytes", inputs);
+  const reading = await reader.ask("run");
+  await reader.end();
+  const args = ["assess", join(inputs, "exports"), "--out", join(folder, "exports-out"), "--quiet"];
+  const one = await frostline([...args, "--workers", "1"]);
+  const two = await frostline([...args, "--workers", "2"]);
+  const rows = [
+    [`read and kept, ${sizes.exports} exports`, milliseconds(reading.ms), megabytes(reading.maxRss_MB)],
+    [`frostline assess, 1 worker`, milliseconds(one.ms), megabytes(one.maxRss_MB)],
+    [`frostline assess, 2 workers`, milliseconds(two.ms), megabytes(two.maxRss_MB)],
+  ];
+  console.log(`Largest memory.\n${table(["", "time", "memory"], rows)}\n`);
+}

@@ -1,0 +1,154 @@
+"""Three readings of the glass transition of a temperature sweep, each with a residual bootstrap of 200 draws."""
+
+import json
+
+import numpy as np
+from scipy.signal import find_peaks, peak_prominences
+
+from .local_regression import local_regression, scatter_about_trend
+from .penalised_spline import PenalisedSpline
+
+DRAWS = 200
+
+
+def prepare(folder):
+    sweeps = [
+        tuple(np.array(sweep[key]) for key in ("temperature_C", "storageModulus_Pa", "lossModulus_Pa"))
+        for sweep in json.loads((folder / "sweeps.json").read_text())
+    ]
+    return lambda: [glass_transition(*sweep, np.random.default_rng(1)) for sweep in sweeps]
+
+
+def glass_transition(temperature_C, storage_Pa, loss_Pa, rng):
+    tan_delta = peaks_of(temperature_C, np.log(loss_Pa / storage_Pa), storage_Pa, 5, 1.0, rng)
+    loss = peaks_of(temperature_C, np.log(loss_Pa), storage_Pa, 4, 1.2, rng)
+    main = max(tan_delta, key=lambda peak: peak["prominence"], default=None)
+    below = [peak for peak in loss if main is None or peak["temperature_C"] <= main["temperature_C"] + 3]
+    main_loss = max(below, key=lambda peak: peak["temperature_C"], default=None)
+    return {"tanDelta": main, "lossModulus": main_loss, "onset": onset(temperature_C, storage_Pa, rng)}
+
+
+def peaks_of(temperature_C, log_value, storage_Pa, order, depth, rng):
+    """Every peak across which the storage modulus falls by a factor of three."""
+    noise = scatter_about_trend(temperature_C, log_value)
+    smooth, _ = local_regression(temperature_C, log_value)
+    candidates, _ = find_peaks(smooth)
+    prominences = peak_prominences(smooth, candidates)[0]
+    peaks = []
+    for index, prominence in zip(candidates, prominences):
+        if prominence < max(0.05, 4 * noise):
+            continue
+        peak = peak_at(temperature_C, log_value, index, noise, order, depth, rng)
+        if peak is None:
+            continue
+        around = [np.abs(temperature_C - peak["temperature_C"] - side).argmin() for side in (-20, 20)]
+        if storage_Pa[around[0]] / storage_Pa[around[1]] < 3:
+            continue
+        peak["prominence"] = peak["height"] * -np.expm1(-prominence)
+        peak["width_K"] = width_at_half_height(temperature_C, smooth, peak)
+        peaks.append(peak)
+    return peaks
+
+
+def peak_at(x, y, index, noise, order, depth, rng):
+    """Place of the maximum near a sample with its 95 % interval."""
+    low = y < y[index] - depth
+    left, right = np.flatnonzero(low[:index]), np.flatnonzero(low[index:])
+    first = left[-1] + 1 if left.size else 0
+    last = index + right[0] - 1 if right.size else y.size - 1
+    first = max(0, min(first - 3, index - 4))
+    last = min(y.size - 1, max(last + 3, index + 4))
+    xs, ys = x[first : last + 1], y[first : last + 1]
+    n = xs.size
+    if n < 6:
+        return None
+    spline = PenalisedSpline(xs, ys, min(40, max(3, n - 1)), order)
+    position = spline.maxima(spline.coefficients[None, :], xs[0], xs[-1], x[index])[0]
+    if np.isnan(position):
+        return None
+    residuals = ys - spline.fitted
+    residuals *= max(spline.scatter, noise) / np.sqrt((residuals**2).mean())
+    resampled = spline.fitted + residuals[rng.integers(n, size=(DRAWS, n))]
+    drawn = spline.maxima(resampled @ spline.solve.T, xs[0], xs[-1], position)
+    drawn = drawn[np.isfinite(drawn)]
+    if drawn.size < DRAWS / 2:
+        return None
+    low_C, high_C = np.quantile(drawn, [0.025, 0.975])
+    segment, weights = spline.local_basis(np.array([position]), 0)
+    return {
+        "temperature_C": position,
+        "low_C": min(position, low_C),
+        "high_C": max(position, high_C),
+        "height": np.exp(weights[0] @ spline.coefficients[segment[0] : segment[0] + 4]),
+    }
+
+
+def width_at_half_height(x, smooth, peak):
+    """Full width where the smoothed log curve has fallen by ln 2; None where a flank leaves the data."""
+    level = np.log(peak["height"]) - np.log(2)
+    top = np.abs(x - peak["temperature_C"]).argmin()
+    below, above = np.flatnonzero(smooth[:top] <= level), np.flatnonzero(smooth[top:] <= level)
+    if not below.size or not above.size:
+        return None
+
+    def crossing(outer, inner):
+        return x[inner] + (smooth[inner] - level) / (smooth[inner] - smooth[outer]) * (x[outer] - x[inner])
+
+    return crossing(top + above[0], top + above[0] - 1) - crossing(below[-1], below[-1] + 1)
+
+
+def onset(temperature_C, storage_Pa, rng):
+    """Where the tangent in the glass meets the tangent at the steepest fall of log M'."""
+    log_modulus = np.log10(storage_Pa)
+    _, slope = local_regression(temperature_C, log_modulus)
+    n = slope.size
+    steepest = 1 + slope[1:-1].argmin()
+    glassy = np.flatnonzero(slope[: steepest + 1] >= 0.12 * slope[steepest])
+    if slope[steepest] >= 0 or not glassy.size:
+        return None
+    glass_end = glassy[-1]
+    part_of_glass = (temperature_C[glass_end] - temperature_C[:glass_end] <= 30) & (
+        slope[:glass_end] > 0.24 * slope[steepest]
+    )
+    other = np.flatnonzero(~part_of_glass)
+    glass_start = other[-1] + 1 if other.size else 0
+    if glass_end - glass_start < 3:
+        return None
+    flatter = slope > 0.75 * slope[steepest]
+    before, after = np.flatnonzero(flatter[glass_end + 1 : steepest]), np.flatnonzero(flatter[steepest:])
+    fall_start = glass_end + 1 + (before[-1] + 1 if before.size else 0)
+    fall_end = steepest + after[0] - 1 if after.size else n - 1
+    if fall_end - fall_start < 2:
+        fall_start, fall_end = max(glass_end, steepest - 1), min(n - 1, steepest + 1)
+    glass = Line(temperature_C, log_modulus, glass_start, glass_end)
+    fall = Line(temperature_C, log_modulus, fall_start, fall_end)
+    onset_C = crossing(glass.parameters, fall.parameters)
+    if not temperature_C[glass_start] <= onset_C <= temperature_C[fall_end]:
+        return None
+    low_C, high_C = np.quantile(crossing(glass.redrawn(rng), fall.redrawn(rng)), [0.025, 0.975])
+    return {"temperature_C": onset_C, "low_C": min(onset_C, low_C), "high_C": max(onset_C, high_C)}
+
+
+class Line:
+    """A least-squares line and what its residuals allow."""
+
+    def __init__(self, x, y, first, last):
+        self.x = x[first : last + 1]
+        self.centred = self.x - self.x.mean()
+        self.parameters = self.fit(y[first : last + 1])
+        intercept, slope = self.parameters
+        self.fitted = intercept + slope * self.x
+        n = self.x.size
+        self.residuals = (y[first : last + 1] - self.fitted) * (np.sqrt(n / (n - 2)) if n > 2 else 1)
+
+    def fit(self, y):
+        slope = (y * self.centred).sum(axis=-1) / (self.centred**2).sum()
+        return y.mean(axis=-1) - slope * self.x.mean(), slope
+
+    def redrawn(self, rng):
+        n = self.x.size
+        return self.fit(self.fitted + self.residuals[rng.integers(n, size=(DRAWS, n))])
+
+
+def crossing(a, b):
+    return (b[0] - a[0]) / (a[1] - b[1])

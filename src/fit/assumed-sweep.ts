@@ -1,0 +1,78 @@
+import type { DynamicMeasurement } from "../io/measurement.js";
+import { rowsOf } from "./isotherms.js";
+import { type ReducedPoints, range } from "./reduced-points.js";
+import type { NamedConstants } from "./reference-curves.js";
+import type { RelaxationModel } from "./relaxation-model.js";
+import { log10ShiftFactor, type WlfLaw } from "./shift-law.js";
+import type { Spectrum } from "./spectrum.js";
+
+/** Points of a ramp are averaged in cells of this width at each frequency. */
+const cell_K = 1;
+
+/** Named constants hung on a Tg; below it the law goes on as its tangent. */
+export function assumedLaw({ c1, c2_K }: NamedConstants, glass_C: number): WlfLaw {
+  return { kind: "wlf", referenceTemperature_C: glass_C, c1, c2_K, tangentBelow_C: glass_C };
+}
+
+/** Points of sweeps, coldest first. */
+export interface SweepPoints extends ReducedPoints {
+  temperature_C: Float64Array;
+}
+
+/** All rows of the ramps, averaged (in log modulus) in cells of a kelvin at each frequency. */
+export function sweepPoints(ramps: DynamicMeasurement[]): SweepPoints {
+  const cells = new Map<string, ReturnType<typeof rowsOf>>();
+  for (const [index, ramp] of ramps.entries()) {
+    for (const row of rowsOf(ramp)) {
+      const frequency = Math.round(Math.log10(row.frequency_Hz) * 100);
+      const key = `${index} ${frequency} ${Math.floor(row.temperature_C / cell_K)}`;
+      const cell = cells.get(key);
+      if (cell) cell.push(row);
+      else cells.set(key, [row]);
+    }
+  }
+  const mean = (values: number[]) => values.reduce((a, b) => a + b, 0) / values.length;
+  const rows = [...cells.values()].map((cell) => ({
+    temperature_C: mean(cell.map((row) => row.temperature_C)),
+    frequency_Hz: mean(cell.map((row) => row.frequency_Hz)),
+    storage_Pa: Math.exp(mean(cell.map((row) => Math.log(row.storage_Pa)))),
+    loss_Pa: Math.exp(mean(cell.filter((row) => row.loss_Pa > 0).map((row) => Math.log(row.loss_Pa)))),
+  }));
+  rows.sort((a, b) => a.temperature_C - b.temperature_C);
+  return {
+    temperature_C: Float64Array.from(rows, (row) => row.temperature_C),
+    frequency_Hz: Float64Array.from(rows, (row) => row.frequency_Hz),
+    storageModulus_Pa: Float64Array.from(rows, (row) => row.storage_Pa),
+    lossModulus_Pa: Float64Array.from(rows, (row) => row.loss_Pa),
+  };
+}
+
+export function reduceSweep(sweep: SweepPoints, law: WlfLaw): ReducedPoints {
+  return {
+    frequency_Hz: sweep.frequency_Hz.map((f, i) => f * 10 ** log10ShiftFactor(law, sweep.temperature_C[i])),
+    storageModulus_Pa: sweep.storageModulus_Pa,
+    lossModulus_Pa: sweep.lossModulus_Pa,
+  };
+}
+
+export function sweepModel(
+  law: WlfLaw,
+  spectrum: Spectrum,
+  deformation: RelaxationModel["deformation"],
+  points: ReducedPoints,
+  temperatures: { low: number; high: number },
+): RelaxationModel {
+  const window = range(points.frequency_Hz);
+  return {
+    deformation,
+    law,
+    verticalShift: { kind: "off" },
+    equilibriumModulus_Pa: spectrum.equilibriumModulus_Pa,
+    times_s: spectrum.times_s,
+    moduli_Pa: spectrum.moduli_Pa,
+    lowestReducedFrequency_Hz: window.low,
+    highestReducedFrequency_Hz: window.high,
+    lowestTemperature_C: temperatures.low,
+    highestTemperature_C: temperatures.high,
+  };
+}

@@ -1,0 +1,71 @@
+import { fitLaw, type LawFit, type LawShape, lawSize, type MeasuredShifts } from "./law-fit.js";
+import { symmetricInverse } from "./nonnegative-quadratic.js";
+
+/**
+ * By how much the variance of the law's constants is to be raised because replicate runs differ by more than
+ * their own errors say: the chi-squared of the runs' own constants about their mean over its degrees of
+ * freedom, at least 1 (Birge, Phys. Rev. 40, 207, 1932). Runs of fewer than four isotherms do not count.
+ */
+export function betweenRunFactor(shifts: MeasuredShifts, shape: LawShape): number {
+  const size = lawSize(shape);
+  const fits: LawFit[] = [];
+  for (let run = 0; run < shifts.runCount; run++) {
+    const own = Array.from(shifts.run.keys()).filter((k) => shifts.run[k] === run);
+    if (own.length < 4) continue;
+    const fit = fitLaw(subset(shifts, own), shape);
+    if (fit?.covariance.every(Number.isFinite)) fits.push(fit);
+  }
+  if (fits.length < 2) return 1;
+  const weights = fits.map((fit) => symmetricInverse(fit.covariance, size));
+  const total = new Float64Array(size * size);
+  const moment = new Float64Array(size);
+  for (const [r, weight] of weights.entries()) {
+    if (weight === null) return 1;
+    for (let a = 0; a < size; a++) {
+      for (let b = 0; b < size; b++) {
+        total[a * size + b] += weight[a * size + b];
+        moment[a] += weight[a * size + b] * fits[r].parameters[b];
+      }
+    }
+  }
+  const inverse = symmetricInverse(total, size);
+  if (inverse === null) return 1;
+  let chiSquared = 0;
+  for (const [r, weight] of weights.entries()) {
+    const away = Array.from({ length: size }, (_, a) => {
+      let mean = 0;
+      for (let b = 0; b < size; b++) mean += inverse[a * size + b] * moment[b];
+      return fits[r].parameters[a] - mean;
+    });
+    for (let a = 0; a < size; a++) {
+      for (let b = 0; b < size; b++) chiSquared += away[a] * weight![a * size + b] * away[b];
+    }
+  }
+  return Math.max(1, chiSquared / (size * (fits.length - 1)));
+}
+
+/** The shifts of some isotherms of one run, measured from the one of them nearest the reference. */
+function subset(shifts: MeasuredShifts, own: number[]): MeasuredShifts {
+  const all = shifts.temperature_C.length;
+  const home_C = shifts.temperature_C[shifts.reference];
+  const near = (k: number) => Math.abs(shifts.temperature_C[k] - home_C);
+  const reference = own.reduce((best, k, i) => (near(k) < near(own[best]) ? i : best), 0);
+  const r = own[reference];
+  const { covariance } = shifts;
+  const out = new Float64Array(own.length ** 2);
+  for (const [a, i] of own.entries()) {
+    for (const [b, j] of own.entries()) {
+      out[a * own.length + b] =
+        covariance[i * all + j] - covariance[i * all + r] - covariance[r * all + j] + covariance[r * all + r];
+    }
+  }
+  return {
+    ...shifts,
+    temperature_C: Float64Array.from(own, (k) => shifts.temperature_C[k]),
+    run: new Int32Array(own.length),
+    runCount: 1,
+    log10aT: Float64Array.from(own, (k) => shifts.log10aT[k] - shifts.log10aT[r]),
+    reference,
+    covariance: out,
+  };
+}

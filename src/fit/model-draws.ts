@@ -1,0 +1,114 @@
+import { lawHolds } from "./joint-law.js";
+import { lawSize } from "./law-fit.js";
+import { cholesky } from "./nonnegative-quadratic.js";
+import type { Random } from "./random.js";
+import { range } from "./reduced-points.js";
+import { maxwellModulus, type RelaxationModel } from "./relaxation-model.js";
+import { type Spectrum, solveSpectrum } from "./spectrum.js";
+import type { SuperposedModel } from "./superposed-model.js";
+import type { SuperpositionFit } from "./superposition-fit.js";
+
+const widestWindow_decades = 60;
+
+/**
+ * Equally likely alternatives to a fitted model. Each takes the law's constants together from their
+ * covariance, the isotherms' scatter about the law and the runs' scatter about their mean from theirs, and
+ * its spectrum from data rebuilt with resampled residuals (residual bootstrap; Efron and Tibshirani, An
+ * Introduction to the Bootstrap, 1993, ch. 9), solved at those constants.
+ * @param maker brings points and makes models for any law
+ * @param spectrum of the fit itself, at the reference isotherm
+ */
+export function drawModels(
+  maker: SuperposedModel,
+  spectrum: Spectrum,
+  count: number,
+  reference_C: number,
+  random: Random,
+): RelaxationModel[] {
+  const { set, chosen, lossTrust } = maker.fit;
+  const size = chosen.parameters.length;
+  const root = chosen.covariance.slice();
+  const correlated = root.every(Number.isFinite) && cholesky(root, size);
+  const reduced = maker.points(chosen);
+  const residuals = centredResiduals(
+    spectrum,
+    reduced.frequency_Hz.length,
+    set.frequency_Hz.length,
+    lossTrust,
+  );
+  const fitted = Array.from(reduced.frequency_Hz, (f) => maxwellModulus(spectrum, 2 * Math.PI * f));
+  const spread = runSpread(maker.fit);
+  const draws: RelaxationModel[] = [];
+  for (let attempt = 0; draws.length < count && attempt < 4 * count; attempt++) {
+    const parameters = chosen.parameters.slice();
+    if (correlated) {
+      const z = Array.from({ length: size }, () => random.normal());
+      for (let a = 0; a < size; a++) for (let b = 0; b <= a; b++) parameters[a] += root[a * size + b] * z[b];
+    }
+    if (!lawHolds(chosen.shape, parameters, set)) continue;
+    const law = { ...chosen, parameters };
+    const shift = spread.horizontal * random.normal();
+    const extra = set.isotherms.map(() => shift + chosen.scatter_decades * random.normal());
+    const points = maker.points(law, extra);
+    const window = range(points.frequency_Hz);
+    // Constants so uncertain that a draw runs away towards T∞ say nothing; another is taken.
+    if (!(Math.log10(window.high / window.low) < widestWindow_decades)) continue;
+    const scale = 10 ** (spread.vertical * random.normal());
+    for (let i = 0; i < fitted.length; i++) {
+      const storage = residuals.storage[random.index(residuals.storage.length)];
+      points.storageModulus_Pa[i] = scale * fitted[i].storage_Pa * Math.exp(storage);
+      if (!(points.lossModulus_Pa[i] > 0)) continue;
+      const loss = residuals.loss[random.index(residuals.loss.length)];
+      points.lossModulus_Pa[i] = scale * fitted[i].loss_Pa * Math.exp(loss);
+    }
+    const solved = solveSpectrum(maker.weighted(points), {
+      modesPerDecade: spectrum.modesPerDecade,
+      // Separate modes too are drawn with a trace of penalty: their places need not be sought anew each time.
+      strength: Math.max(spectrum.strength, 1e-6),
+    });
+    const model = maker.build(law, solved, points, reference_C);
+    if (model !== null) draws.push(model);
+  }
+  return draws;
+}
+
+/**
+ * Relative residuals of the points that superpose (the first `kept` of n) with mean zero, widened by the
+ * freedom that the spectrum took.
+ */
+function centredResiduals(
+  spectrum: Spectrum,
+  n: number,
+  kept: number,
+  lossTrust: number,
+): { storage: Float64Array; loss: Float64Array } {
+  const count = 2 * n;
+  const spent = Number.isFinite(spectrum.effectiveParameters) ? spectrum.effectiveParameters : 0;
+  const widen = Math.sqrt(count / Math.max(1, count - spent));
+  const part = (from: number, trust: number) => {
+    const values = spectrum.residuals.slice(from, from + kept);
+    const mean = values.reduce((a, b) => a + b, 0) / kept;
+    return values.map((value) => ((value - mean) * widen) / trust);
+  };
+  return { storage: part(0, 1), loss: part(n, lossTrust) };
+}
+
+/** Standard error of the mean of the runs in horizontal and vertical shift, in decades; zero for one run. */
+function runSpread(fit: SuperpositionFit): { horizontal: number; vertical: number } {
+  const runs = fit.set.runs.length;
+  if (runs < 2) return { horizontal: 0, vertical: 0 };
+  const own = lawSize(fit.chosen.shape);
+  const horizontal = Array.from({ length: runs }, (_, run) =>
+    run > 0 ? fit.chosen.parameters[own + run - 1] : 0,
+  );
+  const vertical = Array.from({ length: runs }, (_, run) => {
+    const of = fit.set.isotherms.flatMap((isotherm, k) => (isotherm.run === run ? [fit.log10bT[k]] : []));
+    return of.reduce((a, b) => a + b, 0) / of.length;
+  });
+  const standardError = (values: number[]) => {
+    const mean = values.reduce((a, b) => a + b, 0) / runs;
+    const variance = values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (runs - 1);
+    return Math.sqrt(variance / runs);
+  };
+  return { horizontal: standardError(horizontal), vertical: standardError(vertical) };
+}

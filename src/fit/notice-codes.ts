@@ -1,0 +1,202 @@
+interface CodeMeaning {
+  means: string;
+  whatToDo: string;
+}
+
+/** What each code of the fits means and what to do about it; the documentation is made from this table. */
+export const fitNoticeCodes = {
+  "fit.too-few-points": {
+    means: "A sweep has fewer than seven temperatures at this frequency, too few for a glass transition.",
+    whatToDo: "Measure with 2 K steps through the transition.",
+  },
+  "fit.fast-heating": {
+    means:
+      "The sweep was faster than 3 K/min: the specimen lags behind the oven and every transition reads off.",
+    whatToDo: "Repeat at 1 to 3 K/min.",
+  },
+  "fit.coarse-steps": {
+    means: "The temperature steps are over 5 K and resolve a peak poorly.",
+    whatToDo: "Repeat with 2 K steps across the transition.",
+  },
+  "fit.no-peak": {
+    means: "The curve shows no peak: the sweep covers no transition.",
+    whatToDo: "Sweep from well below to well above the expected glass transition.",
+  },
+  "fit.peak-beyond-data": {
+    means: "The curve climbs to an edge of the sweep; the peak lies beyond, and a bound is given for it.",
+    whatToDo: "Extend the sweep by at least 30 K on that side.",
+  },
+  "fit.no-onset": {
+    means: "Too little of the glass below the transition was measured for an onset of the storage modulus.",
+    whatToDo: "Start the sweep some 40 K colder.",
+  },
+  "fit.further-peaks": {
+    means: "There are further peaks: a second phase or a secondary transition.",
+    whatToDo: "Look at the sweep; in a blend the colder and the warmer phase each have their own verdict.",
+  },
+  "fit.deformation-chosen": {
+    means:
+      "Measurements in several deformation modes; the mode with the most isotherms was superposed, the others kept apart.",
+    whatToDo: "Nothing, if that is right; else give the modes as compounds of their own.",
+  },
+  "fit.too-few-temperatures": {
+    means: "Fewer than three temperatures with at least two frequencies each: no superposition.",
+    whatToDo: "Measure further isotherms, best 5 K apart from about Tg to 60 K above.",
+  },
+  "fit.no-overlap": {
+    means: "Neighbouring isotherms share no range of storage modulus, so no shift can be measured.",
+    whatToDo: "Measure temperatures in between, or a wider range of frequencies.",
+  },
+  "fit.isotherms-left-out": {
+    means: "Some isotherms share no range of modulus with the others and were left out.",
+    whatToDo: "Measure temperatures in between.",
+  },
+  "fit.all-below-glass-transition": {
+    means: "All isotherms lie in the glass, where no shift law of the rubber can be had.",
+    whatToDo: "Measure from the glass transition upwards.",
+  },
+  "fit.shifts-undetermined": {
+    means: "The isotherms hardly change with temperature and frequency; the shifts cannot be told.",
+    whatToDo: "Measure nearer to the glass transition.",
+  },
+  "fit.replicate-runs": {
+    means: "Several runs were superposed together, each with a scale and an offset of its own.",
+    whatToDo: "Nothing; how far the runs differ is in the intervals.",
+  },
+  "fit.ramps-joined": {
+    means: "Ramps at one frequency each were read together as one ramp at several frequencies.",
+    whatToDo: "Check that they are of one specimen; else a difference in stiffness enters the shifts.",
+  },
+  "fit.ramp-regrouped": {
+    means: "A temperature ramp at several frequencies was regrouped into isotherms.",
+    whatToDo: "Nothing.",
+  },
+  "fit.ramp-left-out": {
+    means: "A temperature ramp does not follow the master curve of the frequency sweeps and was left out.",
+    whatToDo: "Compare the two runs: specimen, clamping, stiffness correction, thermal lag.",
+  },
+  "fit.law-border": {
+    means: "The coldest isotherms leave the WLF curve; below that temperature the law goes on as a tangent.",
+    whatToDo: "Nothing; read numbers below that border with care.",
+  },
+  "fit.law-scatter": {
+    means: "The isotherms scatter about the law by more than their own errors; the intervals include it.",
+    whatToDo: "Check the temperature steps and how long the specimen was held at each.",
+  },
+  "fit.arrhenius-law": {
+    means: "The Arrhenius law describes the shifts as well as the WLF law with one constant fewer.",
+    whatToDo: "Do not carry it far outside the measured temperatures; measure over a wider range.",
+  },
+  "fit.reference-temperature": {
+    means: "The reference temperature asked for lies below where the WLF curve ends; another was taken.",
+    whatToDo: "State a higher referenceTemperature_C.",
+  },
+  "fit.not-simple": {
+    means: "The isotherms do not fall on one line in the wicket plot: not thermorheologically simple.",
+    whatToDo: "Measure at the use temperature and as near to the contact frequency as the instrument goes.",
+  },
+  "fit.kramers-kronig": {
+    means: "No relaxation spectrum gives both moduli: storage and loss modulus contradict each other.",
+    whatToDo: "Check the columns, their units and any correction that touched only one of them.",
+  },
+  "fit.assumed-shift-constants": {
+    means: "Data of a single frequency give no shift law; stated constants were hung on the measured Tg.",
+    whatToDo: "Measure at several frequencies, or state constants of the compound in the study.",
+  },
+  "fit.assumed-constants-misfit": {
+    means: "With the assumed constants no spectrum gives storage and loss modulus together.",
+    whatToDo: "Measure at several frequencies, or state constants of the compound in the study.",
+  },
+  "fit.no-glass-transition": {
+    means: "A sweep at one frequency without a peak: there is no Tg to hang assumed constants on.",
+    whatToDo: "Measure through the glass transition, or at several frequencies.",
+  },
+  "fit.reference-curves": {
+    means: "The program's table of published constants is damaged.",
+    whatToDo: "Correct the entry that the message names.",
+  },
+  "fit.no-plateau": {
+    means: "No rubbery plateau is seen, so no network density is given.",
+    whatToDo: "Sweep to 60 K or more above the tan δ peak, at 1 Hz.",
+  },
+  "fit.network-mode-unstated": {
+    means: "The deformation mode is not known, so E and G cannot be told apart.",
+    whatToDo: "State `deformation` in the study.",
+  },
+  "fit.network-mode-stiff": {
+    means: "The plateau comes from bending or compression, which read too stiff.",
+    whatToDo: "Measure in shear or tension.",
+  },
+  "fit.network-no-density": {
+    means: "The density of the compound is not known, so Mc is not given.",
+    whatToDo: "State `density_kg_m3` in the study.",
+  },
+  "fit.plateau-not-at-rest": {
+    means: "M′/T still changes on the plateau or tan δ is high there.",
+    whatToDo: "Read the network density as depending on where it was read; sweep warmer or slower.",
+  },
+  "fit.network-filler-unstated": {
+    means: "The study states no filler; if there is any, the density of the network counts it too.",
+    whatToDo: "State `filler` in the study.",
+  },
+  "fit.network-counts-filler": {
+    means: "Filler raises the modulus, so the apparent density of the network counts it too.",
+    whatToDo: "Compare compounds of the same filler load, or use the value with the factor taken out.",
+  },
+  "fit.filler-series-too-short": {
+    means: "Fewer than two members of the series can be compared.",
+    whatToDo: "Give each member its filler and a sweep that reaches the plateau.",
+  },
+  "fit.filler-series-without-gum": {
+    means: "No member is unfilled; the modulus without filler comes from a fit.",
+    whatToDo: "Measure the compound without filler.",
+  },
+  "fit.filler-beyond-common-range": {
+    means: "A member holds more than 30 % filler by volume, for which the formula is not meant.",
+    whatToDo: "Judge that member by measurement alone.",
+  },
+  "fit.filler-member-left-out": {
+    means: "A member has no plateau or volume fraction, or was measured in another mode.",
+    whatToDo: "See the message.",
+  },
+  "fit.filler-series-unlike": {
+    means: "The plateaus were read at different temperatures or frequencies.",
+    whatToDo: "Sweep all members over the same temperatures at the same frequencies.",
+  },
+  "fit.strain-sweep-unusable": {
+    means: "A strain sweep has no strain amplitudes, or too few.",
+    whatToDo: "Export the strain column; measure six strains or more over two decades.",
+  },
+  "fit.strain-sweep-returns": {
+    means: "The sweep goes back to small strains; only the rising part is read.",
+    whatToDo: "Nothing.",
+  },
+  "fit.strain-sweep-coarse": {
+    means: "Fewer than six strains: no interval.",
+    whatToDo: "Measure six strains or more.",
+  },
+  "fit.strain-sweep-starts-late": {
+    means: "M′ falls from the first strain on: the linear range lies below it.",
+    whatToDo: "Start at a tenth of that strain.",
+  },
+  "fit.strain-sweep-ends-early": {
+    means: "M′ still falls at the largest strain: the amplitude is a lower bound.",
+    whatToDo: "Go to larger strains, where the instrument allows.",
+  },
+  "fit.linear-throughout": {
+    means: "M′ drops by less than 5 % over the whole strain sweep: no limit of linearity.",
+    whatToDo: "Nothing, or go to larger strains.",
+  },
+  "fit.outside-linear-range": {
+    means: "A sweep was run at a strain outside the linear range found by a strain sweep.",
+    whatToDo: "Repeat it at the strain that the message names, or less.",
+  },
+  "fit.strain-not-covered": {
+    means: "The strain of a sweep lies outside the strains of the strain sweep.",
+    whatToDo: "Extend the strain sweep, or run the sweep within it.",
+  },
+  "fit.linear-range-unknown": {
+    means: "Whether a sweep was run in the linear range cannot be told.",
+    whatToDo: "Run a strain sweep in the same deformation mode, and export the strain.",
+  },
+} as const satisfies Record<string, CodeMeaning>;

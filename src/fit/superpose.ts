@@ -1,0 +1,221 @@
+import type { Deformation, DynamicMeasurement } from "../io/measurement.js";
+import type { Notice } from "../io/problem.js";
+import { assumeSuperposition } from "./assumed-superposition.js";
+import {
+  deriveFromWlf,
+  describeArrhenius,
+  describeShifts,
+  describeWlf,
+  isStraight,
+  lossPeakOf,
+} from "./describe-superposition.js";
+import { bestOutsideGlass, glassOf, simplicityOf } from "./fit-outside-glass.js";
+import { type IsothermSet, isothermsOf } from "./isotherms.js";
+import { lawShift } from "./law-fit.js";
+import { masterCurve, rootMeanSquareLog10 } from "./master-curve.js";
+import type { GlassTransition, MasterCurve, Superposition } from "./material.js";
+import { drawModels } from "./model-draws.js";
+import { seededRandom, seedFromText } from "./random.js";
+import { type ReducedPoints, range, reducePoints, weightPoints } from "./reduced-points.js";
+import { log10VerticalFactor, type RelaxationModel } from "./relaxation-model.js";
+import { log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
+import type { Simplicity } from "./simplicity.js";
+import { solveSpectrum } from "./spectrum.js";
+import { SuperposedModel } from "./superposed-model.js";
+import { checkIsotherms, fitNotices, glassNotice, setNotices } from "./superposition-checks.js";
+import { fitSuperposition, middleIsotherm, type SuperpositionFit } from "./superposition-fit.js";
+import type { SuperpositionSettings } from "./superposition-settings.js";
+import { densityShift, fittedVertical, knownVertical, scaled } from "./vertical-factor.js";
+
+export interface SuperpositionResult {
+  superposition: Superposition | null;
+  model: RelaxationModel | null;
+  /** Equally likely alternatives to `model`, seeded from the compound's name. */
+  draws: RelaxationModel[];
+  notices: Notice[];
+}
+
+/**
+ * Time–temperature superposition of all dynamic measurements of one compound.
+ *
+ * Isotherms (from frequency sweeps, and from temperature ramps at several frequencies regrouped on their
+ * temperatures) give the shift factors, the law and the spectrum by a joint fit; sweeps at one frequency can
+ * give none, and stated constants are hung on their measured Tg instead. Nothing is made up: where the data
+ * do not allow it the superposition and the model are null and a notice says why.
+ *
+ * @param compound seeds the draws
+ * @param glassTransitions readings of the same measurements, for Tg
+ * @example superpose("Birch 60", [exampleIsotherms()], [], { ...defaultSuperpositionSettings, draws: 0 }).superposition.law // "wlf"
+ */
+export function superpose(
+  compound: string,
+  measurements: DynamicMeasurement[],
+  glassTransitions: GlassTransition[],
+  settings: SuperpositionSettings,
+): SuperpositionResult {
+  const notices: Notice[] = [];
+  const deformation = chooseDeformation(measurements, notices);
+  if (deformation === null) return { superposition: null, model: null, draws: [], notices };
+  const set = isothermsOf(measurements, deformation);
+  const checked = checkIsotherms(set, glassTransitions, notices);
+  if (checked !== null) {
+    const fitted = superposeIsotherms(compound, checked, glassTransitions, settings);
+    notices.push(...fitted.notices);
+    if (fitted.superposition !== null) return { ...fitted, notices };
+  }
+  const ramps = measurements.filter((m) => m.kind === "temperature sweep" && m.deformation === deformation);
+  if (ramps.length === 0) return { superposition: null, model: null, draws: [], notices };
+  const assumed = assumeSuperposition(compound, ramps, glassTransitions, settings);
+  return { ...assumed, notices: [...notices, ...assumed.notices] };
+}
+
+/** The mode with the most isotherms, then the most points; the modes are never mixed. */
+function chooseDeformation(measurements: DynamicMeasurement[], notices: Notice[]): Deformation | null {
+  const sweeps = measurements.filter((m) => m.kind !== "strain sweep");
+  const modes = [...new Set(sweeps.map((m) => m.deformation))];
+  if (modes.length === 0) return null;
+  const merit = (mode: Deformation) => {
+    const { isotherms, frequency_Hz } = isothermsOf(sweeps, mode);
+    const points = sweeps.reduce((sum, m) => sum + (m.deformation === mode ? m.frequency_Hz.length : 0), 0);
+    return (isotherms.length >= 3 ? 1e6 + frequency_Hz.length : 0) + points / 1e3;
+  };
+  const best = modes.reduce((a, b) => (merit(b) > merit(a) ? b : a));
+  if (modes.length > 1) {
+    notices.push({
+      severity: "info",
+      code: "fit.deformation-chosen",
+      message: `Superposition uses the measurements in ${best}, which carry the most isotherms; those in ${modes
+        .filter((mode) => mode !== best)
+        .join(" and ")} are kept apart, since one modulus is not turned into the other.`,
+    });
+  }
+  return best;
+}
+
+function superposeIsotherms(
+  compound: string,
+  measured: IsothermSet,
+  glassTransitions: GlassTransition[],
+  settings: SuperpositionSettings,
+): SuperpositionResult {
+  const notices: Notice[] = [];
+  const nothing = { superposition: null, model: null, draws: [], notices };
+  const density = densityShift(settings);
+  const fitOf = (isotherms: IsothermSet) => {
+    const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
+    const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
+    return fitSuperposition(scaled(isotherms, known), reference, settings);
+  };
+  const best = bestOutsideGlass(measured, glassTransitions, fitOf);
+  if (best === null) return nothing;
+  const { fit, split } = best;
+  if (best.notice !== null) notices.push(best.notice);
+  const simplicity = simplicityOf(measured, fit, density);
+  const stops = fitNotices(fit, simplicity, notices);
+  if (stops) return nothing;
+  const glass = glassOf(split.glass, fit, density);
+  if (glass !== null) notices.push(glassNotice(glass));
+
+  const home_C = fit.chosen.shape.reference_C;
+  const points = reducePoints(fit.set, fit.chosen.shape, fit.chosen.parameters, fit.log10bT);
+  const noise = Math.sqrt(fit.free.variance);
+  const above = solveSpectrum(weightPoints(points, fit.lossTrust), { noise });
+  const peak = lossPeakOf(glassTransitions, fit.set.deformation, above, range(points.frequency_Hz), home_C);
+  const vertical = settings.verticalShift === "fitted" ? fittedVertical(fit) : density;
+  const maker = new SuperposedModel(fit, glass, vertical, peak);
+  const all = glass === null ? points : maker.points(fit.chosen);
+  const spectrum = glass === null ? above : solveSpectrum(maker.weighted(all), { noise });
+  const reference_C = usableReference(
+    settings.referenceTemperature_C,
+    maker.law(fit.chosen),
+    home_C,
+    notices,
+  );
+  const model = maker.build(fit.chosen, spectrum, all, reference_C);
+  if (model === null) return nothing;
+  const random = seededRandom(seedFromText(compound) ^ settings.seed);
+  const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
+  const superposition = describe(
+    fit,
+    model,
+    simplicity,
+    points,
+    settings,
+    maker.glassTemperature_C(fit.chosen),
+  );
+  return { superposition, model, draws, notices: [...setNotices(fit.set), ...notices] };
+}
+
+/** The reference asked for where the law has a value there, else the reference isotherm with a notice. */
+function usableReference(wanted: number | null, law: ShiftLaw, home_C: number, notices: Notice[]): number {
+  if (wanted === null) return home_C;
+  const lowest_C =
+    law.kind === "wlf"
+      ? Math.max(law.tangentBelow_C ?? -273, law.referenceTemperature_C - law.c2_K + 5)
+      : -273;
+  if (wanted >= lowest_C) return wanted;
+  notices.push({
+    severity: "caution",
+    code: "fit.reference-temperature",
+    message: `The reference temperature ${wanted} °C lies below ${lowest_C.toFixed(1)} °C, where the WLF curve of this compound ends; ${home_C.toFixed(1)} °C was taken instead.`,
+  });
+  return home_C;
+}
+
+function describe(
+  fit: SuperpositionFit,
+  model: RelaxationModel,
+  simplicity: Simplicity | null,
+  points: ReducedPoints,
+  settings: SuperpositionSettings,
+  glassTemperature_C: number | null,
+): Superposition {
+  const { law } = model;
+  const reference_C = law.referenceTemperature_C;
+  const { shape, parameters } = fit.chosen;
+  const wlf = describeWlf(fit.wlf, reference_C);
+  const curve = masterCurveOf(fit, model, points);
+  return {
+    source: "fitted",
+    assumption: null,
+    deformation: fit.set.deformation,
+    referenceTemperature_C: reference_C,
+    law: law.kind,
+    wlf,
+    arrhenius: describeArrhenius(fit.arrhenius),
+    aicc: {
+      wlf: fit.wlf === null || isStraight(fit.wlf) ? null : fit.wlf.aicc,
+      arrhenius: fit.arrhenius?.aicc ?? null,
+    },
+    derived: deriveFromWlf(law, wlf, glassTemperature_C),
+    shifts: describeShifts(fit, lawShift(shape, parameters, reference_C), (k) =>
+      log10VerticalFactor(model.verticalShift, law, fit.set.isotherms[k].temperature_C),
+    ),
+    verticalShift: settings.verticalShift,
+    rmsLog10: rootMeanSquareLog10(curve),
+    thermorheologicallySimple: simplicity?.simple ?? null,
+    simplicity: simplicity === null ? null : withoutVerdict(simplicity),
+    masterCurve: curve,
+  };
+}
+
+function withoutVerdict({ simple: _, ...figures }: Simplicity): Superposition["simplicity"] {
+  return figures;
+}
+
+/** The reduced points at the model's own reference with what the model leaves over. */
+function masterCurveOf(fit: SuperpositionFit, model: RelaxationModel, points: ReducedPoints): MasterCurve {
+  const home_C = fit.chosen.shape.reference_C;
+  const aT = 10 ** log10ShiftFactor(model.law, home_C);
+  const bT = 10 ** log10VerticalFactor(model.verticalShift, model.law, home_C);
+  return masterCurve(
+    {
+      temperature_C: Array.from(fit.set.temperature_C),
+      frequency_Hz: Array.from(fit.set.frequency_Hz),
+      reducedFrequency_Hz: Array.from(points.frequency_Hz, (f) => f * aT),
+      storageModulus_Pa: Array.from(points.storageModulus_Pa, (m) => m * bT),
+      lossModulus_Pa: Array.from(points.lossModulus_Pa, (m) => m * bT),
+    },
+    model,
+  );
+}

@@ -1,0 +1,34 @@
+import type { Deformation } from "../measurement.js";
+import { notice } from "../problem-codes.js";
+import type { ReadOptions } from "../read-options.js";
+import type { Block } from "../table/block.js";
+import type { Group } from "../table/layout.js";
+import type { Told } from "./series.js";
+
+/** G says shear; E leaves tension, bending and compression open. What the file states in words is held against it. */
+export function deformationOf(block: Block, group: Group, options: ReadOptions, told: Told): Deformation {
+  if (options.deformation !== undefined) return options.deformation;
+  const letters = new Set(
+    [...group.slots.values()].flat().map((slot) => block.layout.slots[slot].column.reading.letter),
+  );
+  const stated = block.facts.deformation;
+  const contradiction = (letter: string, taken: string) => {
+    const message =
+      `The columns hold ${letter}, but the file states ${stated}${block.facts.lines.deformation === undefined ? "" : ` (line ${block.facts.lines.deformation})`}; ` +
+      `the symbol was followed: ${taken}. Check which modulus the file holds.`;
+    if (!told.notices.some((one) => one.message === message)) {
+      told.notices.push(notice("caution", "io.deformation-contradicts", message));
+    }
+  };
+  if (letters.has("G")) {
+    if (stated !== null && stated !== "shear") contradiction("a shear modulus G", "shear");
+    return "shear";
+  }
+  if (letters.has("E")) {
+    if (stated === "shear") {
+      contradiction("a tensile modulus E", "deformation unstated");
+      return "unstated";
+    }
+  }
+  return stated ?? "unstated";
+}

@@ -1,0 +1,147 @@
+import { notice, problem } from "../problem-codes.js";
+import type { ReadOptions } from "../read-options.js";
+import type { Block } from "../table/block.js";
+import type { Group } from "../table/layout.js";
+import type { Quantity } from "../vocabulary/quantities.js";
+import { disagreements, type ModulusColumns, modulusPairs } from "./complex-modulus.js";
+import { Rejection } from "./rejection.js";
+import type { Told } from "./series.js";
+import { type ChosenUnits, siColumn } from "./si-columns.js";
+
+/** SI columns of one group of a table, one value per row; NaN where a cell holds none. */
+export interface GroupColumns {
+  temperature_C: Float64Array;
+  frequency_Hz: Float64Array;
+  storage_Pa: Float64Array;
+  loss_Pa: Float64Array;
+  strain: Float64Array | null;
+  time_s: Float64Array | null;
+}
+
+/** The conditions and the complex modulus of each row; a table that states no temperature or frequency is rejected. */
+export function groupColumns(
+  block: Block,
+  group: Group,
+  options: ReadOptions,
+  chosen: ChosenUnits,
+  told: Told,
+): GroupColumns {
+  const column = (quantity: Quantity): Float64Array | null => {
+    const slot = group.slots.get(quantity)?.[0];
+    return slot === undefined ? null : siColumn(block, slot, chosen);
+  };
+  const moduli: ModulusColumns = {
+    storage: column("storage modulus"),
+    loss: column("loss modulus"),
+    complex: column("complex modulus"),
+    tanDelta: column("tan delta"),
+    phase: column("phase angle"),
+  };
+  const pair = modulusPairs(moduli, block.rows);
+  told.notices.push(...disagreements(moduli, pair, block, group.slots));
+  return {
+    temperature_C: temperatureOf(block, group, options, column, told),
+    frequency_Hz: frequencyOf(block, group, options, column, told),
+    ...pair,
+    strain: strainOf(block, column),
+    time_s: column("time"),
+  };
+}
+
+function constant(value: number, rows: number): Float64Array {
+  return new Float64Array(rows).fill(value);
+}
+
+function temperatureOf(
+  block: Block,
+  group: Group,
+  options: ReadOptions,
+  column: (quantity: Quantity) => Float64Array | null,
+  told: Told,
+): Float64Array {
+  const measured = column("temperature");
+  if (measured !== null) return measured;
+  const set = column("set temperature");
+  if (set !== null) {
+    told.notices.push(
+      notice(
+        "caution",
+        "io.set-temperature",
+        "Only a set temperature is given; it stands for the measured one.",
+      ),
+    );
+    return set;
+  }
+  if (group.tag.temperature_C !== undefined) return constant(group.tag.temperature_C, block.rows);
+  const { facts, layout } = block;
+  if (facts.temperature_C !== null) {
+    checkStated(facts.temperature_C, facts.lines.temperature);
+    sayStated(told, "temperature", `${round(facts.temperature_C)} °C`, facts.lines.temperature);
+    return constant(facts.temperature_C, block.rows);
+  }
+  if (options.temperature_C !== undefined) return constant(options.temperature_C, block.rows);
+  throw new Rejection(
+    problem(
+      "io.no-temperature",
+      "The table has no temperature column, and no line above it states the temperature; expected one or the other. Add a column " +
+        'or a line such as "Temperature: 23 °C", or state the column under "columns" in study.yaml.',
+      layout.headerLine,
+    ),
+  );
+}
+
+function checkStated(temperature_C: number, line: number | undefined): void {
+  if (temperature_C >= -273.15) return;
+  throw new Rejection(
+    problem(
+      "io.below-absolute-zero",
+      `The stated temperature, ${round(temperature_C)} °C, lies below absolute zero (−273.15 °C). Check its unit.`,
+      line,
+    ),
+  );
+}
+
+function frequencyOf(
+  block: Block,
+  group: Group,
+  options: ReadOptions,
+  column: (quantity: Quantity) => Float64Array | null,
+  told: Told,
+): Float64Array {
+  if (group.tag.frequency_Hz !== undefined) return constant(group.tag.frequency_Hz, block.rows);
+  const measured = column("frequency") ?? column("angular frequency");
+  if (measured !== null) return measured;
+  const { facts, layout } = block;
+  if (facts.frequency_Hz !== null) {
+    sayStated(told, "frequency", `${round(facts.frequency_Hz)} Hz`, facts.lines.frequency);
+    return constant(facts.frequency_Hz, block.rows);
+  }
+  if (options.frequency_Hz !== undefined) return constant(options.frequency_Hz, block.rows);
+  throw new Rejection(
+    problem(
+      "io.no-frequency",
+      "The table has no frequency column, and no line above it states the frequency; expected one or the other. Add a column or a " +
+        'line such as "Frequency: 10 Hz", or state it for this file in study.yaml. It is not guessed.',
+      layout.headerLine,
+    ),
+  );
+}
+
+/** Only a value that a whole file leans on is worth a notice; the title of a section is plain enough. */
+function sayStated(told: Told, what: string, value: string, line: number | undefined): void {
+  if (line === undefined || !told.statedOnce) return;
+  const message = `The ${what}, ${value}, is taken from line ${line}: the table has no column for it.`;
+  if (told.notices.some((one) => one.message === message)) return;
+  told.notices.push(notice("info", "io.stated-outside-table", message));
+}
+
+function round(value: number): string {
+  return String(Number(value.toPrecision(6))).replace("-", "−");
+}
+
+function strainOf(block: Block, column: (quantity: Quantity) => Float64Array | null): Float64Array | null {
+  const measured = column("strain amplitude") ?? column("double strain amplitude");
+  if (measured !== null) return measured;
+  const { strainAmplitude } = block.facts;
+  return strainAmplitude === null ? null : constant(strainAmplitude, block.rows);
+}

@@ -1,0 +1,67 @@
+import { shown } from "../problem-codes.js";
+import type { Block, Gap } from "../table/block.js";
+import { whyOf } from "../table/data-cell.js";
+import type { Group } from "../table/layout.js";
+import type { Quantity } from "../vocabulary/quantities.js";
+import type { GroupColumns } from "./group-columns.js";
+
+/** Quantities that a row must hold. A gap among the moduli may be made up for by the others. */
+const needed = new Set<Quantity>(["temperature", "set temperature", "frequency", "angular frequency"]);
+const moduli = new Set<Quantity>([
+  "storage modulus",
+  "loss modulus",
+  "complex modulus",
+  "tan delta",
+  "phase angle",
+]);
+
+/** Rows that hold all they need; the others go to `missing` with the reason. */
+export function usableRows(
+  block: Block,
+  group: Group,
+  columns: GroupColumns,
+  missing: Map<number, string>,
+): number[] {
+  const gapsOf = new Map<number, Gap[]>();
+  const members = new Set([...group.slots.values()].flat());
+  for (const gap of block.gaps) {
+    if (members.has(gap.slot)) gapsOf.set(gap.row, [...(gapsOf.get(gap.row) ?? []), gap]);
+  }
+  const rows: number[] = [];
+  for (let row = 0; row < block.rows; row++) {
+    const gaps = block.gaps.length === 0 ? undefined : gapsOf.get(row);
+    const telling = gaps?.find(({ slot, kind }) => {
+      const { quantity } = block.layout.slots[slot];
+      return needed.has(quantity) || (moduli.has(quantity) && kind === "over-range");
+    });
+    const complete =
+      columns.storage_Pa[row] > 0 &&
+      columns.loss_Pa[row] > 0 &&
+      columns.storage_Pa[row] < Number.POSITIVE_INFINITY &&
+      columns.loss_Pa[row] < Number.POSITIVE_INFINITY &&
+      Number.isFinite(columns.temperature_C[row]) &&
+      Number.isFinite(columns.frequency_Hz[row]);
+    if (telling === undefined && complete) {
+      rows.push(row);
+      continue;
+    }
+    const [first] = telling === undefined ? (gaps ?? []) : [telling];
+    missing.set(
+      row,
+      first === undefined
+        ? "storage and loss modulus do not follow from the values"
+        : whyOf(first, block.layout),
+    );
+  }
+  return rows;
+}
+
+/** The numbers of a row as text, for the list of skipped lines. */
+export function rowText(block: Block, row: number): string {
+  const gaps = new Map(block.gaps.filter((gap) => gap.row === row).map((gap) => [gap.slot, gap.cell]));
+  const cells = block.layout.slots.map(({ power }, slot) => {
+    const value = block.data[slot][row];
+    return gaps.get(slot) ?? String(Number((value / 10 ** power).toPrecision(10)));
+  });
+  return shown(cells.join("  ")).slice(0, 120);
+}

@@ -1,0 +1,116 @@
+import { quoted } from "../problem-codes.js";
+import { dimensionsOf } from "../vocabulary/quantities.js";
+import { readUnit, scaleByPower, type Unit } from "../vocabulary/units.js";
+import type { Gap } from "./block.js";
+import { markOf } from "./cell-mark.js";
+import type { Column } from "./column.js";
+import { looksNumeric } from "./dialect.js";
+import type { Layout } from "./layout.js";
+import type { NumberParser } from "./number-format.js";
+
+/** A fraction that its workbook shows as per cent. */
+export interface Share {
+  share: number;
+}
+
+/** A cell as a text writes it, or a number that a workbook holds as one. */
+export type Cell = string | number | Share;
+
+export function textOf(cell: Cell): string {
+  if (typeof cell === "string") return cell;
+  return typeof cell === "number" ? String(cell) : `${Number((100 * cell.share).toPrecision(12))} %`;
+}
+
+/** The number of a cell times 10^power; NaN where it holds none. */
+export function numberOf(cell: Cell, power: number, column: Column, parser: NumberParser): number {
+  if (typeof cell === "number") return power === 0 ? cell : scaleByPower(cell, power);
+  // 0.523 shown as 52.3 %: under a header in % it is 52.3, under any other it is the fraction.
+  if (typeof cell === "object") {
+    return column.reading.unit?.power === -2 ? cell.share : scaleByPower(cell.share, power);
+  }
+  const number = parser.parse(cell, 0, cell.length, power);
+  if (!Number.isNaN(number) || cell === "") return number;
+  const written = numberAndUnit(cell, column);
+  const own = column.reading.unit;
+  if (written === null || own === null || !isSameUnit(written.unit, own)) return Number.NaN;
+  return parser.parse(cell, 0, written.end, power);
+}
+
+/** "12.5 MPa" in a cell: the unit, where the column's quantity can have it, and where the number ends. */
+export function numberAndUnit(
+  cell: string,
+  column: Column,
+): { unit: Unit; unitText: string; end: number } | null {
+  if (column.quantity === null || cell.length > 40) return null;
+  let end = cell.length;
+  while (end > 0 && !(cell[end - 1] >= "0" && cell[end - 1] <= "9")) end--;
+  if (end === 0 || end === cell.length) return null;
+  const unitText = cell.slice(end).trim();
+  const unit = readUnit(unitText);
+  if (unit === null || !dimensionsOf[column.quantity].includes(unit.dimension)) return null;
+  return { unit, unitText, end };
+}
+
+function isSameUnit(one: Unit, other: Unit): boolean {
+  return one.power === other.power && one.factor === other.factor && one.before === other.before;
+}
+
+/** Why a cell of a row gives no number, with its place. */
+export function whyOf({ cell, kind, slot }: Gap, layout: Layout): string {
+  const { column } = layout.slots[slot];
+  const where = `column ${column.position + 1} (${quoted(column.reading.text, 40)})`;
+  switch (kind) {
+    case "blank":
+      return `${where} is blank`;
+    case "missing":
+      return `${where} holds ${quoted(cell, 30)}, no value`;
+    case "over-range":
+      return `${where} holds ${quoted(cell, 30)}, a value out of range`;
+    case "not positive":
+      return `${where} holds ${cell}, zero or below`;
+    default:
+      return `${where} holds ${quoted(cell, 30)}, not a number`;
+  }
+}
+
+/** What spreadsheets and instruments call the rows of statistics under a table. */
+const statistic =
+  /^(?:(?:mean|average|avg|std|st\.? ?dev|stdev|standard deviation|min|max|minimum|maximum|median|sum|count|cv|mittel|mittelwert|durchschnitt|stdabw|standardabw(?:eichung)?|summe|anzahl|moyenne|écart|écart-type|médiane|media|mediana|desv|somma|média|desvio)(?![\p{L}\d])|平均|標準|标准|最大|最小|中央|中位)/iu;
+
+/** True for a row that names a statistic in a cell that is not read: its numbers are no measured point. */
+export function isStatistic(texts: string[], { columns, slotOf, sampleColumn }: Layout): boolean {
+  for (let i = 0; i < texts.length && i < columns.length; i++) {
+    if (slotOf[i] >= 0 || i === sampleColumn || texts[i] === "" || texts[i].length > 40) continue;
+    if (statistic.test(texts[i])) return true;
+  }
+  return false;
+}
+
+/** Numbers beyond the last column of the header: which of the row's numbers is which cannot be told. */
+export function surplusNumbers(texts: string[], { columns }: Layout): number {
+  let surplus = 0;
+  for (let i = columns.length; i < texts.length; i++) if (looksNumeric(texts[i])) surplus++;
+  return surplus;
+}
+
+/** "12.5 MPa" or "-20 °C". */
+function isNumberWithUnit(cell: string): boolean {
+  if (cell.length > 40) return false;
+  let end = cell.length;
+  while (end > 0 && !(cell[end - 1] >= "0" && cell[end - 1] <= "9")) end--;
+  return end > 0 && end < cell.length && looksNumeric(cell.slice(0, end)) && readUnit(cell.slice(end)) !== null;
+}
+
+/** True where a row of cells could be data: numbers, or marks for missing ones, in a good part of its cells. */
+export function isFilledWithNumbers(cells: Cell[]): boolean {
+  let numbers = 0;
+  let filled = 0;
+  for (const cell of cells) {
+    if (cell === "") continue;
+    filled++;
+    if (typeof cell !== "string" || looksNumeric(cell) || markOf(cell) !== "text" || isNumberWithUnit(cell)) {
+      numbers++;
+    }
+  }
+  return numbers >= 1 && numbers >= 0.4 * filled;
+}

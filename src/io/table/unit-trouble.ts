@@ -1,0 +1,49 @@
+import type { Problem } from "../problem.js";
+import { problem, quoted } from "../problem-codes.js";
+import { dimensionsOf, type Quantity } from "../vocabulary/quantities.js";
+import type { Column } from "./column.js";
+
+/** What is wrong with the unit of a column that is read; null where nothing is, or where none is stated. */
+export function unitTrouble({ quantity, reading, position }: Column, line: number): Problem | null {
+  if (quantity === null) return null;
+  const expected = expectedUnits(quantity);
+  const at = reading.unitLine ?? line;
+  if (reading.unit === null) {
+    if (reading.unknownUnit === null || dimensionsOf[quantity].includes("ratio")) return null;
+    return problem(
+      "io.unknown-unit",
+      `The header ${quoted(reading.text)} (${quantity}) gives ${quoted(reading.unknownUnit)} where a unit should be, and no such ` +
+        `unit is known; expected ${expected}. Correct it, or state the column under "columns" in study.yaml.`,
+      at,
+      position + 1,
+    );
+  }
+  if (dimensionsOf[quantity].includes(reading.unit.dimension)) return null;
+  return problem(
+    "io.unit-does-not-fit",
+    `The header ${quoted(reading.text)} gives the unit ${quoted(reading.unitText)}, which a ${quantity} cannot have; expected ` +
+      `${expected}. Correct it, or state the column under "columns" in study.yaml.`,
+    at,
+    position + 1,
+  );
+}
+
+function expectedUnits(quantity: Quantity): string {
+  switch (dimensionsOf[quantity][0]) {
+    case "temperature":
+      return "°C, K or °F";
+    case "stress":
+      return "a unit such as Pa, kPa, MPa, GPa, N/mm², psi or dyn/cm²";
+    case "frequency":
+    case "angular frequency":
+      return "Hz or rad/s";
+    case "time":
+      return "s, min or h";
+    case "length":
+      return "mm, cm or m";
+    case "angle":
+      return "degrees or rad";
+    default:
+      return "% or a fraction";
+  }
+}

@@ -1,0 +1,67 @@
+import type { Outlook } from "../../predict/outlook.js";
+import { type Html, html, joinHtml, nameHtml } from "./html.js";
+import type { JudgedCompound } from "./judged-compound.js";
+import { fixed, frequencyText, statedTemperature } from "./numbers.js";
+import { verdictMark } from "./verdict.js";
+
+type GlassTransition = JudgedCompound["glassTransitions"][number];
+
+/** The tan δ peak measured nearest to 1 Hz, the one people quote; null where none is bracketed. */
+export function quotedPeak(
+  compound: JudgedCompound,
+): { transition: GlassTransition; temperature_C: number } | null {
+  let best: { transition: GlassTransition; temperature_C: number } | null = null;
+  for (const transition of compound.glassTransitions) {
+    const temperature_C = transition.tanDeltaPeak?.temperature_C ?? null;
+    if (temperature_C === null) continue;
+    const distance = Math.abs(Math.log10(transition.frequency_Hz));
+    if (best === null || distance < Math.abs(Math.log10(best.transition.frequency_Hz))) {
+      best = { transition, temperature_C };
+    }
+  }
+  return best;
+}
+
+/**
+ * Where the tan δ peak stands at the contact's own frequency: as predicted, else from the margin, given the
+ * width of the leathery zone above the peak.
+ */
+export function peakInContact_C(outlook: Outlook, leatheryZone_K: number): number | null {
+  if (outlook.cold === null) return null;
+  const predicted = outlook.cold.glassTemperatureAtUse;
+  if (predicted !== undefined) return predicted.tanDeltaPeak.temperature_C;
+  return outlook.temperature_C - outlook.cold.marginToLeathery_K - leatheryZone_K;
+}
+
+function listed(parts: Html[]): Html {
+  if (parts.length < 2) return joinHtml(parts, "");
+  return html`${joinHtml(parts.slice(0, -1), ", ")} and ${parts[parts.length - 1]}`;
+}
+
+/**
+ * One sentence for a compound that is glassy, or perhaps glassy, in a use; null where it is in none.
+ * @example "Birch 60: glassy at −20 °C in sliding contact; its tan δ peak of −38 °C at 1 Hz stands at −14 °C there."
+ */
+export function flagSentence(compound: JudgedCompound, index: number, leatheryZone_K: number): Html | null {
+  const certain = compound.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy");
+  const perhaps = compound.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy or leathery");
+  const flagged = certain.length > 0 ? certain : perhaps;
+  if (flagged.length === 0) return null;
+  const warmest = flagged.reduce((a, b) => (b.temperature_C > a.temperature_C ? b : a));
+  const temperatures = [...new Set(flagged.map((outlook) => outlook.temperature_C))].sort((a, b) => b - a);
+  const contacts = [...new Set(flagged.map((outlook) => outlook.cold?.contact))].sort().reverse();
+  const peak = quotedPeak(compound);
+  const there_C = peakInContact_C(warmest, leatheryZone_K);
+  const shift =
+    peak !== null && there_C !== null
+      ? html`; its tan δ peak of ${fixed(peak.temperature_C, 0)} °C at ${frequencyText(
+          peak.transition.frequency_Hz,
+        )} stands at ${fixed(there_C, 0)} °C there`
+      : "";
+  const word = certain.length > 0 ? "glassy" : "glassy or leathery";
+  return html`<li>${verdictMark(certain.length > 0 ? "glassy" : "glassy or leathery")}<span><a href="#compound-${index + 1}">${nameHtml(
+    compound.name,
+  )}</a>: ${word} at ${listed(temperatures.map((T) => html`${statedTemperature(T)}`))} in ${contacts.join(
+    " and ",
+  )} contact${shift}.</span></li>`;
+}

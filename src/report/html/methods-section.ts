@@ -1,0 +1,156 @@
+import { type Html, html } from "./html.js";
+
+interface Method {
+  id: string;
+  title: string;
+  formula?: string;
+  words: string;
+  source: string;
+}
+
+/** Formula, meaning and source of every number on the page. */
+const methods: Method[] = [
+  {
+    id: "modulus",
+    title: "Complex modulus",
+    formula: "M* = M′ + iM″,  tan δ = M″ / M′,  |M*|² = M′² + M″²",
+    words:
+      "Two of M′, M″, |M*|, tan δ and δ give the others. M stands for E (tension, bending, compression) or G (shear); the mode stays with the data.",
+    source: "ISO 6721-1.",
+  },
+  {
+    id: "glass-transition",
+    title: "Glass transition",
+    words:
+      "Three readings at the frequency of the measurement: the peak of tan δ, the peak of the loss modulus, and the extrapolated onset of the fall of the storage modulus. They differ by design: onset, then loss modulus peak, then tan δ peak. Peaks come from local regression on the real temperatures. A maximum at the edge of the data is a bound. Intervals: 95 %, residual bootstrap with a fixed seed.",
+    source: "ASTM E1640, ISO 6721-11, IEC 61006.",
+  },
+  {
+    id: "superposition",
+    title: "Time–temperature superposition",
+    formula: "M*(f, T) = M*(f·aT, T₀) / bT",
+    words:
+      "Isotherms are moved along the frequency axis onto one curve: closed-form shifts first, then the law’s constants and one spectrum together on the relative residuals of both moduli. The law is chosen by the corrected Akaike criterion.",
+    source: "Gergesova, Zupančič, Saprunov and Emri, J. Rheol. 55, 1 (2011); ISO 18437-6.",
+  },
+  {
+    id: "shift-law",
+    title: "Shift law",
+    formula: "log₁₀ aT = −C₁ (T − T₀) / (C₂ + T − T₀)   or   log₁₀ aT = Eₐ / (ln 10 · R) · (1/T − 1/T₀)",
+    words:
+      "Invariants: C₁·C₂ and T∞ = T₀ − C₂. Apparent activation energy: Eₐ(T) = ln 10 · R · C₁C₂T² / (C₂ + T − T₀)². Fragility at the glass transition: m = C₁·Tg / C₂.",
+    source: "Williams, Landel and Ferry, J. Am. Chem. Soc. 77, 3701 (1955).",
+  },
+  {
+    id: "wicket",
+    title: "Wicket plot",
+    formula: "log tan δ against log |M*|",
+    words:
+      "Needs no shifting. Where isotherms do not fall on one line, the material is not thermorheologically simple, and each extrapolated number is doubtful.",
+    source: "ISO 18437-6.",
+  },
+  {
+    id: "spectrum",
+    title: "Relaxation spectrum",
+    formula: "M′ = Me + Σ Mᵢ ω²τᵢ² / (1 + ω²τᵢ²),   M″ = Σ Mᵢ ωτᵢ / (1 + ω²τᵢ²),   Mᵢ ≥ 0",
+    words:
+      "Generalised Maxwell model by regularised non-negative least squares on relative residuals of both moduli.",
+    source: "Ferry, Viscoelastic Properties of Polymers, 3rd ed., chapters 3 and 4.",
+  },
+  {
+    id: "payne",
+    title: "Payne effect",
+    words:
+      "Storage modulus at the smallest strain less that at the largest; the linear range ends where it has dropped by 5 %.",
+    source: "Common practice.",
+  },
+  {
+    id: "network",
+    title: "Network density",
+    formula: "G = νRT = ρRT / Mc",
+    words:
+      "From the storage modulus on the rubbery plateau, by the kinetic theory of an ideal network; filler is taken out with Guth and Gold’s factor.",
+    source: "Treloar, The Physics of Rubber Elasticity.",
+  },
+  {
+    id: "reinforcement",
+    title: "Reinforcement by filler",
+    formula: "M / M₀ = 1 + 2.5 φ + 14.1 φ²",
+    words:
+      "Plateau modulus of each member of a series over that of the unfilled rubber, beside the value for well separated spheres of volume fraction φ.",
+    source: "Guth, J. Appl. Phys. 16, 20 (1945).",
+  },
+  {
+    id: "batches",
+    title: "Batch against batch",
+    words:
+      "Two batches are equivalent where the whole interval of their difference lies inside the study’s own limit, different where it lies outside, and not decided where it straddles the limit.",
+    source: "Two one-sided tests: Schuirmann, J. Pharmacokinet. Biopharm. 15, 657 (1987), from memory.",
+  },
+  {
+    id: "rebound",
+    title: "Rebound",
+    formula: "R = h(rebound) / h(drop);   textbook value R ≈ exp(−π tan δ)",
+    words:
+      "Predicted by simulating the impact of a rigid mass on the viscoelastic body through the whole spectrum, from first touch to zero force. The textbook value takes tan δ at f = 1/(2·contact time). It assumes a steady half cycle, which an impact is not; both are shown, and the simulation is the prediction.",
+    source: "ISO 4662, ASTM D7121, ASTM D2632, DIN 53512.",
+  },
+  {
+    id: "grip",
+    title: "Grip",
+    formula: "µ = ½ ∫ q³ C(q) S(q) P(q) dq ∫ cos φ · Im[E(q v cos φ) / ((1 − ν²) σ₀)] dφ,   q from q₀ to q₁",
+    words:
+      "Hysteresis friction of a viscoelastic half-space on a rough surface; P is the share of the nominal area in contact. The cut-off q₁ is a free choice that moves µ, so µ is shown with q₁ halved and doubled too. Not in it: adhesion, water film, flash heating, wear, snow and ice.",
+    source: "Persson, J. Chem. Phys. 115, 3840 (2001).",
+  },
+  {
+    id: "cold",
+    title: "Cold-weather verdict",
+    formula:
+      "glassy: T below the M″ peak at f;  leathery: from there up to 10 K above the tan δ peak at f;  rubbery: above",
+    words:
+      "f is the contact’s own frequency: for sliding v·q½ / 2π, where half of the friction arises below q½; for impact 1/(2·contact time). A use with both takes the higher. Where the intervals straddle a border, the verdict names both states. The borders are settings of the study.",
+    source:
+      "Definition of this report, on the readings of ISO 6721-11; a kilohertz contact is glassy at temperatures at which a 1 Hz test is still rubbery.",
+  },
+  {
+    id: "stiffening",
+    title: "Stiffening ratios",
+    formula: "M(10 s, T) / M(10 s, 23 °C) = 2, 5, 10, 100",
+    words:
+      "From the relaxation modulus of the fitted spectrum. The ratios are those of the Gehman test; computed from dynamic data, they are not that test.",
+    source: "ISO 1432.",
+  },
+  {
+    id: "indicators",
+    title: "Quick indicators",
+    words:
+      "tan δ at 0 °C and at 60 °C and the storage modulus at −25 °C, at 10 Hz or the nearest frequency measured, read from the sweep without any model.",
+    source: "Common practice.",
+  },
+  {
+    id: "intervals",
+    title: "Intervals",
+    words:
+      "95 % intervals, from equally likely alternatives to the fitted model (bootstrap and parameter scatter, fixed seed). They hold what the measurement and the fit leave open, not what the model leaves out.",
+    source: "Efron and Tibshirani, An Introduction to the Bootstrap (1993).",
+  },
+];
+
+/** Text with its lower-case indices set low: aT, bT, Me, Tg. */
+function withIndices(text: string): Html {
+  const parts = text.split(/\b([abT])(T|g)\b|\bM(e)\b/);
+  // split gives text, then the three groups of each match.
+  return html`${parts.map((part, k) => {
+    if (k % 4 === 0) return part;
+    if (k % 4 === 1) return part ?? (parts[k + 2] === undefined ? "" : "M");
+    return part === undefined ? "" : html`<sub>${part}</sub>`;
+  })}`;
+}
+
+export function methodsSection(): Html {
+  return html`<section id="methods"><h2>Methods</h2><div class="methods">${methods.map(
+    ({ id, title, formula, words, source }) =>
+      html`<article class="method" id="method-${id}"><h3>${title}</h3>${formula !== undefined && html`<p class="formula">${withIndices(formula)}</p>`}<p>${withIndices(words)}</p><p class="small">Source: ${source}</p></article>`,
+  )}</div></section>`;
+}

@@ -1,0 +1,45 @@
+import type { Assessment } from "../assessment.js";
+import { predictionSettingsOf } from "../prediction-settings-of.js";
+import { type Html, html } from "./html.js";
+import { type OwnLimits, ownLimits } from "./own-limits.js";
+
+/** What a part of the page needs to point from a number to its source; the page's script has it too. */
+export interface SourceContext {
+  /** Width of the leathery zone above the tan δ peak in K, from the study's settings. */
+  leatheryZone_K: number;
+  limits: OwnLimits;
+  /** 1-based number of an input in the list at the end of the page. */
+  inputNumber(path: string): number | null;
+}
+
+/** What the writer of the whole report works from. */
+export interface ReportContext extends SourceContext {
+  assessment: Assessment;
+  /** True while there are so many compounds that their sections start closed. */
+  collapsed: boolean;
+  /** True while there are so many that a section is unpacked only when it is opened. */
+  packed: boolean;
+}
+
+export function reportContext(assessment: Assessment): ReportContext {
+  const numbers = new Map(assessment.results.inputs.map((input, index) => [input.path, index + 1]));
+  return {
+    assessment,
+    limits: ownLimits(assessment.settings),
+    leatheryZone_K: predictionSettingsOf(assessment).leatheryBorder_K,
+    inputNumber: (path) => numbers.get(path) ?? null,
+    collapsed: assessment.compounds.length > 12,
+    packed: assessment.compounds.length > 40,
+  };
+}
+
+/** Links from a number to its file and to its method. */
+export function sourceLinks(context: SourceContext, paths: string[], method: string): Html {
+  const files = [...new Set(paths)].map((path) => {
+    const number = context.inputNumber(path);
+    return number === null
+      ? html``
+      : html`<a class="source" href="#input-${number}" title="${path}">file ${number}</a> `;
+  });
+  return html`${files}<a class="source" href="#method-${method}">method</a>`;
+}

@@ -1,0 +1,228 @@
+import { gzipSync, strToU8 } from "fflate";
+import type { RelaxationModel } from "../fit/relaxation-model.js";
+import type { DynamicMeasurement } from "../io/measurement.js";
+import type { ReboundCalibration } from "../predict/calibrate-rebound.js";
+import type { Outlook } from "../predict/outlook.js";
+import type { PredictionSettings } from "../predict/prediction-settings.js";
+import type { Texture, Use } from "../predict/use.js";
+import type { AssessedCompound } from "./assessment.js";
+import { toBase64 } from "./base64.js";
+import { type ComposedUse, composedOutlook, startingUse } from "./html/composed-use.js";
+import { compoundBody } from "./html/compound-section.js";
+import type { ReportContext } from "./html/report-context.js";
+import { type PackedGrid, packGrid, packNumbers } from "./packed-numbers.js";
+import { predictionSettingsOf } from "./prediction-settings-of.js";
+import type { ResultsCompound } from "./results.js";
+
+/** A model with plain arrays, as JSON carries it; every number in full, for the page predicts with it. */
+export type PackedModel = Omit<RelaxationModel, "times_s" | "moduli_Pa"> & {
+  times_s: number[];
+  moduli_Pa: number[];
+};
+
+/**
+ * Many models in little room: the grid of relaxation times and the rest of each, and the strengths of all one
+ * after the other.
+ */
+export interface PackedDraws {
+  rest: Omit<RelaxationModel, "times_s" | "moduli_Pa">[];
+  grids: PackedGrid[];
+  bytes: number;
+  moduli_Pa: string;
+}
+
+/** A measurement as plotted: four or five significant digits, which is more than a specimen repeats. */
+export interface PackedMeasurement {
+  kind: DynamicMeasurement["kind"];
+  deformation: DynamicMeasurement["deformation"];
+  direction: DynamicMeasurement["direction"];
+  file: string;
+  sha256: string;
+  section: string | null;
+  temperature_C: number[];
+  frequency_Hz: number[];
+  storageModulus_Pa: number[];
+  lossModulus_Pa: number[];
+  strainAmplitude: number[] | null;
+}
+
+export interface PackedRebound {
+  method: string | null;
+  file: string;
+  sha256: string;
+  readings: { temperature_C: number | null; fractions: number[] }[];
+}
+
+export interface PageCompound {
+  name: string;
+  isReference: boolean;
+  inputs: string[];
+  measurements: PackedMeasurement[];
+  rebounds: PackedRebound[];
+  glassTransitions: ResultsCompound["glassTransitions"];
+  superposition: ResultsCompound["superposition"];
+  /**
+   * Points as shifted, null where nothing was. Reduced frequency and moduli follow: f·10^shift, and the model
+   * there times 10^residual.
+   */
+  masterCurve: {
+    temperature_C: number[];
+    frequency_Hz: number[];
+    log10Shift: number[];
+    storageResidualLog10: (number | null)[];
+    lossResidualLog10: (number | null)[];
+  } | null;
+  model: PackedModel | null;
+  draws: PackedDraws;
+  calibration: ReboundCalibration | null;
+}
+
+/** All the page's script works from. */
+export interface PageData {
+  program: string;
+  uses: Use[];
+  settings: Record<string, unknown>;
+  predictionSettings: PredictionSettings;
+  /** The use the map starts with; null where grip and rebound are never known together. */
+  start: ComposedUse | null;
+  /** What results.json says of each compound in that use. */
+  startOutlooks: (Outlook | null)[];
+  /** True where only a part of the draws is in the page. */
+  thinned: boolean;
+  /** The compounds' sections, where there are so many that each unfolds from here only when opened. */
+  bodies: string[] | null;
+  /** Paths of all inputs, in the order of their numbers on the page. */
+  inputPaths: string[];
+  /** Further textures to choose from. */
+  textures: Texture[];
+  compounds: PageCompound[];
+}
+
+function digits(values: ArrayLike<number>, count = 5): number[] {
+  return Array.from(values, (value) =>
+    Number.isFinite(value) ? Number(value.toPrecision(count)) : Number.NaN,
+  );
+}
+
+function decimals(values: ArrayLike<number>, count: number): number[] {
+  return Array.from(values, (value) => Number(value.toFixed(count)));
+}
+
+function packModel(model: RelaxationModel): PackedModel {
+  return { ...model, times_s: [...model.times_s], moduli_Pa: [...model.moduli_Pa] };
+}
+
+/** Where there are very many compounds every third draw, with fewer digits, has to do. */
+function packDraws(all: RelaxationModel[], thinned: boolean): PackedDraws {
+  const draws = thinned ? all.filter((_, i) => i % 3 === 0) : all;
+  const bytes = thinned ? 3 : 6;
+  return {
+    rest: draws.map(({ times_s: _, moduli_Pa: __, ...rest }) => rest),
+    grids: draws.map((draw) => packGrid(draw.times_s)),
+    bytes,
+    moduli_Pa: packNumbers(
+      draws.flatMap((draw) => [...draw.moduli_Pa]),
+      bytes,
+    ),
+  };
+}
+
+function packMeasurement(measurement: DynamicMeasurement, sha256: string, kept: number): PackedMeasurement {
+  return {
+    kind: measurement.kind,
+    deformation: measurement.deformation,
+    direction: measurement.direction,
+    file: measurement.provenance.file,
+    sha256,
+    section: measurement.provenance.section,
+    temperature_C: digits(measurement.temperature_C),
+    frequency_Hz: digits(measurement.frequency_Hz),
+    storageModulus_Pa: digits(measurement.storageModulus_Pa, kept),
+    lossModulus_Pa: digits(measurement.lossModulus_Pa, kept),
+    strainAmplitude: measurement.strainAmplitude && digits(measurement.strainAmplitude),
+  };
+}
+
+function packCompound(
+  compound: AssessedCompound,
+  result: ResultsCompound,
+  hashOf: (path: string) => string,
+  drawCount: number,
+  thinned: boolean,
+): PageCompound {
+  const curve = compound.material.superposition?.masterCurve ?? null;
+  const dynamic = compound.measurements.flatMap((measurement) =>
+    measurement.kind === "rebound" ? [] : [measurement],
+  );
+  const rebounds = compound.measurements.flatMap((measurement) =>
+    measurement.kind === "rebound" ? [measurement] : [],
+  );
+  return {
+    name: compound.name,
+    isReference: compound.isReference,
+    inputs: result.inputs,
+    measurements: dynamic.map((measurement) =>
+      packMeasurement(measurement, hashOf(measurement.provenance.file), thinned ? 4 : 5),
+    ),
+    rebounds: rebounds.map((measurement) => ({
+      method: measurement.method,
+      file: measurement.provenance.file,
+      sha256: hashOf(measurement.provenance.file),
+      readings: measurement.readings.map(({ temperature_C, fractions }) => ({
+        temperature_C: Number.isFinite(temperature_C) ? temperature_C : null,
+        fractions,
+      })),
+    })),
+    glassTransitions: result.glassTransitions,
+    superposition: result.superposition,
+    masterCurve: curve && {
+      temperature_C: decimals(curve.temperature_C, 2),
+      frequency_Hz: digits(curve.frequency_Hz, 4),
+      log10Shift: decimals(
+        curve.reducedFrequency_Hz.map((reduced, i) => Math.log10(reduced / curve.frequency_Hz[i])),
+        4,
+      ),
+      storageResidualLog10: decimals(curve.storageResidualLog10, 4),
+      lossResidualLog10: decimals(curve.lossResidualLog10, 4),
+    },
+    model: compound.material.model && packModel(compound.material.model),
+    draws: packDraws(compound.material.draws.slice(0, drawCount), thinned),
+    calibration: compound.calibration ?? null,
+  };
+}
+
+export function pageData(context: ReportContext): PageData {
+  const { assessment } = context;
+  const predictionSettings = predictionSettingsOf(assessment);
+  const { results, compounds, uses, settings } = assessment;
+  const start = startingUse(results.compounds, uses);
+  const hashes = new Map(results.inputs.map((input) => [input.path, input.sha256]));
+  return {
+    program: `${results.program.name} ${results.program.version}`,
+    uses,
+    settings,
+    predictionSettings,
+    start,
+    startOutlooks: results.compounds.map((compound) => (start && composedOutlook(compound, start)) ?? null),
+    thinned: context.packed,
+    bodies: context.packed ? compounds.map((_, index) => compoundBody(context, index).markup) : null,
+    inputPaths: results.inputs.map((input) => input.path),
+    textures: assessment.textures ?? [],
+    compounds: compounds.map((compound, index) =>
+      packCompound(
+        compound,
+        results.compounds[index],
+        (path) => hashes.get(path) ?? "",
+        // More draws than the intervals are taken from would only weigh.
+        predictionSettings.monteCarloCount,
+        context.packed,
+      ),
+    ),
+  };
+}
+
+/** The page's data as base64 of gzip-compressed JSON: small, and without a character that markup could stumble on. */
+export function packPageData(context: ReportContext): string {
+  // No time in the gzip header: the same assessment gives the same bytes.
+  return toBase64(gzipSync(strToU8(JSON.stringify(pageData(context))), { level: 9, mtime: 0 }));
+}

@@ -1,0 +1,35 @@
+/**
+ * Opens or closes all compounds at once, and opens the one a link leads to. `unfold` is called before a
+ * compound's section shows, as often as it is opened.
+ */
+export function foldTools(count: number, unfold: (section: HTMLDetailsElement) => void): void {
+  for (const section of document.querySelectorAll<HTMLDetailsElement>("details.compound")) {
+    section.addEventListener("toggle", () => {
+      if (section.open) unfold(section);
+    });
+  }
+  const open = (target: string) => {
+    const section = target.length > 1 ? document.getElementById(decodeURIComponent(target.slice(1))) : null;
+    const folded = section?.closest("details") ?? section?.querySelector("details") ?? null;
+    if (section instanceof HTMLDetailsElement) section.open = true;
+    else if (folded !== null) folded.open = true;
+    return section;
+  };
+  addEventListener("hashchange", () => open(location.hash)?.scrollIntoView());
+  if (location.hash !== "") open(location.hash)?.scrollIntoView();
+  const tools = document.getElementById("compound-tools");
+  if (tools === null || count < 2) return;
+  for (const [label, state] of [
+    ["Open all", true],
+    ["Close all", false],
+  ] as const) {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = label;
+    button.addEventListener("click", () => {
+      for (const section of document.querySelectorAll<HTMLDetailsElement>("details.compound"))
+        section.open = state;
+    });
+    tools.append(button);
+  }
+}

@@ -1,0 +1,97 @@
+import type { PlotFrame } from "./plot-frame.js";
+import { plotLibrary, plotLibraryNow } from "./plot-library.js";
+
+type Which = "map" | "curves" | "all-compounds" | "all";
+
+const members: Record<Exclude<Which, "all">, string[]> = {
+  map: ["trade-off"],
+  curves: ["grip", "rebound", "all-grip", "all-rebound"],
+  "all-compounds": ["trade-off", "all-tan-delta", "all-grip", "all-rebound"],
+};
+
+/** Draws each plot when it comes near the screen, and again when something it shows has changed. */
+export function lazyPlots() {
+  const frames: PlotFrame[] = [];
+  const waiting = new Set<PlotFrame>();
+  const near = new Set<PlotFrame>();
+  const prepared = new Set<PlotFrame>();
+  let busy = false;
+
+  /** One plot at a time, so that scrolling stays smooth; what takes long to prepare holds up nothing else. */
+  const work = async () => {
+    if (busy) return;
+    busy = true;
+    const library = await plotLibrary();
+    for (;;) {
+      const next = [...waiting].find((frame) => near.has(frame));
+      if (next === undefined) break;
+      waiting.delete(next);
+      if (prepared.has(next)) {
+        prepared.delete(next);
+        next.draw(library);
+        await new Promise((resolve) => setTimeout(resolve, 0));
+      } else {
+        void next.prepare().then(() => {
+          prepared.add(next);
+          waiting.add(next);
+          void work();
+        });
+      }
+    }
+    busy = false;
+  };
+
+  const redraw = (which: Which) => {
+    for (const frame of frames) {
+      const concerned = which === "all" || members[which].includes(frame.figure.dataset.plot ?? "");
+      if (!concerned || !frame.isDrawn()) continue;
+      prepared.delete(frame);
+      waiting.add(frame);
+    }
+    const library = plotLibraryNow();
+    // What is in sight follows at once.
+    if (which === "map" && library !== null) {
+      for (const frame of waiting) {
+        if (!near.has(frame) || frame.figure.dataset.plot !== "trade-off") continue;
+        waiting.delete(frame);
+        frame.draw(library);
+      }
+    }
+    void work();
+  };
+
+  const observer = new IntersectionObserver(
+    (entries) => {
+      for (const entry of entries) {
+        const frame = frames.find((candidate) => candidate.figure === entry.target);
+        if (frame === undefined) continue;
+        if (!entry.isIntersecting) {
+          near.delete(frame);
+          continue;
+        }
+        near.add(frame);
+        if (!frame.isDrawn()) waiting.add(frame);
+      }
+      void work();
+    },
+    { rootMargin: "300px" },
+  );
+  let settling: ReturnType<typeof setTimeout> | null = null;
+  let width = innerWidth;
+  addEventListener("resize", () => {
+    // A phone's address bar changes the height only.
+    if (innerWidth === width || document.documentElement.dataset.printing) return;
+    width = innerWidth;
+    if (settling !== null) clearTimeout(settling);
+    settling = setTimeout(() => redraw("all"), 150);
+  });
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => redraw("all"));
+  return {
+    frames,
+    redraw,
+    add(frame: PlotFrame): void {
+      frames.push(frame);
+      observer.observe(frame.figure);
+    },
+  };
+}

@@ -1,0 +1,81 @@
+import type { MasterCurve } from "../../fit/material.js";
+import { maxwellModulus, type RelaxationModel } from "../../fit/relaxation-model.js";
+import { unpackGrid, unpackNumbers } from "../packed-numbers.js";
+import type { PackedDraws, PackedModel, PageCompound, PageData } from "../page-data.js";
+
+export interface LiveCompound extends Omit<PageCompound, "masterCurve"> {
+  masterCurve: MasterCurve | null;
+  index: number;
+  /** The model ready to predict with. */
+  live: RelaxationModel | null;
+  liveDraws: () => RelaxationModel[];
+}
+
+export interface PageState {
+  data: PageData;
+  compounds: LiveCompound[];
+  /** The compound that stands out in all plots, or null. */
+  highlighted: number | null;
+}
+
+export function unpackModel(packed: PackedModel): RelaxationModel {
+  return {
+    ...packed,
+    times_s: Float64Array.from(packed.times_s),
+    moduli_Pa: Float64Array.from(packed.moduli_Pa),
+  };
+}
+
+function unpackDraws({ rest, grids, bytes, moduli_Pa }: PackedDraws): RelaxationModel[] {
+  const moduli = unpackNumbers(moduli_Pa, bytes);
+  let from = 0;
+  return rest.map((model, k) => {
+    const times_s = unpackGrid(grids[k]);
+    const to = from + times_s.length;
+    const draw = { ...model, times_s, moduli_Pa: moduli.slice(from, to) };
+    from = to;
+    return draw;
+  });
+}
+
+/** The points of a master curve, from their shifts and from how far they lie from the model. */
+function unpackMasterCurve(
+  packed: NonNullable<PageCompound["masterCurve"]>,
+  model: RelaxationModel,
+): MasterCurve {
+  const reducedFrequency_Hz = packed.frequency_Hz.map((f, i) => f * 10 ** packed.log10Shift[i]);
+  const fitted = reducedFrequency_Hz.map((f) => maxwellModulus(model, 2 * Math.PI * f));
+  const finite = (residuals: (number | null)[]) => residuals.map((residual) => residual ?? Number.NaN);
+  const storageResidualLog10 = finite(packed.storageResidualLog10);
+  const lossResidualLog10 = finite(packed.lossResidualLog10);
+  return {
+    temperature_C: packed.temperature_C,
+    frequency_Hz: packed.frequency_Hz,
+    reducedFrequency_Hz,
+    storageModulus_Pa: fitted.map(({ storage_Pa }, i) => storage_Pa * 10 ** storageResidualLog10[i]),
+    lossModulus_Pa: fitted.map(({ loss_Pa }, i) => loss_Pa * 10 ** lossResidualLog10[i]),
+    storageResidualLog10,
+    lossResidualLog10,
+  };
+}
+
+export function pageState(data: PageData): PageState {
+  return {
+    data,
+    highlighted: null,
+    compounds: data.compounds.map((compound, index) => {
+      let draws: RelaxationModel[] | null = null;
+      const live = compound.model && unpackModel(compound.model);
+      return {
+        ...compound,
+        index,
+        live,
+        masterCurve: live && compound.masterCurve && unpackMasterCurve(compound.masterCurve, live),
+        liveDraws: () => {
+          draws ??= unpackDraws(compound.draws);
+          return draws;
+        },
+      };
+    }),
+  };
+}

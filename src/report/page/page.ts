@@ -1,0 +1,82 @@
+import type { PlotKind } from "../html/plot-figures.js";
+import type { PageData } from "../page-data.js";
+import { controls } from "./controls.js";
+import { copyButton } from "./copy-button.js";
+import { foldTools } from "./fold-tools.js";
+import { highlighting } from "./highlight.js";
+import { lazyPlots } from "./lazy-plots.js";
+import { matrixTools } from "./matrix-tools.js";
+import { pageState } from "./page-state.js";
+import { plotFrame } from "./plot-frame.js";
+import { plotLibrary } from "./plot-library.js";
+import { specOf } from "./plot-specs.js";
+import { printPath } from "./print-path.js";
+import { settingsText } from "./settings-text.js";
+import { temperatureCurves } from "./temperature-curves.js";
+import type { Theme } from "./theme.js";
+import { canUnpack, unpackText } from "./unpack.js";
+import { whatIf } from "./what-if.js";
+
+function tooOld(): void {
+  const place = document.getElementById("too-old");
+  if (place === null) return;
+  place.hidden = false;
+  place.textContent =
+    "This browser is too old to unpack the plots and to predict anew: it lacks DecompressionStream, which Chrome and Edge have since version 80, Safari since 16.4, Firefox since 113. All numbers below are complete; only plots and controls are missing.";
+}
+
+async function start(): Promise<void> {
+  document.documentElement.dataset.script = "true";
+  if (!canUnpack()) return tooOld();
+  const state = pageState(JSON.parse(await unpackText("page-data")) as PageData);
+  matrixTools(state.compounds.length);
+
+  const curves = temperatureCurves(state);
+  let stand: (compound: number | null) => void = () => {};
+  const plots = lazyPlots();
+  const play = whatIf(state, plots.redraw);
+  const addFigures = (part: ParentNode) => {
+    for (const figure of part.querySelectorAll<HTMLElement>("figure.plot")) {
+      const kind = figure.dataset.plot as PlotKind;
+      const compound = figure.dataset.compound === undefined ? null : Number(figure.dataset.compound);
+      const heading = figure.querySelector(".plot-title")?.textContent ?? kind;
+      const spec = (theme: Theme) => specOf(kind, compound, state, curves, play.moment, theme);
+      const prepare = async () => {
+        const setting = play.moment()?.setting;
+        if (setting === undefined || !["grip", "rebound", "all-grip", "all-rebound"].includes(kind)) return;
+        const shown = compound === null ? state.compounds : [state.compounds[compound]];
+        await curves.prepare(shown, setting, compound !== null);
+      };
+      plots.add(plotFrame(figure, spec, heading, (index) => stand(index), prepare));
+    }
+  };
+  stand = highlighting(state, () => plots.redraw("all-compounds"));
+  if (play.start !== null) {
+    const form = document.querySelector<HTMLFormElement>("#controls");
+    if (form !== null && play.hasMap) controls(form, state, play.start, play.set);
+    play.set(play.start);
+    document
+      .querySelector("[data-copy=settings-yaml]")
+      ?.append(copyButton("Copy as study.yaml", () => settingsText(state, play.moment()?.setting ?? null)));
+  } else {
+    document
+      .querySelector("[data-copy=settings-yaml]")
+      ?.append(copyButton("Copy as study.yaml", () => settingsText(state, null)));
+  }
+  addFigures(document);
+  foldTools(state.compounds.length, (section) => {
+    const body = state.data.bodies?.[Number(section.dataset.compound)];
+    const place = section.querySelector(".compound-body");
+    if (body === undefined || place === null || section.dataset.unpacked) return;
+    section.dataset.unpacked = "true";
+    place.innerHTML = body;
+    play.showSection(section);
+    addFigures(section);
+  });
+  printPath(plots.frames, () => plots.redraw("all"));
+  document.documentElement.dataset.ready = "true";
+  // The plot library is fetched from the page itself while the reader reads, so that printing finds it there.
+  setTimeout(() => void plotLibrary(), 300);
+}
+
+void start();

@@ -1,0 +1,64 @@
+import { baseLayout, logAxis } from "../base-layout.js";
+import { rampColour } from "../colour-ramp.js";
+import type { LiveCompound } from "../page-state.js";
+import type { Trace } from "../plot-library.js";
+import type { PlotSpec } from "../plot-spec.js";
+import type { Theme } from "../theme.js";
+import { overStrain, sourceRemarks } from "./series.js";
+
+/** Storage and loss modulus over strain amplitude. */
+export function strainSweepPlot(compound: LiveCompound, theme: Theme): PlotSpec {
+  const sweeps = compound.measurements.filter((measurement) => measurement.kind === "strain sweep");
+  const all = sweeps.flatMap(overStrain);
+  const traces: Trace[] = all.flatMap((series, k) =>
+    (["storage", "loss"] as const).map((which) => ({
+      type: "scatter",
+      mode: "lines+markers",
+      x: series.x.map((strain) => 100 * strain),
+      y: which === "storage" ? series.storage_MPa : series.loss_MPa,
+      name: `${which === "storage" ? "M′" : "M″"}, ${series.shared} Hz`,
+      line: {
+        color: rampColour(k / Math.max(1, all.length), theme.dark),
+        width: 1.4,
+        dash: which === "loss" ? "dash" : "solid",
+      },
+      marker: { size: 4, symbol: which === "loss" ? "diamond" : "circle" },
+      hovertemplate: `%{x:.3~g} %<br>${which === "storage" ? "M′" : "M″"} %{y:.4~g} MPa<extra></extra>`,
+    })),
+  );
+  return {
+    traces,
+    height: 320,
+    layout: baseLayout(theme, {
+      xaxis: logAxis(
+        theme,
+        "Strain amplitude in %",
+        all.flatMap((series) => series.x),
+      ),
+      yaxis: logAxis(
+        theme,
+        "Modulus in MPa",
+        all.flatMap((series) => [...series.storage_MPa, ...series.loss_MPa]),
+      ),
+    }),
+    table: () => ({
+      columns: [
+        "Strain amplitude in %",
+        "Frequency in Hz",
+        "Temperature in °C",
+        "Storage modulus in MPa",
+        "Loss modulus in MPa",
+      ],
+      rows: all.flatMap((series) =>
+        series.x.map((strain, i) => [
+          100 * strain,
+          series.frequency_Hz[i],
+          series.temperature_C[i],
+          series.storage_MPa[i],
+          series.loss_MPa[i],
+        ]),
+      ),
+      remarks: sourceRemarks(sweeps),
+    }),
+  };
+}

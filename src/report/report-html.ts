@@ -1,0 +1,92 @@
+import type { Assessment } from "./assessment.js";
+import { cautionsSection } from "./html/cautions.js";
+import { compoundSection } from "./html/compound-section.js";
+import { Html, html } from "./html/html.js";
+import { inputsSection } from "./html/inputs-section.js";
+import { methodsSection } from "./html/methods-section.js";
+import { worstFirst } from "./html/ranking.js";
+import { reportContext } from "./html/report-context.js";
+import { seriesSection } from "./html/series-section.js";
+import { settingsSection } from "./html/settings-section.js";
+import { sideBySideSection } from "./html/side-by-side-section.js";
+import { answerSentence, summarySection } from "./html/summary-section.js";
+import { tradeOffSection } from "./html/trade-off-section.js";
+import { verdictSymbols } from "./html/verdict.js";
+import type { PageAssets } from "./page-assets.js";
+import { packPageData } from "./page-data.js";
+
+/**
+ * The whole report as the text of one HTML file that needs nothing else: no network, no other file. The
+ * same assessment and assets give the same bytes.
+ */
+export function reportHtml(assessment: Assessment, assets: PageAssets): string {
+  const context = reportContext(assessment);
+  const { results } = assessment;
+  const order = worstFirst(results.compounds);
+  const count = results.compounds.length;
+  const title = titleOf(assessment);
+  // Nothing from outside, no evaluated strings; the two scripts by hash. Styles are inline because the plot
+  // library places its elements by style attributes.
+  const policy = [
+    "default-src 'none'",
+    `script-src 'sha256-${assets.pageScriptSha256}' 'sha256-${assets.plotScriptSha256}'`,
+    "style-src 'unsafe-inline'",
+    "img-src data: blob:",
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join("; ");
+  const page = html`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${policy}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<meta name="referrer" content="no-referrer">
+<title>${title}</title>
+<link rel="icon" href="data:,">
+<style>${new Html(assets.css)}${new Html(pageMargins(assessment))}</style>
+</head>
+<body>
+<a class="skip" href="#verdicts">Skip to the verdicts</a>
+${new Html(verdictSymbols)}
+<header class="top"><p class="brand"><span class="brand-mark" aria-hidden="true"></span>Frostline</p><h1>${title}</h1><p class="answer" id="answer">${answerSentence(results.compounds)}</p>
+<nav aria-label="Parts of the report"><a href="#verdicts">Verdicts</a><a href="#trade-off">Trade-off</a><a href="#compounds">Compounds</a><a href="#inputs">Inputs</a><a href="#settings">Settings</a><a href="#methods">Methods</a><a href="#cautions">Cautions</a><span id="page-tools"></span></nav></header>
+<p class="too-old" id="too-old" role="alert" hidden></p>
+<main>
+${summarySection(context, order)}
+${tradeOffSection(context, order)}
+${sideBySideSection(context)}
+${seriesSection(context)}
+<section id="compounds"><h2>${count === 1 ? "The compound" : "Compound by compound"}</h2><div id="compound-tools"></div>${order.map((index) => compoundSection(context, index))}</section>
+${inputsSection(context)}
+${settingsSection(context)}
+${methodsSection()}
+${cautionsSection()}
+</main>
+<footer><p class="small">${results.program.name} ${results.program.version} · one file, works offline, sends nothing anywhere.</p></footer>
+<script type="text/plain" id="page-data">${new Html(packPageData(context))}</script>
+<script type="text/plain" id="plot-script">${new Html(assets.plotScriptGzipBase64)}</script>
+<script>${new Html(assets.pageScript)}</script>
+</body>
+</html>
+`;
+  return page.markup;
+}
+
+function titleOf(assessment: Assessment): string {
+  const stated = assessment.settings.title ?? assessment.settings.name;
+  if (typeof stated === "string" && stated.trim() !== "") return stated;
+  const count = assessment.results.compounds.length;
+  return `${count} ${count === 1 ? "compound" : "compounds"} in the cold`;
+}
+
+/** What the printed margins say: page numbers, and a short hash of all inputs' hashes in their order. */
+function pageMargins(assessment: Assessment): string {
+  const { program, inputs } = assessment.results;
+  const hashes = inputs.slice(0, 3).map((input) => input.sha256.slice(0, 8));
+  const more = inputs.length > 3 ? ` and ${inputs.length - 3} more` : "";
+  const words = `${program.name} ${program.version} · ${inputs.length} inputs, sha256 ${hashes.join(", ")}${more}`;
+  const quoted = JSON.stringify(words.replace(/[<>\\]/g, " "));
+  return `@media print{@page{@bottom-left{content:${quoted}}}}`;
+}

@@ -1,0 +1,83 @@
+interface CodeMeaning {
+  means: string;
+  whatToDo: string;
+}
+
+/**
+ * What each code of the study file, of the folders and of the outputs means and what to do about it; the
+ * documentation is made from this table.
+ */
+export const studyCodes = {
+  "study.not-yaml": {
+    means: "The study file is not valid YAML.",
+    whatToDo: "Mend it at the line named.",
+  },
+  "study.unknown-key": {
+    means: "A key that no study has.",
+    whatToDo: "Use the one named as nearest, or leave it out.",
+  },
+  "study.wrong-value": {
+    means: "A value of the wrong kind or out of range.",
+    whatToDo: "Write what the message asks for.",
+  },
+  "study.unknown-texture": {
+    means: "A use names a texture that is neither built in nor under `textures`.",
+    whatToDo: "Use a name that the message lists, or add the texture.",
+  },
+  "study.unknown-compound": {
+    means: "A filler series or `batchOf` names a compound that is not under `compounds`.",
+    whatToDo: "Correct the name, or add the compound.",
+  },
+  "study.two-references": {
+    means: "More than one compound is marked as the reference.",
+    whatToDo: "Remove `reference` from all but one.",
+  },
+  "study.duplicate-name": {
+    means: "Two compounds, uses or textures bear one name.",
+    whatToDo: "Rename one.",
+  },
+  "study.unreadable": {
+    means: "The study file, or a profile that it names, cannot be read.",
+    whatToDo: "Check the path; a profile stands beside the study file or below it.",
+  },
+  "study.no-such-path": {
+    means: "A path on the command line does not exist.",
+    whatToDo: "Check the spelling.",
+  },
+  "study.nothing-found": {
+    means: "There is no file to read under the paths given.",
+    whatToDo: "Give the folder that holds the exports, or the files themselves.",
+  },
+  "study.nothing-read": {
+    means: "No file held a measurement.",
+    whatToDo: "See the message of each file; `frostline inspect` shows how one is read.",
+  },
+  "study.unreadable-file": {
+    means: "The disk did not give the file: no permission, gone, or a fault.",
+    whatToDo: "Check its permissions, or copy it again.",
+  },
+  "study.not-followed": {
+    means: "A link or something that is neither file nor folder was left out.",
+    whatToDo: "Give the file it points to by its own path.",
+  },
+  "study.passed-over": {
+    means: "Files whose name says that they hold no measurement were passed over.",
+    whatToDo: "Nothing; name such a file on the command line to have it read all the same.",
+  },
+  "study.compound-without-data": {
+    means: "No measurement was found for a compound of the study.",
+    whatToDo: "Check its `files` and `samples`.",
+  },
+  "study.not-a-partial": {
+    means: "A file given to `merge` is not a share that `assess --part` wrote, or is cut short.",
+    whatToDo: "Run that share again.",
+  },
+  "study.shares-do-not-fit": {
+    means: "The shares given to `merge` are of different jobs or versions, or one is missing or there twice.",
+    whatToDo: "Give every share of one job once; run all of them on the same folder and version.",
+  },
+  "study.cannot-write": {
+    means: "The output folder cannot be written; nothing was replaced.",
+    whatToDo: "Free some space, change its permissions, or choose another folder with --out.",
+  },
+} as const satisfies Record<string, CodeMeaning>;

@@ -1,0 +1,77 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import type { BrowserContext, Page } from "playwright-core";
+import { makePageAssets } from "../../scripts/build-page.mjs";
+import type { Assessment } from "../../src/report/assessment.js";
+import type { PageAssets } from "../../src/report/page-assets.js";
+import { reportHtml } from "../../src/report/report-html.js";
+
+let assets: Promise<PageAssets> | null = null;
+const folder = mkdtempSync(join(tmpdir(), "frostline-report-"));
+
+export interface ReportFile {
+  url: string;
+  bytes: number;
+}
+
+/** Writes the report of an assessment to a file of its own, with the page as it is built now. */
+export async function writeReport(name: string, assessment: Assessment): Promise<ReportFile> {
+  assets ??= makePageAssets();
+  const text = reportHtml(assessment, await assets);
+  const path = join(folder, `${name}.html`);
+  writeFileSync(path, text);
+  return { url: pathToFileURL(path).href, bytes: Buffer.byteLength(text) };
+}
+
+export function removeReports(): void {
+  rmSync(folder, { recursive: true, force: true });
+}
+
+export interface OpenedReport {
+  page: Page;
+  /** Every message on the console, every error, every request beyond the file itself. */
+  trouble: string[];
+}
+
+export interface View {
+  width?: number;
+  height?: number;
+  colorScheme?: "light" | "dark";
+}
+
+export async function openReport(
+  context: BrowserContext,
+  { url }: ReportFile,
+  { width = 1280, height = 800, colorScheme = "light" }: View = {},
+): Promise<OpenedReport> {
+  const page = await context.newPage();
+  const trouble: string[] = [];
+  page.on("console", (message) => trouble.push(`${message.type()}: ${message.text()}`));
+  page.on("pageerror", (error) => trouble.push(`error: ${error.message}`));
+  page.on("request", (request) => {
+    const own = request.url().split("#")[0];
+    if (own !== url && !own.startsWith("data:") && !own.startsWith("blob:")) trouble.push(`request: ${own}`);
+  });
+  await page.emulateMedia({ colorScheme });
+  await page.setViewportSize({ width, height });
+  await page.goto(url);
+  await page.waitForSelector("html[data-ready]");
+  return { page, trouble };
+}
+
+/** Scrolls each plot in a part of the page into sight until it is drawn. */
+export async function drawAll(page: Page, part = "main"): Promise<void> {
+  const ids = await page.evaluate(
+    (selector) =>
+      [...document.querySelectorAll(selector)].flatMap((element) =>
+        [...element.querySelectorAll("figure.plot")].map((figure) => figure.id),
+      ),
+    part,
+  );
+  for (const id of ids) {
+    await page.locator(`#${id}`).scrollIntoViewIfNeeded();
+    await page.waitForSelector(`#${id}[data-drawn]`);
+  }
+}

@@ -1,0 +1,73 @@
+import { describe, expect, expectTypeOf, it } from "vitest";
+import type { z } from "zod";
+import { glassTransitions } from "../../src/fit/glass-transition.js";
+import { networkDefaults, type RubberyNetwork, rubberyNetwork } from "../../src/fit/network.js";
+import { type PayneEffect, payneEffects } from "../../src/fit/payne.js";
+import { type FillerSeries, fillerSeries, guthGold } from "../../src/fit/reinforcement.js";
+import { type BatchComparison, compareBatches } from "../../src/predict/compare-batches.js";
+import { defaultUses } from "../../src/predict/default-uses.js";
+import { predictOutlook } from "../../src/predict/predict-outlook.js";
+import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
+import { type WhatItTakes, whatItTakes } from "../../src/predict/what-it-takes.js";
+import {
+  batchComparisonSchema,
+  fillerSeriesSchema,
+  networkSchema,
+  payneEffectSchema,
+  whatItTakesSchema,
+} from "../../src/report/compounding-schema.js";
+import { filledRubber, makeStrainSweep } from "../make/kraus-sweep.js";
+import { makeSweep, wedgeMaterials, wedgeModel } from "../make/wedge-material.js";
+import { exampleMaterial } from "../predict/example-materials.js";
+
+/** A strict parse that also goes through JSON, as results.json does. */
+function passes(schema: z.ZodObject, value: unknown) {
+  const parsed = schema.strict().safeParse(JSON.parse(JSON.stringify(value)));
+  expect(parsed.error?.issues ?? []).toEqual([]);
+}
+
+describe("the schema of the compounder's results", () => {
+  it("has the types of fit and predict, key for key", () => {
+    expectTypeOf<z.infer<typeof networkSchema>>().toEqualTypeOf<RubberyNetwork>();
+    expectTypeOf<z.infer<typeof payneEffectSchema>>().toEqualTypeOf<PayneEffect>();
+    expectTypeOf<z.infer<typeof fillerSeriesSchema>>().toEqualTypeOf<FillerSeries>();
+    expectTypeOf<z.infer<typeof batchComparisonSchema>>().toEqualTypeOf<BatchComparison>();
+    expectTypeOf<z.infer<typeof whatItTakesSchema>>().toEqualTypeOf<WhatItTakes>();
+  });
+
+  it("takes what the functions give, and nothing misspelt", () => {
+    const sweep = makeSweep(wedgeModel(wedgeMaterials["natural-rubber-like"]), { to_C: 80 });
+    const other = makeSweep(wedgeModel(wedgeMaterials["natural-rubber-like"]), { to_C: 80, seed: 2 });
+    const transitions = [sweep, other].map((one) => glassTransitions(one).transitions);
+    const { network } = rubberyNetwork(
+      [sweep],
+      { compound: "a", glassTransitions: transitions[0], model: null, draws: [] },
+      { ...networkDefaults, fillerVolumeFraction: 0.2 },
+    );
+    passes(networkSchema, network);
+    passes(payneEffectSchema, payneEffects([makeStrainSweep(filledRubber)]).effects[0]);
+    const members = [0, 0.2].map((volumeFraction) => ({
+      compound: `${volumeFraction}`,
+      volumeFraction,
+      plateauModulus_Pa: 1e6 * guthGold(volumeFraction),
+      low_Pa: null,
+      high_Pa: null,
+      deformation: "shear" as const,
+      temperature_C: null,
+      frequency_Hz: null,
+    }));
+    passes(fillerSeriesSchema, fillerSeries("series", members).series);
+    const batches = [sweep, other].map((one, i) => ({
+      name: `${i}`,
+      measurements: [one],
+      glassTransitions: transitions[i],
+    }));
+    const noLimits = { glassTransitionDifference_K: 3, tanDeltaDifference: null, reboundDifference: null };
+    passes(batchComparisonSchema, compareBatches(batches, noLimits).comparisons[0]);
+    const material = exampleMaterial({}, 25);
+    const use = { ...defaultUses()[0], temperature_C: -50 };
+    const { outlook } = predictOutlook(material, use, settings, null);
+    passes(whatItTakesSchema, whatItTakes(material, [{ use, outlook }], settings, null).answers[0]);
+    expect(whatItTakesSchema.strict().safeParse({ ...network }).success).toBe(false);
+  });
+});

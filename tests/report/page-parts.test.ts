@@ -1,0 +1,159 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
+import { contrastSentence } from "../../src/report/html/contrast-sentence.js";
+import { againstMinimum, limitLines, ownLimits } from "../../src/report/html/own-limits.js";
+import { packGrid, packNumbers, unpackGrid, unpackNumbers } from "../../src/report/packed-numbers.js";
+import { csvText } from "../../src/report/page/csv-text.js";
+import { fileName } from "../../src/report/page/download.js";
+import { plotText } from "../../src/report/page/plot-text.js";
+import { placeLabels } from "../../src/report/page/plots/label-placement.js";
+import { byFrequency, valueAt } from "../../src/report/page/plots/series.js";
+import { predictionSettingsOf } from "../../src/report/prediction-settings-of.js";
+import { makeAssessment } from "./make-assessment.js";
+
+const plain = (markup: { markup: string } | null) => (markup?.markup ?? "").replace(/<[^>]+>/g, "");
+
+describe("numbers packed for the page", () => {
+  test("come back within 2e-11 of their value", () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.double({ noNaN: true, noDefaultInfinity: true, min: -1e300, max: 1e300 })),
+        (values) => {
+          const back = unpackNumbers(packNumbers(values, 6), 6);
+          expect(back).toHaveLength(values.length);
+          values.forEach((value, i) => {
+            // Below the smallest normal double a mantissa has fewer bits to keep.
+            if (Math.abs(value) > 1e-300) expect(Math.abs(back[i] / value - 1)).toBeLessThan(2e-11);
+          });
+        },
+      ),
+      { numRuns: 50, seed: 1 },
+    );
+    expect([...unpackNumbers(packNumbers([0, 1, -2.5, Number.POSITIVE_INFINITY], 6), 6)]).toEqual([
+      0,
+      1,
+      -2.5,
+      Number.POSITIVE_INFINITY,
+    ]);
+  });
+});
+
+describe("prediction settings", () => {
+  test("are those handed over, else the defaults with the study's own borders", () => {
+    expect(predictionSettingsOf({ settings: { verdict: { leatheryBorder_K: 12 } } })).toEqual({
+      ...defaultPredictionSettings,
+      leatheryBorder_K: 12,
+    });
+    const handed = { ...defaultPredictionSettings, glassyBorder_K: 3 };
+    expect(predictionSettingsOf({ settings: {}, predictionSettings: handed })).toBe(handed);
+  });
+});
+
+describe("labels of the map", () => {
+  test("go where they cover neither a point, nor one another, nor leave the plot", () => {
+    const points = [
+      { x: 0.98, y: 0.5, text: "at the right edge" },
+      { x: 0.3, y: 0.5, text: "a" },
+      { x: 0.31, y: 0.53, text: "b" },
+      { x: 0.5, y: 0.99, text: "at the top" },
+    ];
+    const positions = placeLabels(points);
+    expect(positions[0]).toMatch(/left$/);
+    expect(positions[3]).toMatch(/^(bottom|middle)/);
+    expect(positions[1]).not.toBe("top right");
+  });
+});
+
+describe("grids of relaxation times", () => {
+  test("are kept by their ends where they are even in the logarithm, else number by number", () => {
+    const even = Float64Array.from({ length: 120 }, (_, i) => 10 ** (-28 + i / 4));
+    expect(packGrid(even)).toEqual({ first: even[0], last: even[119], count: 120 });
+    unpackGrid(packGrid(even)).forEach((time, i) => {
+      expect(Math.abs(time / even[i] - 1)).toBeLessThan(1e-11);
+    });
+    const uneven = Float64Array.of(1, 2, 5, 9);
+    expect(packGrid(uneven)).toEqual({ values: [1, 2, 5, 9] });
+    expect(unpackGrid(packGrid(uneven))).toEqual(uneven);
+  });
+});
+
+describe("data as CSV", () => {
+  test("starts no formula in a spreadsheet and keeps quotes", () => {
+    const text = csvText({
+      columns: ["Compound", "Grip µ"],
+      rows: [
+        ['=HYPERLINK("x")', -0.5],
+        ['say "hello", twice', null],
+      ],
+      remarks: ["from a.csv"],
+    });
+    expect(text).toBe(
+      '"# from a.csv"\r\n"Compound","Grip µ"\r\n"\'=HYPERLINK(""x"")",-0.5\r\n"say ""hello"", twice",\r\n',
+    );
+  });
+});
+
+describe("names", () => {
+  test("become plain text for the plot library", () => {
+    expect(plotText("<b>A & B</b>")).toBe("&lt;b&gt;A &amp; B&lt;/b&gt;");
+    expect(plotText("%{x}")).not.toContain("%{");
+    expect(plotText("N".repeat(500))).toHaveLength(28);
+    expect(plotText("\u202eabc")).toBe(" abc");
+  });
+
+  test("become plain file names", () => {
+    expect(fileName("Sweep · Ä/..\\b", "x")).toBe("Sweep-A-b-x");
+    expect(fileName("🧊")).toBe("plot");
+  });
+});
+
+describe("sentences", () => {
+  test("name the compound that grips best when warm and is glassy when cold", () => {
+    const { compounds } = makeAssessment().results;
+    expect(plain(contrastSentence(compounds))).toMatch(
+      /^Spruce stiff grips best of all at \d+\u202f°C \(µ 0\.\d\d\) and is glassy at −10\u202f°C\.$/,
+    );
+    // Where its interval reaches the next compound's value nothing is claimed.
+    for (const compound of compounds) for (const { grip } of compound.outlooks) if (grip) grip.low = 0;
+    expect(contrastSentence(compounds)).toBeNull();
+  });
+
+  test("hold compounds against the study's own limits only where it states any", () => {
+    const { compounds } = makeAssessment().results;
+    expect(limitLines(compounds, ownLimits({})).markup).toBe("");
+    const lines = plain(limitLines(compounds, ownLimits({ limits: { reboundMinimum: 0.3 } })));
+    const missing = compounds.filter((compound) =>
+      compound.outlooks.some(({ rebound }) => rebound !== null && rebound.high < 0.3),
+    );
+    expect(missing.length).toBeGreaterThan(1);
+    expect(lines).toContain(`missed in some use by ${missing.length} of 6 compounds`);
+    expect(againstMinimum(0.3, 0.4, 0.3)).toBe("meets");
+    expect(againstMinimum(0.2, 0.4, 0.3)).toBe("may miss");
+    expect(againstMinimum(0.1, 0.2, 0.3)).toBe("misses");
+  });
+});
+
+describe("series", () => {
+  test("split a sweep by frequency, in the order of temperature", () => {
+    const series = byFrequency({
+      kind: "temperature sweep",
+      deformation: "shear",
+      direction: null,
+      file: "a",
+      sha256: "",
+      section: null,
+      temperature_C: [10, 10, 0, 0],
+      frequency_Hz: [1, 10, 1.0004, 10],
+      storageModulus_Pa: [1e6, 2e6, 3e6, 4e6],
+      lossModulus_Pa: [1e5, 1e5, 1e5, 1e5],
+      strainAmplitude: null,
+    });
+    expect(series.map(({ shared, x, storage_MPa }) => ({ shared, x, storage_MPa }))).toEqual([
+      { shared: 1, x: [0, 10], storage_MPa: [3, 1] },
+      { shared: 10, x: [0, 10], storage_MPa: [4, 2] },
+    ]);
+    expect(valueAt([0, 10], [3, 1], 5)).toBe(2);
+    expect(valueAt([0, 10], [3, 1], 11)).toBeNull();
+  });
+});

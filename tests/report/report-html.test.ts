@@ -1,0 +1,128 @@
+import { describe, expect, test } from "vitest";
+import { parse } from "yaml";
+import { peakText } from "../../src/report/html/glass-transition-table.js";
+import { html } from "../../src/report/html/html.js";
+import { worstFirst } from "../../src/report/html/ranking.js";
+import { settingsYaml } from "../../src/report/html/settings-section.js";
+import type { PageAssets } from "../../src/report/page-assets.js";
+import { reportHtml } from "../../src/report/report-html.js";
+import { hostileNames } from "./hostile-names.js";
+import { makeAssessment } from "./make-assessment.js";
+
+const assets: PageAssets = {
+  css: "body{}",
+  pageScript: "void 0",
+  pageScriptSha256: "page",
+  plotScriptGzipBase64: "AAAA",
+  plotScriptSha256: "plot",
+};
+const plain = (markup: string) => markup.replace(/<[^>]+>/g, "").replace(/\s+/g, " ");
+
+describe("report as text", () => {
+  test("is the same for the same assessment", () => {
+    expect(reportHtml(makeAssessment(), assets)).toBe(reportHtml(makeAssessment(), assets));
+  });
+
+  test("allows nothing from outside and no evaluated text", () => {
+    const page = reportHtml(makeAssessment({ compounds: 1 }), assets);
+    const policy = /http-equiv="Content-Security-Policy" content="([^"]+)"/.exec(page)?.[1] ?? "";
+    expect(policy).toContain("default-src &#39;none&#39;");
+    expect(policy).toContain("script-src &#39;sha256-page&#39; &#39;sha256-plot&#39;");
+    expect(policy).not.toContain("unsafe-eval");
+    expect(policy.split("script-src")[1].split(";")[0]).not.toContain("unsafe-inline");
+    expect(page).not.toMatch(/(src|href)="(https?:)?\/\//);
+  });
+
+  test("says first what is glassy, in a sentence with both temperatures of the transition", () => {
+    const assessment = makeAssessment();
+    const page = reportHtml(assessment, assets);
+    const spruce = assessment.results.compounds.find((compound) => compound.name === "Spruce stiff");
+    const glassy = spruce?.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy") ?? [];
+    expect(glassy.length).toBeGreaterThan(0);
+    const flags = plain(page.slice(page.indexOf('class="flags"'), page.indexOf('class="legend"')));
+    expect(flags).toMatch(
+      /Spruce stiff: glassy at −\d+ °C.* in (sliding|impact) contact; its tan δ peak of −\d+ °C at 1 Hz stands at −?\d+ °C there\./,
+    );
+    expect(page.indexOf('id="verdict-matrix"')).toBeLessThan(page.indexOf('id="trade-off"'));
+  });
+
+  test("puts the worst compound first", () => {
+    const { compounds } = makeAssessment().results;
+    const order = worstFirst(compounds);
+    const glassyUses = (index: number) =>
+      compounds[index].outlooks.filter((outlook) => outlook.cold?.verdict === "glassy").length;
+    expect(compounds[order[0]].name).toBe("Spruce stiff");
+    expect(compounds[order[order.length - 1]].name).toBe("Larch winter");
+    for (let k = 1; k < order.length; k++)
+      expect(glassyUses(order[k])).toBeLessThanOrEqual(glassyUses(order[k - 1]));
+  });
+
+  test("shows hostile names as text and nothing else", () => {
+    const page = reportHtml(makeAssessment({ compounds: hostileNames.length, names: hostileNames }), assets);
+    // The page's own three: data, plot library, program.
+    expect(page.match(/<script/g)).toHaveLength(3);
+    expect(page).not.toContain("<img");
+    expect(page).not.toContain("<b onmouseover");
+    expect(page).toContain("&lt;script&gt;alert(1)&lt;/script&gt;");
+    expect(page).toContain("🧊 ÄÖÜ");
+    expect(page).not.toContain("\u0000");
+  });
+
+  test("works without superposition and outlooks, and says why a plot is missing", () => {
+    const page = reportHtml(makeAssessment({ compounds: 2, predictions: false }), assets);
+    expect(page).not.toContain('data-plot="master-curve"');
+    expect(page).not.toContain('data-plot="grip"');
+    expect(plain(page)).toContain("One frequency only was measured, so nothing can be shifted.");
+    expect(plain(page)).toContain("No verdict on cold weather");
+    expect(page).toContain('data-plot="sweep"');
+  });
+
+  test("works without any compound", () => {
+    const assessment = makeAssessment({ compounds: 1 });
+    assessment.compounds = [];
+    assessment.results.compounds = [];
+    const page = plain(reportHtml(assessment, assets));
+    expect(page).toContain("No compound could be read.");
+    expect(page).toContain("This is a PNG picture, not a table.");
+  });
+
+  test("lists rejected inputs first, with place, remedy and hash", () => {
+    const assessment = makeAssessment({ compounds: 2 });
+    const page = reportHtml(assessment, assets);
+    const inputs = page.slice(page.indexOf('id="inputs"'));
+    expect(inputs.indexOf("photos/tread.csv")).toBeLessThan(inputs.indexOf("birch-60.csv"));
+    expect(plain(inputs)).toContain(
+      "line 1, column 1: This is a PNG picture, not a table. Export the measurement",
+    );
+    for (const input of assessment.results.inputs) expect(inputs).toContain(input.sha256);
+  });
+
+  test("gives every link of the page a place to go", () => {
+    const page = reportHtml(makeAssessment(), assets);
+    const ids = new Set([...page.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id));
+    const targets = [...page.matchAll(/href="#([^"]+)"/g)].map(([, id]) => id);
+    expect(targets.length).toBeGreaterThan(100);
+    expect(targets.filter((target) => !ids.has(target))).toEqual([]);
+    // Each id once.
+    expect([...page.matchAll(/ id="([^"]+)"/g)]).toHaveLength(ids.size);
+  });
+
+  test("carries the settings as the text of a study.yaml", () => {
+    const { settings } = makeAssessment();
+    expect(parse(settingsYaml(settings))).toEqual(settings);
+  });
+
+  test("words a peak beyond the data as a bound", () => {
+    const peak = { temperature_C: null, low_C: 40, high_C: null, bracketed: false };
+    expect(peakText(peak).markup).toBe("above 40 °C");
+    expect(peakText({ ...peak, low_C: null, high_C: -60 }).markup).toBe("below −60 °C");
+    expect(plain(peakText(null).markup)).toBe("not found");
+  });
+
+  test("escapes in markup, attributes and lists alike", () => {
+    const name = `"><img src=x onerror='a'>&`;
+    expect(html`<a title="${name}">${[name, html`<b>${name}</b>`]}</a>`.markup).toBe(
+      `<a title="&quot;&gt;&lt;img src=x onerror=&#39;a&#39;&gt;&amp;">&quot;&gt;&lt;img src=x onerror=&#39;a&#39;&gt;&amp;<b>&quot;&gt;&lt;img src=x onerror=&#39;a&#39;&gt;&amp;</b></a>`,
+    );
+  });
+});
