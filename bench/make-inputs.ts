@@ -64,13 +64,18 @@ export function makeInputs(folder: string, sizes: Sizes): void {
   makeJob(join(folder, "job"), sizes.jobCompounds);
 }
 
-/** Temperature sweeps as exports: the first half with semicolons and decimal commas, the rest with commas and points. */
-export function makeExports(folder: string, files: number, rows: number): void {
+/**
+ * Temperature sweeps as exports: the first half with semicolons and decimal commas, the rest with commas and
+ * points. With fewer compounds than files, each compound is measured again and again.
+ */
+export function makeExports(folder: string, files: number, rows: number, compounds = files): void {
   mkdirSync(folder, { recursive: true });
   const random = seededRandom(3);
+  const rubbers = Array.from({ length: compounds }, () => inventedRubber(random));
   for (let k = 0; k < files; k++) {
-    const sweep = inventedSweep(inventedRubber(random), rows, noise, random);
-    const text = exportText(`Fjordtread ${k + 1}`, "temperature sweep", sweep, k < files / 2 ? ";" : ",");
+    const sweep = inventedSweep(rubbers[k % compounds], rows, noise, random);
+    const sample = `Fjordtread ${(k % compounds) + 1}`;
+    const text = exportText(sample, "temperature sweep", sweep, k < files / 2 ? ";" : ",");
     writeFileSync(join(folder, `export-${String(k + 1).padStart(5, "0")}.csv`), text);
   }
 }

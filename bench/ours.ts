@@ -81,8 +81,8 @@ function glassTransitionTask(folder: string): Task {
   );
   return {
     run: () =>
-      sweeps.map((sweep) => {
-        const [transition] = glassTransitions(sweep, glassTransitionDefaults).transitions;
+      sweeps.map((sweep, i) => {
+        const [transition] = glassTransitions(sweep, { ...glassTransitionDefaults, seed: i + 1 }).transitions;
         return {
           tanDelta: transition.tanDeltaPeak,
           lossModulus: transition.lossModulusPeak,

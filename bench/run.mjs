@@ -110,7 +110,7 @@ async function bench() {
   }
   if (isWanted("floor")) await readingFloor(inputs);
   if (isWanted("start-up")) await startUp();
-  if (isWanted("memory")) await memoryOfExports(inputs, sizes);
+  if (isWanted("memory")) await memoryOfExports(maker, sizes);
   if (isWanted("scaling")) await scaling(folder, maker, options.quick);
   if (isWanted("bundles")) await bundles(root);
   for (const line of disagreements) console.error(`bench: the two sides differ: ${line}`);
@@ -253,19 +253,20 @@ async function startUp() {
   );
 }
 
-/** The command itself on the exports of the reading task, each a compound of its own. */
-async function memoryOfExports(inputs, sizes) {
-  console.error(`bench: frostline assess on ${sizes.exports} exports …`);
-  const reader = ourProcess("read-bytes", inputs);
+/** Exports of a twentieth as many compounds, each measured twenty times: read and kept, and the command itself. */
+async function memoryOfExports(maker, sizes) {
+  const title = `${sizes.exports} exports of ${sizes.rows} rows, ${sizes.exports / 20} compounds`;
+  console.error(`bench: frostline assess on ${title} …`);
+  const inputs = join(folder, "memory");
+  maker.makeExports(join(inputs, "exports"), sizes.exports, sizes.rows, sizes.exports / 20);
+  const reader = ourProcess("read", inputs);
   const reading = await reader.ask("run");
   await reader.end();
-  const args = ["assess", join(inputs, "exports"), "--out", join(folder, "exports-out"), "--quiet"];
-  const one = await frostline([...args, "--workers", "1"]);
-  const two = await frostline([...args, "--workers", "2"]);
+  const args = ["assess", join(inputs, "exports"), "--out", join(folder, "memory-out"), "--quiet"];
+  const job = await frostline([...args, "--workers", "2"]);
   const rows = [
-    [`read and kept, ${sizes.exports} exports`, milliseconds(reading.ms), megabytes(reading.maxRss_MB)],
-    [`frostline assess, 1 worker`, milliseconds(one.ms), megabytes(one.maxRss_MB)],
-    [`frostline assess, 2 workers`, milliseconds(two.ms), megabytes(two.maxRss_MB)],
+    ["read and kept", milliseconds(reading.ms), milliseconds(reading.cpu_ms), megabytes(reading.maxRss_MB)],
+    ["frostline assess, 2 workers", milliseconds(job.ms), milliseconds(job.cpu_ms), megabytes(job.maxRss_MB)],
   ];
-  console.log(`Largest memory.\n${table(["", "time", "memory"], rows)}\n`);
+  console.log(`Largest memory: ${title}.\n${table(["", "time", "CPU", "memory"], rows)}\n`);
 }

@@ -11,12 +11,12 @@ import { build, transform } from "esbuild";
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 
 /** The oldest that unpack gzip by themselves and know what the style sheet uses. */
-const browsers = ["chrome105", "firefox113", "safari16.4"];
+export const browsers = ["chrome105", "firefox113", "safari16.4"];
 
-const sha256 = (text) => createHash("sha256").update(text, "utf8").digest("base64");
+export const sha256 = (text) => createHash("sha256").update(text, "utf8").digest("base64");
 
 /** Text that closes no script element, for it is written into one. */
-function insideScript(code) {
+export function insideScript(code) {
   if (/<\/script|<!--/i.test(code)) {
     throw new Error("A page script contains </script or <!--, which would end its element early.");
   }
@@ -105,8 +105,8 @@ export async function makePageAssets() {
   };
 }
 
-export async function buildPage() {
-  const assets = await makePageAssets();
+export async function buildPage(made) {
+  const assets = made ?? (await makePageAssets());
   const folder = join(root, "dist/page");
   await mkdir(folder, { recursive: true });
   await writeFile(join(folder, "page-assets.json"), JSON.stringify(assets));

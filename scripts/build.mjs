@@ -35,8 +35,11 @@ await build({
 chmodSync(join(root, "dist", "cli.js"), 0o755);
 
 if (existsSync(join(root, "scripts", "build-page.mjs"))) {
-  const { buildPage } = await import("./build-page.mjs");
-  await buildPage();
+  const { buildPage, makePageAssets } = await import("./build-page.mjs");
+  const pageAssets = await makePageAssets();
+  await buildPage(pageAssets);
+  const { buildDropPage } = await import("./build-drop-page.mjs");
+  await buildDropPage(pageAssets);
 }
 
 if (process.argv.includes("--types")) {

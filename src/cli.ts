@@ -114,6 +114,15 @@ program
     process.exitCode = await demoCommand({ ...options, version: FROSTLINE_VERSION });
   });
 
+program
+  .command("page")
+  .description("write the program as one HTML file: drop exports on it in a browser, offline")
+  .option("--out <file>", "where the page goes", "frostline.html")
+  .action(async (options) => {
+    const { pageCommand } = await import("./study/page-command.js");
+    process.exitCode = await pageCommand({ ...options, version: FROSTLINE_VERSION });
+  });
+
 // A reader that closes the pipe early (head, less) is no error.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   if (error.code === "EPIPE") process.exit(process.exitCode ?? 0);

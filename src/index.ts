@@ -59,14 +59,19 @@ export { readerCodes } from "./io/problem-codes.js";
 export { readBytes } from "./io/read-bytes.js";
 export type { ReadOptions } from "./io/read-options.js";
 export { readText } from "./io/read-text.js";
-
+export type { Equivalence } from "./predict/batch-difference.js";
 // Predicting: a material in a use.
-export { calibrateRebound, type ReboundCalibration } from "./predict/calibrate-rebound.js";
+export {
+  type CalibrationReading,
+  calibrateRebound,
+  type ReboundCalibration,
+} from "./predict/calibrate-rebound.js";
 export {
   type Batch,
   type BatchComparison,
   type BatchDifference,
   type BatchLimits,
+  type BatchQuantity,
   compareBatches,
 } from "./predict/compare-batches.js";
 export { defaultUses, pendulumImpact } from "./predict/default-uses.js";
@@ -104,7 +109,8 @@ export {
 // The whole job: a folder to an assessment, and its files.
 export type * from "./report/assessment.js";
 export { type Results, resultsSchema } from "./report/results.js";
-export { type AssessOptions, type AssessOutcome, assess } from "./study/assess.js";
+export { type AssessOptions, type AssessOutcome, assess, type Progress } from "./study/assess.js";
+export type { Cache } from "./study/cache.js";
 // Invented data to try it on.
 export { type DemoFile, demoFolder } from "./study/demo/demo-folder.js";
 export {
@@ -116,5 +122,5 @@ export {
 } from "./study/demo/example-rubber.js";
 export { outputFiles } from "./study/output-files.js";
 export { studyCodes } from "./study/study-codes.js";
-export { parseStudyFile, type StudyFile } from "./study/study-file.js";
+export { parseStudyFile, type StudyFile, studyFileSchema } from "./study/study-file.js";
 export { type OutputFile, writeOutputs } from "./study/write-outputs.js";

@@ -16,7 +16,7 @@ def prepare(folder):
         tuple(np.array(sweep[key]) for key in ("temperature_C", "storageModulus_Pa", "lossModulus_Pa"))
         for sweep in json.loads((folder / "sweeps.json").read_text())
     ]
-    return lambda: [glass_transition(*sweep, np.random.default_rng(1)) for sweep in sweeps]
+    return lambda: [glass_transition(*sweep, np.random.default_rng(i)) for i, sweep in enumerate(sweeps)]
 
 
 def glass_transition(temperature_C, storage_Pa, loss_Pa, rng):
@@ -62,7 +62,7 @@ def peak_at(x, y, index, noise, order, depth, rng):
     n = xs.size
     if n < 6:
         return None
-    spline = PenalisedSpline(xs, ys, min(40, max(3, n - 1)), order)
+    spline = PenalisedSpline(xs, ys, min(20, max(3, n - 1)), order)
     position = spline.maxima(spline.coefficients[None, :], xs[0], xs[-1], x[index])[0]
     if np.isnan(position):
         return None

@@ -37,7 +37,7 @@ class PenalisedSpline:
                 - (p - order) * log_strength
             )
 
-        grid = np.arange(-6.0, 9.0)
+        grid = np.arange(-6.0, 7.0)
         best = grid[np.argmin(likelihood(grid))]
         found = minimize_scalar(
             lambda log: likelihood(log)[0], bounds=(best - 1, best + 1), method="bounded", options={"xatol": 1e-3}

@@ -75,6 +75,10 @@ export const fitNoticeCodes = {
     means: "A temperature ramp does not follow the master curve of the frequency sweeps and was left out.",
     whatToDo: "Compare the two runs: specimen, clamping, stiffness correction, thermal lag.",
   },
+  "fit.glass-isotherms": {
+    means: "Isotherms in the glass do not follow the shift law and stand outside the master curve.",
+    whatToDo: "Nothing; read M″ below that temperature as a rough value.",
+  },
   "fit.law-border": {
     means: "The coldest isotherms leave the WLF curve; below that temperature the law goes on as a tangent.",
     whatToDo: "Nothing; read numbers below that border with care.",

@@ -31,7 +31,7 @@ export const lopsidedPeak: PeakShape = { penaltyOrder: 4, windowDepth: 1.2 };
 
 const fewestPoints = 9;
 const padding = 3;
-const mostSegments = 40;
+const mostSegments = 20;
 
 /**
  * Place of the maximum near `index`, by penalised regression of `y` (a natural log) on the real, uneven `x`,

@@ -99,7 +99,7 @@ export function fitPenalisedSpline(
       (p - penaltyOrder) * Math.log(lambda)
     );
   };
-  const lambda = 10 ** minimise((log) => restrictedLikelihood(10 ** log), -6, 8);
+  const lambda = 10 ** minimise((log) => restrictedLikelihood(10 ** log), -6, 6);
   const sumOfSquares = solveFor(lambda);
   const effectiveParameters = influenceTrace(gram, factor);
   return {

@@ -1,6 +1,16 @@
 import { lstat, open, readdir, realpath, stat } from "node:fs/promises";
-import { basename, dirname, extname, join, relative, resolve, sep } from "node:path";
+import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import type { Notice, Problem } from "../io/problem.js";
+import {
+  byCodeUnit,
+  earlierOutputNotice,
+  isHidden,
+  isOwnResults,
+  isPassedOver,
+  outputNames,
+  passedOverNotice,
+  studyNames,
+} from "./input-names.js";
 
 export interface FoundInput {
   /** Relative to the base folder, with forward slashes: the name the results use. */
@@ -16,14 +26,6 @@ export interface FoundInputs {
   study: string | null;
   notices: Notice[];
 }
-
-/** Files whose names say that they hold no measurement; named in a notice, and read when asked for by name. */
-const passedOver = new Set(
-  ".yaml .yml .md .html .htm .json .css .js .ts .mjs .ipynb .zip .gz .7z .doc .docx .ppt .pptx .svg .lnk .tmp .log .ini .db".split(
-    " ",
-  ),
-);
-const studyNames = ["study.yaml", "study.yml"];
 
 /**
  * All files to be read under the given files and folders, sorted by path, whatever the order of the arguments.
@@ -74,13 +76,7 @@ export async function findInputs(
       {
         take: (file) => found.set(named(file), file),
         pass: (file) => skipped.push(named(file)),
-        passOutput: (file) =>
-          notices.push({
-            severity: "info",
-            code: "study.earlier-output",
-            message: `${named(file)}: an earlier output of Frostline was passed over.`,
-            path: named(file),
-          }),
+        passOutput: (file) => notices.push(earlierOutputNotice(named(file))),
         refuse: (file, why) =>
           notices.push({
             severity: "caution",
@@ -91,15 +87,8 @@ export async function findInputs(
       },
     );
   }
-  if (skipped.length > 0) {
-    skipped.sort(byCodeUnit);
-    const shown = skipped.slice(0, 5).join(", ");
-    notices.push({
-      severity: "info",
-      code: "study.passed-over",
-      message: `${skipped.length} ${skipped.length === 1 ? "file was" : "files were"} passed over, because the name says that it holds no measurement: ${shown}${skipped.length > 5 ? ", …" : ""}. Name it on the command line to have it read all the same.`,
-    });
-  }
+  const passedOver = passedOverNotice(skipped);
+  if (passedOver !== null) notices.push(passedOver);
   let study: string | null = null;
   for (const name of studyNames) {
     if (study === null && (await exists(join(base, name)))) study = join(base, name);
@@ -123,8 +112,6 @@ interface Bounds {
   /** Real paths of what the output is made of. */
   output: ReadonlySet<string>;
 }
-
-const outputNames = ["results.json", "report.html", "tables"];
 
 async function outputPlaces(outputFolder: string, root: string): Promise<Omit<Bounds, "root">> {
   const output = await realPathOf(resolve(outputFolder));
@@ -157,7 +144,7 @@ async function walk(folder: string, real: string, bounds: Bounds, visitor: Visit
   for (const entry of entries) {
     const file = join(folder, entry.name);
     const realFile = join(real, entry.name);
-    if (entry.name.startsWith(".") || entry.name.startsWith("~$")) continue;
+    if (isHidden(entry.name)) continue;
     if (bounds.output.has(realFile) || (isOutput && outputNames.includes(entry.name))) continue;
     if (entry.isSymbolicLink()) {
       const target = await realpath(file).catch(() => null);
@@ -175,7 +162,7 @@ async function walk(folder: string, real: string, bounds: Bounds, visitor: Visit
       if (entry.name === "node_modules") continue;
       await walk(file, realFile, bounds, visitor);
     } else if (entry.isFile()) {
-      if (passedOver.has(extname(entry.name).toLowerCase()) || /^readme\b/i.test(entry.name)) {
+      if (isPassedOver(entry.name)) {
         if (!studyNames.includes(entry.name)) visitor.pass(file);
       } else visitor.take(file);
     }
@@ -190,7 +177,7 @@ async function holdsOutput(folder: string, entries: import("node:fs").Dirent[]):
   if (handle === null) return false;
   try {
     const { buffer, bytesRead } = await handle.read(Buffer.alloc(200), 0, 200, 0);
-    return buffer.toString("utf8", 0, bytesRead).includes('"frostline.results/');
+    return isOwnResults(buffer.toString("utf8", 0, bytesRead));
   } catch {
     return false;
   } finally {
@@ -214,8 +201,4 @@ async function exists(file: string): Promise<boolean> {
     () => true,
     () => false,
   );
-}
-
-export function byCodeUnit(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
 }

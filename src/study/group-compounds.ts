@@ -1,6 +1,6 @@
 import picomatch from "picomatch";
 import type { Measurement } from "../io/measurement.js";
-import { byCodeUnit } from "./find-inputs.js";
+import { byCodeUnit } from "./input-names.js";
 import type { Study, StudyCompound } from "./study.js";
 
 export interface GroupedCompound {

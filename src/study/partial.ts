@@ -1,9 +1,10 @@
 import { createHash } from "node:crypto";
 import type { Outcome } from "../io/problem.js";
 import type { Assessment } from "../report/assessment.js";
-import { concludeAssessment, type GatheredInputs, groupsOf } from "./assess.js";
 import type { CompoundAssessment } from "./assess-compound.js";
-import type { InputReading } from "./read-inputs.js";
+import { concludeAssessment } from "./conclude-assessment.js";
+import { type GatheredInputs, groupsOf } from "./gathered-inputs.js";
+import type { InputReading } from "./input-reading.js";
 
 /**
  * One share of a job, for many machines: its share of the inputs as read, and its share of the compounds as

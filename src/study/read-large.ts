@@ -1,10 +1,10 @@
-import type { FileHandle } from "node:fs/promises";
 import { decodeText } from "../io/decode-text.js";
 import type { Reading } from "../io/measurement.js";
 import type { Outcome } from "../io/problem.js";
 import { readBytes } from "../io/read-bytes.js";
 import type { ReadOptions } from "../io/read-options.js";
 import { recogniseBytes } from "../io/recognise-bytes.js";
+import type { ByteSource } from "./read-source.js";
 import { type LineKind, LineSorter } from "./sort-lines.js";
 import { withLinesOf } from "./thinned-lines.js";
 
@@ -23,12 +23,12 @@ const goldenShare = (Math.sqrt(5) - 1) / 2;
  * and a notice says what share was read.
  */
 export async function readLarge(
-  handle: FileHandle,
+  source: ByteSource,
   fileName: string,
   options: ReadOptions,
 ): Promise<Outcome<Reading>> {
-  const head = Buffer.alloc(1 << 16);
-  const { bytesRead } = await handle.read(head, 0, head.length, 0);
+  const head = new Uint8Array(1 << 16);
+  const { bytesRead } = await source.read(head, 0, head.length, 0);
   const recognised = recogniseBytes(head.subarray(0, bytesRead));
   if (typeof recognised === "object") return { ok: false, problem: recognised };
   const decoded = decodeText(wholeLines(head.subarray(0, bytesRead)));
@@ -40,20 +40,20 @@ export async function readLarge(
 
   let rows = 0;
   let lines = 0;
-  await eachLine(handle, wide, lineEnd, (kind) => {
+  await eachLine(source, wide, lineEnd, (kind) => {
     lines++;
     if (kind === "row") rows++;
   });
   const share = Math.min(1, mostRowsRead / Math.max(1, rows));
   const kept = new KeptLines();
   let row = 0;
-  let leftOut: { line: number; bytes: Buffer }[] = [];
+  let leftOut: { line: number; bytes: Uint8Array }[] = [];
   /** The last row of a run is kept in any case: it says how far a section reaches. */
   const flush = () => {
     for (const { line, bytes } of leftOut) kept.add(line, bytes);
     leftOut = [];
   };
-  await eachLine(handle, wide, lineEnd, (kind, bytes, line) => {
+  await eachLine(source, wide, lineEnd, (kind, bytes, line) => {
     if (kind !== "row") {
       flush();
       kept.add(line, bytes);
@@ -64,7 +64,7 @@ export async function readLarge(
     if (share === 1 || (group * goldenShare) % 1 < share) {
       leftOut = [];
       kept.add(line, bytes);
-    } else leftOut = [{ line, bytes: Buffer.from(bytes) }];
+    } else leftOut = [{ line, bytes: bytes.slice() }];
   });
   flush();
   if (kept.size > mostKept_bytes) {
@@ -101,21 +101,21 @@ export async function readLarge(
 class KeptLines {
   size = 0;
   readonly lines: number[] = [];
-  private readonly pieces: Buffer[] = [];
+  private readonly pieces: Uint8Array[] = [];
 
-  add(line: number, bytes: Buffer): void {
+  add(line: number, bytes: Uint8Array): void {
     this.size += bytes.length;
     if (this.size > mostKept_bytes) return;
     this.lines.push(line);
-    this.pieces.push(Buffer.from(bytes));
+    this.pieces.push(bytes.slice());
   }
 
   bytes(): Uint8Array {
-    return Buffer.concat(this.pieces);
+    return joined(this.pieces);
   }
 }
 
-function wholeLines(bytes: Buffer): Buffer {
+function wholeLines(bytes: Uint8Array): Uint8Array {
   const end = Math.max(bytes.lastIndexOf(10), bytes.lastIndexOf(13));
   // In UTF-16 the line end has a second byte.
   return end < 0 ? bytes : bytes.subarray(0, end + 1 + ((end + 1) % 2));
@@ -123,32 +123,42 @@ function wholeLines(bytes: Buffer): Buffer {
 
 /** Walks over the lines of a file with their line ends, as UTF-8 where the file is in UTF-16. */
 async function eachLine(
-  handle: FileHandle,
+  source: ByteSource,
   wide: "utf-16le" | "utf-16be" | null,
   lineEnd: number,
-  visit: (kind: LineKind, bytes: Buffer, line: number) => void,
+  visit: (kind: LineKind, bytes: Uint8Array, line: number) => void,
 ): Promise<void> {
   const decoder = wide === null ? null : new TextDecoder(wide, { ignoreBOM: false });
   const sorter = new LineSorter(groupRows);
-  const read = Buffer.alloc(piece_bytes);
-  let rest: Buffer = Buffer.alloc(0);
+  const encoder = new TextEncoder();
+  const read = new Uint8Array(piece_bytes);
+  let rest = new Uint8Array(0);
   let line = 0;
   for (let at = 0; ; ) {
-    const { bytesRead } = await handle.read(read, 0, piece_bytes, at);
+    const { bytesRead } = await source.read(read, 0, piece_bytes, at);
     at += bytesRead;
     const piece = read.subarray(0, bytesRead);
-    const text =
-      decoder === null ? piece : Buffer.from(decoder.decode(piece, { stream: bytesRead > 0 }), "utf8");
-    const bytes = rest.length === 0 ? text : Buffer.concat([rest, text]);
+    const text = decoder === null ? piece : encoder.encode(decoder.decode(piece, { stream: bytesRead > 0 }));
+    const bytes = rest.length === 0 ? text : joined([rest, text]);
     let start = 0;
     for (let end = bytes.indexOf(lineEnd, start); end >= 0; end = bytes.indexOf(lineEnd, start)) {
       visit(sorter.kindOf(bytes, start, end), bytes.subarray(start, end + 1), ++line);
       start = end + 1;
     }
-    rest = Buffer.from(bytes.subarray(start));
+    rest = bytes.slice(start);
     if (bytesRead === 0) break;
     // Without a line end in sight there is nothing to thin out, and the reader says so.
     if (rest.length > mostKept_bytes) break;
   }
   if (rest.length > 0) visit(sorter.kindOf(rest, 0, rest.length), rest, ++line);
+}
+
+function joined(pieces: readonly Uint8Array[]): Uint8Array {
+  const bytes = new Uint8Array(pieces.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const piece of pieces) {
+    bytes.set(piece, at);
+    at += piece.length;
+  }
+  return bytes;
 }

@@ -1,4 +1,3 @@
-import { readFile } from "node:fs/promises";
 import Papa from "papaparse";
 import type { Outcome } from "../io/problem.js";
 import { textureFromProfile } from "../predict/texture-from-profile.js";
@@ -7,16 +6,15 @@ import type { Texture } from "../predict/use.js";
 const lengths_m: Record<string, number> = { m: 1, mm: 1e-3, µm: 1e-6, um: 1e-6, μm: 1e-6, nm: 1e-9 };
 
 /**
- * Reads a height profile: a delimited table whose header names x and z with a unit of length, such as
- * "x in mm; z in µm" or "x_mm,z_um", and makes a texture of it.
+ * Makes a texture of the text of a height profile (null: it could not be read): a delimited table whose header names x and z with a unit of length, such as
+ * "x in mm; z in µm" or "x_mm,z_um".
  */
-export async function readProfile(
-  file: string,
+export function readProfile(
+  text: string | null,
   name: string,
   shownPath: string,
   source: string | null,
-): Promise<Outcome<Texture>> {
-  const text = await readFile(file, "utf8").catch(() => null);
+): Outcome<Texture> {
   const failed = (message: string, line?: number): Outcome<Texture> => ({
     ok: false,
     problem: {

@@ -1,12 +1,11 @@
 import type { Material } from "../fit/material.js";
 import type { Notice } from "../io/problem.js";
 import type { Results, ResultsCompound, ResultsInput } from "../report/results.js";
-import { isReference } from "./assess.js";
 import type { CompoundAssessment } from "./assess-compound.js";
 import type { ComparedCompounds } from "./compare-compounds.js";
 import type { GroupedCompound } from "./group-compounds.js";
-import { type InputReading, pointsOf } from "./read-inputs.js";
-import type { Study } from "./study.js";
+import { type InputReading, pointsOf } from "./input-reading.js";
+import { isReference, type Study } from "./study.js";
 
 /** Puts everything into the shape of results.json. */
 export function resultsOf(

@@ -44,6 +44,18 @@ export const studyCodes = {
     means: "A path on the command line does not exist.",
     whatToDo: "Check the spelling.",
   },
+  "study.not-a-file": {
+    means: "A path on the command line is neither a file nor a folder.",
+    whatToDo: "Save its content to a file and give that.",
+  },
+  "study.earlier-output": {
+    means: "An earlier output of the program lies among the exports and was passed over.",
+    whatToDo: "Nothing; or give --out a folder outside the exports.",
+  },
+  "study.thinned": {
+    means: "A very long file was read in part: rows spread evenly over it.",
+    whatToDo: "Export fewer points a second to have each one used.",
+  },
   "study.nothing-found": {
     means: "There is no file to read under the paths given.",
     whatToDo: "Give the folder that holds the exports, or the files themselves.",
@@ -75,6 +87,10 @@ export const studyCodes = {
   "study.shares-do-not-fit": {
     means: "The shares given to `merge` are of different jobs or versions, or one is missing or there twice.",
     whatToDo: "Give every share of one job once; run all of them on the same folder and version.",
+  },
+  "study.failed": {
+    means: "The program failed at a place it should not: a defect in it.",
+    whatToDo: "Please report it, with the file if you may.",
   },
   "study.cannot-write": {
     means: "The output folder cannot be written; nothing was replaced.",

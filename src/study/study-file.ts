@@ -1,5 +1,5 @@
 import { type Document, isMap, isNode, LineCounter, parseDocument } from "yaml";
-import { z } from "zod";
+import * as z from "zod";
 import type { Outcome, Problem } from "../io/problem.js";
 import { nearestOf } from "./nearest.js";
 import type { studyCodes } from "./study-codes.js";
@@ -112,7 +112,7 @@ export type StudyFile = z.infer<typeof studyFileSchema>;
 /**
  * Reads a study file. An error names the key, the line and what would be right; unknown keys are errors with
  * the nearest known one. Anchors and aliases are held to a small number, so that a file cannot explode.
- * @example parseStudyFile("uses:\n  - temperatur_C: 5").problem.message // "uses[1].temperature_C is missing; expected a number."
+ * @example parseStudyFile("uses:\n  - temperatur_C: 5").problem.code // "study.unknown-key"
  */
 export function parseStudyFile(content: string): Outcome<StudyFile> {
   const lines = new LineCounter();

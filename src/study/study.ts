@@ -123,6 +123,10 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
   return { ok: true, value: { ...study, settings: asSettings(file, study) } };
 }
 
+export function isReference(name: string, study: Study): boolean {
+  return study.compounds.some((compound) => compound.reference && compound.name === name);
+}
+
 function studyCompound(compound: StudyFile["compounds"][number], file: StudyFile): StudyCompound {
   const { name, files, samples, reference, deformation, density_kg_m3, filler, batchOf } = compound;
   // A member of a filler series that states no filler is its gum.

@@ -1,10 +1,13 @@
 import { stat } from "node:fs/promises";
-import { assessInputs, exportsAmong } from "./assess.js";
+import { assessInputs } from "./assess.js";
 import type { FolderCache } from "./cache.js";
-import { byCodeUnit, type FoundInputs, findInputs } from "./find-inputs.js";
+import { type FoundInputs, findInputs } from "./find-inputs.js";
+import { exportsAmong } from "./gathered-inputs.js";
+import { byCodeUnit } from "./input-names.js";
+import type { InputReading } from "./input-reading.js";
 import { loadStudy } from "./load-study.js";
 import { outputFiles } from "./output-files.js";
-import { type InputReading, readInput } from "./read-inputs.js";
+import { readInput } from "./read-inputs.js";
 import { type FileState, SettledFiles } from "./settled-files.js";
 import type { Study } from "./study.js";
 import { writeOutputs } from "./write-outputs.js";

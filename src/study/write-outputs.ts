@@ -1,8 +1,9 @@
 import { mkdirSync, readdirSync, renameSync, rmSync } from "node:fs";
-import { lstat, mkdir, mkdtemp, open, readdir, rename, rm, writeFile } from "node:fs/promises";
+import { lstat, mkdir, mkdtemp, open, readdir, rename, rm, rmdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import type { Problem } from "../io/problem.js";
-import { fileList, fileListPath, tablesIn } from "./file-list.js";
+import { fileList, tablesIn } from "./file-list.js";
+import { fileListPath } from "./file-list-text.js";
 
 export interface OutputFile {
   /** Relative to the output folder, with forward slashes. */
@@ -21,6 +22,8 @@ const ownStagings = new Set<string>();
  * on the disk, that folder is given its final name by one rename, and its files are moved over in one go, the
  * list of files last. A reader sees each file as it was or as it is, never half. Where the program is killed
  * while files are moved, whoever writes or cleans up next moves the rest.
+ * @returns what kept them from being written; null: all are in place
+ * @example (await writeOutputs("package.json", [])).code // "study.cannot-write"
  */
 export async function writeOutputs(folder: string, output: OutputFile[]): Promise<Problem | null> {
   const files = output.some(({ path }) => path === "results.json") ? [...output, fileList(output)] : output;
@@ -96,11 +99,13 @@ async function moveReady(folder: string): Promise<void> {
   // One rename right after the other, so that hardly anybody meets files of two outputs side by side.
   const paths = filesIn(ready);
   for (const path of paths) mkdirSync(dirname(join(folder, path)), { recursive: true });
-  const isWhole = paths.includes(fileListPath);
-  const outdated = isWhole ? tablesIn(folder).filter((path) => !paths.includes(path)) : [];
+  const current = tablesIn(ready);
+  const outdated = current.length > 0 ? tablesIn(folder).filter((path) => !current.includes(path)) : [];
   for (const path of outdated) rmSync(join(folder, path), { force: true });
   for (const path of paths) renameUnlessGone(join(ready, path), join(folder, path));
-  await rm(ready, { recursive: true, force: true });
+  // Only what is empty goes: another process may have put its own output there by now.
+  await rmdir(join(ready, "tables")).catch(() => undefined);
+  await rmdir(ready).catch(() => undefined);
   await flushFolder(folder);
   await flushFolder(join(folder, "tables"));
 }
@@ -114,7 +119,7 @@ function renameUnlessGone(from: string, to: string): void {
   }
 }
 
-/** Paths of all files under a folder, the list of files last. */
+/** Paths of all files under a folder, the list of files last: while it is there, the move is not done. */
 function filesIn(folder: string, below = ""): string[] {
   let entries: import("node:fs").Dirent[];
   try {

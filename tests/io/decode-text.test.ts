@@ -19,7 +19,10 @@ function utf16(text: string, littleEndian: boolean): Uint8Array {
 
 /** Bytes of Windows-1252 for characters that are one byte in Latin-1, and of some that are not. */
 const windows1252 = (text: string) =>
-  Uint8Array.from(text, (character) => ({ "’": 0x92, "€": 0x80, "–": 0x96 })[character] ?? character.charCodeAt(0));
+  Uint8Array.from(
+    text,
+    (character) => ({ "’": 0x92, "€": 0x80, "–": 0x96 })[character] ?? character.charCodeAt(0),
+  );
 
 describe("encodings", () => {
   const text = "Température [°C];E′;δ\r\n-20;5;0,3\r\n";
@@ -62,8 +65,14 @@ describe("encodings", () => {
   });
 
   it("gives a problem for bytes that are no text", () => {
-    expect(decodeText(bytes(1, 2, 3, 4, 5, 6, 7, 8))).toMatchObject({ ok: false, problem: { code: "io.binary-file" } });
-    expect(decodeText(new Uint8Array(5000))).toMatchObject({ ok: false, problem: { code: "io.binary-file" } });
+    expect(decodeText(bytes(1, 2, 3, 4, 5, 6, 7, 8))).toMatchObject({
+      ok: false,
+      problem: { code: "io.binary-file" },
+    });
+    expect(decodeText(new Uint8Array(5000))).toMatchObject({
+      ok: false,
+      problem: { code: "io.binary-file" },
+    });
   });
 
   it("names the encoding in the reading, and says where it is not certain", async () => {

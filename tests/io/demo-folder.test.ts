@@ -45,19 +45,34 @@ describe("the demo folder", () => {
     expect(one).toMatchObject({ kind, sample, deformation, heatingRate_K_min: rate });
     expect(one.direction).toBe(kind === "temperature sweep" ? "heating" : null);
     expect(one.temperature_C.length).toBe(rowsOfNumbers(path));
-    expect([...one.storageModulus_Pa, ...one.lossModulus_Pa].every((value) => value > 1e3 && value < 1e10)).toBe(true);
+    expect(
+      [...one.storageModulus_Pa, ...one.lossModulus_Pa].every((value) => value > 1e3 && value < 1e10),
+    ).toBe(true);
   });
 
   it("one frequency in the preamble, the rate from the times", async () => {
     const [one] = (await measurementsOf("Juniper 55 barrido.txt")) as DynamicMeasurement[];
-    expect(one).toMatchObject({ kind: "temperature sweep", sample: "Juniper 55", deformation: "tension", direction: "heating" });
+    expect(one).toMatchObject({
+      kind: "temperature sweep",
+      sample: "Juniper 55",
+      deformation: "tension",
+      direction: "heating",
+    });
     expect(new Set(one.frequency_Hz)).toEqual(new Set([10]));
     expect(one.heatingRate_K_min).toBeCloseTo(2, 3);
   });
 
   it("a workbook of notes, a sweep and isotherms", async () => {
     const found = (await measurementsOf("Linden PU.xlsx")) as DynamicMeasurement[];
-    expect(found.map(({ kind, sample, deformation, provenance, temperature_C }) => [kind, sample, deformation, provenance.sheet, temperature_C.length > 100])).toEqual([
+    expect(
+      found.map(({ kind, sample, deformation, provenance, temperature_C }) => [
+        kind,
+        sample,
+        deformation,
+        provenance.sheet,
+        temperature_C.length > 100,
+      ]),
+    ).toEqual([
       ["temperature sweep", "Linden PU", "tension", "Temperature sweep", true],
       ["frequency sweep", "Linden PU", "tension", "Isotherms", true],
     ]);
@@ -66,7 +81,14 @@ describe("the demo folder", () => {
 
   it("the rebound table: seven temperatures of six impacts for six compounds", async () => {
     const found = (await measurementsOf("Rückprall ISO 4662.csv")) as ReboundMeasurement[];
-    expect(found.map(({ sample }) => sample)).toEqual(["Birch 60", "Rowan W", "Alder N", "Spruce H", "Linden PU", "Maple Duo"]);
+    expect(found.map(({ sample }) => sample)).toEqual([
+      "Birch 60",
+      "Rowan W",
+      "Alder N",
+      "Spruce H",
+      "Linden PU",
+      "Maple Duo",
+    ]);
     for (const { method, readings } of found) {
       expect(method).toMatch(/ISO 4662/);
       expect(readings.map(({ temperature_C }) => temperature_C)).toEqual([-20, -10, 0, 10, 23, 40, 60]);
@@ -84,8 +106,13 @@ describe("the demo folder", () => {
 
   it("the same modulus in psi and °F as in the file's own digits", async () => {
     const [one] = (await measurementsOf("rowan w frequency sweeps (psi).csv")) as DynamicMeasurement[];
-    const [, , , , first] = new TextDecoder().decode(files.get("rowan w frequency sweeps (psi).csv")).split("\r\n");
-    const [fahrenheit, , psi] = first.slice(1, -1).split('","').map((cell) => Number(cell.replace(",", "")));
+    const [, , , , first] = new TextDecoder()
+      .decode(files.get("rowan w frequency sweeps (psi).csv"))
+      .split("\r\n");
+    const [fahrenheit, , psi] = first
+      .slice(1, -1)
+      .split('","')
+      .map((cell) => Number(cell.replace(",", "")));
     expect(one.temperature_C[0]).toBeCloseTo((fahrenheit - 32) / 1.8, 9);
     // NIST Special Publication 811, B.8: 1 psi = 6.894 757 E+03 Pa.
     expect(one.storageModulus_Pa[0] / (psi * 6894.757)).toBeCloseTo(1, 7);

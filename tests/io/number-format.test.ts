@@ -27,7 +27,7 @@ describe("numbers as laboratories write them", () => {
     ["1’234.5", 1234.5],
     ["  42 ", 42],
     ["0.1000000000000000055511151231257827", 0.1],
-    ["123456789012345678", 123456789012345678],
+    ["123456789012345680", 123456789012345680],
   ])("reads %j with a decimal point", (text, value) => {
     expect(point(text)).toBe(value);
   });
@@ -43,12 +43,34 @@ describe("numbers as laboratories write them", () => {
     expect(comma(text)).toBe(value);
   });
 
-  it.each(["", " ", "-", "--", "abc", "1.2.3", "12,34", "1,2345", "1,23.4", "1.234,5", "0,123", "1e", "e5", "1e99999", "12 34", "1 2345", "1,234 567", "0x10", "1_000", "NaN", "Infinity", ">5", "1.5 MPa", "'5"])(
-    "does not take %j for a number with a decimal point",
-    (text) => {
-      expect(point(text)).toBeNaN();
-    },
-  );
+  it.each([
+    "",
+    " ",
+    "-",
+    "--",
+    "abc",
+    "1.2.3",
+    "12,34",
+    "1,2345",
+    "1,23.4",
+    "1.234,5",
+    "0,123",
+    "1e",
+    "e5",
+    "1e99999",
+    "12 34",
+    "1 2345",
+    "1,234 567",
+    "0x10",
+    "1_000",
+    "NaN",
+    "Infinity",
+    ">5",
+    "1.5 MPa",
+    "'5",
+  ])("does not take %j for a number with a decimal point", (text) => {
+    expect(point(text)).toBeNaN();
+  });
 
   it("scales by a power of ten as if the digits had been written so", () => {
     // 922.34 · 10⁶ rounds twice as a product; as digits it is exact.
@@ -69,7 +91,11 @@ describe("numbers as laboratories write them", () => {
   });
 
   it("agrees with the engine on shifted decimals", () => {
-    const digits = fc.tuple(fc.integer({ min: -999999, max: 999999 }), fc.integer({ min: 0, max: 6 }), fc.integer({ min: -9, max: 9 }));
+    const digits = fc.tuple(
+      fc.integer({ min: -999999, max: 999999 }),
+      fc.integer({ min: 0, max: 6 }),
+      fc.integer({ min: -9, max: 9 }),
+    );
     fc.assert(
       fc.property(digits, ([mantissa, decimals, power]) => {
         const text = (mantissa / 10 ** decimals).toFixed(decimals);

@@ -23,14 +23,17 @@ describe("what a header says", () => {
     ["time_min", { quantity: "time", unit: "min" }],
     ["E′ (MPa)", { quantity: "storage modulus", letter: "E", unit: "MPa" }],
     ["E’’ (MPa)", { quantity: "loss modulus", letter: "E", unit: "MPa" }],
-    ["E\" [MPa]", { quantity: "loss modulus", letter: "E", unit: "MPa" }],
+    ['E" [MPa]', { quantity: "loss modulus", letter: "E", unit: "MPa" }],
     ["G`` /kPa", { quantity: "loss modulus", letter: "G", unit: "kPa" }],
     ["G´ in N/mm²", { quantity: "storage modulus", letter: "G", unit: "N/mm²" }],
     ["E'/(N/mm²)", { quantity: "storage modulus", letter: "E", unit: "N/mm²" }],
     ["Storage modulus E', dyn/cm^2", { quantity: "storage modulus", letter: "E", unit: "dyn/cm²" }],
     ["E' [10⁶ Pa]", { quantity: "storage modulus", letter: "E", unit: "10⁶ Pa" }],
     ["|G*| (kPa)", { quantity: "complex modulus", letter: "G", unit: "kPa" }],
-    ["Betrag des komplexen Schubmoduls |G*| (kPa)", { quantity: "complex modulus", letter: "G", unit: "kPa" }],
+    [
+      "Betrag des komplexen Schubmoduls |G*| (kPa)",
+      { quantity: "complex modulus", letter: "G", unit: "kPa" },
+    ],
     ["Re(E*) (MPa)", { quantity: "storage modulus", letter: "E", unit: "MPa" }],
     ["Im(E*) (MPa)", { quantity: "loss modulus", letter: "E", unit: "MPa" }],
     ["tan(delta)", { quantity: "tan delta" }],
@@ -42,14 +45,17 @@ describe("what a header says", () => {
     ["ω (rad/s)", { quantity: "angular frequency", unit: "rad/s" }],
     ["Kreisfrequenz [1/s]", { quantity: "angular frequency", unit: "1/s" }],
     ["log10(E'/Pa)", { quantity: "storage modulus", letter: "E", unit: "Pa", logarithm: 10 }],
-    ["lg G\" [MPa]", { quantity: "loss modulus", letter: "G", unit: "MPa", logarithm: 10 }],
+    ['lg G" [MPa]', { quantity: "loss modulus", letter: "G", unit: "MPa", logarithm: 10 }],
     ["logE'", { quantity: "storage modulus", letter: "E", logarithm: 10 }],
     ["ln ω", { quantity: "angular frequency", logarithm: Math.E }],
     ["log f", { quantity: "frequency", logarithm: 10 }],
     ["E' 10 Hz (MPa)", { quantity: "storage modulus", letter: "E", unit: "MPa", tag: { frequency_Hz: 10 } }],
     ["E'_10Hz/MPa", { quantity: "storage modulus", letter: "E", unit: "MPa", tag: { frequency_Hz: 10 } }],
     ["tan δ (@ 0,5 Hz)", { quantity: "tan delta", tag: { frequency_Hz: 0.5 } }],
-    ["G' at −20 °C [MPa]", { quantity: "storage modulus", letter: "G", unit: "MPa", tag: { temperature_C: -20 } }],
+    [
+      "G' at −20 °C [MPa]",
+      { quantity: "storage modulus", letter: "G", unit: "MPa", tag: { temperature_C: -20 } },
+    ],
     ["Rückprall 3 (%)", { quantity: "rebound resilience", unit: "%", repeat: 3 }],
     ["Mean rebound (%)", { quantity: "rebound resilience", unit: "%", mean: true }],
     ["Rebound (cm)", { quantity: "rebound height", unit: "cm" }],
@@ -79,10 +85,17 @@ describe("what a header says", () => {
     expect(readHeader("f (MHz)").unit?.power).toBe(6);
   });
 
-  it.each(["Storage modulus (furlong)", "E'/furlong", "E', furlong"])("names the unknown unit of %s", (header) => {
-    const { quantity, unit, unknownUnit } = readHeader(header);
-    expect({ quantity, unit, unknownUnit }).toEqual({ quantity: "storage modulus", unit: null, unknownUnit: "furlong" });
-  });
+  it.each(["Storage modulus (furlong)", "E'/furlong", "E', furlong"])(
+    "names the unknown unit of %s",
+    (header) => {
+      const { quantity, unit, unknownUnit } = readHeader(header);
+      expect({ quantity, unit, unknownUnit }).toEqual({
+        quantity: "storage modulus",
+        unit: null,
+        unknownUnit: "furlong",
+      });
+    },
+  );
 
   it.each([
     "Wheels",
@@ -96,7 +109,21 @@ describe("what a header says", () => {
   });
 
   it("answers to a megabyte as to a word, whatever it is made of", () => {
-    for (const piece of ["(", "[(", "log10(", "E' ", "10 Hz ", "/", ",", "°", "a_", "'", "储能模量", "tan(", "１"]) {
+    for (const piece of [
+      "(",
+      "[(",
+      "log10(",
+      "E' ",
+      "10 Hz ",
+      "/",
+      ",",
+      "°",
+      "a_",
+      "'",
+      "储能模量",
+      "tan(",
+      "１",
+    ]) {
       const reading = readHeader(piece.repeat(1_000_000 / piece.length));
       expect(reading.quantity).toBeNull();
       expect(reading.text.length).toBeLessThan(100);

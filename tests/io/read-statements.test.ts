@@ -42,7 +42,9 @@ describe("lines outside a table", () => {
 
   it("reads values with the file's decimal mark", () => {
     expect(readStatements(["Frequenz", "0,5 Hz"], commaFormat)).toEqual([{ about: "frequency", value: 0.5 }]);
-    expect(readStatements(["Dehnungsamplitude", "0,1 %"], commaFormat)).toEqual([{ about: "strain", value: 0.001 }]);
+    expect(readStatements(["Dehnungsamplitude", "0,1 %"], commaFormat)).toEqual([
+      { about: "strain", value: 0.001 },
+    ]);
   });
 
   it("finds rate and frequency in a title, and takes no end of its range for the temperature", () => {

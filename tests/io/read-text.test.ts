@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { DynamicMeasurement, Reading } from "../../src/io/measurement.js";
+import type { DynamicMeasurement, Reading, ReboundMeasurement } from "../../src/io/measurement.js";
 import type { ReadOptions } from "../../src/io/read-options.js";
 import { readText } from "../../src/io/read-text.js";
 
@@ -15,12 +15,15 @@ function problem(text: string, options?: ReadOptions) {
   return outcome.problem;
 }
 
-const dynamic = (text: string, options?: ReadOptions) => reading(text, options).measurements as DynamicMeasurement[];
+const dynamic = (text: string, options?: ReadOptions) =>
+  reading(text, options).measurements as DynamicMeasurement[];
 const codes = (text: string) => reading(text).notices.map(({ code }) => code);
 
 /** Lines of cells; rows are given by a function of their number. */
 function table(header: string[], count: number, row: (i: number) => (string | number)[], mark = ";"): string {
-  return [header, ...Array.from({ length: count }, (_, i) => row(i))].map((cells) => cells.join(mark)).join("\n");
+  return [header, ...Array.from({ length: count }, (_, i) => row(i))]
+    .map((cells) => cells.join(mark))
+    .join("\n");
 }
 
 const T = (i: number) => -60 + 10 * i;
@@ -35,7 +38,12 @@ describe("the kind of a measurement, from its data", () => {
 
   it("a ramp at four frequencies that is stepped", () => {
     const f = [1, 3, 10, 30];
-    const text = table(["T/°C", "f/Hz", "G'/MPa", "tan δ"], 80, (i) => [-60 + 2 * Math.floor(i / 4), f[i % 4], 100, 0.2]);
+    const text = table(["T/°C", "f/Hz", "G'/MPa", "tan δ"], 80, (i) => [
+      -60 + 2 * Math.floor(i / 4),
+      f[i % 4],
+      100,
+      0.2,
+    ]);
     const [sweep, ...others] = dynamic(text);
     expect(others).toEqual([]);
     expect(sweep).toMatchObject({ kind: "temperature sweep", direction: "heating", deformation: "shear" });
@@ -85,7 +93,9 @@ describe("the kind of a measurement, from its data", () => {
   it("heating, cooling and heating again are three legs, each row in one of them", () => {
     const up = Array.from({ length: 12 }, (_, i) => -50 + 5 * i);
     const all = [...up, ...up.toReversed().slice(1), ...up.slice(1)];
-    const found = dynamic(`Frequency: 1 Hz\n${table(["T (°C)", "E' (MPa)", "tan δ"], all.length, (i) => [all[i], E(0), 0.1])}`);
+    const found = dynamic(
+      `Frequency: 1 Hz\n${table(["T (°C)", "E' (MPa)", "tan δ"], all.length, (i) => [all[i], E(0), 0.1])}`,
+    );
     expect(found.map(({ direction, temperature_C }) => [direction, temperature_C.length])).toEqual([
       ["heating", 12],
       ["cooling", 11],
@@ -97,7 +107,9 @@ describe("the kind of a measurement, from its data", () => {
   it("a second run that starts again from the cold is no cooling leg", () => {
     const once = Array.from({ length: 10 }, (_, i) => -50 + 5 * i);
     const all = [...once, ...once];
-    const found = dynamic(`Frequency: 1 Hz\n${table(["T (°C)", "E' (MPa)", "tan δ"], 20, (i) => [all[i], E(0), 0.1])}`);
+    const found = dynamic(
+      `Frequency: 1 Hz\n${table(["T (°C)", "E' (MPa)", "tan δ"], 20, (i) => [all[i], E(0), 0.1])}`,
+    );
     expect(found.map(({ direction, temperature_C }) => [direction, temperature_C.length])).toEqual([
       ["heating", 10],
       ["heating", 10],
@@ -105,13 +117,23 @@ describe("the kind of a measurement, from its data", () => {
   });
 
   it("the heating rate is the slope against the time column, in its own unit", () => {
-    const [sweep] = dynamic(table(["t (min)", "T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 9, (i) => [5 * i, T(i), 1, E(i), 0.1]));
+    const [sweep] = dynamic(
+      table(["t (min)", "T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 9, (i) => [5 * i, T(i), 1, E(i), 0.1]),
+    );
     expect(sweep.heatingRate_K_min).toBeCloseTo(2, 12);
     expect(sweep.time_s?.[2]).toBe(600);
   });
 
   it("a table that is sorted against its time was cooled, whatever its order", () => {
-    const [sweep] = dynamic(table(["t (s)", "T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 9, (i) => [900 - 100 * i, T(i), 1, E(i), 0.1]));
+    const [sweep] = dynamic(
+      table(["t (s)", "T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 9, (i) => [
+        900 - 100 * i,
+        T(i),
+        1,
+        E(i),
+        0.1,
+      ]),
+    );
     expect(sweep.direction).toBe("cooling");
   });
 });
@@ -120,7 +142,13 @@ describe("layouts", () => {
   it("samples side by side under their names", () => {
     const text = `Birch 60;;;;Rowan W\n${table(["T (°C)", "f (Hz)", "E' (MPa)", "tan δ", "T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 6, (i) => [T(i), 1, E(i), 0.1, T(i) + 1, 1, 2 * E(i), 0.2])}`;
     const found = dynamic(text);
-    expect(found.map(({ sample, temperature_C, storageModulus_Pa }) => [sample, temperature_C[0], storageModulus_Pa[0]])).toEqual([
+    expect(
+      found.map(({ sample, temperature_C, storageModulus_Pa }) => [
+        sample,
+        temperature_C[0],
+        storageModulus_Pa[0],
+      ]),
+    ).toEqual([
       ["Birch 60", -60, 1e9],
       ["Rowan W", -59, 2e9],
     ]);
@@ -135,7 +163,11 @@ describe("layouts", () => {
   });
 
   it("isotherms side by side", () => {
-    const text = table(["f (Hz)", "G' at −20 °C (MPa)", "G'' at −20 °C (MPa)", "G' at 0 °C (MPa)", "G'' at 0 °C (MPa)"], 5, (i) => [10 ** (i - 2), 10, 5, 4, 1]);
+    const text = table(
+      ["f (Hz)", "G' at −20 °C (MPa)", "G'' at −20 °C (MPa)", "G' at 0 °C (MPa)", "G'' at 0 °C (MPa)"],
+      5,
+      (i) => [10 ** (i - 2), 10, 5, 4, 1],
+    );
     const [sweep] = dynamic(text);
     expect(sweep.kind).toBe("frequency sweep");
     expect(new Set(sweep.temperature_C)).toEqual(new Set([-20, 0]));
@@ -171,7 +203,14 @@ describe("layouts", () => {
   });
 
   it("units in the cells instead of the header", () => {
-    const [sweep] = dynamic(table(["Temperature", "Frequency", "E'", "tan δ"], 5, (i) => [`${T(i)} °C`, "10 Hz", `${E(i)} MPa`, 0.1]));
+    const [sweep] = dynamic(
+      table(["Temperature", "Frequency", "E'", "tan δ"], 5, (i) => [
+        `${T(i)} °C`,
+        "10 Hz",
+        `${E(i)} MPa`,
+        0.1,
+      ]),
+    );
     expect(sweep.storageModulus_Pa[0]).toBe(1e9);
   });
 
@@ -188,7 +227,13 @@ describe("layouts", () => {
   });
 
   it("a sample column that names each sample once", () => {
-    const text = table(["Compound", "T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 8, (i) => [i % 4 === 0 ? `Mix ${i}` : "", T(i % 4), 1, E(i), 0.1]);
+    const text = table(["Compound", "T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 8, (i) => [
+      i % 4 === 0 ? `Mix ${i}` : "",
+      T(i % 4),
+      1,
+      E(i),
+      0.1,
+    ]);
     expect(dynamic(text).map(({ sample, temperature_C }) => [sample, temperature_C.length])).toEqual([
       ["Mix 0", 4],
       ["Mix 4", 4],
@@ -197,7 +242,11 @@ describe("layouts", () => {
   });
 
   it("log columns beside plain ones, ω beside f: one of the two is enough", () => {
-    const text = table(["ω (rad/s)", "f (Hz)", "log f", "T (°C)", "G' (Pa)", "log G'", "G'' (Pa)"], 6, (i) => [6.28, 1, 0, T(i), 1e6, 6, 1e5]);
+    const text = table(
+      ["ω (rad/s)", "f (Hz)", "log f", "T (°C)", "G' (Pa)", "log G'", "G'' (Pa)"],
+      6,
+      (i) => [6.28, 1, 0, T(i), 1e6, 6, 1e5],
+    );
     expect(dynamic(text)[0].frequency_Hz[0]).toBe(1);
   });
 });
@@ -210,7 +259,12 @@ describe("what is asked for instead of guessed", () => {
   });
 
   it("kelvin or °C, where the numbers could be either", () => {
-    const text = table(["Temperature", "f (Hz)", "E' (MPa)", "tan δ"], 5, (i) => [213 + 10 * i, 1, E(i), 0.1]);
+    const text = table(["Temperature", "f (Hz)", "E' (MPa)", "tan δ"], 5, (i) => [
+      213 + 10 * i,
+      1,
+      E(i),
+      0.1,
+    ]);
     expect(problem(text)).toMatchObject({ code: "io.unit-missing", line: 1, column: 1 });
     expect(dynamic(text, { columns: { Temperature: "temperature in K" } })[0].temperature_C[0]).toBe(-60.15);
   });
@@ -238,13 +292,21 @@ describe("what is asked for instead of guessed", () => {
 
   it("a table without a header, with columns by number", () => {
     const text = Array.from({ length: 5 }, (_, i) => [T(i), 1, E(i), 0.1].join(" ")).join("\n");
-    const columns = { "1": "temperature in °C", "2": "frequency in Hz", "3": "storageModulus in MPa", "4": "tan delta" };
+    const columns = {
+      "1": "temperature in °C",
+      "2": "frequency in Hz",
+      "3": "storageModulus in MPa",
+      "4": "tan delta",
+    };
     expect(dynamic(text, { columns })[0].storageModulus_Pa[0]).toBe(1e9);
   });
 
   it("options stand before what the file says", () => {
     const text = `Sample: A\nMode: tension\n${table(["T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 5, (i) => [T(i), 1, E(i), 0.1])}`;
-    expect(dynamic(text, { sample: "B", deformation: "bending" })[0]).toMatchObject({ sample: "B", deformation: "bending" });
+    expect(dynamic(text, { sample: "B", deformation: "bending" })[0]).toMatchObject({
+      sample: "B",
+      deformation: "bending",
+    });
   });
 });
 
@@ -262,7 +324,13 @@ describe("doubts are said", () => {
   });
 
   it("one loss modulus below zero in many rows goes out with its row; many end the reading", () => {
-    const rows = (bad: number[]) => table(["T (°C)", "f (Hz)", "E' (MPa)", "E'' (MPa)"], 40, (i) => [-60 + i, 1, E(0), bad.includes(i) ? -0.5 : 9]);
+    const rows = (bad: number[]) =>
+      table(["T (°C)", "f (Hz)", "E' (MPa)", "E'' (MPa)"], 40, (i) => [
+        -60 + i,
+        1,
+        E(0),
+        bad.includes(i) ? -0.5 : 9,
+      ]);
     const { measurements, skipped } = reading(rows([7]));
     expect((measurements[0] as DynamicMeasurement).temperature_C.length).toBe(39);
     expect(skipped).toMatchObject([{ line: 9, why: expect.stringContaining("zero or below") }]);
@@ -270,15 +338,187 @@ describe("doubts are said", () => {
   });
 
   it("thousands and decimals that look alike", () => {
-    const text = table(["T (°C)", "f (Hz)", "E' (kPa)", "E'' (kPa)"], 6, (i) => [T(i), 10, "1,234", i < 3 ? "987" : "1,001"], "\t");
+    const text = table(
+      ["T (°C)", "f (Hz)", "E' (kPa)", "E'' (kPa)"],
+      6,
+      (i) => [T(i), 10, "1,234", i < 3 ? "987" : "1,001"],
+      "\t",
+    );
     expect(dynamic(text)[0].storageModulus_Pa[0]).toBe(1.234e6);
     expect(codes(text)).toContain("io.decimal-mark-assumed");
   });
 
   it("tells by line what is left out, and counts past a thousand", () => {
-    const text = table(["T (°C)", "f (Hz)", "E' (MPa)", "E'' (MPa)"], 2500, (i) => [i / 100, 1, i < 1500 ? "---" : 5, 1]);
+    const text = table(["T (°C)", "f (Hz)", "E' (MPa)", "E'' (MPa)"], 2500, (i) => [
+      i / 100,
+      1,
+      i < 1500 ? "---" : 5,
+      1,
+    ]);
     const { skipped } = reading(text);
     expect(skipped.length).toBe(1500);
-    expect(skipped[0]).toEqual({ line: 2, text: "0 1 --- 1", why: 'column 3 ("E\' (MPa)") holds "---", no value' });
+    expect(skipped[0]).toEqual({
+      line: 2,
+      text: "0 1 --- 1",
+      why: 'column 3 ("E\' (MPa)") holds "---", no value',
+    });
+  });
+});
+
+describe("rebound tables", () => {
+  const rebound = (text: string) =>
+    (reading(text).measurements as ReboundMeasurement[]).map(({ sample, readings }) => [
+      sample,
+      readings.map(({ temperature_C, fractions }) => [temperature_C, fractions]),
+    ]);
+
+  it("a title over samples side by side", () => {
+    const text = "Rebound resilience (%)\nTemperature (°C);Birch 60;Rowan W\n0;28.5;60\n23;48;70\n";
+    expect(rebound(text)).toEqual([
+      [
+        "Birch 60",
+        [
+          [0, [0.285]],
+          [23, [0.48]],
+        ],
+      ],
+      [
+        "Rowan W",
+        [
+          [0, [0.6]],
+          [23, [0.7]],
+        ],
+      ],
+    ]);
+  });
+
+  it("a title over temperatures side by side", () => {
+    const text = "Rückprallelastizität in %\nMischung;0 °C;23 °C\nBirch 60;28,5;48\nRowan W;60;70\n";
+    expect(rebound(text)).toEqual([
+      [
+        "Birch 60",
+        [
+          [0, [0.285]],
+          [23, [0.48]],
+        ],
+      ],
+      [
+        "Rowan W",
+        [
+          [0, [0.6]],
+          [23, [0.7]],
+        ],
+      ],
+    ]);
+  });
+
+  it("single values and their mean: the mean is not counted twice", () => {
+    const text = "Compound;T (°C);Rebound 1 (%);Rebound 2 (%);Mean rebound (%)\nBirch 60;0;28;29;28.5\n";
+    expect(rebound(text)).toEqual([["Birch 60", [[0, [0.28, 0.29]]]]]);
+  });
+
+  it("a mean alone is what there is", () => {
+    expect(rebound("Compound;T (°C);Mean rebound (%)\nBirch 60;0;28.5\n")).toEqual([
+      ["Birch 60", [[0, [0.285]]]],
+    ]);
+  });
+
+  it("angles by 1 − cos, ISO 4662's relation for a pendulum", () => {
+    // From 90° the drop energy is that of the whole arm; 60° of rebound keep 1 − cos 60° = ½ of it.
+    const text = "Sample;T (°C);Drop angle (°);Rebound angle (°)\nA;23;90;60\n";
+    const [one] = reading(text).measurements as ReboundMeasurement[];
+    expect(one.readings[0].fractions[0]).toBeCloseTo(0.5, 14);
+  });
+
+  it.each([
+    ["a resilience above 100 %", "Sample;T (°C);Rebound (%)\nA;23;148\nA;0;48\n", 2],
+    ["a rebound above the drop", "Sample;T (°C);Drop height (mm);Rebound height (mm)\nA;23;400;500\n", 2],
+    ["a negative resilience", "Sample;T (°C);Rebound (%)\nA;23;48\nA;0;-3\n", 3],
+  ])("refuses %s", (_, text, line) => {
+    expect(problem(text)).toMatchObject({ code: "io.resilience-out-of-range", line });
+  });
+
+  it("asks for the drop that rebound heights need", () => {
+    expect(problem("Sample;T (°C);Rebound height (mm)\nA;23;200\n").message).toMatch(/drop height/);
+  });
+
+  it("a table of both a sweep and rebound values gives both", () => {
+    const text = table(["T (°C)", "f (Hz)", "E' (MPa)", "tan δ", "Rebound (%)"], 5, (i) => [
+      T(i),
+      10,
+      E(i),
+      0.1,
+      50,
+    ]);
+    expect(
+      reading(text)
+        .measurements.map(({ kind }) => kind)
+        .sort(),
+    ).toEqual(["rebound", "temperature sweep"]);
+  });
+});
+
+describe("strain and time", () => {
+  const header = ["Strain (%)", "T (°C)", "f (Hz)", "G' (MPa)", "G'' (MPa)"];
+
+  it("a strain sweep leaves rows without a strain out and says so", () => {
+    const text = table(header, 10, (i) => [i === 3 ? "---" : i === 5 ? 0 : 0.1 * 2 ** i, 60, 10, 5, 1]);
+    const { measurements, skipped } = reading(text);
+    expect(measurements[0]).toMatchObject({ kind: "strain sweep" });
+    expect((measurements[0] as DynamicMeasurement).strainAmplitude?.length).toBe(8);
+    expect(skipped.map(({ line }) => line)).toEqual([5, 7]);
+  });
+
+  it("a temperature sweep keeps its rows where the strain was not recorded", () => {
+    const [sweep] = dynamic(table(header, 10, (i) => [0, T(i), 10, 5, 1]));
+    expect(sweep).toMatchObject({ kind: "temperature sweep", strainAmplitude: null });
+    expect(sweep.temperature_C.length).toBe(10);
+  });
+
+  it("a double strain amplitude is halved", () => {
+    const [sweep] = dynamic(table(["DSA (%)", ...header.slice(1)], 8, (i) => [0.2 * 2 ** i, 60, 10, 5, 1]));
+    expect(sweep.strainAmplitude?.[0]).toBe(0.001);
+  });
+
+  it("times as on a clock", () => {
+    const [sweep] = dynamic(
+      table(["Time", "T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 9, (i) => [
+        `0:${String(5 * i).padStart(2, "0")}:00`,
+        T(i),
+        1,
+        E(i),
+        0.1,
+      ]),
+    );
+    expect(sweep.time_s?.[2]).toBe(600);
+    expect(sweep.heatingRate_K_min).toBeCloseTo(2, 12);
+  });
+});
+
+describe("text as spreadsheets and editors leave it", () => {
+  it("a line break inside a quoted header", () => {
+    const text =
+      'Frequency: 1 Hz\r\n"Temperature\r\n(°C)";"E\'\r\n(MPa)";tan δ\r\n-20;5;0.1\r\n-10;4;0.2\r\n';
+    const [sweep] = dynamic(text);
+    expect(sweep.provenance).toMatchObject({ firstLine: 5, lastLine: 6 });
+  });
+
+  it('a line "sep=;" before the rest', () => {
+    expect(
+      dynamic(`sep=;\n${table(["T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 5, (i) => [T(i), 1, E(i), 0.1])}`)
+        .length,
+    ).toBe(1);
+  });
+
+  it("a stray quote does not swallow the file", () => {
+    const rows = table(["T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 50, (i) => [T(i) / 10, 1, E(0), 0.1]);
+    expect(dynamic(`"open\n${rows}`)[0].temperature_C.length).toBe(50);
+  });
+
+  it("an inch mark for a double prime at the start of a cell", () => {
+    expect(
+      dynamic(`T (°C);f (Hz);E';"E"""\n°C;Hz;MPa;MPa\n${table([], 4, (i) => [T(i), 1, E(i), 5]).trim()}`)
+        .length,
+    ).toBe(1);
   });
 });

@@ -38,9 +38,12 @@ describe("units against published factors", () => {
     expect(inSI(1, "kHz")).toBe(1000);
   });
 
-  it.each(["°C", "ºC", "˚C", "℃", "deg C", "° C", "C", "Celsius", "Grad C", "?C", "\ufffdC"])("takes %s for °C", (text) => {
-    expect(readUnit(text)).toMatchObject({ dimension: "temperature", before: 0, factor: 1 });
-  });
+  it.each(["°C", "ºC", "˚C", "℃", "deg C", "° C", "C", "Celsius", "Grad C", "?C", "\ufffdC"])(
+    "takes %s for °C",
+    (text) => {
+      expect(readUnit(text)).toMatchObject({ dimension: "temperature", before: 0, factor: 1 });
+    },
+  );
 
   it.each([
     ["N mm-2", "N/mm²"],
@@ -54,9 +57,12 @@ describe("units against published factors", () => {
     expect(readUnit(one)).toEqual(readUnit(other));
   });
 
-  it.each(["furlong", "", "E'", "MPas", "xyz/mm", "10^6", "°", "constructor", "__proto__"])("does not take %j for a stress", (text) => {
-    expect(readUnit(text)?.dimension).not.toBe("stress");
-  });
+  it.each(["furlong", "", "E'", "MPas", "xyz/mm", "10^6", "°", "constructor", "__proto__"])(
+    "does not take %j for a stress",
+    (text) => {
+      expect(readUnit(text)?.dimension).not.toBe("stress");
+    },
+  );
 
   it("tells milli from mega where the letter does", () => {
     expect(inSI(1, "mHz")).toBe(0.001);

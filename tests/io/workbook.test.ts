@@ -19,7 +19,9 @@ function workbook(sheets: Record<string, string>, others: Record<string, string>
       .join("")}</sheets></workbook>`,
     "xl/_rels/workbook.xml.rels": `<Relationships xmlns="${packages}">${names
       .map((_, i) => relation(i + 1, "worksheet", `worksheets/sheet${i + 1}.xml`))
-      .join("")}${relation(98, "styles", "styles.xml")}${relation(99, "sharedStrings", "sharedStrings.xml")}</Relationships>`,
+      .join(
+        "",
+      )}${relation(98, "styles", "styles.xml")}${relation(99, "sharedStrings", "sharedStrings.xml")}</Relationships>`,
     ...others,
   };
   names.forEach((name, i) => {
@@ -51,7 +53,8 @@ function rows(table: Value[][], from = 1): string {
 }
 
 const header = ["Temperature (°C)", "Frequency (Hz)", "E' (MPa)", "tan δ"];
-const sweep = (count = 6): Value[][] => Array.from({ length: count }, (_, i) => [-60 + 10 * i, 10, 1000 - 100 * i, 0.1]);
+const sweep = (count = 6): Value[][] =>
+  Array.from({ length: count }, (_, i) => [-60 + 10 * i, 10, 1000 - 100 * i, 0.1]);
 
 async function read(bytes: Uint8Array) {
   const outcome = await readBytes(bytes, "invented.xlsx");
@@ -68,19 +71,32 @@ describe("workbooks", () => {
   it("a sheet of notes speaks for the others, a sheet for itself", async () => {
     const { measurements } = await read(
       workbook({
-        Notes: rows([["Sample", "Birch 60"], ["Mode", "tension"]]),
+        Notes: rows([
+          ["Sample", "Birch 60"],
+          ["Mode", "tension"],
+        ]),
         One: rows([header, ...sweep()]),
         Two: rows([["Sample", "Rowan W"], header, ...sweep()]),
       }),
     );
     const found = measurements.map(({ sample, provenance }) => [provenance.sheet, sample]);
-    expect(found).toEqual([["One", "Birch 60"], ["Two", "Rowan W"]]);
-    expect((measurements as DynamicMeasurement[]).map(({ deformation }) => deformation)).toEqual(["tension", "tension"]);
+    expect(found).toEqual([
+      ["One", "Birch 60"],
+      ["Two", "Rowan W"],
+    ]);
+    expect((measurements as DynamicMeasurement[]).map(({ deformation }) => deformation)).toEqual([
+      "tension",
+      "tension",
+    ]);
   });
 
   it("sheets that bear the samples' names, and none that bears a test's", async () => {
     const { measurements, notices } = await read(
-      workbook({ "Birch 60": rows([header, ...sweep()]), "Rowan W": rows([header, ...sweep()]), Sheet3: rows([header, ...sweep()]) }),
+      workbook({
+        "Birch 60": rows([header, ...sweep()]),
+        "Rowan W": rows([header, ...sweep()]),
+        Sheet3: rows([header, ...sweep()]),
+      }),
     );
     expect(measurements.map(({ sample }) => sample)).toEqual(["Birch 60", "Rowan W", null]);
     expect(notices.filter(({ code }) => code === "io.sample-from-sheet").length).toBe(2);
@@ -94,24 +110,48 @@ describe("workbooks", () => {
       }),
     );
     expect(measurements.length).toBe(1);
-    expect(notices).toContainEqual(expect.objectContaining({ severity: "error", code: "io.sheet-not-read", message: expect.stringMatching(/Bad.*furlong/) }));
+    expect(notices).toContainEqual(
+      expect.objectContaining({
+        severity: "error",
+        code: "io.sheet-not-read",
+        message: expect.stringMatching(/Bad.*furlong/),
+      }),
+    );
   });
 
   it("fractions that are shown as per cent, under either header", async () => {
-    const styles = { "xl/styles.xml": `<styleSheet xmlns="${main}"><cellXfs count="2"><xf numFmtId="0"/><xf numFmtId="10"/></cellXfs></styleSheet>` };
+    const styles = {
+      "xl/styles.xml": `<styleSheet xmlns="${main}"><cellXfs count="2"><xf numFmtId="0"/><xf numFmtId="10"/></cellXfs></styleSheet>`,
+    };
     const percent = (value: number): Value => ({ xml: `<c r="REF" s="1"><v>${value}</v></c>` });
     for (const title of ["Rebound (%)", "Rebound resilience"]) {
-      const table = [["Sample", "Temperature (°C)", title], ["Birch 60", 0, percent(0.285)], ["Birch 60", 23, percent(0.48)]];
-      const [one] = (await read(workbook({ Rebound: rows(table) }, styles))).measurements as ReboundMeasurement[];
+      const table = [
+        ["Sample", "Temperature (°C)", title],
+        ["Birch 60", 0, percent(0.285)],
+        ["Birch 60", 23, percent(0.48)],
+      ];
+      const [one] = (await read(workbook({ Rebound: rows(table) }, styles)))
+        .measurements as ReboundMeasurement[];
       expect(one.readings.flatMap(({ fractions }) => fractions)).toEqual([0.285, 0.48]);
     }
   });
 
   it("a name merged over its rows stands for each", async () => {
-    const table: Value[][] = [["Sample", "Temperature (°C)", "Rebound (%)"], ["Birch 60", 0, 28], [null, 23, 48], ["Rowan W", 0, 60], [null, 23, 70]];
+    const table: Value[][] = [
+      ["Sample", "Temperature (°C)", "Rebound (%)"],
+      ["Birch 60", 0, 28],
+      [null, 23, 48],
+      ["Rowan W", 0, 60],
+      [null, 23, 70],
+    ];
     const xml = `${rows(table)}<mergeCells><mergeCell ref="A2:A3"/><mergeCell ref="A4:A5"/><mergeCell ref="A1:ZZ1"/><mergeCell ref="nonsense"/></mergeCells>`;
     const { measurements, notices } = await read(workbook({ Rebound: xml }));
-    expect((measurements as ReboundMeasurement[]).map(({ sample, readings }) => [sample, readings.length])).toEqual([["Birch 60", 2], ["Rowan W", 2]]);
+    expect(
+      (measurements as ReboundMeasurement[]).map(({ sample, readings }) => [sample, readings.length]),
+    ).toEqual([
+      ["Birch 60", 2],
+      ["Rowan W", 2],
+    ]);
     expect(notices.map(({ code }) => code)).not.toContain("io.sample-carried-down");
   });
 
@@ -119,19 +159,28 @@ describe("workbooks", () => {
     const odd = (xml: string): Value => ({ xml });
     const table: Value[][] = [
       [...header, "Date", "Valid"],
-      ...sweep().map((cells) => [...cells, odd('<c r="REF"><v>45500</v></c>'), odd('<c r="REF" t="b"><v>1</v></c>')]),
+      ...sweep().map((cells) => [
+        ...cells,
+        odd('<c r="REF"><v>45500</v></c>'),
+        odd('<c r="REF" t="b"><v>1</v></c>'),
+      ]),
       [20, 10, odd('<c r="REF" t="e"><v>#DIV/0!</v></c>'), 0.1],
       [30, 10, odd('<c r="REF"><f>1/0</f></c>'), 0.1],
       [40, 10, odd('<c r="REF" t="str"><f>A1&amp;""</f><v>300</v></c>'), 0.1],
     ];
     const { measurements, skipped } = await read(workbook({ Sheet1: rows(table) }));
-    expect([...(measurements[0] as DynamicMeasurement).temperature_C]).toEqual([-60, -50, -40, -30, -20, -10, 40]);
+    expect([...(measurements[0] as DynamicMeasurement).temperature_C]).toEqual([
+      -60, -50, -40, -30, -20, -10, 40,
+    ]);
     expect(skipped.map(({ line }) => line)).toEqual([8, 9]);
   });
 
   it("rows and cells without references stand one after the other", async () => {
     const plain = rows([header, ...sweep()]).replace(/ r="[A-Z]*\d+"/g, "");
-    expect((await read(workbook({ Sheet1: plain }))).measurements[0].provenance).toMatchObject({ firstLine: 2, lastLine: 7 });
+    expect((await read(workbook({ Sheet1: plain }))).measurements[0].provenance).toMatchObject({
+      firstLine: 2,
+      lastLine: 7,
+    });
   });
 
   it("gives the row and column of a bad value, and the sheet", async () => {
@@ -162,23 +211,35 @@ describe("hostile workbooks", () => {
   });
 
   it("a reference to a column far outside, a row number of millions", async () => {
-    const far = rows([header, ...sweep()]).replace("</row></sheetData>", '<c r="XFD9999999"><v>1</v></c><c r="ZZZZZZZZ1"><v>1</v></c></row><row r="99999999999"><c><v>1</v></c></row></sheetData>');
+    const far = rows([header, ...sweep()]).replace(
+      "</row></sheetData>",
+      '<c r="XFD9999999"><v>1</v></c><c r="ZZZZZZZZ1"><v>1</v></c></row><row r="99999999999"><c><v>1</v></c></row></sheetData>',
+    );
     expect((await read(workbook({ Sheet1: far }))).measurements.length).toBe(1);
   });
 
   it("a shared string that is not there reads as blank", async () => {
-    const table = rows([header, ...sweep()]).replace("</row></sheetData>", '<c r="E7" t="s"><v>123456</v></c><c r="F7" t="s"><v>-1</v></c></row></sheetData>');
+    const table = rows([header, ...sweep()]).replace(
+      "</row></sheetData>",
+      '<c r="E7" t="s"><v>123456</v></c><c r="F7" t="s"><v>-1</v></c></row></sheetData>',
+    );
     expect((await read(workbook({ Sheet1: table }))).measurements.length).toBe(1);
   });
 
   it("targets that climb out of the archive, or lie on the network, are not followed", async () => {
-    const climbing = workbook({ Sheet1: rows([header, ...sweep()]) }, {
-      "xl/_rels/workbook.xml.rels": `<Relationships xmlns="${packages}"><Relationship Id="r1" Type="${office}/worksheet" Target="../../../etc/passwd"/></Relationships>`,
-    });
+    const climbing = workbook(
+      { Sheet1: rows([header, ...sweep()]) },
+      {
+        "xl/_rels/workbook.xml.rels": `<Relationships xmlns="${packages}"><Relationship Id="r1" Type="${office}/worksheet" Target="../../../etc/passwd"/></Relationships>`,
+      },
+    );
     expect((await problemOf(climbing))?.code).toBe("io.no-sheets");
-    const external = workbook({ Sheet1: rows([header, ...sweep()]) }, {
-      "xl/_rels/workbook.xml.rels": `<Relationships xmlns="${packages}"><Relationship Id="r1" Type="${office}/worksheet" TargetMode="External" Target="http://example.invalid/sheet.xml"/></Relationships>`,
-    });
+    const external = workbook(
+      { Sheet1: rows([header, ...sweep()]) },
+      {
+        "xl/_rels/workbook.xml.rels": `<Relationships xmlns="${packages}"><Relationship Id="r1" Type="${office}/worksheet" TargetMode="External" Target="http://example.invalid/sheet.xml"/></Relationships>`,
+      },
+    );
     expect((await problemOf(external))?.code).toBe("io.no-sheets");
   });
 
@@ -189,7 +250,10 @@ describe("hostile workbooks", () => {
   });
 
   it("a bomb in the shared strings, not in a sheet", async () => {
-    const bytes = workbook({ Sheet1: rows([header, ...sweep()]) }, { "xl/sharedStrings.xml": `<sst><si><t>${"a".repeat(60_000_000)}</t></si></sst>` });
+    const bytes = workbook(
+      { Sheet1: rows([header, ...sweep()]) },
+      { "xl/sharedStrings.xml": `<sst><si><t>${"a".repeat(60_000_000)}</t></si></sst>` },
+    );
     expect((await problemOf(bytes))?.code).toBe("io.workbook-too-large");
   }, 20_000);
 });

@@ -7,7 +7,7 @@ export function columnsTable(columns: ColumnReading[], width: number): string[] 
     String(column),
     header === "" ? "(no header)" : header,
     quantity,
-    unitAssumed ? `${unit} (assumed)` : unit === "" ? "–" : unit,
+    unitAssumed ? `${unit} (assumed)` : unit === "" || unit === "-" ? "–" : unit,
   ]);
   const titles = ["no.", "header", "taken for", "unit"];
   const widths = titles.map((title, i) =>

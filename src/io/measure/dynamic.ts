@@ -69,8 +69,11 @@ function measurement(
 ): DynamicMeasurement {
   const touched = seriesTouched(pool, rows);
   const [{ sample, deformation, facts }] = touched;
-  const optional = (column: Float64Array | null, has: (series: Series) => boolean) =>
-    column !== null && touched.every(has) ? picked(column, rows) : null;
+  // A column with holes is of no use to anyone who counts on it.
+  const optional = (column: Float64Array | null, has: (series: Series) => boolean) => {
+    const values = column !== null && touched.every(has) ? picked(column, rows) : null;
+    return values?.every(Number.isFinite) ? values : null;
+  };
   const built: DynamicMeasurement = {
     kind,
     sample,

@@ -5,6 +5,7 @@ import type { ReadOptions } from "../read-options.js";
 import type { ColumnOverride } from "../table/column-override.js";
 import type { TableReading } from "../table/table-reader.js";
 import { dynamicMeasurements } from "./dynamic.js";
+import { pushTo } from "./push-to.js";
 import { hasRebound, reboundMeasurements } from "./rebound.js";
 import { Rejection } from "./rejection.js";
 import { hasModulus, type Series, seriesOf, type Told } from "./series.js";
@@ -137,7 +138,7 @@ function grouped(series: Series[]): Map<string, Series[]> {
   const groups = new Map<string, Series[]>();
   for (const each of series) {
     const key = JSON.stringify([each.sample, each.deformation]);
-    groups.set(key, [...(groups.get(key) ?? []), each]);
+    pushTo(groups, key, each);
   }
   return groups;
 }

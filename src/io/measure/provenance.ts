@@ -1,4 +1,5 @@
 import type { ColumnReading } from "../measurement.js";
+import { shown } from "../problem-codes.js";
 import type { Layout } from "../table/layout.js";
 import { isText } from "../vocabulary/quantities.js";
 import type { ChosenUnits } from "./si-columns.js";
@@ -13,7 +14,7 @@ export function columnReadings(layout: Layout, chosen: ChosenUnits): ColumnReadi
     const isRead = layout.slotOf[position] >= 0 && choice !== null;
     const isName = quantity !== null && isText(quantity) && position === layout.sampleColumn;
     readings.push({
-      header: reading.text,
+      header: shown(reading.text),
       column: position + 1,
       quantity: isName
         ? "sample"

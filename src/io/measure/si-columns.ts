@@ -5,6 +5,7 @@ import type { Column } from "../table/column.js";
 import type { Quantity } from "../vocabulary/quantities.js";
 import { toSI, type Unit } from "../vocabulary/units.js";
 import { type ChosenUnit, chooseUnit, type Extent, shownNumber } from "./choose-unit.js";
+import { pushTo } from "./push-to.js";
 import { Rejection } from "./rejection.js";
 
 /** Units settled for columns that state none, by column. */
@@ -17,7 +18,7 @@ export function chooseUnits(blocks: Block[], notices: Notice[]): ChosenUnits {
   for (const block of blocks) {
     block.layout.slots.forEach(({ column }, slot) => {
       if (column.reading.unit !== null) return;
-      columns.set(column, [...(columns.get(column) ?? []), [block, slot]]);
+      pushTo(columns, column, [block, slot]);
     });
   }
   const said = new Set<string>();
@@ -122,6 +123,15 @@ function boundOf(quantity: Quantity): Bound | null {
         tolerated: 0,
         code: "io.frequency-not-positive",
         describe: (written) => `The frequency ${written} is not above zero. Correct this row or the unit.`,
+      };
+    case "strain amplitude":
+    case "double strain amplitude":
+      return {
+        isSound: (value) => value > 0,
+        // Instruments write zero where they did not measure it; only a strain sweep needs it.
+        tolerated: 1,
+        code: "io.modulus-not-positive",
+        describe: (written) => `The strain ${written} is not above zero.`,
       };
     case "rebound resilience":
       return {

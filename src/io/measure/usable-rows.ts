@@ -4,6 +4,7 @@ import { whyOf } from "../table/data-cell.js";
 import type { Group } from "../table/layout.js";
 import type { Quantity } from "../vocabulary/quantities.js";
 import type { GroupColumns } from "./group-columns.js";
+import { pushTo } from "./push-to.js";
 
 /** Quantities that a row must hold. A gap among the moduli may be made up for by the others. */
 const needed = new Set<Quantity>(["temperature", "set temperature", "frequency", "angular frequency"]);
@@ -25,14 +26,19 @@ export function usableRows(
   const gapsOf = new Map<number, Gap[]>();
   const members = new Set([...group.slots.values()].flat());
   for (const gap of block.gaps) {
-    if (members.has(gap.slot)) gapsOf.set(gap.row, [...(gapsOf.get(gap.row) ?? []), gap]);
+    if (members.has(gap.slot)) pushTo(gapsOf, gap.row, gap);
   }
+  const isStrainVaried = gapsOf.size > 0 && columns.strain !== null && variesByHalf(columns.strain);
   const rows: number[] = [];
   for (let row = 0; row < block.rows; row++) {
     const gaps = block.gaps.length === 0 ? undefined : gapsOf.get(row);
     const telling = gaps?.find(({ slot, kind }) => {
       const { quantity } = block.layout.slots[slot];
-      return needed.has(quantity) || (moduli.has(quantity) && kind === "over-range");
+      return (
+        needed.has(quantity) ||
+        (moduli.has(quantity) && kind === "over-range") ||
+        (isStrainVaried && (quantity === "strain amplitude" || quantity === "double strain amplitude"))
+      );
     });
     const complete =
       columns.storage_Pa[row] > 0 &&
@@ -54,6 +60,17 @@ export function usableRows(
     );
   }
   return rows;
+}
+
+/** A strain that was varied on purpose is needed in every row; one that was only recorded is not. */
+function variesByHalf(strain: Float64Array): boolean {
+  let least = Number.POSITIVE_INFINITY;
+  let greatest = 0;
+  for (const value of strain) {
+    if (value < least) least = value;
+    if (value > greatest) greatest = value;
+  }
+  return greatest >= 1.5 * least;
 }
 
 /** The numbers of a row as text, for the list of skipped lines. */

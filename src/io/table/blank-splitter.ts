@@ -32,7 +32,11 @@ export class BlankSplitter {
       if (spans.length < width && isNumberRow(narrow) && narrow.every(isNumberOrMark)) {
         const cells = this.spans.length === width ? placed(record, spans, this.spans) : null;
         if (cells !== null) return cells;
-        reader.skip(line, record, `the row has ${spans.length} cells, the header ${width}, and which is missing cannot be told`);
+        reader.skip(
+          line,
+          record,
+          `the row has ${spans.length} cells, the header ${width}, and which is missing cannot be told`,
+        );
         return null;
       }
     }

@@ -30,11 +30,26 @@ export function numberOf(cell: Cell, power: number, column: Column, parser: Numb
   }
   const number = parser.parse(cell, 0, cell.length, power);
   if (!Number.isNaN(number) || cell === "") return number;
+  if (column.quantity === "time" && cell.includes(":")) return clockSeconds(cell, column);
   const written = numberAndUnit(cell, column);
   const own = column.reading.unit;
   if (written === null || own === null || !isSameUnit(written.unit, own)) return Number.NaN;
   return parser.parse(cell, 0, written.end, power);
 }
+
+/** "1:02:30" or "02:30.5" as seconds in the column's own unit; NaN where it is no time. */
+function clockSeconds(cell: string, column: Column): number {
+  if (cell.length > 16 || column.reading.unit !== clock) return Number.NaN;
+  const parts = cell
+    .replace(",", ".")
+    .split(":")
+    .map((part) => (part === "" ? Number.NaN : Number(part)));
+  if (parts.length < 2 || parts.length > 3 || parts.some((part) => !(part >= 0))) return Number.NaN;
+  return parts.reduce((seconds, part) => 60 * seconds + part, 0);
+}
+
+/** Times written as on a clock; minutes and seconds, or hours, minutes and seconds. */
+export const clock: Unit = { dimension: "time", before: 0, power: 0, factor: 1 };
 
 /** "12.5 MPa" in a cell: the unit, where the column's quantity can have it, and where the number ends. */
 export function numberAndUnit(
@@ -42,6 +57,9 @@ export function numberAndUnit(
   column: Column,
 ): { unit: Unit; unitText: string; end: number } | null {
   if (column.quantity === null || cell.length > 40) return null;
+  if (column.quantity === "time" && /^\d{1,3}:\d{2}(:\d{2})?([.,]\d+)?$/.test(cell)) {
+    return { unit: clock, unitText: "clock", end: cell.length };
+  }
   let end = cell.length;
   while (end > 0 && !(cell[end - 1] >= "0" && cell[end - 1] <= "9")) end--;
   if (end === 0 || end === cell.length) return null;
@@ -98,7 +116,9 @@ function isNumberWithUnit(cell: string): boolean {
   if (cell.length > 40) return false;
   let end = cell.length;
   while (end > 0 && !(cell[end - 1] >= "0" && cell[end - 1] <= "9")) end--;
-  return end > 0 && end < cell.length && looksNumeric(cell.slice(0, end)) && readUnit(cell.slice(end)) !== null;
+  return (
+    end > 0 && end < cell.length && looksNumeric(cell.slice(0, end)) && readUnit(cell.slice(end)) !== null
+  );
 }
 
 /** True where a row of cells could be data: numbers, or marks for missing ones, in a good part of its cells. */

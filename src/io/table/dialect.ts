@@ -1,6 +1,6 @@
-import { commaFormat, type NumberFormat, pointFormat } from "./number-format.js";
+import { commaFormat, isGroupMark, type NumberFormat, pointFormat } from "./number-format.js";
 import { LineWalker } from "./records.js";
-import { type Delimiter, splitRow } from "./split-row.js";
+import { type Delimiter, splitBlanks, splitRow } from "./split-row.js";
 
 /** How a text parts its cells and writes its numbers. */
 export interface Dialect {
@@ -96,9 +96,14 @@ function delimiterOf(lines: string[], headerScore: (cells: string[]) => number):
   const [first] = likely;
   if (likely.length === 1 || first === "\t" || first === ";" || first === "|") return first;
   const scores = likely.map((delimiter) =>
-    Math.max(0, ...lines.slice(0, 80).map((line) => headerScore(splitRow(line, delimiter)))),
+    Math.max(0, ...lines.slice(0, 80).map((line) => bestScore(line, delimiter, headerScore))),
   );
   return likely[scores.indexOf(Math.max(...scores))];
+}
+
+function bestScore(line: string, delimiter: Delimiter, headerScore: (cells: string[]) => number): number {
+  const score = headerScore(splitRow(line, delimiter));
+  return delimiter === "blanks" ? Math.max(score, headerScore(splitBlanks(line, 2))) : score;
 }
 
 /** A table with a header and no rows still has a mark. */
@@ -130,20 +135,25 @@ export function isNumberRow(cells: string[]): boolean {
 
 /** Digits with at most signs, marks and an exponent: a number in some convention. */
 export function looksNumeric(cell: string): boolean {
+  if (cell.length >= 40) return false;
   let digits = 0;
   for (let i = 0; i < cell.length; i++) {
     const code = cell.charCodeAt(i);
     if (code >= 48 && code <= 57) digits++;
     else if (code === 69 || code === 101) {
       if (digits === 0) return false;
-    } else if (
-      !(code === 46 || code === 44 || code === 45 || code === 43 || code === 32 || code === 39) &&
-      !(code === 0x2212 || code === 0xa0 || code === 0x2009 || code === 0x202f || code === 0x2019)
-    ) {
-      return false;
-    }
+    } else if (isGroupMark(code)) {
+      // "1 234" is one number, "1 23" are two.
+      if (digits === 0 || !isDigit(cell, i + 1) || !isDigit(cell, i + 2) || !isDigit(cell, i + 3))
+        return false;
+    } else if (code !== 46 && code !== 44 && code !== 45 && code !== 43 && code !== 0x2212) return false;
   }
-  return digits > 0 && cell.length < 40;
+  return digits > 0;
+}
+
+function isDigit(text: string, at: number): boolean {
+  const code = text.charCodeAt(at);
+  return code >= 48 && code <= 57;
 }
 
 function emptyEvidence(): MarkEvidence {

@@ -127,7 +127,7 @@ function exponentOf(text: string, start: number, stop: number): number {
 }
 
 /** Blank, no-break, figure, thin and narrow blanks; straight and curly apostrophe. */
-function isGroupMark(code: number): boolean {
+export function isGroupMark(code: number): boolean {
   return (
     code === 32 ||
     code === 39 ||

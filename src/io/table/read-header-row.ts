@@ -1,5 +1,12 @@
+import { shown } from "../problem-codes.js";
 import { foldText } from "../vocabulary/fold-text.js";
-import { dimensionsOf, isResponse, isText } from "../vocabulary/quantities.js";
+import {
+  dimensionsOf,
+  isResponse,
+  isText,
+  type Quantity,
+  reboundQuantities,
+} from "../vocabulary/quantities.js";
 import { readUnit, toSI, type Unit } from "../vocabulary/units.js";
 import { valuesWithUnit } from "../vocabulary/value-with-unit.js";
 import { type Column, rememberedHeader } from "./column.js";
@@ -30,6 +37,31 @@ export function readHeaderRow(cells: string[], overrides: ColumnOverride[]): Col
 function headerColumn(cell: string, position: number): Column {
   const reading = rememberedHeader(cell);
   return { position, reading: { ...reading }, quantity: reading.quantity, sample: null, setAside: null };
+}
+
+/**
+ * The columns of a table whose title names the one quantity in all of its cells, such as "Rebound resilience
+ * (%)" above "Compound; 23 °C; 0 °C" or above "Temperature (°C); Birch 60; Rowan W". Null where the row is no
+ * header of that kind.
+ */
+export function readTitledHeader(title: string, cells: string[]): Column[] | null {
+  const quantity = rememberedHeader(title);
+  if (quantity.quantity === null || !isRebound(quantity.quantity) || cells.length > widestTable) return null;
+  let states = 0;
+  let values = 0;
+  const columns = cells.map((cell, position): Column => {
+    const column = headerColumn(cell, position);
+    const tag = cell === "" ? null : tagOf(cell);
+    if (tag === null && column.quantity !== null) {
+      states++;
+      return column;
+    }
+    if (cell === "" || looksNumeric(cell)) return column;
+    values++;
+    const reading = { ...quantity, text: cell, tag: tag ?? {} };
+    return { ...column, quantity: quantity.quantity, reading, sample: tag === null ? shown(cell) : null };
+  });
+  return states === 1 && values >= 1 ? columns : null;
 }
 
 export function withOverride(column: Column, overrides: ColumnOverride[]): Column {
@@ -81,7 +113,8 @@ export function headerScore(cells: string[]): number {
   const known = new Set<string>();
   for (const cell of cells) {
     const { quantity, certain, tag } = rememberedHeader(cell);
-    if (quantity !== null && certain) known.add(`${quantity} ${tag.frequency_Hz ?? ""} ${tag.temperature_C ?? ""}`);
+    if (quantity !== null && quantity !== "not used" && certain)
+      known.add(`${quantity} ${tag.frequency_Hz ?? ""} ${tag.temperature_C ?? ""}`);
   }
   return known.size;
 }
@@ -180,8 +213,12 @@ export function withRowAbove(columns: Column[], above: string[]): Column[] {
   const names = above.map((cell) => (cell === "" || rememberedHeader(cell).quantity !== null ? null : cell));
   return columns.map((column) => {
     const name = carried(names, column.position);
-    return name === null || column.quantity === null ? column : { ...column, sample: name };
+    return name === null || column.quantity === null ? column : { ...column, sample: shown(name) };
   });
+}
+
+function isRebound(quantity: Quantity): boolean {
+  return reboundQuantities.includes(quantity);
 }
 
 function repeatsItself(columns: Column[]): boolean {

@@ -1,11 +1,14 @@
 import type { Problem } from "../problem.js";
 import { problem } from "../problem-codes.js";
+import { BlankSplitter } from "./blank-splitter.js";
 import type { ColumnOverride } from "./column-override.js";
 import type { Dialect } from "./dialect.js";
 import { LineWalker, longestLine } from "./records.js";
-import { BlankSplitter } from "./blank-splitter.js";
-import { splitBlanks, splitRow } from "./split-row.js";
+import { type Delimiter, splitBlanks, splitRow } from "./split-row.js";
 import { overRangeValue, TableReader, type TableReading } from "./table-reader.js";
+
+/** Lines that may stand before the first header. */
+const longestPreamble = 20_000;
 
 /**
  * Reads the lines of a text into blocks of numbers. Plain rows are parsed where they stand, without making
@@ -40,6 +43,8 @@ export function readLines(
       }
     }
     const { line } = walker;
+    // A file that has not come to a header by now is a log or a letter.
+    if (line > longestPreamble && !reader.isHeaderMet) break;
     walker.joinQuoted(delimiter);
     const record = text.slice(start, walker.end);
     if (record.trim() === "") {
@@ -49,9 +54,19 @@ export function readLines(
     }
     const cells = blanks === null ? splitRow(record, delimiter) : blanks.split(record, line, reader);
     if (cells === null) continue;
-    reader.row(cells, line, blanks === null ? undefined : splitBlanks(record, 2));
+    reader.row(cells, line, statementCells(record, cells, delimiter));
   }
   return reader.finish();
+}
+
+/** How a line of words parts where it does not part as the table's rows do. */
+function statementCells(record: string, cells: string[], delimiter: Delimiter): string[] | undefined {
+  if (delimiter === "blanks") return splitBlanks(record, 2);
+  // In "Frequency: 12,5 Hz" of a file with commas between cells, the comma parts nothing.
+  if (delimiter === "," && cells.length > 1 && /[:=：]/.test(cells[0]) && !record.startsWith('"')) {
+    return [record.replace(/[,\s]+$/, "")];
+  }
+  return undefined;
 }
 
 /** Parses a row of plain numbers into the reader's values; false where any cell is something else. */
@@ -67,8 +82,9 @@ function plainRow(reader: TableReader, text: string, start: number, end: number,
     let to: number;
     if (text.charCodeAt(at) === 34) {
       from = at + 1;
-      to = text.indexOf('"', from);
-      if (to < 0 || to >= end) return false;
+      to = from;
+      while (to < end && text.charCodeAt(to) !== 34) to++;
+      if (to === end) return false;
       stop = to + 1;
       if (stop < end && text.charCodeAt(stop) !== mark) return false;
     } else {

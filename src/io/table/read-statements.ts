@@ -1,3 +1,4 @@
+import { shown } from "../problem-codes.js";
 import { factNameOf, limitWords } from "../vocabulary/fact-terms.js";
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
 import { modeIn } from "../vocabulary/mode-terms.js";
@@ -73,11 +74,7 @@ function rawValue(raw: string[], parted: boolean): string {
   const [first, ...rest] = raw;
   const mark = parted ? first.search(/[:=：＝]/) : -1;
   const own = parted ? first.slice(mark + 1) : "";
-  return [own, ...rest]
-    .join(" ")
-    .replace(/\s+/g, " ")
-    .replace(/^[\s:=：＝]+/, "")
-    .trim();
+  return shown([own, ...rest].join(" ")).replace(/^[\s:=：＝]+/, "");
 }
 
 const sampleRanks: Record<string, number> = { sample: 1, name: 3 };
@@ -218,7 +215,8 @@ function sentence(text: string, raw: string): Statement[] {
   }
   const mode = modeIn(text);
   if (mode !== null) statements.push({ about: "deformation", mode, rank: 4 });
-  if (isReboundMethod(text)) statements.push({ about: "method", text: raw.replace(/[;,\s]+$/, ""), rank: 3 });
+  if (isReboundMethod(text))
+    statements.push({ about: "method", text: shown(raw).replace(/[;,\s]+$/, ""), rank: 3 });
   if (statements.length === 0 && factNameOf(text) === "section")
     statements.push({ about: "section", text: raw });
   else if (words.length > 0 && factNameOf(words.slice(0, 2).join(" ")) === "section") {

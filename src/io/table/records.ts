@@ -43,43 +43,43 @@ export class LineWalker {
    * Called on the few lines that are not plain rows of numbers.
    */
   joinQuoted(delimiter: string): void {
-    if (delimiter === "blanks" || !this.isOpen(this.start, this.end, delimiter)) return;
+    if (delimiter === "blanks") return;
+    const mark = delimiter.charCodeAt(0);
+    if (!this.leavesOpen(this.start, this.end, mark, false)) return;
     const { next, end, line } = this;
     const limit = this.start + longestQuotedRecord;
     while (this.next < this.text.length && this.next < limit) {
       let stop = this.text.indexOf(this.returnsOnly ? "\r" : "\n", this.next);
       if (stop < 0) stop = this.text.length;
+      const start = this.next;
       this.line++;
       this.next = stop + 1;
-      this.end = stop > this.start && this.text.charCodeAt(stop - 1) === 13 ? stop - 1 : stop;
-      if (!this.isOpen(this.start, this.end, delimiter)) return;
+      this.end = stop > start && this.text.charCodeAt(stop - 1) === 13 ? stop - 1 : stop;
+      if (!this.leavesOpen(start, this.end, mark, true)) return;
     }
     this.next = next;
     this.end = end;
     this.line = line;
   }
 
-  private isOpen(start: number, end: number, delimiter: string): boolean {
+  /** Whether a quoted cell is still open at the end of a span, `open` telling whether one was at its start. */
+  private leavesOpen(start: number, end: number, mark: number, open: boolean): boolean {
     const { text } = this;
-    const first = text.indexOf('"', start);
-    if (first < 0 || first >= end) return false;
-    const mark = delimiter.charCodeAt(0);
-    let open = false;
-    let cellStart = true;
+    let isOpen = open;
+    let atCellStart = !open;
     for (let i = start; i < end; i++) {
       const code = text.charCodeAt(i);
-      if (open) {
-        if (code === 34) {
-          if (text.charCodeAt(i + 1) === 34) i++;
-          else open = false;
-        }
-      } else if (code === 34 && cellStart) {
-        // A quote that ends its own cell at once ("G',\"") is a double prime, not the start of a quoted cell.
-        open = i + 1 < end && text.charCodeAt(i + 1) !== mark;
-        cellStart = false;
-      } else if (code === mark) cellStart = true;
-      else if (code !== 32) cellStart = false;
+      if (isOpen) {
+        if (code !== 34) continue;
+        if (text.charCodeAt(i + 1) === 34) i++;
+        else isOpen = false;
+      } else if (code === 34 && atCellStart) {
+        // A quote that is the whole of its cell is a double prime, and opens nothing.
+        isOpen = i + 1 < end && text.charCodeAt(i + 1) !== mark;
+        atCellStart = false;
+      } else if (code === mark) atCellStart = true;
+      else if (code !== 32) atCellStart = false;
     }
-    return open;
+    return isOpen;
   }
 }

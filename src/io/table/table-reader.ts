@@ -9,9 +9,9 @@ import {
   type Cell,
   isFilledWithNumbers,
   isStatistic,
-  surplusNumbers,
   numberAndUnit,
   numberOf,
+  surplusNumbers,
   textOf,
   whyOf,
 } from "./data-cell.js";
@@ -20,7 +20,13 @@ import { type Facts, noFacts, type Statement, withStatements } from "./facts.js"
 import { filledFromAbove, joinedRows, mergedColumns } from "./join-headers.js";
 import { type Layout, layoutOf } from "./layout.js";
 import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./number-format.js";
-import { readHeaderRow, withOverride, withRowAbove, withSubheader } from "./read-header-row.js";
+import {
+  readHeaderRow,
+  readTitledHeader,
+  withOverride,
+  withRowAbove,
+  withSubheader,
+} from "./read-header-row.js";
 import { readStatements } from "./read-statements.js";
 
 /** Instruments write 9.9E37 and the like for "over range" and "no value". */
@@ -68,6 +74,7 @@ export class TableReader {
   private readonly result: TableReading;
   private skippedCount = 0;
   private carriedDown = 0;
+  private numbersMet = false;
 
   constructor(
     format: NumberFormat,
@@ -90,6 +97,10 @@ export class TableReader {
     };
   }
 
+  get isHeaderMet(): boolean {
+    return this.result.headers > 0;
+  }
+
   /** A blank line ends a run of header rows and parts blocks of one table. */
   blankLine(): void {
     if (this.block !== null && this.block.rows > 0) this.block = null;
@@ -110,13 +121,16 @@ export class TableReader {
     if (isOpen && isFilledWithNumbers(cells) && this.compile() && this.dataRow(cells, texts, line)) return;
     if (this.dead && isFilledWithNumbers(cells)) return;
     if (this.headerless(cells, texts, line)) return;
-    this.words(texts, line, statementCells ?? texts);
-    this.above = [...this.above.slice(-1), { cells: texts, line }];
+    const isStatement = this.words(texts, line, statementCells ?? texts);
+    // "Frequency: 10 Hz" names no columns, but "Sample; Birch 60; ; Rowan W" may.
+    if (isStatement && texts.filter((cell) => cell !== "").length < 3) this.above = [];
+    else this.above = [...this.above.slice(-1), { cells: texts, line }];
   }
 
   /** Known columns of a header that waits for its rows, if it is so many columns wide; 0 otherwise. */
   openHeaderScore(width: number): number {
-    if (this.header === null || this.layout !== null || this.dead || this.header.columns.length !== width) return 0;
+    if (this.header === null || this.layout !== null || this.dead || this.header.columns.length !== width)
+      return 0;
     const known = this.header.columns.filter(({ quantity, reading }) => quantity !== null && reading.certain);
     return new Set(known.map(({ quantity }) => quantity)).size;
   }
@@ -127,6 +141,11 @@ export class TableReader {
     if (columns === null) return;
     this.result.headers++;
     this.openHeader(columns, line);
+  }
+
+  private titledHeader(above: string[], texts: string[]): Column[] | null {
+    const filled = above.filter((cell) => cell !== "");
+    return filled.length === 1 ? readTitledHeader(filled[0], texts) : null;
   }
 
   private openHeader(columns: Column[], line: number): void {
@@ -155,7 +174,7 @@ export class TableReader {
   takeSample(text: string, start: number, end: number): void {
     const { sample } = this;
     if (sample.length === end - start && sample !== "" && text.startsWith(sample, start)) return;
-    const name = text.slice(start, end).trim();
+    const name = shown(text.slice(start, end));
     if (name !== "") this.sample = name;
     else if (sample !== "") this.carriedDown++;
   }
@@ -223,11 +242,16 @@ export class TableReader {
     const near = this.above.findLast((row) => line - row.line <= 2);
     const above = near !== undefined && line - near.line === 1 ? near.cells : null;
     let columns = readHeaderRow(texts, this.overrides);
-    if (columns !== null && above !== null && texts.some((cell, i) => cell === "" && (above[i] ?? "") !== "")) {
+    if (
+      columns !== null &&
+      above !== null &&
+      texts.some((cell, i) => cell === "" && (above[i] ?? "") !== "")
+    ) {
       columns = readHeaderRow(filledFromAbove(texts, above), this.overrides) ?? columns;
     }
     if (columns === null && near !== undefined) {
-      columns = readHeaderRow(joinedRows(near.cells, texts), this.overrides);
+      columns =
+        readHeaderRow(joinedRows(near.cells, texts), this.overrides) ?? this.titledHeader(near.cells, texts);
     }
     if (columns === null) return false;
     this.result.headers++;
@@ -256,20 +280,20 @@ export class TableReader {
     return this.compile() && this.dataRow(cells, texts, line);
   }
 
-  /** Words: a preamble, a section's title, a footer. */
-  private words(texts: string[], line: number, statementCells: string[]): void {
-    const statements = readStatements(statementCells, this.parser.format);
+  /** Words: a preamble, a section's title, a footer. True where they state something. */
+  private words(texts: string[], line: number, statementCells: string[]): boolean {
+    let statements = readStatements(statementCells, this.parser.format);
+    if (statements.length === 0 && statementCells !== texts)
+      statements = readStatements(texts, this.parser.format);
     const text = statementCells.filter((cell) => cell !== "").join(" ");
     if (statements.length === 0) {
       const named = texts.filter((cell) => cell !== "").length;
       if (this.block !== null && this.block.rows > 0) {
         this.skip(line, text, "neither numbers under the header nor a header");
-      } else if (this.header === null && this.result.likelyHeader === null && named >= 2) {
-        if (!isFilledWithNumbers(texts)) this.result.likelyHeader = { cells: texts, line };
-      }
-      return;
+      } else if (this.header === null && named >= 2) this.noteLikelyHeader(texts, line);
+      return false;
     }
-    if (statements.every(({ about }) => about === "remark")) return;
+    if (statements.every(({ about }) => about === "remark")) return true;
     this.facts = withStatements(this.facts, statements, line);
     // What is said under a table's rows opens a new section of it.
     this.block = null;
@@ -280,6 +304,13 @@ export class TableReader {
       this.sectionOpen = true;
     }
     if (isSample) this.sample = "";
+    return true;
+  }
+
+  /** The row of words right above the first numbers is what a person would call the header. */
+  private noteLikelyHeader(texts: string[], line: number): void {
+    if (isFilledWithNumbers(texts)) this.numbersMet = true;
+    else if (!this.numbersMet) this.result.likelyHeader = { cells: texts, line };
   }
 
   /** A row under the header: true where it is one, whether it is usable or not. */

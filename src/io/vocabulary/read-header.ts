@@ -97,7 +97,14 @@ function kept(read: NameReading): Partial<HeaderReading> {
   const { quantity, letter, repeat, mean, strays } = read;
   // A sentence that mentions a modulus is no header of one.
   const known = strays.length > mostStrays ? null : quantity;
-  return { quantity: known, letter, repeat, mean, strays: strays.length, certain: known !== null && strays.length === 0 };
+  return {
+    quantity: known,
+    letter,
+    repeat,
+    mean,
+    strays: strays.length,
+    certain: known !== null && strays.length === 0,
+  };
 }
 
 /** Takes "log10", "lg" or "ln" off the front. */

@@ -12,9 +12,9 @@ export interface XmlEvents {
 }
 
 /** Bytes that a whole workbook may unpack to. */
-const mostUnpacked = 400_000_000;
+const mostUnpacked = 300_000_000;
 /** A part that grows by more than this is no sheet: numbers pack to a fifth or a twelfth. */
-const mostGrowth = 150;
+const mostGrowth = 100;
 const harmless = 16_000_000;
 const deepest = 64;
 const pieceOfPacked = 32_768;
@@ -72,11 +72,11 @@ export function walkXml(entry: ZipEntry, budget: Budget, events: XmlEvents): voi
   const decoder = new TextDecoder("utf-8", { fatal: true });
   let crc = -1;
   let size = 0;
-  const take = (piece: Uint8Array, last: boolean) => {
+  const take = (piece: Uint8Array, last: boolean, consumed: number) => {
     size += piece.length;
     budget.unpacked += piece.length;
-    if (budget.unpacked > mostUnpacked || (size > harmless && size > mostGrowth * entry.packed.length))
-      throw tooLarge(entry, size);
+    const isBomb = size > harmless && size > mostGrowth * consumed;
+    if (isBomb || budget.unpacked > mostUnpacked) throw tooLarge(entry, size);
     crc = crcOf(piece, crc);
     let text: string;
     try {
@@ -96,31 +96,36 @@ function localName(name: string): string {
   return colon < 0 ? name : name.slice(colon + 1);
 }
 
-function unpack(entry: ZipEntry, take: (piece: Uint8Array, last: boolean) => void): void {
+type Take = (piece: Uint8Array, last: boolean, consumed: number) => void;
+
+/** Hands on the unpacked bytes piece by piece, with the count of packed bytes they were made from. */
+function unpack(entry: ZipEntry, take: Take): void {
   const { packed, method } = entry;
   if (method !== 0 && method !== 8)
     throw broken(entry, `it is packed in a way (${method}) that workbooks do not use`);
+  let consumed = 0;
   let ended = false;
-  const step = (piece: Uint8Array, last: boolean) => {
+  const inflate = new Inflate((piece, last) => {
     if (last) ended = true;
-    take(piece, last);
-  };
-  if (method === 0) {
-    for (let at = 0; at < packed.length || at === 0; at += pieceOfPacked) {
-      step(packed.subarray(at, at + pieceOfPacked), at + pieceOfPacked >= packed.length);
-    }
-    return;
-  }
-  const inflate = new Inflate(step);
+    take(piece, last, consumed);
+  });
+  do {
+    const piece = packed.subarray(consumed, consumed + pieceOfPacked);
+    consumed += piece.length;
+    const isLast = consumed >= packed.length;
+    if (method === 0) take(piece, isLast, consumed);
+    else push(entry, inflate, piece, isLast);
+  } while (consumed < packed.length);
+  if (method === 8 && !ended) throw broken(entry, "its packed data end in the middle");
+}
+
+function push(entry: ZipEntry, inflate: Inflate, piece: Uint8Array, isLast: boolean): void {
   try {
-    for (let at = 0; at < packed.length || at === 0; at += pieceOfPacked) {
-      inflate.push(packed.subarray(at, at + pieceOfPacked), at + pieceOfPacked >= packed.length);
-    }
+    inflate.push(piece, isLast);
   } catch (error) {
     if (error instanceof Rejection) throw error;
     throw broken(entry, "its packed data are broken");
   }
-  if (!ended) throw broken(entry, "its packed data end in the middle");
 }
 
 function broken(entry: ZipEntry, why: string): Rejection {

@@ -1,3 +1,4 @@
+import { shown } from "../problem-codes.js";
 import { type Budget, walkXml } from "./walk-xml.js";
 import type { ZipEntry } from "./zip-entries.js";
 
@@ -63,7 +64,7 @@ export function sheetParts(entries: Entries, workbook: string, budget: Budget): 
       const target = targets.get(key === undefined ? "" : attributes[key]);
       const entry =
         target === undefined || !target.type.endsWith("/worksheet") ? undefined : entries.get(target.target);
-      if (entry !== undefined) parts.push({ name: attributes.name ?? "", entry });
+      if (entry !== undefined) parts.push({ name: shown(attributes.name ?? ""), entry });
     },
   });
   return parts;

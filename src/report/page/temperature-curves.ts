@@ -8,9 +8,15 @@ export interface TemperatureCurve {
   outlooks: Outlook[];
 }
 
-/** From a little colder than the coldest use to a little warmer than the warmest. */
+/**
+ * From a little colder than the coldest use to a little warmer than the warmest, and as far as rebound was
+ * measured, so that every measured point has a predicted one to stand beside.
+ */
 function gridOf(state: PageState, step_K: number): number[] {
-  const uses = state.data.uses.map((use) => use.temperature_C);
+  const measured = state.data.compounds.flatMap(({ rebounds }) =>
+    rebounds.flatMap(({ readings }) => readings.flatMap(({ temperature_C }) => temperature_C ?? [])),
+  );
+  const uses = [...state.data.uses.map((use) => use.temperature_C), ...measured];
   const low = Math.min(-40, ...uses.map((T) => T - 10));
   const high = Math.max(30, ...uses.map((T) => T + 10));
   const count = Math.ceil((high - low) / step_K);

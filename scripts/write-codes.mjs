@@ -1,0 +1,127 @@
+// Writes what the reference of the documentation takes from the program itself: docs/reference/codes.md from the
+// tables of codes, and the list of keys in docs/reference/results.md from the schema of results.json.
+// With --check nothing is written, and a difference is a failure.
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { build } from "esbuild";
+
+const root = join(dirname(fileURLToPath(import.meta.url)), "..");
+const isCheck = process.argv.includes("--check");
+const bundled = await build({
+  stdin: {
+    contents: `
+      export { readerCodes } from "./src/io/problem-codes.js";
+      export { fitNoticeCodes } from "./src/fit/notice-codes.js";
+      export { predictionNotices } from "./src/predict/notice-codes.js";
+      export { studyCodes } from "./src/study/study-codes.js";
+      export { resultsJsonSchema } from "./src/report/results-json-schema.js";
+    `,
+    resolveDir: root,
+  },
+  bundle: true,
+  write: false,
+  platform: "node",
+  format: "esm",
+});
+const tables = await import(
+  `data:text/javascript;base64,${Buffer.from(bundled.outputFiles[0].contents).toString("base64")}`
+);
+
+const cell = (text) => text.replaceAll("|", "\\|");
+const rows = (codes) =>
+  Object.entries(codes).map(
+    ([code, { means, whatToDo }]) => `| \`${code}\` | ${cell(means)} | ${cell(whatToDo)} |`,
+  );
+const section = (title, intro, codes) => [
+  `## ${title}`,
+  "",
+  intro,
+  "",
+  "| code | what it means | what to do |",
+  "| --- | --- | --- |",
+  ...rows(codes),
+  "",
+];
+
+const codesPage = [
+  "# Codes",
+  "",
+  "Every problem and notice carries a stable code, in `results.json`, in `tables/notices.csv`, in the report and on the terminal. The message beside it names the file, the line and the numbers. `npm run codes` writes this page from the program's own tables.",
+  "",
+  ...section(
+    "Reading a file",
+    "A problem of these codes rejects a file or a table in it; a notice of them says what was assumed.",
+    tables.readerCodes,
+  ),
+  ...section("Fitting", "Notices of the fits, beside the compound they are about.", tables.fitNoticeCodes),
+  ...section("Predicting", "Notices of the predictions and comparisons.", tables.predictionNotices),
+  ...section("Study file, folders and outputs", "From the study file to the disk.", tables.studyCodes),
+];
+// Without the blank line that the last section ends with.
+put("docs/reference/codes.md", `${codesPage.join("\n").trimEnd()}\n`);
+
+const start = "<!-- keys: written by npm run codes -->";
+const end = "<!-- end of keys -->";
+const page = readFileSync(join(root, "docs/reference/results.md"), "utf8");
+const [before, rest] = page.split(start);
+const after = rest?.split(end)[1];
+if (after === undefined) throw new Error(`docs/reference/results.md lacks "${start}" or "${end}"`);
+const keys = keyRows(tables.resultsJsonSchema(), "");
+put(
+  "docs/reference/results.md",
+  `${before}${start}\n\n| key | type | note |\n| --- | --- | --- |\n${keys.join("\n")}\n\n${end}${after}`,
+);
+
+/** One row a key: lists as [], alternatives with null as "or null". */
+function keyRows(schema, path) {
+  const rows = [];
+  for (const [name, value] of Object.entries(schema.properties ?? {})) {
+    const optional = schema.required?.includes(name) ? "" : "may be absent";
+    const { inner, type } = resolved(value);
+    const key = path === "" ? name : `${path}.${name}`;
+    const note = [value.description ?? inner.description ?? "", optional].filter(Boolean).join("; ");
+    rows.push(`| \`${key}${type.startsWith("list") ? "[]" : ""}\` | ${cell(type)} | ${cell(note)} |`);
+    const below = inner.type === "array" ? resolved(inner.items).inner : inner;
+    rows.push(...keyRows(below, inner.type === "array" ? `${key}[]` : key));
+  }
+  return rows;
+}
+
+function resolved(schema) {
+  const options = schema.anyOf ?? (Array.isArray(schema.type) ? schema.type.map((type) => ({ type })) : null);
+  if (options) {
+    const kept = options.filter(({ type }) => type !== "null");
+    const inner = kept.length === 1 ? kept[0] : { type: kept.map(({ type }) => type).join(" or ") };
+    const orNull = kept.length < options.length ? " or null" : "";
+    return { inner: { ...inner, ...without(schema) }, type: `${typeWords(inner)}${orNull}` };
+  }
+  return { inner: schema, type: typeWords(schema) };
+}
+
+function without({ anyOf: _anyOf, type: _type, ...rest }) {
+  return rest;
+}
+
+function typeWords(schema) {
+  if (schema.const !== undefined) return `"${schema.const}"`;
+  if (schema.enum) return schema.enum.map((value) => JSON.stringify(value)).join(", ");
+  if (schema.type === "array") return `list of ${resolved(schema.items).type}`;
+  return (
+    { object: "keys", integer: "whole number", string: "text", boolean: "true or false" }[schema.type] ??
+    schema.type
+  );
+}
+
+function put(path, text) {
+  const file = join(root, path);
+  const stored = existsSync(file) ? readFileSync(file, "utf8") : "";
+  if (stored === text) return;
+  if (isCheck) {
+    console.error(`${path} is not what the program says; run \`npm run codes\`.`);
+    process.exitCode = 1;
+  } else {
+    writeFileSync(file, text);
+    console.log(`${path} written`);
+  }
+}

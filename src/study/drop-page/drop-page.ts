@@ -1,0 +1,141 @@
+import "./no-generated-code.js";
+import type { Problem } from "../../io/problem.js";
+import { html } from "../../report/html/html.js";
+import { canUnpack, unpackText } from "../../report/page/unpack.js";
+import type { PageAssets } from "../../report/page-assets.js";
+import { assessDropped, type DropProgress } from "./assess-dropped.js";
+import { dropZone } from "./drop-zone.js";
+import type { DroppedFile } from "./dropped-file.js";
+import { filesView } from "./files-view.js";
+import { type JobPool, jobPool, serveJobs } from "./job-pool.js";
+import { reportView } from "./report-view.js";
+import { savedFiles } from "./saved-files.js";
+import { type SortedFiles, sortDropped } from "./sort-dropped.js";
+
+declare const FROSTLINE_VERSION: string;
+
+const mostWorkers = 8;
+
+function element<Kind extends HTMLElement>(id: string): Kind {
+  return document.getElementById(id) as Kind;
+}
+
+function start(script: string): void {
+  if (!canUnpack()) return;
+  element("too-old").hidden = true;
+  const dropped = new Map<string, DroppedFile>();
+  const named = new Set<string>();
+  let pool: JobPool | null = null;
+  let run = 0;
+  let takeReportAway = () => {};
+
+  const clear = () => {
+    run++;
+    pool?.close();
+    pool = null;
+    takeReportAway();
+    element("report-part").hidden = true;
+    element("files-part").hidden = true;
+    element("problems").replaceChildren();
+  };
+
+  const assess = async () => {
+    clear();
+    const own = run;
+    // A later drop starts anew with all files; what this one still finds out is then out of date.
+    const isCurrent = () => run === own;
+    element("start-again").hidden = false;
+    element("progress-part").hidden = false;
+    showProgress(null);
+    say(dropped.size === 1 ? "Reading one file …" : `Reading ${dropped.size} files …`);
+    let sorted: SortedFiles | null = null;
+    try {
+      sorted = await sortDropped([...dropped.values()], named);
+      const opened = await jobPool(script, Math.min(navigator.hardwareConcurrency || 2, mostWorkers));
+      if (!isCurrent()) return opened.close();
+      pool = opened;
+      const outcome = await assessDropped(
+        sorted,
+        pool,
+        FROSTLINE_VERSION,
+        (progress) => isCurrent() && showProgress(progress),
+        (inputs) => {
+          if (!isCurrent()) return;
+          element("files").innerHTML = filesView(sorted!, inputs).markup;
+          element("files-part").hidden = false;
+          say("Fitting the compounds …");
+        },
+      );
+      if (!isCurrent()) return;
+      if (!outcome.ok) return showProblems(outcome.problems);
+      say("Writing the report …");
+      const assets = JSON.parse(await unpackText("report-assets")) as PageAssets;
+      const files = savedFiles(outcome.assessment, assets);
+      if (!isCurrent()) return;
+      takeReportAway = reportView(element("report-place"), outcome.assessment, files);
+      element("report-part").hidden = false;
+      say("Done. The report stands below.");
+    } catch (error) {
+      if (!isCurrent()) return;
+      const what = error instanceof Error ? error.message : String(error);
+      const message = `The program failed (${what.slice(0, 200)}). This is a defect: please report it, with the file if you may.`;
+      showProblems([{ code: "study.failed", message }]);
+    } finally {
+      if (isCurrent()) {
+        pool?.close();
+        pool = null;
+        element("progress").hidden = true;
+        element("progress-name").textContent = "";
+      }
+    }
+  };
+
+  dropZone((files) => {
+    for (const file of files) dropped.set(file.path, file);
+    if (files.length > 0) void assess();
+    else if (dropped.size === 0) {
+      element("progress-part").hidden = false;
+      say("No file was found in what was dropped.");
+    }
+  });
+  element("start-again").addEventListener("click", () => {
+    clear();
+    dropped.clear();
+    named.clear();
+    element("start-again").hidden = true;
+    element("progress-part").hidden = true;
+    element("drop").focus();
+  });
+  element("files").addEventListener("click", ({ target }) => {
+    const path = (target as Element).closest<HTMLElement>("[data-read]")?.dataset.read;
+    if (path === undefined) return;
+    named.add(path);
+    void assess();
+  });
+  document.documentElement.dataset.ready = "true";
+}
+
+function say(text: string): void {
+  element("status").textContent = text;
+}
+
+function showProgress(progress: DropProgress | null): void {
+  const bar = element<HTMLProgressElement>("progress");
+  bar.hidden = false;
+  bar.max = progress?.total ?? 1;
+  bar.value = progress?.done ?? 0;
+  element("progress-name").textContent =
+    progress === null
+      ? ""
+      : `${progress.stage === "reading" ? "read" : "fitted"} ${progress.done} of ${progress.total}: ${progress.name}`;
+}
+
+function showProblems(problems: Problem[]): void {
+  say("No report could be made.");
+  element("problems").innerHTML = html`<ul class="plain">${problems.map(
+    ({ code, message }) => html`<li class="problem">${message} <code>${code}</code></li>`,
+  )}</ul>`.markup;
+}
+
+if (typeof document === "undefined") serveJobs();
+else start(document.currentScript?.textContent ?? "");

@@ -1,0 +1,59 @@
+import { sha256 } from "@noble/hashes/sha2.js";
+import { bytesToHex } from "@noble/hashes/utils.js";
+import { assessCompound, type CompoundAssessment, type CompoundTask } from "../assess-compound.js";
+import { type InputReading, refused } from "../input-reading.js";
+import { type ByteSource, readSource, type Sha256 } from "../read-source.js";
+import type { DroppedInput } from "./sort-dropped.js";
+
+/** What a worker is asked to do, and what it answers. */
+export interface Jobs {
+  read: {
+    asked: { input: DroppedInput; override: Record<string, string> | null };
+    answer: InputReading;
+  };
+  fit: { asked: CompoundTask; answer: CompoundAssessment };
+}
+
+export type JobKind = keyof Jobs;
+
+/** Does one job; the same in a worker and in the page itself. */
+export async function runJob<Kind extends JobKind>(
+  kind: Kind,
+  asked: Jobs[Kind]["asked"],
+): Promise<Jobs[Kind]["answer"]> {
+  if (kind === "fit") return assessCompound(asked as CompoundTask);
+  return readDropped(asked as Jobs["read"]["asked"]);
+}
+
+async function readDropped({ input, override }: Jobs["read"]["asked"]): Promise<InputReading> {
+  const { path, content } = input;
+  const unreadable = () =>
+    refused(
+      path,
+      content?.size ?? 0,
+      "study.unreadable-file",
+      "The browser cannot read the file: it was changed, moved or locked since it was dropped, or may not be read. Drop it again.",
+    );
+  if (content === null) return unreadable();
+  try {
+    return await readSource(sourceOf(content), content.size, path, override, newSha256);
+  } catch {
+    return unreadable();
+  }
+}
+
+function sourceOf(blob: Blob): ByteSource {
+  return {
+    async read(buffer, offset, length, position) {
+      const bytes = new Uint8Array(await blob.slice(position, position + length).arrayBuffer());
+      buffer.set(bytes, offset);
+      return { bytesRead: bytes.length };
+    },
+  };
+}
+
+/** Not the browser's own: that hashes no file piece by piece, and is missing where a page is opened from disk in some browsers. */
+export function newSha256(): Sha256 {
+  const hash = sha256.create();
+  return { update: (bytes) => hash.update(bytes), hex: () => bytesToHex(hash.digest()) };
+}

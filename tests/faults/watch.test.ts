@@ -1,0 +1,212 @@
+import {
+  appendFileSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { afterEach, beforeEach, expect, it } from "vitest";
+import { differences, filesOf, isOneSet, leftovers } from "./make/output-set.js";
+import { quickExport, quickSweep } from "./make/quick-export.js";
+import { assessCleanly, startWatcher, until, type Watcher } from "./make/watcher.js";
+
+const cli = fileURLToPath(new URL("../../dist/cli.js", import.meta.url));
+let folder: string;
+let inputs: string;
+let out: string;
+let watchers: Watcher[] = [];
+
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), "frostline-watch-"));
+  inputs = join(folder, "in");
+  out = join(folder, "out");
+  mkdirSync(inputs);
+});
+afterEach(async () => {
+  await Promise.all(watchers.map((watcher) => watcher.end("SIGKILL")));
+  watchers = [];
+  rmSync(folder, { recursive: true, force: true });
+});
+
+function watch(more: string[] = [], to = out): Watcher {
+  const watcher = startWatcher(cli, inputs, to, { more });
+  watchers.push(watcher);
+  return watcher;
+}
+const put = (name: string, content: string) => writeFileSync(join(inputs, name), content);
+
+/** The output is what a clean assessment of the folder gives, byte for byte. */
+async function expectClean(to = out) {
+  const clean = join(folder, "clean");
+  rmSync(clean, { recursive: true, force: true });
+  const { status, stderr } = await assessCleanly(cli, inputs, clean);
+  expect(status, stderr).toBe(0);
+  expect(differences(to, clean)).toEqual([]);
+  expect(isOneSet(filesOf(to))).toBe(true);
+  expect(leftovers(to)).toEqual([]);
+}
+
+/** When each kept entry was written, by name. */
+function entriesOf(kind: "readings" | "compounds"): Map<string, number> {
+  const kept = join(out, ".cache", kind);
+  return new Map(readdirSync(kept).map((name) => [name, statSync(join(kept, name)).mtimeMs]));
+}
+const written = (before: Map<string, number>, after: Map<string, number>) =>
+  [...after].filter(([name, at]) => before.get(name) !== at).length;
+
+it("tells of each file that arrives, changes and leaves, and the output follows, byte for byte", async () => {
+  put("a.csv", quickExport(1));
+  put("broken.txt", "Dear all,\nplease find the data attached.\n");
+  const watcher = watch();
+  await watcher.line(/^report written: 1 compounds from 2 files, 1 rejected$/);
+  expect(watcher.lines[0]).toMatch(/^watching .*Ctrl-C ends it\.$/);
+  expect(watcher.lines.slice(1, 3)).toEqual([
+    expect.stringMatching(/^\+ a\.csv {2}rebound$/),
+    expect.stringMatching(/^✗ broken\.txt.* {2}rejected \[io\.[a-z-]+\] /),
+  ]);
+  await expectClean();
+
+  let from = watcher.lines.length;
+  mkdirSync(join(inputs, "later"));
+  put("later/b.csv", quickExport(2));
+  expect(await watcher.line(/b\.csv/, from)).toBe("+ later/b.csv  rebound");
+  await watcher.line(/^report written: 2 compounds from 3 files/, from);
+  await expectClean();
+
+  from = watcher.lines.length;
+  put("a.csv", quickExport(1, "Alder 45"));
+  expect(await watcher.line(/a\.csv/, from)).toBe("~ a.csv  rebound");
+  await watcher.line(/^report written/, from);
+  await expectClean();
+
+  from = watcher.lines.length;
+  rmSync(join(inputs, "broken.txt"));
+  expect(await watcher.line(/broken/, from)).toBe("− broken.txt  left");
+  await watcher.line(/^report written: 2 compounds from 2 files$/, from);
+  await expectClean();
+
+  // One line an event, and one a report: nothing was said twice.
+  const news = watcher.lines.filter((line) => /^[+~−✗]/.test(line));
+  expect(news.length).toBe(5);
+  expect(await watcher.end("SIGINT")).toEqual({ code: 0, signal: null });
+  expect(watcher.lines.at(-1)).toBe("ended");
+  expect(watcher.errors).toEqual([]);
+});
+
+it("computes only what changed, and after a restart nothing at all", async () => {
+  put("a.csv", quickSweep("Birch 60", -35));
+  put("b.csv", quickExport(2, "Alder 45"));
+  const watcher = watch();
+  await watcher.line(/^report written: 2 compounds/);
+  const readings = entriesOf("readings");
+  const compounds = entriesOf("compounds");
+  expect([readings.size, compounds.size]).toEqual([2, 2]);
+
+  put("b.csv", quickExport(3, "Alder 45"));
+  await watcher.line(/^~ b\.csv/);
+  await until(
+    "a second report",
+    () => watcher.lines.filter((line) => line.startsWith("report")).length === 2,
+  );
+  expect(written(readings, entriesOf("readings"))).toBe(1);
+  expect(written(compounds, entriesOf("compounds"))).toBe(1);
+  await watcher.end("SIGTERM");
+
+  // Ending removes what the current folder does not need.
+  const kept = [entriesOf("readings"), entriesOf("compounds")];
+  const again = watch();
+  await again.line(/^report written: 2 compounds/);
+  expect(written(kept[0], entriesOf("readings"))).toBe(0);
+  expect(written(kept[1], entriesOf("compounds"))).toBe(0);
+  await expectClean();
+});
+
+it("a damaged, foreign or old cache is not trusted", async () => {
+  put("a.csv", quickExport(1, "Birch 60"));
+  put("b.csv", quickExport(2, "Alder 45"));
+  const first = watch();
+  await first.line(/^report written/);
+  await first.end("SIGINT");
+  const [a, b] = readdirSync(join(out, ".cache", "compounds")).map((name) =>
+    join(out, ".cache", "compounds", name),
+  );
+  // One entry under the other's name is sound in itself, and still wrong.
+  const content = readFileSync(a);
+  writeFileSync(b, content);
+  for (const name of readdirSync(join(out, ".cache", "readings"))) {
+    const file = join(out, ".cache", "readings", name);
+    const bytes = readFileSync(file);
+    bytes[bytes.length - 9] ^= 4;
+    writeFileSync(file, bytes);
+  }
+  const second = watch();
+  await second.line(/^report written: 2 compounds/);
+  await expectClean();
+});
+
+it("needs no events with --poll", async () => {
+  put("a.csv", quickExport(1));
+  const watcher = watch(["--poll"]);
+  await watcher.line(/^report written: 1 compounds/);
+  put("b.csv", quickExport(2));
+  await watcher.line(/^report written: 2 compounds/);
+  await expectClean();
+});
+
+it("an output inside the watched folder, or the folder itself, is not taken for input", async () => {
+  put("a.csv", quickExport(1));
+  const inside = watch([], join(inputs, "report here"));
+  await inside.line(/^report written: 1 compounds from 1 files$/);
+  await inside.end("SIGINT");
+  expect(inside.lines.filter((line) => line.startsWith("+"))).toEqual(["+ a.csv  rebound"]);
+  rmSync(join(inputs, "report here"), { recursive: true });
+
+  const itself = watch([], inputs);
+  await itself.line(/^report written: 1 compounds from 1 files$/);
+  put("b.csv", quickExport(2));
+  await itself.line(/^report written: 2 compounds from 2 files$/);
+  await itself.end("SIGINT");
+  const before = filesOf(inputs);
+  const again = watch([], inputs);
+  await again.line(/^report written: 2 compounds from 2 files$/);
+  await again.end("SIGINT");
+  expect([...filesOf(inputs)]).toEqual([...before]);
+});
+
+it("a file that grows is read once, when it has stopped, and holds nobody up", async () => {
+  const content = quickExport(1);
+  put("slow.csv", content.slice(0, 20));
+  const watcher = startWatcher(cli, inputs, out, { settle_ms: 700 });
+  watchers.push(watcher);
+  for (let at = 20; at < content.length; at += 20) {
+    appendFileSync(join(inputs, "slow.csv"), content.slice(at, at + 20));
+    if (at === 40) put("quick.csv", quickExport(2));
+    await new Promise((done) => setTimeout(done, 150));
+  }
+  await watcher.line(/^report written: \d compounds from 2 files$/);
+  expect(watcher.lines.filter((line) => /slow/.test(line))).toEqual(["+ slow.csv  rebound"]);
+  await expectClean();
+});
+
+it("survives the folder being away for a while, and a study that is broken for a while", async () => {
+  put("a.csv", quickExport(1, "Birch 60"));
+  const watcher = watch(["--poll"]);
+  await watcher.line(/^report written/);
+  rmSync(inputs, { recursive: true });
+  await watcher.line(/^\[study\.no-such-path\].*Waiting for it to come back\.$/);
+  mkdirSync(inputs);
+  put("a.csv", quickExport(1, "Birch 60"));
+  put("study.yaml", "uses:\n  - temperatur_C: 5\n");
+  await watcher.line(/^\[study\.unknown-key\].*study\.yaml:2/);
+  put("b.csv", quickExport(2, "Alder 45"));
+  const from = watcher.lines.length;
+  put("study.yaml", "uses:\n  - temperature_C: 5\n");
+  await watcher.line(/^report written: 2 compounds from 2 files$/, from);
+  await expectClean();
+});
