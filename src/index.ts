@@ -1,6 +1,6 @@
 /**
  * Frostline as a library: what a notebook or another program imports. ESM, typed. Everything but `assess`,
- * `outputFiles` and `writeOutputs` is pure and runs in a browser too: no clock, no file, no unseeded random number.
+ * `outputFiles` and `writeOutputs` is pure: no file, no clock, no unseeded random number.
  *
  * Units stand in the names (`temperature_C`, `storageModulus_Pa`). Numeric columns are `Float64Array`.
  * Grip, rebound and cold verdicts are screening predictions, no friction or safety certificate.

@@ -31,6 +31,7 @@ export const lopsidedPeak: PeakShape = { penaltyOrder: 4, windowDepth: 1.2 };
 
 const fewestPoints = 9;
 const padding = 3;
+/** Enough for a single peak, and few enough that rounding does not decide on the strength of the penalty. */
 const mostSegments = 20;
 
 /**

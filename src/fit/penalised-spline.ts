@@ -19,6 +19,13 @@ export interface PenalisedSpline {
 }
 
 const degree = 3;
+/**
+ * Strengths that are tried, log10, with one decade more at each end. On 20 segments the curve is a polynomial of
+ * the order that is not penalised long before the last; from 1e8 on the likelihood's own rounding (0.05 on 40
+ * segments) is larger than the differences that it is to decide by.
+ */
+const weakest = -6;
+const strongest = 6;
 
 /**
  * @param x n abscissae, ascending, n ≥ 6
@@ -99,7 +106,7 @@ export function fitPenalisedSpline(
       (p - penaltyOrder) * Math.log(lambda)
     );
   };
-  const lambda = 10 ** minimise((log) => restrictedLikelihood(10 ** log), -6, 6);
+  const lambda = 10 ** minimise((log) => restrictedLikelihood(10 ** log), weakest, strongest);
   const sumOfSquares = solveFor(lambda);
   const effectiveParameters = influenceTrace(gram, factor);
   return {
@@ -258,11 +265,26 @@ function minimise(f: (x: number) => number, low: number, high: number): number {
   let a = best - 1;
   let b = best + 1;
   const ratio = (Math.sqrt(5) - 1) / 2;
-  for (let i = 0; i < 10; i++) {
-    const c = b - ratio * (b - a);
-    const d = a + ratio * (b - a);
-    if (f(c) < f(d)) b = d;
-    else a = c;
+  let c = b - ratio * (b - a);
+  let d = a + ratio * (b - a);
+  let atC = f(c);
+  let atD = f(d);
+  for (let i = 1; i < 10; i++) {
+    if (atC < atD) {
+      b = d;
+      d = c;
+      atD = atC;
+      c = b - ratio * (b - a);
+      atC = f(c);
+    } else {
+      a = c;
+      c = d;
+      atC = atD;
+      d = a + ratio * (b - a);
+      atD = f(d);
+    }
   }
+  if (atC < atD) b = d;
+  else a = c;
   return (a + b) / 2;
 }

@@ -5,6 +5,7 @@ import { describe, expect, it } from "vitest";
 import { z } from "zod";
 import { fitNoticeCodes } from "../../src/fit/notice-codes.js";
 import { readerCodes } from "../../src/io/problem-codes.js";
+import { readOverrides } from "../../src/io/table/column-override.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
 import { studyCodes } from "../../src/study/study-codes.js";
 import { studyFileSchema } from "../../src/study/study-file.js";
@@ -91,6 +92,28 @@ it("docs/reference/study-file.md has every key of a study", () => {
   expect(keys.filter((key) => !page.includes(`\`${key}\``) && !page.includes(`## ${key}\n`))).toEqual([]);
 });
 
+describe("docs/how-to/stubborn-file.md", () => {
+  const table = read("docs/how-to/stubborn-file.md").split("| quantity | units |")[1].split("\n\n")[0];
+  const ticked = (cell: string) => [...cell.matchAll(/`([^`]+)`/g)].map(([, text]) => text);
+  const overrides = table
+    .split("\n")
+    .slice(2)
+    .flatMap((row) => {
+      const [, names, units] = row.split("|");
+      const without = /none|misleads/.test(units) ? [""] : [];
+      return ticked(names).flatMap((name) =>
+        [...without, ...ticked(units).map((unit) => ` in ${unit}`)].map((unit) => name + unit),
+      );
+    });
+
+  it("lists enough", () => expect(overrides.length).toBeGreaterThan(35));
+
+  it.each(overrides)('the reader understands "%s"', (words) => {
+    const found = readOverrides({ ch1: words });
+    expect(Array.isArray(found) ? "" : found.message).toBe("");
+  });
+});
+
 it("docs/reference/library.md names every public function", () => {
   const page = read("docs/reference/library.md");
   const missing = publicFunctions().filter(({ name }) => !page.includes(`\`${name}\``));
@@ -124,6 +147,12 @@ function anchorsOf(markdown: string): string[] {
       .replaceAll(" ", "-"),
   );
 }
+
+it("docs/README.md leads to every page", () => {
+  const index = read("docs/README.md");
+  const pagesOfDocs = pages().filter((page) => page.startsWith("docs/") && page !== "docs/README.md");
+  expect(pagesOfDocs.filter((page) => !index.includes(`](${page.slice("docs/".length)})`))).toEqual([]);
+});
 
 describe("cautions stand where the numbers stand", () => {
   it.each(["explanation/grip.md", "explanation/rebound.md", "explanation/cold.md", "README.md"])(

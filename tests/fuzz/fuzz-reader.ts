@@ -86,7 +86,7 @@ export async function fuzzReader(
 }
 
 function optionsOf(corpus: Corpus, random: Random): ReadOptions {
-  const word = () => corpus.words[random.index(corpus.words.length)];
+  const word = () => corpus.words[random.index(corpus.words.length)].replace(/\p{Cc}/gu, "");
   const options: ReadOptions = {};
   if (random.index(2)) options.columns = { [random.index(2) ? String(1 + random.index(6)) : word()]: word() };
   if (random.index(3) === 0) options.decimalMark = random.index(2) ? "," : ".";

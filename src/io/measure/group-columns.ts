@@ -3,7 +3,8 @@ import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
 import type { Group } from "../table/layout.js";
 import type { Quantity } from "../vocabulary/quantities.js";
-import { disagreements, type ModulusColumns, modulusPairs } from "./complex-modulus.js";
+import { type ModulusColumns, modulusPairs } from "./complex-modulus.js";
+import { gatherDisagreements } from "./disagreements.js";
 import { Rejection } from "./rejection.js";
 import type { Told } from "./series.js";
 import { type ChosenUnits, siColumn } from "./si-columns.js";
@@ -38,7 +39,7 @@ export function groupColumns(
     phase: column("phase angle"),
   };
   const pair = modulusPairs(moduli, block.rows);
-  told.notices.push(...disagreements(moduli, pair, block, group.slots));
+  gatherDisagreements(moduli, pair, block, group.slots, told.disagreements);
   return {
     temperature_C: temperatureOf(block, group, options, column, told),
     frequency_Hz: frequencyOf(block, group, options, column, told),

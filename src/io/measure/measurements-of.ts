@@ -1,23 +1,10 @@
-import type { DynamicMeasurement, Measurement, Reading, Skipped } from "../measurement.js";
+import type { Measurement, Reading, Skipped } from "../measurement.js";
 import type { Notice, Outcome, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import type { ColumnOverride } from "../table/column-override.js";
-import type { TableReading } from "../table/table-reader.js";
-import { dynamicMeasurements } from "./dynamic.js";
-import { pushTo } from "./push-to.js";
-import { hasRebound, reboundMeasurements } from "./rebound.js";
-import { Rejection } from "./rejection.js";
-import { hasModulus, type Series, seriesOf, type Told } from "./series.js";
-import { type ChosenUnits, chooseUnits } from "./si-columns.js";
-
-/** One table of a file, or one sheet of a workbook. */
-export interface Source {
-  reading: TableReading;
-  sheet: string | null;
-  /** Sample's name where the sheet itself states none. */
-  fallbackSample?: string | null;
-}
+import { SkippedList } from "../table/skipped-list.js";
+import { fromSource, type Source } from "./from-source.js";
 
 export interface Context {
   fileName: string;
@@ -35,10 +22,10 @@ const fewestPoints = 2;
 
 /** Turns the blocks of numbers of a file into measurements, in the order of the file. */
 export function measurementsOf(sources: Source[], context: Context): Outcome<Reading> {
-  const { fileName, doubt } = context;
+  const { fileName, options, doubt } = context;
   const notices: Notice[] = [...(context.notices ?? [])];
-  const skipped: Skipped[] = [];
-  const measurements: Measurement[] = [];
+  const left = new SkippedList();
+  let measurements: Measurement[] = [];
   const problems: Problem[] = [];
   if (doubt !== null) {
     notices.push(
@@ -50,115 +37,45 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
       ),
     );
   }
+  const said = new Set<string>();
   for (const source of sources) {
-    const own: Told = {
-      notices: [],
-      skipped: [...source.reading.skipped],
-      statedOnce: isStatedOnce(source.reading),
-    };
-    const found = fromSource(source, context, own);
-    for (const each of [...source.reading.notices, ...own.notices]) {
-      const message = source.sheet === null ? each.message : `Sheet ${quoted(source.sheet)}: ${each.message}`;
-      if (!notices.some((other) => other.message === message)) notices.push({ ...each, message });
+    const found = fromSource(source, fileName, options);
+    const named = (text: string) => (source.sheet === null ? text : `Sheet ${quoted(source.sheet)}: ${text}`);
+    for (const each of found.notices) {
+      const message = named(each.message);
+      if (said.has(message)) continue;
+      said.add(message);
+      notices.push({ ...each, message });
     }
-    skipped.push(...own.skipped.sort((a, b) => a.line - b.line));
-    if (Array.isArray(found)) measurements.push(...found);
-    else problems.push(source.sheet === null ? found : inSheet(found, source.sheet));
-    for (const trouble of source.reading.problems) {
-      problems.push(source.sheet === null ? trouble : inSheet(trouble, source.sheet));
-    }
+    left.addAll(found.skipped);
+    measurements = measurements.concat(found.measurements);
+    for (const trouble of found.problems) problems.push({ ...trouble, message: named(trouble.message) });
   }
   const unmatched = unmatchedOverride(sources, context.overrides);
   if (unmatched !== null) problems.unshift(unmatched);
-  const kept = measurements.filter(
-    (each) => each.kind === "rebound" || each.temperature_C.length >= fewestPoints,
-  );
+  const isLong = (each: Measurement) => each.kind === "rebound" || each.temperature_C.length >= fewestPoints;
+  const kept = measurements.filter(isLong);
   const [first] = problems;
   // A table that cannot be read makes a text a rejected file; a workbook keeps its other sheets.
   if (first !== undefined && (kept.length === 0 || sources[0].sheet === null))
     return { ok: false, problem: first };
-  if (kept.length === 0) return { ok: false, problem: nothing(measurements, skipped) };
+  if (kept.length === 0) return { ok: false, problem: nothing(measurements, left.list()) };
   for (const trouble of problems) notices.push(notice("error", "io.sheet-not-read", trouble.message));
-  for (const each of measurements) {
-    if (!kept.includes(each)) skipped.push(tooShort(each as DynamicMeasurement));
+  for (const { kind, provenance } of measurements.filter((each) => !isLong(each))) {
+    left.add(provenance.firstLine, `${kind} of one row`, "a single point is no sweep");
   }
+  const skipped = left.list();
   return {
     ok: true,
     value: {
       measurements: kept,
-      notices: [...notices, ...summaries(kept, skipped, fileName)],
+      notices: [...notices, ...summaries(kept, left.count, skipped, fileName)],
       skipped,
       encoding: context.encoding,
       delimiter: context.delimiter,
       decimalMark: context.decimalMark,
     },
   };
-}
-
-function isStatedOnce({ blocks }: TableReading): boolean {
-  const lines = blocks.map(({ facts }) => `${facts.lines.frequency} ${facts.lines.temperature}`);
-  return new Set(lines).size <= 1;
-}
-
-function inSheet(found: Problem, sheet: string): Problem {
-  return { ...found, message: `Sheet ${quoted(sheet)}: ${found.message}` };
-}
-
-function fromSource(
-  { reading, sheet, fallbackSample = null }: Source,
-  context: Context,
-  told: Told,
-): Measurement[] | Problem {
-  const { fileName, options } = context;
-  const blocks = reading.blocks.filter(({ rows }) => rows > 0);
-  const found: Measurement[] = [];
-  try {
-    const chosen: ChosenUnits = chooseUnits(blocks, told.notices);
-    const series: Series[] = [];
-    for (const block of blocks) {
-      const { groups } = block.layout;
-      if (groups.some(hasRebound)) {
-        found.push(...reboundMeasurements(block, sheet, fileName, options, chosen, told, fallbackSample));
-      }
-      if (groups.some((group) => hasModulus(group) || !hasRebound(group))) {
-        series.push(...seriesOf(block, sheet, options, chosen, told, fallbackSample));
-      }
-    }
-    for (const members of grouped(series).values()) {
-      found.push(...dynamicMeasurements(members, fileName, chosen, told.notices));
-    }
-  } catch (error) {
-    if (error instanceof Rejection) return error.problem;
-    throw error;
-  }
-  return joinRebound(found).sort((a, b) => a.provenance.firstLine - b.provenance.firstLine);
-}
-
-function grouped(series: Series[]): Map<string, Series[]> {
-  const groups = new Map<string, Series[]>();
-  for (const each of series) {
-    const key = JSON.stringify([each.sample, each.deformation]);
-    pushTo(groups, key, each);
-  }
-  return groups;
-}
-
-/** Rebound blocks of one sample and method, parted by blank lines or titles, are one measurement. */
-function joinRebound(measurements: Measurement[]): Measurement[] {
-  const joined: Measurement[] = [];
-  for (const each of measurements) {
-    const before =
-      each.kind === "rebound"
-        ? joined.find(
-            (one) => one.kind === "rebound" && one.sample === each.sample && one.method === each.method,
-          )
-        : undefined;
-    if (before?.kind === "rebound" && each.kind === "rebound") {
-      before.readings.push(...each.readings);
-      before.provenance.lastLine = Math.max(before.provenance.lastLine, each.provenance.lastLine);
-    } else joined.push(each);
-  }
-  return joined;
 }
 
 /** An override that names no column of the file is a slip of the pen, and the file is not what the study thinks. */
@@ -200,11 +117,12 @@ function nothing(measurements: Measurement[], skipped: Skipped[]): Problem {
   );
 }
 
-function tooShort({ kind, provenance }: DynamicMeasurement): Skipped {
-  return { line: provenance.firstLine, text: `${kind} of one row`, why: "a single point is no sweep" };
-}
-
-function summaries(measurements: Measurement[], skipped: Skipped[], fileName: string): Notice[] {
+function summaries(
+  measurements: Measurement[],
+  count: number,
+  skipped: Skipped[],
+  fileName: string,
+): Notice[] {
   const notices: Notice[] = [];
   if (skipped.length > 0) {
     const [first] = skipped;
@@ -212,7 +130,7 @@ function summaries(measurements: Measurement[], skipped: Skipped[], fileName: st
       notice(
         "info",
         "io.rows-left-out",
-        `${skipped.length} ${skipped.length === 1 ? "line was" : "lines were"} left out (the first is line ${first.line}: ${first.why}).`,
+        `${count} ${count === 1 ? "line was" : "lines were"} left out (the first is line ${first.line}: ${first.why}).`,
       ),
     );
   }

@@ -1,4 +1,4 @@
-import type { ReboundMeasurement, ReboundReading, Skipped } from "../measurement.js";
+import type { ReboundMeasurement, ReboundReading } from "../measurement.js";
 import { notice, problem } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
@@ -104,11 +104,10 @@ function impactsOf(
   for (let row = 0; row < block.rows; row++) {
     const temperature_C = temperature === null ? stated : temperature[row];
     const fractions = fractionColumns.map((values) => values[row]).filter((value) => Number.isFinite(value));
-    const gap = block.gaps.find((one) => one.row === row);
+    const gap = block.gapsOf(row)[0];
     if (fractions.length === 0 || (temperature !== null && Number.isNaN(temperature_C))) {
-      told.skipped.push(
-        skippedRow(block, row, gap === undefined ? "no rebound value in the row" : whyOf(gap, block.layout)),
-      );
+      const why = gap === undefined ? "no rebound value in the row" : whyOf(gap, block.layout);
+      told.skipped.add(block.lines[row], rowText(block, row), why);
       continue;
     }
     for (const fraction of fractions) {
@@ -129,10 +128,6 @@ function impactsOf(
     });
   }
   return impacts;
-}
-
-function skippedRow(block: Block, row: number, why: string): Skipped {
-  return { line: block.lines[row], text: rowText(block, row), why };
 }
 
 type Columns = (quantity: Quantity) => { slot: number; values: Float64Array | null }[];

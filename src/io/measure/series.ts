@@ -1,12 +1,14 @@
-import type { Deformation, Skipped } from "../measurement.js";
+import type { Deformation } from "../measurement.js";
 import type { Notice } from "../problem.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
 import type { Facts } from "../table/facts.js";
 import type { Group } from "../table/layout.js";
 import { modulusTrouble } from "../table/modulus-trouble.js";
+import type { SkippedList } from "../table/skipped-list.js";
 import type { Quantity } from "../vocabulary/quantities.js";
 import { deformationOf } from "./deformation-of.js";
+import type { Disagreements } from "./disagreements.js";
 import { groupColumns } from "./group-columns.js";
 import { isWhole, picked } from "./pool.js";
 import { Rejection } from "./rejection.js";
@@ -32,7 +34,8 @@ export interface Series {
 /** Where series put what they have to say. */
 export interface Told {
   notices: Notice[];
-  skipped: Skipped[];
+  skipped: SkippedList;
+  disagreements: Disagreements;
   /** True where all tables of the file lean on one statement of a frequency or temperature. */
   statedOnce: boolean;
 }
@@ -78,7 +81,7 @@ export function seriesOf(
     }
   }
   for (const [row, why] of missing) {
-    told.skipped.push({ line: block.lines[row], text: rowText(block, row), why });
+    told.skipped.add(block.lines[row], rowText(block, row), why);
   }
   return found;
 }

@@ -4,7 +4,6 @@ import { whyOf } from "../table/data-cell.js";
 import type { Group } from "../table/layout.js";
 import type { Quantity } from "../vocabulary/quantities.js";
 import type { GroupColumns } from "./group-columns.js";
-import { pushTo } from "./push-to.js";
 
 /** Quantities that a row must hold. A gap among the moduli may be made up for by the others. */
 const needed = new Set<Quantity>(["temperature", "set temperature", "frequency", "angular frequency"]);
@@ -16,6 +15,8 @@ const moduli = new Set<Quantity>([
   "phase angle",
 ]);
 
+const noGaps: Gap[] = [];
+
 /** Rows that hold all they need; the others go to `missing` with the reason. */
 export function usableRows(
   block: Block,
@@ -23,16 +24,12 @@ export function usableRows(
   columns: GroupColumns,
   missing: Map<number, string>,
 ): number[] {
-  const gapsOf = new Map<number, Gap[]>();
   const members = new Set([...group.slots.values()].flat());
-  for (const gap of block.gaps) {
-    if (members.has(gap.slot)) pushTo(gapsOf, gap.row, gap);
-  }
-  const isStrainVaried = gapsOf.size > 0 && columns.strain !== null && variesByHalf(columns.strain);
+  const isStrainVaried = block.gaps.length > 0 && columns.strain !== null && variesByHalf(columns.strain);
   const rows: number[] = [];
   for (let row = 0; row < block.rows; row++) {
-    const gaps = block.gaps.length === 0 ? undefined : gapsOf.get(row);
-    const telling = gaps?.find(({ slot, kind }) => {
+    const gaps = block.gaps.length === 0 ? noGaps : block.gapsOf(row).filter(({ slot }) => members.has(slot));
+    const telling = gaps.find(({ slot, kind }) => {
       const { quantity } = block.layout.slots[slot];
       return (
         needed.has(quantity) ||
@@ -51,7 +48,7 @@ export function usableRows(
       rows.push(row);
       continue;
     }
-    const [first] = telling === undefined ? (gaps ?? []) : [telling];
+    const [first] = telling === undefined ? gaps : [telling];
     missing.set(
       row,
       first === undefined
@@ -75,7 +72,7 @@ function variesByHalf(strain: Float64Array): boolean {
 
 /** The numbers of a row as text, for the list of skipped lines. */
 export function rowText(block: Block, row: number): string {
-  const gaps = new Map(block.gaps.filter((gap) => gap.row === row).map((gap) => [gap.slot, gap.cell]));
+  const gaps = new Map(block.gapsOf(row).map((gap) => [gap.slot, gap.cell]));
   const cells = block.layout.slots.map(({ power }, slot) => {
     const value = block.data[slot][row];
     return gaps.get(slot) ?? String(Number((value / 10 ** power).toPrecision(10)));

@@ -20,17 +20,19 @@ export class Block {
   /** Method of each row, likewise. */
   methods: string[] | null;
   gaps: Gap[] = [];
-  /** Most digits after the decimal mark in each slot. */
-  decimals: Uint8Array;
+  private byRow: Map<number, Gap[]> | null = null;
+  private byRowCount = 0;
+  /** How finely the numbers of each slot are printed, as the parser codes it; the finest of the column. */
+  precision: Uint8Array;
 
   constructor(
     readonly layout: Layout,
     readonly facts: Facts,
     readonly section: string | null,
   ) {
-    this.data = layout.slots.map(() => new Float64Array(64));
-    this.lines = new Int32Array(64);
-    this.decimals = new Uint8Array(layout.slots.length);
+    this.data = layout.slots.map(() => new Float64Array(32));
+    this.lines = new Int32Array(32);
+    this.precision = new Uint8Array(layout.slots.length);
     this.samples = layout.sampleColumn === null ? null : [];
     this.methods = layout.methodColumn === null ? null : [];
   }
@@ -45,6 +47,20 @@ export class Block {
     this.samples?.push(sample ?? "");
     this.methods?.push(method ?? "");
     this.rows = rows + 1;
+  }
+
+  /** Gaps of one row. Call it when all rows are in. */
+  gapsOf(row: number): Gap[] {
+    if (this.byRow === null || this.byRowCount !== this.gaps.length) {
+      this.byRow = new Map();
+      this.byRowCount = this.gaps.length;
+      for (const gap of this.gaps) {
+        const list = this.byRow.get(gap.row);
+        if (list === undefined) this.byRow.set(gap.row, [gap]);
+        else list.push(gap);
+      }
+    }
+    return this.byRow.get(row) ?? [];
   }
 
   private grow(): void {

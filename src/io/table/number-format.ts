@@ -15,8 +15,8 @@ const powers = Array.from({ length: 23 }, (_, i) => Number(`1e${i}`));
  * of ten up to 22 are exact in a double, everything else goes through Number().
  */
 export class NumberParser {
-  /** Digits after the decimal mark of the last number, the exponent taken off. */
-  decimals = 0;
+  /** How finely the last number was printed; see `stepOf`. */
+  precision = 0;
 
   constructor(readonly format: NumberFormat) {}
 
@@ -79,7 +79,7 @@ export class NumberParser {
       return Number.NaN;
     }
     if (digits === 0 || (group >= 0 && group !== 3)) return Number.NaN;
-    this.decimals = Math.max(0, decimals);
+    this.precision = exponent === 0 ? 1 + Math.max(0, decimals) : exponentCode + Math.min(significant, 30);
     if (significant > 15) return this.long(text, first, stop, power);
     const scale = exponent + power - Math.max(0, decimals);
     let value: number;
@@ -106,6 +106,19 @@ export class NumberParser {
     }
     return Number(`${clean}e${exponent + power}`);
   }
+}
+
+/** Codes from here on count the significant digits of a number with an exponent. */
+const exponentCode = 128;
+
+/**
+ * Half a unit of the last printed digit of a value, from the code that the parser gave it: 1 + d for d decimals,
+ * 128 + n for n significant digits before an exponent, 0 where it is not known (numbers in workbooks).
+ */
+export function stepOf(precision: number, value: number): number {
+  if (precision === 0) return 0;
+  if (precision < exponentCode) return 0.5 * 10 ** (1 - precision);
+  return 0.5 * 10 ** (1 - (precision - exponentCode)) * Math.abs(value);
 }
 
 function exponentOf(text: string, start: number, stop: number): number {

@@ -97,7 +97,7 @@ function plainRow(reader: TableReader, text: string, start: number, end: number,
       // NaN fails this too; so does what instruments write for "over range".
       if (!(Math.abs(value) < overRangeValue)) return false;
       values[slot] = value;
-      if (parser.decimals > 0) reader.noteDecimals(slot, parser.decimals);
+      if (parser.precision > 1) reader.notePrecision(slot, parser.precision);
       filled++;
     } else if (position === sampleColumn) {
       reader.takeSample(text, from, to);
@@ -132,7 +132,7 @@ function plainBlankRow(reader: TableReader, text: string, start: number, end: nu
       const value = parser.parse(text, at, stop, slots[slot].power);
       if (!(Math.abs(value) < overRangeValue)) return false;
       values[slot] = value;
-      if (parser.decimals > 0) reader.noteDecimals(slot, parser.decimals);
+      if (parser.precision > 1) reader.notePrecision(slot, parser.precision);
       filled++;
     } else if (isWord(text.charCodeAt(at))) return false;
     position++;

@@ -1,4 +1,3 @@
-import type { Skipped } from "../measurement.js";
 import type { Notice, Problem } from "../problem.js";
 import { notice, shown } from "../problem-codes.js";
 import { Block, type Gap } from "./block.js";
@@ -28,10 +27,10 @@ import {
   withSubheader,
 } from "./read-header-row.js";
 import { readStatements } from "./read-statements.js";
+import { SkippedList } from "./skipped-list.js";
 
 /** Instruments write 9.9E37 and the like for "over range" and "no value". */
 export const overRangeValue = 1e30;
-const mostSkipped = 1000;
 
 /** Statements that name a section; a sample or a mode in a preamble does not. */
 const titling = new Set<Statement["about"]>(["frequency", "temperature", "section"]);
@@ -41,7 +40,7 @@ export interface TableReading {
   blocks: Block[];
   /** What was said outside the tables, to the end. */
   facts: Facts;
-  skipped: Skipped[];
+  skipped: SkippedList;
   problems: Problem[];
   notices: Notice[];
   /** A number in the other decimal convention, the first one met. */
@@ -72,7 +71,6 @@ export class TableReader {
   private sectionOpen = false;
   private above: { cells: string[]; line: number }[] = [];
   private readonly result: TableReading;
-  private skippedCount = 0;
   private carriedDown = 0;
   private numbersMet = false;
 
@@ -88,7 +86,7 @@ export class TableReader {
     this.result = {
       blocks: [],
       facts: startingFacts,
-      skipped: [],
+      skipped: new SkippedList(),
       problems: [],
       notices: [],
       conflict: null,
@@ -165,9 +163,10 @@ export class TableReader {
     block.add(this.values, line, this.sample, method);
   }
 
-  noteDecimals(slot: number, decimals: number): void {
+  /** Keeps how finely a column is printed. */
+  notePrecision(slot: number, precision: number): void {
     this.block ??= this.openBlock();
-    if (decimals > this.block.decimals[slot]) this.block.decimals[slot] = decimals;
+    if (precision > this.block.precision[slot]) this.block.precision[slot] = precision;
   }
 
   /** Takes the sample of a row from a span of a text; the same string as before where it is the same. */
@@ -183,13 +182,6 @@ export class TableReader {
     const { result } = this;
     if (this.header !== null && this.layout === null && !this.dead) this.compile();
     result.facts = this.facts;
-    if (this.skippedCount > mostSkipped) {
-      result.skipped.push({
-        line: result.skipped[mostSkipped - 1].line,
-        text: "",
-        why: `${this.skippedCount - mostSkipped} more rows were left out; only the first ${mostSkipped} are listed`,
-      });
-    }
     if (this.carriedDown > 0) {
       const rows = this.carriedDown === 1 ? "1 row has" : `${this.carriedDown} rows have`;
       result.notices.push(
@@ -201,9 +193,7 @@ export class TableReader {
 
   /** Tells of a row that is left out. */
   skip(line: number, text: string, why: string): void {
-    this.skippedCount++;
-    if (this.skippedCount > mostSkipped) return;
-    this.result.skipped.push({ line, text: shown(text).slice(0, 120), why });
+    this.result.skipped.add(line, text, why);
   }
 
   private openBlock(): Block {
@@ -319,7 +309,7 @@ export class TableReader {
     if (layout === null) return false;
     this.adoptUnits(cells, layout);
     const gaps: Gap[] = [];
-    const decimals = new Uint8Array(layout.slots.length);
+    const precision = new Uint8Array(layout.slots.length);
     let numbers = 0;
     let words = 0;
     let marks = 0;
@@ -329,7 +319,7 @@ export class TableReader {
       values[slot] = number;
       if (Math.abs(number) < overRangeValue) {
         numbers++;
-        if (typeof cells[column.position] === "string") decimals[slot] = parser.decimals;
+        if (typeof cells[column.position] === "string") precision[slot] = parser.precision;
         continue;
       }
       values[slot] = Number.NaN;
@@ -362,7 +352,7 @@ export class TableReader {
       this.takeSample(name, 0, name.length);
     }
     this.add(line, gaps.length === 0 ? null : gaps, texts[layout.methodColumn ?? -1] ?? null);
-    for (let slot = 0; slot < decimals.length; slot++) this.noteDecimals(slot, decimals[slot]);
+    for (let slot = 0; slot < precision.length; slot++) this.notePrecision(slot, precision[slot]);
     return true;
   }
 

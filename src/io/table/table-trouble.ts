@@ -9,7 +9,7 @@ export function tableTrouble(reading: TableReading, text: string): Problem | nul
   if (problems.length > 0 && blocks.length === 0) return problems[0];
   if (blocks.some(({ rows }) => rows > 0)) return null;
   if (headers > 0) {
-    const skipped = reading.skipped[0];
+    const [skipped] = reading.skipped.list();
     if (skipped !== undefined) {
       return problem(
         "io.no-rows",

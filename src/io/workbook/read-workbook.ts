@@ -1,4 +1,5 @@
-import { measurementsOf, type Source } from "../measure/measurements-of.js";
+import type { Source } from "../measure/from-source.js";
+import { measurementsOf } from "../measure/measurements-of.js";
 import { Rejection } from "../measure/rejection.js";
 import type { Reading } from "../measurement.js";
 import type { Notice, Outcome, Problem } from "../problem.js";

@@ -100,9 +100,9 @@ verdict:
 limits:
   reboundMinimum: 0.3                          # energy fraction returned, 0 to 1, in every use that has an impact
 # frictionMinimum: 0.2                         # hysteresis friction coefficient, in every use that slides
-# glassTransitionDifference_K: 3               # between batches of one compound, K
-# tanDeltaDifference: 0.05                     # between batches, no unit
-# reboundDifference: 0.03                      # between batches, energy fraction
+  glassTransitionDifference_K: 2               # between batches of one compound, K
+  tanDeltaDifference: 0.02                     # between batches, no unit
+  reboundDifference: 0.03                      # between batches, energy fraction
 
 # Compounds that differ in the load of filler only, lowest to highest.
 fillerSeries:
@@ -160,5 +160,10 @@ function compoundLines(compound: DemoCompound, globs: string[], annotated: boole
       "shear, tension, bending or compression: where the file does not say",
     ),
   );
+  if (compound === alderNSecondBatch) {
+    lines.push(
+      `${`    batchOf: ${alderN.name}`.padEnd(46)} # compared with that compound, against the limits below`,
+    );
+  }
   return lines.join("\n");
 }

@@ -1,0 +1,94 @@
+import type { Measurement } from "../measurement.js";
+import type { Notice, Problem } from "../problem.js";
+import type { ReadOptions } from "../read-options.js";
+import type { SkippedList } from "../table/skipped-list.js";
+import type { TableReading } from "../table/table-reader.js";
+import { disagreementNotices } from "./disagreements.js";
+import { dynamicMeasurements } from "./dynamic.js";
+import { pushTo } from "./push-to.js";
+import { hasRebound, reboundMeasurements } from "./rebound.js";
+import { Rejection } from "./rejection.js";
+import { hasModulus, type Series, seriesOf, type Told } from "./series.js";
+import { type ChosenUnits, chooseUnits } from "./si-columns.js";
+
+/** One table of a file, or one sheet of a workbook. */
+export interface Source {
+  reading: TableReading;
+  sheet: string | null;
+  /** Sample's name where the sheet itself states none. */
+  fallbackSample?: string | null;
+}
+
+/** What one source gives. */
+export interface Found {
+  measurements: Measurement[];
+  notices: Notice[];
+  skipped: SkippedList;
+  problems: Problem[];
+}
+
+/** The measurements of one table of a file or one sheet of a workbook; a problem ends the source, not the file. */
+export function fromSource(source: Source, fileName: string, options: ReadOptions): Found {
+  const { reading } = source;
+  const told: Told = {
+    notices: [...reading.notices],
+    skipped: reading.skipped,
+    disagreements: new Map(),
+    statedOnce: isStatedOnce(reading),
+  };
+  const problems = [...reading.problems];
+  let measurements: Measurement[] = [];
+  try {
+    measurements = measured(source, fileName, options, told);
+  } catch (error) {
+    if (!(error instanceof Rejection)) throw error;
+    problems.unshift(error.problem);
+  }
+  const notices = [...told.notices, ...disagreementNotices(told.disagreements)];
+  return { measurements, notices, skipped: told.skipped, problems };
+}
+
+function isStatedOnce({ blocks }: TableReading): boolean {
+  const lines = blocks.map(({ facts }) => `${facts.lines.frequency} ${facts.lines.temperature}`);
+  return new Set(lines).size <= 1;
+}
+
+function measured(source: Source, fileName: string, options: ReadOptions, told: Told): Measurement[] {
+  const { reading, sheet, fallbackSample = null } = source;
+  const blocks = reading.blocks.filter(({ rows }) => rows > 0);
+  const chosen: ChosenUnits = chooseUnits(blocks, told.notices);
+  const found: Measurement[] = [];
+  const series = new Map<string, Series[]>();
+  for (const block of blocks) {
+    const { groups } = block.layout;
+    if (groups.some(hasRebound)) {
+      found.push(...reboundMeasurements(block, sheet, fileName, options, chosen, told, fallbackSample));
+    }
+    if (groups.every((group) => hasRebound(group) && !hasModulus(group))) continue;
+    for (const each of seriesOf(block, sheet, options, chosen, told, fallbackSample)) {
+      pushTo(series, JSON.stringify([each.sample, each.deformation]), each);
+    }
+  }
+  for (const members of series.values()) {
+    found.push(...dynamicMeasurements(members, fileName, chosen, told.notices));
+  }
+  return joinRebound(found).sort((a, b) => a.provenance.firstLine - b.provenance.firstLine);
+}
+
+/** Rebound blocks of one sample and method, parted by blank lines or titles, are one measurement. */
+function joinRebound(measurements: Measurement[]): Measurement[] {
+  const joined: Measurement[] = [];
+  for (const each of measurements) {
+    const before =
+      each.kind === "rebound"
+        ? joined.find(
+            (one) => one.kind === "rebound" && one.sample === each.sample && one.method === each.method,
+          )
+        : undefined;
+    if (before?.kind === "rebound" && each.kind === "rebound") {
+      before.readings.push(...each.readings);
+      before.provenance.lastLine = Math.max(before.provenance.lastLine, each.provenance.lastLine);
+    } else joined.push(each);
+  }
+  return joined;
+}

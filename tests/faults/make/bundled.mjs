@@ -1,0 +1,24 @@
+// Lets the long runs, which are plain scripts, use the same TypeScript as the tests.
+import { mkdtempSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { build } from "esbuild";
+
+/** Bundles a TypeScript file with all that it imports. @returns the address of the bundle */
+export async function bundled(entry) {
+  const file = join(mkdtempSync(join(tmpdir(), "frostline-bundle-")), "bundle.mjs");
+  await build({
+    entryPoints: [entry],
+    outfile: file,
+    bundle: true,
+    platform: "node",
+    target: "node20.19",
+    format: "esm",
+    banner: {
+      js: 'import { createRequire as bundleRequire } from "node:module"; const require = bundleRequire(import.meta.url);',
+    },
+    logLevel: "warning",
+  });
+  return pathToFileURL(file).href;
+}
