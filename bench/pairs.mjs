@@ -7,6 +7,8 @@ export class LineProcess {
   constructor(command, args, options = {}) {
     this.name = [command, ...args].join(" ");
     this.child = spawn(command, args, { stdio: ["pipe", "pipe", "inherit"], ...options });
+    // A process that ended early shows in the missing answer.
+    this.child.stdin.on("error", () => undefined);
     this.lines = createInterface({ input: this.child.stdout })[Symbol.asyncIterator]();
   }
 
@@ -18,6 +20,7 @@ export class LineProcess {
   }
 
   end() {
+    if (this.child.exitCode !== null || this.child.signalCode !== null) return Promise.resolve();
     return new Promise((resolve) => {
       this.child.on("exit", resolve);
       this.child.stdin.end();

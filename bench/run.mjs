@@ -88,10 +88,12 @@ async function bench() {
     );
   } else {
     for (const task of tasks.filter(({ name }) => isWanted(name))) {
-      rows.push(await pairOf(task, inputs, python.python, conclude));
+      await attempt(task.title, async () => rows.push(await pairOf(task, inputs, python.python, conclude)));
     }
     if (isWanted("whole-job")) {
-      rows.push(await wholeJob(inputs, sizes, python.python, agreement.compareJobs, conclude));
+      await attempt("the whole job", async () =>
+        rows.push(await wholeJob(inputs, sizes, python.python, agreement.compareJobs, conclude)),
+      );
     }
   }
   if (rows.length > 0) {
@@ -108,13 +110,26 @@ async function bench() {
     ];
     console.log(`Medians of ${runs} runs in turns.\n${table(head, rows)}\n`);
   }
-  if (isWanted("floor")) await readingFloor(inputs);
-  if (isWanted("start-up")) await startUp();
-  if (isWanted("memory")) await memoryOfExports(maker, sizes);
-  if (isWanted("scaling")) await scaling(folder, maker, options.quick);
-  if (isWanted("bundles")) await bundles(root);
+  const parts = {
+    floor: () => readingFloor(inputs),
+    "start-up": startUp,
+    memory: () => memoryOfExports(maker, sizes),
+    scaling: () => scaling(folder, maker, options.quick),
+    bundles: () => bundles(root),
+  };
+  for (const [name, part] of Object.entries(parts)) if (isWanted(name)) await attempt(name, part);
   for (const line of disagreements) console.error(`bench: the two sides differ: ${line}`);
-  failed = disagreements.length > 0;
+  failed ||= disagreements.length > 0;
+}
+
+/** One part that fails leaves the others standing, and the bench ends with 1. */
+async function attempt(what, part) {
+  try {
+    await part();
+  } catch (error) {
+    console.error(`bench: ${what}: ${error.message}`);
+    failed = true;
+  }
 }
 
 async function bundleOurSide(outdir) {
@@ -148,13 +163,18 @@ async function pairOf({ name, title, compare }, inputs, python, conclude) {
   const theirs = new LineProcess(python, [join(here, "baseline.py"), name, inputs], {
     env: pythonEnvironment(),
   });
-  const [our, their] = await alternate(ours, theirs, runs);
   const answers = [];
-  for (const [i, side] of [ours, theirs].entries()) {
-    const path = join(folder, `answer-${i}.json`);
-    await side.ask(`answer ${path}`);
-    await side.end();
-    answers.push(JSON.parse(readFileSync(path, "utf8")));
+  let our;
+  let their;
+  try {
+    [our, their] = await alternate(ours, theirs, runs);
+    for (const [i, side] of [ours, theirs].entries()) {
+      const path = join(folder, `answer-${i}.json`);
+      await side.ask(`answer ${path}`);
+      answers.push(JSON.parse(readFileSync(path, "utf8")));
+    }
+  } finally {
+    await Promise.all([ours.end(), theirs.end()]);
   }
   return [
     ...timesOf(title, our.runs, their.runs),

@@ -2,7 +2,7 @@ import type { Measurement } from "../measurement.js";
 import type { Notice, Problem } from "../problem.js";
 import type { ReadOptions } from "../read-options.js";
 import type { SkippedList } from "../table/skipped-list.js";
-import type { TableReading } from "../table/table-reader.js";
+import type { TableReading } from "../table/table-reading.js";
 import { disagreementNotices } from "./disagreements.js";
 import { dynamicMeasurements } from "./dynamic.js";
 import { pushTo } from "./push-to.js";

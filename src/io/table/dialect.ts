@@ -27,10 +27,13 @@ export interface MarkEvidence {
 
 /** Lines that are looked at before reading; what the rest of a file contradicts is looked at again in full. */
 const sampledLines = 600;
-/** Rows of numbers that settle the delimiter. */
-const enoughRows = 40;
-/** Of the rows of numbers beyond the first hundred every so manieth is looked at for its marks. */
+/** Every line up to here, beyond it every so manieth. */
+const denseLines = 100;
 const stride = 8;
+/** Rows of numbers that settle the delimiter. */
+const enoughRows = 30;
+/** Marks that part cells wherever they stand in rows of numbers. */
+const strongMarks = 3;
 const candidates: Delimiter[] = ["\t", ";", "|", ",", "blanks"];
 
 /**
@@ -41,19 +44,28 @@ export function dialectOf(
   text: string,
   options: { decimalMark?: "." | ","; everything?: boolean; headerScore?: (cells: string[]) => number } = {},
 ): Dialect {
-  const lines = sampleLines(text, options.everything ? Number.POSITIVE_INFINITY : sampledLines);
-  const delimiter = delimiterOf(lines, options.headerScore ?? (() => 0));
-  const evidence = emptyEvidence();
-  for (let i = 0; i < lines.length; i++) {
-    if (i > 100 && i % stride !== 0 && !options.everything) continue;
-    const cells = splitRow(lines[i], delimiter);
-    if (!isNumberRow(cells)) continue;
-    for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
-  }
+  const delimiter = delimiterOf(sampleLines(text), options.headerScore ?? (() => 0));
   if (options.decimalMark) {
     return { delimiter, format: options.decimalMark === "," ? commaFormat : pointFormat, doubt: null };
   }
-  return { delimiter, ...formatOf(evidence) };
+  const sampled = formatOf(evidenceOf(text, delimiter, options.everything === true));
+  // What the first lines leave open the rest may settle.
+  if (sampled.doubt === null || options.everything) return { delimiter, ...sampled };
+  return { delimiter, ...formatOf(evidenceOf(text, delimiter, true)) };
+}
+
+function evidenceOf(text: string, delimiter: Delimiter, everything: boolean): MarkEvidence {
+  const evidence = emptyEvidence();
+  const walker = new LineWalker(text);
+  while ((everything || walker.line < sampledLines) && walker.advance()) {
+    const { start, end, line } = walker;
+    if (!everything && line > denseLines && line % stride !== 0) continue;
+    if (end - start > longestSampled) continue;
+    const cells = splitRow(text.slice(start, end), delimiter);
+    if (!isNumberRow(cells)) continue;
+    for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
+  }
+  return evidence;
 }
 
 /** The format of the numbers that a workbook holds as text. */
@@ -68,12 +80,16 @@ export function formatOfRows(rows: readonly (readonly unknown[])[]): NumberForma
   return formatOf(evidence).format;
 }
 
-function sampleLines(text: string, most: number): string[] {
+/** A longer line is no row to learn from. */
+const longestSampled = 20_000;
+
+function sampleLines(text: string): string[] {
   const walker = new LineWalker(text);
   const lines: string[] = [];
-  while (lines.length < most && walker.advance()) {
-    if (walker.end - walker.start > 20_000) continue;
-    if (walker.end > walker.start) lines.push(text.slice(walker.start, walker.end));
+  while (walker.line < sampledLines && walker.advance()) {
+    const { start, end, line } = walker;
+    if (line > denseLines && line % stride !== 0) continue;
+    if (end > start && end - start <= longestSampled) lines.push(text.slice(start, end));
   }
   return lines;
 }
@@ -85,9 +101,11 @@ function delimiterOf(lines: string[], headerScore: (cells: string[]) => number):
     for (let i = 0; i < candidates.length; i++) {
       const delimiter = candidates[i];
       if (delimiter !== "blanks" && !line.includes(delimiter)) continue;
-      if (isNumberRow(splitRow(line, delimiter))) good[i]++;
+      if (!isNumberRow(splitRow(line, delimiter))) continue;
+      most = Math.max(most, ++good[i]);
+      // What a tab or a semicolon parts into numbers needs no other reading.
+      if (i < strongMarks) break;
     }
-    most = Math.max(...good);
     if (most >= enoughRows) break;
   }
   if (most === 0) return commonestMark(lines);

@@ -167,8 +167,9 @@ function tagOf(text: string): { frequency_Hz?: number; temperature_C?: number } 
   const values = valuesWithUnit(folded);
   if (values.length !== 1) return null;
   const [{ value, unit }] = values;
-  if (unit.dimension === "frequency") return { frequency_Hz: toSI(value, unit) };
-  if (unit.dimension === "temperature") return { temperature_C: toSI(value, unit) };
+  const state = toSI(value, unit);
+  if (unit.dimension === "frequency" && state > 0) return { frequency_Hz: state };
+  if (unit.dimension === "temperature" && state >= -273.15) return { temperature_C: state };
   return null;
 }
 

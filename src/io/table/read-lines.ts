@@ -5,7 +5,8 @@ import type { ColumnOverride } from "./column-override.js";
 import type { Dialect } from "./dialect.js";
 import { LineWalker, longestLine } from "./records.js";
 import { type Delimiter, splitBlanks, splitRow } from "./split-row.js";
-import { overRangeValue, TableReader, type TableReading } from "./table-reader.js";
+import { overRangeValue, TableReader } from "./table-reader.js";
+import type { TableReading } from "./table-reading.js";
 
 /** Lines that may stand before the first header. */
 const longestPreamble = 20_000;

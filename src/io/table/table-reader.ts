@@ -1,8 +1,6 @@
-import type { Notice, Problem } from "../problem.js";
 import { notice, shown } from "../problem-codes.js";
 import { Block, type Gap } from "./block.js";
 import { markOf } from "./cell-mark.js";
-import { type Column, columnOf } from "./column.js";
 import type { ColumnOverride } from "./column-override.js";
 import {
   type Cell,
@@ -16,39 +14,17 @@ import {
 } from "./data-cell.js";
 import { looksNumeric } from "./dialect.js";
 import { type Facts, noFacts, type Statement, withStatements } from "./facts.js";
-import { filledFromAbove, joinedRows, mergedColumns } from "./join-headers.js";
-import { type Layout, layoutOf } from "./layout.js";
+import type { Layout } from "./layout.js";
 import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./number-format.js";
-import {
-  readHeaderRow,
-  readTitledHeader,
-  withOverride,
-  withRowAbove,
-  withSubheader,
-} from "./read-header-row.js";
 import { readStatements } from "./read-statements.js";
-import { SkippedList } from "./skipped-list.js";
+import { TableHeader } from "./table-header.js";
+import { emptyReading, type TableReading } from "./table-reading.js";
 
 /** Instruments write 9.9E37 and the like for "over range" and "no value". */
 export const overRangeValue = 1e30;
 
 /** Statements that name a section; a sample or a mode in a preamble does not. */
 const titling = new Set<Statement["about"]>(["frequency", "temperature", "section"]);
-
-/** What was found in one text or sheet. */
-export interface TableReading {
-  blocks: Block[];
-  /** What was said outside the tables, to the end. */
-  facts: Facts;
-  skipped: SkippedList;
-  problems: Problem[];
-  notices: Notice[];
-  /** A number in the other decimal convention, the first one met. */
-  conflict: { line: number; column: number; cell: string } | null;
-  /** The first row of text right above numbers, where no header was known. */
-  likelyHeader: { cells: string[]; line: number } | null;
-  headers: number;
-}
 
 /**
  * Sorts the rows of a text or a sheet into headers, rows of numbers, and lines that say something. Rows come
@@ -62,41 +38,26 @@ export class TableReader {
   sample = "";
   readonly parser: NumberParser;
   private readonly other: NumberParser;
-  private header: { columns: Column[]; line: number; lastLine: number } | null = null;
-  /** A header whose table cannot be read: its rows are passed over. */
-  private dead = false;
+  private readonly header: TableHeader;
   private block: Block | null = null;
   private facts: Facts;
   private section: string | null = null;
   private sectionOpen = false;
-  private above: { cells: string[]; line: number }[] = [];
   private readonly result: TableReading;
   private carriedDown = 0;
   private numbersMet = false;
 
-  constructor(
-    format: NumberFormat,
-    private readonly overrides: ColumnOverride[],
-    startingFacts: Facts = noFacts,
-  ) {
+  constructor(format: NumberFormat, overrides: ColumnOverride[], startingFacts: Facts = noFacts) {
+    this.header = new TableHeader(overrides);
     this.parser = new NumberParser(format);
     const other = format.decimal === 44 ? pointFormat : commaFormat;
     this.other = new NumberParser({ ...other, thousands: 0 });
     this.facts = startingFacts;
-    this.result = {
-      blocks: [],
-      facts: startingFacts,
-      skipped: new SkippedList(),
-      problems: [],
-      notices: [],
-      conflict: null,
-      likelyHeader: null,
-      headers: 0,
-    };
+    this.result = emptyReading(startingFacts);
   }
 
   get isHeaderMet(): boolean {
-    return this.result.headers > 0;
+    return this.header.count > 0;
   }
 
   /** A blank line ends a run of header rows and parts blocks of one table. */
@@ -112,46 +73,36 @@ export class TableReader {
       this.blankLine();
       return;
     }
-    const isOpen = this.header !== null && this.layout === null && !this.dead;
-    if (isOpen && this.subheader(texts, line)) return;
+    if (this.header.takeSubheader(texts, line)) return;
     if (this.layout !== null && this.dataRow(cells, texts, line)) return;
-    if (this.headerRow(texts, line)) return;
-    if (isOpen && isFilledWithNumbers(cells) && this.compile() && this.dataRow(cells, texts, line)) return;
-    if (this.dead && isFilledWithNumbers(cells)) return;
-    if (this.headerless(cells, texts, line)) return;
+    if (this.header.take(texts, line)) {
+      this.startTable();
+      return;
+    }
+    if (isFilledWithNumbers(cells)) {
+      if (this.header.status === "open" && this.settle() && this.dataRow(cells, texts, line)) return;
+      if (this.header.status === "dead") return;
+      if (this.header.takeByNumber(texts, line) && this.settle() && this.dataRow(cells, texts, line)) return;
+    }
     const isStatement = this.words(texts, line, statementCells ?? texts);
     // "Frequency: 10 Hz" names no columns, but "Sample; Birch 60; ; Rowan W" may.
-    if (isStatement && texts.filter((cell) => cell !== "").length < 3) this.above = [];
-    else this.above = [...this.above.slice(-1), { cells: texts, line }];
+    if (isStatement && texts.filter((cell) => cell !== "").length < 3) this.header.forget();
+    else this.header.remember(texts, line);
   }
 
   /** Known columns of a header that waits for its rows, if it is so many columns wide; 0 otherwise. */
   openHeaderScore(width: number): number {
-    if (this.header === null || this.layout !== null || this.dead || this.header.columns.length !== width)
-      return 0;
-    const known = this.header.columns.filter(({ quantity, reading }) => quantity !== null && reading.certain);
-    return new Set(known.map(({ quantity }) => quantity)).size;
+    return this.header.score(width);
   }
 
   /** Puts a header that was pieced together from several lines in place of the one that waits for its rows. */
   replaceHeader(cells: string[], line: number): void {
-    const columns = readHeaderRow(cells, this.overrides);
-    if (columns === null) return;
-    this.result.headers++;
-    this.openHeader(columns, line);
+    if (this.header.replace(cells, line)) this.startTable();
   }
 
-  private titledHeader(above: string[], texts: string[]): Column[] | null {
-    const filled = above.filter((cell) => cell !== "");
-    return filled.length === 1 ? readTitledHeader(filled[0], texts) : null;
-  }
-
-  private openHeader(columns: Column[], line: number): void {
-    this.header = { columns, line, lastLine: line };
+  private startTable(): void {
     this.layout = null;
     this.block = null;
-    this.dead = false;
-    this.above = [];
     this.sample = "";
   }
 
@@ -180,8 +131,9 @@ export class TableReader {
 
   finish(): TableReading {
     const { result } = this;
-    if (this.header !== null && this.layout === null && !this.dead) this.compile();
+    this.settle();
     result.facts = this.facts;
+    result.headers = this.header.count;
     if (this.carriedDown > 0) {
       const rows = this.carriedDown === 1 ? "1 row has" : `${this.carriedDown} rows have`;
       result.notices.push(
@@ -203,71 +155,18 @@ export class TableReader {
     return block;
   }
 
-  /** Compiles the header at hand into a layout; false where there is none or it cannot be. */
-  private compile(): boolean {
-    if (this.layout !== null) return true;
-    if (this.header === null || this.dead) return false;
-    const layout = layoutOf(this.header.columns, this.header.line);
+  /** Settles the open header into a layout; false where its table cannot be read. */
+  private settle(): boolean {
+    const layout = this.header.settle();
+    if (layout === null) return false;
     if ("code" in layout) {
       this.result.problems.push(layout);
-      this.dead = true;
       return false;
     }
     this.layout = layout;
     this.values = new Float64Array(layout.slots.length);
     this.result.notices.push(...layout.notices);
     return true;
-  }
-
-  private subheader(texts: string[], line: number): boolean {
-    const { header } = this;
-    if (header === null || line - header.lastLine > 2) return false;
-    const columns = withSubheader(header.columns, texts, line);
-    if (columns === null) return false;
-    this.header = { columns, line: header.line, lastLine: line };
-    return true;
-  }
-
-  private headerRow(texts: string[], line: number): boolean {
-    const near = this.above.findLast((row) => line - row.line <= 2);
-    const above = near !== undefined && line - near.line === 1 ? near.cells : null;
-    let columns = readHeaderRow(texts, this.overrides);
-    if (
-      columns !== null &&
-      above !== null &&
-      texts.some((cell, i) => cell === "" && (above[i] ?? "") !== "")
-    ) {
-      columns = readHeaderRow(filledFromAbove(texts, above), this.overrides) ?? columns;
-    }
-    if (columns === null && near !== undefined) {
-      columns =
-        readHeaderRow(joinedRows(near.cells, texts), this.overrides) ?? this.titledHeader(near.cells, texts);
-    }
-    if (columns === null) return false;
-    this.result.headers++;
-    const previous = this.header;
-    if (previous !== null && this.layout === null && !this.dead && line - previous.lastLine === 1) {
-      const merged = mergedColumns(previous.columns, columns);
-      if (merged !== null) {
-        this.header = { columns: merged, line: previous.line, lastLine: line };
-        return true;
-      }
-    }
-    this.openHeader(above === null ? columns : withRowAbove(columns, above), line);
-    return true;
-  }
-
-  /** A table whose columns the study names by number may have no header at all. */
-  private headerless(cells: Cell[], texts: string[], line: number): boolean {
-    if (this.header !== null || this.overrides.length === 0 || !isFilledWithNumbers(cells)) return false;
-    const near = this.above.at(-1);
-    const names = near !== undefined && near.cells.length === texts.length ? near.cells : texts.map(() => "");
-    const columns = names.map((name, position) => withOverride(columnOf(position, name), this.overrides));
-    if (columns.filter(({ quantity }) => quantity !== null && quantity !== "not used").length < 2)
-      return false;
-    this.header = { columns, line: near?.line ?? line, lastLine: line };
-    this.result.headers++;
-    return this.compile() && this.dataRow(cells, texts, line);
   }
 
   /** Words: a preamble, a section's title, a footer. True where they state something. */
@@ -280,7 +179,7 @@ export class TableReader {
       const named = texts.filter((cell) => cell !== "").length;
       if (this.block !== null && this.block.rows > 0) {
         this.skip(line, text, "neither numbers under the header nor a header");
-      } else if (this.header === null && named >= 2) this.noteLikelyHeader(texts, line);
+      } else if (this.header.status === "none" && named >= 2) this.noteLikelyHeader(texts, line);
       return false;
     }
     if (statements.every(({ about }) => about === "remark")) return true;
@@ -288,7 +187,7 @@ export class TableReader {
     // What is said under a table's rows opens a new section of it.
     this.block = null;
     const isSample = statements.some(({ about }) => about === "sample");
-    if (statements.some(({ about }) => titling.has(about)) || (isSample && this.result.headers > 0)) {
+    if (statements.some(({ about }) => titling.has(about)) || (isSample && this.header.count > 0)) {
       const title = shown(text).slice(0, 80);
       this.section = this.sectionOpen && this.section !== null ? `${this.section}, ${title}` : title;
       this.sectionOpen = true;

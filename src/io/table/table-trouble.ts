@@ -1,7 +1,7 @@
 import type { Problem } from "../problem.js";
 import { problem, quoted } from "../problem-codes.js";
 import { rememberedHeader } from "./column.js";
-import type { TableReading } from "./table-reader.js";
+import type { TableReading } from "./table-reading.js";
 
 /** Why a text or sheet gives nothing, where it gives nothing. */
 export function tableTrouble(reading: TableReading, text: string): Problem | null {

@@ -183,10 +183,11 @@ function withoutTags(text: string, reading: HeaderReading): string {
   let rest = text;
   for (const { value, unit, start, end } of valuesWithUnit(text).reverse()) {
     const { dimension } = unit;
-    if (dimension === "frequency" || dimension === "angular frequency") {
-      reading.tag = { ...reading.tag, frequency_Hz: toSI(value, unit) };
-    } else if (dimension === "temperature") {
-      reading.tag = { ...reading.tag, temperature_C: toSI(value, unit) };
+    const state = toSI(value, unit);
+    if ((dimension === "frequency" || dimension === "angular frequency") && state > 0) {
+      reading.tag = { ...reading.tag, frequency_Hz: state };
+    } else if (dimension === "temperature" && state >= -273.15) {
+      reading.tag = { ...reading.tag, temperature_C: state };
     } else continue;
     const before = rest
       .slice(0, start)

@@ -33,6 +33,7 @@ export async function assessDropped(
   if (!study.ok) return { ok: false, problems: [study.problem] };
   const exports = exportsAmong(sorted, study.value);
   let read = 0;
+  onProgress({ stage: "reading", done: 0, total: exports.length, name: "" });
   const inputs = await Promise.all(
     exports.map(async (input) => {
       const override = columnsFor(input.path, study.value.columns);
@@ -46,6 +47,7 @@ export async function assessDropped(
   const groups = groupsOf(gathered);
   if (groups.length === 0) return { ok: false, problems: nothingUsable(inputs) };
   let fitted = 0;
+  onProgress({ stage: "fitting", done: 0, total: groups.length, name: "" });
   const assessed = await Promise.all(
     tasksOf(groups, study.value).map(async (task) => {
       const assessment = await pool.run("fit", task);

@@ -45,6 +45,7 @@ function start(script: string): void {
     // A later drop starts anew with all files; what this one still finds out is then out of date.
     const isCurrent = () => run === own;
     element("start-again").hidden = false;
+    element("drop").classList.add("small-zone");
     element("progress-part").hidden = false;
     showProgress(null);
     say(dropped.size === 1 ? "Reading one file …" : `Reading ${dropped.size} files …`);
@@ -103,6 +104,7 @@ function start(script: string): void {
     dropped.clear();
     named.clear();
     element("start-again").hidden = true;
+    element("drop").classList.remove("small-zone");
     element("progress-part").hidden = true;
     element("drop").focus();
   });
@@ -127,7 +129,7 @@ function showProgress(progress: DropProgress | null): void {
   element("progress-name").textContent =
     progress === null
       ? ""
-      : `${progress.stage === "reading" ? "read" : "fitted"} ${progress.done} of ${progress.total}: ${progress.name}`;
+      : `${progress.stage === "reading" ? "Read" : "Fitted"} ${progress.done} of ${progress.total}${progress.name === "" ? "" : `: ${progress.name}`}`;
 }
 
 function showProblems(problems: Problem[]): void {

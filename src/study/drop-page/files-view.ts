@@ -10,7 +10,7 @@ export function filesView(sorted: SortedFiles, inputs: InputReading[]): Html {
     (a, b) => Number(a.reading !== null) - Number(b.reading !== null) || byCodeUnit(a.path, b.path),
   );
   const rejected = inputs.filter(({ reading }) => reading === null).length;
-  return html`<p>${inputs.length} ${inputs.length === 1 ? "file" : "files"} read, ${rejected === 0 ? "none" : rejected} rejected${sorted.study && html`; the study is <bdi>${sorted.study.path}</bdi>`}.</p>
+  return html`<p>${inputs.length} ${inputs.length === 1 ? "file" : "files"}, ${rejected === 0 ? "none" : rejected} rejected${sorted.study && html`; the study is <bdi>${sorted.study.path}</bdi>`}.</p>
 <ul class="inputs">${readings.map(fileItem)}${sorted.unusedStudies.map(unusedStudyItem)}${sorted.passedOver.map(passedOverItem)}</ul>`;
 }
 

@@ -1,0 +1,32 @@
+import type { Notice, Problem } from "../problem.js";
+import type { Block } from "./block.js";
+import type { Facts } from "./facts.js";
+import { SkippedList } from "./skipped-list.js";
+
+/** What was found in one text or sheet. */
+export interface TableReading {
+  blocks: Block[];
+  /** What was said outside the tables, to the end. */
+  facts: Facts;
+  skipped: SkippedList;
+  problems: Problem[];
+  notices: Notice[];
+  /** A number in the other decimal convention, the first one met. */
+  conflict: { line: number; column: number; cell: string } | null;
+  /** The first row of text right above numbers, where no header was known. */
+  likelyHeader: { cells: string[]; line: number } | null;
+  headers: number;
+}
+
+export function emptyReading(facts: Facts): TableReading {
+  return {
+    blocks: [],
+    facts,
+    skipped: new SkippedList(),
+    problems: [],
+    notices: [],
+    conflict: null,
+    likelyHeader: null,
+    headers: 0,
+  };
+}
