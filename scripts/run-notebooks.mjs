@@ -1,6 +1,6 @@
 // Executes every notebook in notebooks/ and stores its outputs: `npm run notebooks`.
 // With --check nothing is stored: the outputs are compared with the stored ones, and a difference is a failure.
-// Names of notebooks after it run only those. What is missing is installed: the kernel from the npm registry into
+// With --install nothing is run: only what is missing is installed. Names of notebooks after it run only those. What is missing is installed: the kernel from the npm registry into
 // notebooks/node_modules, and, as root on Debian, the client that drives it (python3-jupyter-client, python3-nbformat).
 import { spawnSync } from "node:child_process";
 import {
@@ -30,6 +30,11 @@ const names = readdirSync(notebooks)
   .sort();
 if (names.length === 0) fail(`no such notebook: ${asked.join(", ")}`, 2);
 
+if (args.includes("--install")) {
+  kernelBinary();
+  notebookPython();
+  process.exit(0);
+}
 // The tests build before they check, and must not build again beside one another.
 if (!isCheck || !existsSync(join(root, "dist", "index.js"))) {
   run(process.execPath, [join(root, "scripts", "setup.mjs"), "build"]);

@@ -12,7 +12,7 @@ export function batchNotices(accepted: Batch, batch: Batch): Notice[] {
   const notices: Notice[] = [];
   if (haveSameNumbers(accepted, batch)) {
     const message = `${batch.name} and ${accepted.name} hold a sweep with the very same numbers: one is a copy, and no comparison.`;
-    notices.push(predictionNotice("batches-identical", message));
+    notices.push(predictionNotice("predict.batches-identical", message));
   }
   const conditions: [string, string, (one: DynamicMeasurement) => number | null, number][] = [
     ["heating rate", "K/min", ({ heatingRate_K_min }) => heatingRate_K_min, 1],
@@ -23,7 +23,7 @@ export function batchNotices(accepted: Batch, batch: Batch): Notice[] {
     if (a === null || b === null || Math.max(a / b, b / a) <= unlikeFactor) continue;
     const words = (value: number) => `${formatNumber(scale * value, scale * value < 0.1 ? 3 : 2)} ${unit}`;
     const message = `The ${what} was ${words(b)} for ${batch.name} and ${words(a)} for ${accepted.name}; that alone moves the readings, so a difference need not be the compound's.`;
-    notices.push(predictionNotice("batches-unlike-conditions", message));
+    notices.push(predictionNotice("predict.batches-unlike-conditions", message));
   }
   return notices;
 }

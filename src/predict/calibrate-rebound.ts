@@ -1,5 +1,5 @@
-import type { Material } from "../fit/material.js";
 import { studentT95 } from "../fit/confidence.js";
+import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
 import type { ReboundMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
@@ -49,7 +49,7 @@ const steps = 40;
  * Calibrates the simulated impact on measured rebound: the factor on the contact stiffness (so on the contact
  * time) that brings predicted and measured R together in least squares, with its leave-one-out error.
  * Readings outside what the sweep reached are left out and named.
- * @example calibrateRebound(exampleMaterial(), [], pendulumImpact, defaultPredictionSettings).notices[0].code // "rebound-not-calibrated"
+ * @example calibrateRebound(exampleMaterial(), [], pendulumImpact, defaultPredictionSettings).notices[0].code // "predict.rebound-not-calibrated"
  */
 export function calibrateRebound(
   material: Material,
@@ -61,7 +61,10 @@ export function calibrateRebound(
   const { model } = material;
   if (model === null) {
     const message = `Rebound of ${material.compound} cannot be predicted without a sweep, so its readings calibrate nothing.`;
-    return { calibration: null, notices: [...notices, predictionNotice("rebound-not-calibrated", message)] };
+    return {
+      calibration: null,
+      notices: [...notices, predictionNotice("predict.rebound-not-calibrated", message)],
+    };
   }
   const curves: ReboundCurve[] = [];
   for (const point of points) {
@@ -69,12 +72,15 @@ export function calibrateRebound(
     if (curve.inside) curves.push(curve);
     else {
       const message = `The rebound reading at ${signed(point.temperature_C)} °C (line ${point.line} of ${point.path}) lies outside what the sweep of ${material.compound} reached.`;
-      notices.push({ ...predictionNotice("rebound-readings-skipped", message), path: point.path });
+      notices.push({ ...predictionNotice("predict.rebound-readings-skipped", message), path: point.path });
     }
   }
   if (curves.length === 0) {
     const message = `No rebound reading of ${material.compound} can be compared with the prediction; it stands uncalibrated.`;
-    return { calibration: null, notices: [...notices, predictionNotice("rebound-not-calibrated", message)] };
+    return {
+      calibration: null,
+      notices: [...notices, predictionNotice("predict.rebound-not-calibrated", message)],
+    };
   }
 
   const logFactor = bestLogFactor(curves);
@@ -82,11 +88,11 @@ export function calibrateRebound(
   const atEdge = Math.abs(Math.abs(logFactor) - Math.log(farthestFactor)) < 1e-6;
   if (atEdge || halfWidth > Math.log(farthestFactor)) {
     const message = `The rebound readings of ${material.compound} do not fix the contact stiffness${atEdge ? `: the best factor lies at the limit ${Math.exp(logFactor).toPrecision(2)}` : ""}.`;
-    notices.push(predictionNotice("calibration-weak", message));
+    notices.push(predictionNotice("predict.calibration-weak", message));
   }
   if (curves.length === 1) {
     const message = `One rebound reading calibrates ${material.compound}: its error cannot be checked.`;
-    notices.push(predictionNotice("calibration-single-reading", message));
+    notices.push(predictionNotice("predict.calibration-single-reading", message));
   }
   const leftOut = curves.map((curve, i) =>
     curves.length < 2 ? null : reboundAt(curve, bestLogFactor(curves.filter((_, j) => j !== i))),

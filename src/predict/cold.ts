@@ -37,11 +37,11 @@ export function coldOutlook(
   const found = glassAtFrequency(best.model, frequency_Hz);
   if ("absent" in found) {
     const message = absentMessage(best.model, frequency_Hz, temperature_C, found.absent);
-    return { cold: null, notices: [predictionNotice("transition-outside-range", message)] };
+    return { cold: null, notices: [predictionNotice("predict.transition-outside-range", message)] };
   }
   if (found.lossModulusPeak_C === null) {
     const message = lossPeakMessage(found.tanDeltaPeak_C, frequency_Hz, temperature_C, settings);
-    return { cold: null, notices: [predictionNotice("transition-outside-range", message)] };
+    return { cold: null, notices: [predictionNotice("predict.transition-outside-range", message)] };
   }
   const excess_K = Math.max(
     best.model.lowestTemperature_C - found.lossModulusPeak_C,
@@ -49,7 +49,7 @@ export function coldOutlook(
   );
   if (excess_K > settings.lawReach_K) {
     const message = `At ${hertz(frequency_Hz)} the transition lies at ${signed(found.tanDeltaPeak_C)} °C, ${excess_K.toFixed(0)} K outside the measured temperatures. To settle it run ${sweepWords(round5(found.lossModulusPeak_C - 20), round5(found.tanDeltaPeak_C + 30))}.`;
-    return { cold: null, notices: [predictionNotice("transition-outside-range", message)] };
+    return { cold: null, notices: [predictionNotice("predict.transition-outside-range", message)] };
   }
 
   const drawn = draws
@@ -80,7 +80,7 @@ export function coldOutlook(
     const border = verdict === "glassy or leathery" ? glassy : leathery;
     notices.push(
       predictionNotice(
-        "verdict-straddles",
+        "predict.verdict-straddles",
         `At ${signed(temperature_C)} °C the verdict is "${verdict}": the border lies between ${signed(border.low_C, 1)} and ${signed(border.high_C, 1)} °C (95 % interval) at ${hertz(frequency_Hz)}.`,
       ),
     );
@@ -134,7 +134,7 @@ function phaseNotices(
         : "";
     notices.push(
       predictionNotice(
-        "second-phase-warmer",
+        "predict.second-phase-warmer",
         `At ${hertz(frequency_Hz)} a further tan δ peak stands at ${signed(glass.warmerPhase_C)} °C. ${rule}${still}`,
       ),
     );
@@ -142,7 +142,7 @@ function phaseNotices(
   if (glass.colderPhase_C !== null) {
     notices.push(
       predictionNotice(
-        "second-phase-colder",
+        "predict.second-phase-colder",
         `At ${hertz(frequency_Hz)} a further tan δ peak stands at ${signed(glass.colderPhase_C)} °C. ${rule}`,
       ),
     );

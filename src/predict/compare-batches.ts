@@ -99,7 +99,7 @@ export function compareBatches(
     const comparison = comparisonOf(reference, batch, limits);
     if (comparison.differences.length === 0) {
       const message = `${batch.name} and ${reference.name} share no state in which both were measured (frequency, deformation mode, direction, temperature), so nothing can be compared.`;
-      notices.push(predictionNotice("batches-not-comparable", message));
+      notices.push(predictionNotice("predict.batches-not-comparable", message));
     }
     notices.push(...batchNotices(reference, batch));
     return comparison;

@@ -9,182 +9,182 @@ interface NoticeCode {
 
 /** Every notice a prediction can carry: how grave it is and what to do. Codes are stable. */
 export const predictionNotices = {
-  "grip-screening": {
+  "predict.grip-screening": {
     severity: "caution",
     means: "What a hysteresis friction number is and is not; it stands beside every one.",
     whatToDo: "Test friction on the product's surface before anybody relies on it.",
   },
-  "rebound-screening": {
+  "predict.rebound-screening": {
     severity: "caution",
     means: "What a predicted rebound is and is not; it stands beside every one.",
     whatToDo: "Test the product's protection against impact by its own standard.",
   },
-  "cold-screening": {
+  "predict.cold-screening": {
     severity: "caution",
     means: "What a verdict in the cold is and is not; it stands beside every one.",
     whatToDo: "Test the product in the cold by its own standard; store a sample cold to see crystallisation.",
   },
-  "no-model": {
+  "predict.no-model": {
     severity: "caution",
     means: "Nothing was measured that allows a prediction at another temperature or frequency.",
     whatToDo:
       "Run a temperature sweep at 1 or 10 Hz from −100 to +80 °C, or frequency sweeps from 0.1 to 100 Hz every 5 K over that range.",
   },
-  "use-without-contact": {
+  "predict.use-without-contact": {
     severity: "caution",
     means: "The use has neither a sliding nor an impact contact that can be predicted.",
     whatToDo: "Give the use a sliding or an impact contact.",
   },
-  "assumed-shift-law": {
+  "predict.assumed-shift-law": {
     severity: "caution",
     means: "The prediction leans on assumed shift constants, hung on the measured Tg.",
     whatToDo: "Measure at several frequencies, so that the shift constants come from the compound itself.",
   },
-  "not-thermorheologically-simple": {
+  "predict.not-thermorheologically-simple": {
     severity: "caution",
     means: "Superposition fails for this compound; the prediction leans on it all the same.",
     whatToDo:
       "Measure near the use temperature and contact frequency; superposition fails for this compound.",
   },
-  "shear-to-tension": {
+  "predict.shear-to-tension": {
     severity: "info",
     means: "E = 3 G was used for data in shear; it overstates E by some 10 % in the glass.",
     whatToDo: "Measure in tension or compression where the glassy range matters.",
   },
-  "deformation-unstated": {
+  "predict.deformation-unstated": {
     severity: "caution",
     means: "The mode is not known; the modulus was taken for E.",
     whatToDo:
       "State the deformation mode of the measurement; for shear data the modulus is three times higher.",
   },
-  "contact-outside-range": {
+  "predict.contact-outside-range": {
     severity: "caution",
     means: "The contact's frequencies lie outside what was measured: the number is not determined.",
     whatToDo: "Run the sweep the message names.",
   },
-  "contact-partly-outside-range": {
+  "predict.contact-partly-outside-range": {
     severity: "caution",
     means: "Part of the contact's frequencies lies outside what was measured.",
     whatToDo: "Run the sweep the message names, or read the number as extrapolated.",
   },
-  "law-outside-range": {
+  "predict.law-outside-range": {
     severity: "caution",
     means: "The temperature of use lies beyond the measured temperatures, on the shift law's extrapolation.",
     whatToDo: "Measure at the use temperature, or read the number as extrapolated.",
   },
-  "transition-outside-range": {
+  "predict.transition-outside-range": {
     severity: "caution",
     means: "The glass transition at the contact frequency lies outside what was measured: no verdict.",
     whatToDo: "Run the sweep the message names.",
   },
-  "contact-frequency-extrapolated": {
+  "predict.contact-frequency-extrapolated": {
     severity: "info",
     means:
       "The contact frequency comes from the model beyond what was measured; the verdict's borders were measured.",
     whatToDo: "Extend the sweep to the use temperature and contact frequency.",
   },
-  "second-phase-warmer": {
+  "predict.second-phase-warmer": {
     severity: "caution",
     means: "A second phase has its transition on the warm side of the one that governs.",
     whatToDo: "Look at the sweep: a blend's second phase may still be leathery in the use.",
   },
-  "second-phase-colder": {
+  "predict.second-phase-colder": {
     severity: "info",
     means: "A second phase has its transition on the cold side of the one that governs.",
     whatToDo: "Look at the sweep: the colder phase keeps some compliance below the verdict's border.",
   },
-  "verdict-straddles": {
+  "predict.verdict-straddles": {
     severity: "caution",
     means: "The interval of the transition straddles a border of the verdict.",
     whatToDo: "Repeat the sweep, or add frequencies, to narrow the interval of the transition.",
   },
-  "interval-not-determined": {
+  "predict.interval-not-determined": {
     severity: "caution",
     means: "The data give no interval; low and high repeat the value itself.",
     whatToDo: "Read the value as one without a known error; repeats or more frequencies give an interval.",
   },
-  "texture-unusable": {
+  "predict.texture-unusable": {
     severity: "error",
     means: "A number of the texture is impossible.",
     whatToDo: "Correct the texture's numbers in the study.",
   },
-  "texture-slope-not-reached": {
+  "predict.texture-slope-not-reached": {
     severity: "caution",
     means: "The measured texture ends before its rms slope reaches the cut-off's.",
     whatToDo: "Measure the profile with finer steps, or state the cut-off.",
   },
-  "texture-profile-unusable": {
+  "predict.texture-profile-unusable": {
     severity: "error",
     means: "A height profile is too short or not one.",
     whatToDo: "Correct the profile file: positions and heights in metres, one pair a line.",
   },
-  "texture-profile-resampled": {
+  "predict.texture-profile-resampled": {
     severity: "info",
     means: "A height profile has uneven steps and was put on even ones.",
     whatToDo: "Measure with even steps where the finest wave numbers matter.",
   },
-  "indentation-deep": {
+  "predict.indentation-deep": {
     severity: "info",
     means: "The indentation is deep against the indenter's radius.",
     whatToDo: "Calibrate on measured rebound: the theory of the contact is for shallow indentations.",
   },
-  "indentation-past-layer": {
+  "predict.indentation-past-layer": {
     severity: "caution",
     means: "The indentation is deep against the specimen's thickness.",
     whatToDo: "Test a thicker specimen, or calibrate on measured rebound.",
   },
-  "rebound-readings-skipped": {
+  "predict.rebound-readings-skipped": {
     severity: "caution",
     means: "Rebound readings without temperature, or outside what the sweep reached, were left out.",
     whatToDo: "State temperature and method with each rebound reading.",
   },
-  "rebound-methods-differ": {
+  "predict.rebound-methods-differ": {
     severity: "caution",
     means: "Rebound readings by several methods; they do not mix.",
     whatToDo: "Keep to one method: resilience by different methods does not compare.",
   },
-  "rebound-conditioning-unclear": {
+  "predict.rebound-conditioning-unclear": {
     severity: "info",
     means: "It cannot be told which impacts were for conditioning.",
     whatToDo: "Record every impact in order: conditioning impacts first, then three readings.",
   },
-  "rebound-not-calibrated": {
+  "predict.rebound-not-calibrated": {
     severity: "info",
     means: "No measured rebound to calibrate on; the prediction stands by itself.",
     whatToDo: "Measure rebound at three temperatures or more inside the range of the sweep.",
   },
-  "calibration-weak": {
+  "predict.calibration-weak": {
     severity: "caution",
     means: "The readings hardly fix the calibration factor.",
     whatToDo: "Measure rebound at temperatures where it changes, on both sides of its minimum.",
   },
-  "calibration-single-reading": {
+  "predict.calibration-single-reading": {
     severity: "caution",
     means: "One reading only: the factor has no check.",
     whatToDo: "Measure rebound at three temperatures or more: one reading leaves no check.",
   },
-  "stiffening-outside-range": {
+  "predict.stiffening-outside-range": {
     severity: "caution",
     means: "A stiffening ratio is reached outside what was measured, or not at all.",
     whatToDo: "Run the sweep the message names.",
   },
-  "batches-not-comparable": {
+  "predict.batches-not-comparable": {
     severity: "caution",
     means: "Two batches share no state in which both were measured.",
     whatToDo:
       "Measure both batches at the same frequency, in the same mode and direction, over the same range.",
   },
-  "batches-identical": {
+  "predict.batches-identical": {
     severity: "caution",
     means: "Two batches hold the same numbers: one file under two names.",
     whatToDo: "Look for the file that was copied, and put the other run in its place.",
   },
-  "batches-unlike-conditions": {
+  "predict.batches-unlike-conditions": {
     severity: "caution",
     means: "Two batches were measured at different heating rates or strains.",
     whatToDo: "Repeat one of the two with the heating rate and strain amplitude of the other.",
   },
-  "what-it-takes-outside-range": {
+  "predict.what-it-takes-outside-range": {
     severity: "info",
     means: "What it would take to be rubbery lies partly outside what was measured.",
     whatToDo: "Extend the sweep as the message says.",

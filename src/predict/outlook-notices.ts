@@ -16,7 +16,7 @@ export function materialNotices(material: Material, settings: PredictionSettings
   if (model?.deformation === "shear") {
     notices.push(
       predictionNotice(
-        "shear-to-tension",
+        "predict.shear-to-tension",
         `Rebound and grip take E = ${settings.tensilePerShear} G from the shear data; it holds in the rubbery range and overstates E by some 10 % in the glass.`,
       ),
     );
@@ -24,7 +24,7 @@ export function materialNotices(material: Material, settings: PredictionSettings
   if (model?.deformation === "unstated") {
     notices.push(
       predictionNotice(
-        "deformation-unstated",
+        "predict.deformation-unstated",
         "The file does not state how the specimen was deformed; the modulus is taken for a tensile one.",
       ),
     );
@@ -32,7 +32,7 @@ export function materialNotices(material: Material, settings: PredictionSettings
   if (superposition?.source === "assumed") {
     notices.push(
       predictionNotice(
-        "assumed-shift-law",
+        "predict.assumed-shift-law",
         `Every prediction away from the measured frequency leans on assumed shift constants${superposition.assumption === null ? "" : `: ${superposition.assumption}`}.`,
       ),
     );
@@ -40,7 +40,7 @@ export function materialNotices(material: Material, settings: PredictionSettings
   if (superposition?.thermorheologicallySimple === false) {
     notices.push(
       predictionNotice(
-        "not-thermorheologically-simple",
+        "predict.not-thermorheologically-simple",
         "The isotherms of this compound do not fall on one curve, so predictions away from the measured states are doubtful.",
       ),
     );
@@ -75,7 +75,7 @@ export function reachOfImpact(
   if (settings.impactContact !== "linear" && rebound.indentation_m > deepIndentation * indenterRadius_m) {
     verdict.notices.push(
       predictionNotice(
-        "indentation-deep",
+        "predict.indentation-deep",
         `The simulated impact at ${signed(temperature_C)} °C goes ${(1000 * rebound.indentation_m).toFixed(1)} mm deep, more than ${deepIndentation} of the indenter's radius; the contact time is uncertain unless calibrated.`,
       ),
     );
@@ -83,7 +83,7 @@ export function reachOfImpact(
   if (thickness_m !== null && Math.sqrt(indenterRadius_m * rebound.indentation_m) > thickness_m) {
     verdict.notices.push(
       predictionNotice(
-        "indentation-past-layer",
+        "predict.indentation-past-layer",
         `The contact at ${signed(temperature_C)} °C is wider than the specimen of ${(1000 * thickness_m).toFixed(1)} mm is thick, past the range of the correction for a thin layer.`,
       ),
     );
@@ -135,16 +135,16 @@ function reachVerdict(
         ? `it is ${side.replace(" or ", " or too ")} for what was measured, after superposition`
         : `it is ${excess_K.toFixed(0)} K outside the measured temperatures, too far to extrapolate the shift law`;
     const message = `${what} is not determined: ${why}. To settle it run ${sweep()}.`;
-    return { determined: false, notices: [predictionNotice("contact-outside-range", message)] };
+    return { determined: false, notices: [predictionNotice("predict.contact-outside-range", message)] };
   }
   const notices: Notice[] = [];
   if (band.outsideShare > 0) {
     const message = `${what} leans on the model beyond what was measured for ${(100 * band.outsideShare).toFixed(0)} % of its frequencies. To settle it run ${sweep()}.`;
-    notices.push(predictionNotice("contact-partly-outside-range", message));
+    notices.push(predictionNotice("predict.contact-partly-outside-range", message));
   }
   if (excess_K > 0) {
     const message = `${what} uses the shift law ${excess_K.toFixed(0)} K outside the measured temperatures.`;
-    notices.push(predictionNotice("law-outside-range", message));
+    notices.push(predictionNotice("predict.law-outside-range", message));
   }
   return { determined: true, notices };
 }

@@ -52,14 +52,18 @@ export function predictOutlook(
   const { model } = material;
   if (model === null) {
     const message = `Nothing was measured on ${material.compound} that allows a prediction at another temperature or frequency.`;
-    return { outlook, notices: [predictionNotice("no-model", message)], draws };
+    return { outlook, notices: [predictionNotice("predict.no-model", message)], draws };
   }
   const notices = materialNotices(material, settings);
   const { contacts, problem } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
   if (problem !== null) notices.push(problem);
   if (contacts.sliding === null && contacts.impact === null) {
     const message = `The use "${use.name}" has no contact that can be predicted, so no contact frequency.`;
-    return { outlook, notices: [...notices, predictionNotice("use-without-contact", message)], draws };
+    return {
+      outlook,
+      notices: [...notices, predictionNotice("predict.use-without-contact", message)],
+      draws,
+    };
   }
 
   const best = contactState(model, use.temperature_C, contacts, settings);
@@ -67,7 +71,7 @@ export function predictOutlook(
   if (alternatives.length === 0) {
     notices.push(
       predictionNotice(
-        "interval-not-determined",
+        "predict.interval-not-determined",
         `The data of ${material.compound} give no interval; low and high repeat the value itself.`,
       ),
     );
@@ -79,7 +83,7 @@ export function predictOutlook(
     if (reach.determined) {
       draws.rebound = Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN);
       outlook.rebound = reboundOutlook(best.rebound, draws.rebound, calibration);
-      notices.push(predictionNotice("rebound-screening", cautions.rebound));
+      notices.push(predictionNotice("predict.rebound-screening", cautions.rebound));
     }
   }
   if (best.friction !== null && contacts.sliding !== null) {
@@ -93,7 +97,7 @@ export function predictOutlook(
       outlook.grip = gripOutlook(best.friction, contacts.sliding.roughness, draws.grip);
       notices.push(
         predictionNotice(
-          "grip-screening",
+          "predict.grip-screening",
           `${cautions.grip} ${cautions.gripNotIncluded} ${cautions.gripCutOff}`,
         ),
       );
@@ -123,9 +127,11 @@ export function predictOutlook(
       const determined = governed.governing.contact === "impact" ? outlook.rebound : outlook.grip;
       if (determined === null) {
         const message = `The contact frequency at ${signed(use.temperature_C)} °C comes from the model beyond what was measured; the borders of the verdict themselves were measured.`;
-        notices.push(predictionNotice("contact-frequency-extrapolated", message));
+        notices.push(predictionNotice("predict.contact-frequency-extrapolated", message));
       }
-      notices.push(predictionNotice("cold-screening", `${cautions.cold} ${cautions.crystallisation}`));
+      notices.push(
+        predictionNotice("predict.cold-screening", `${cautions.cold} ${cautions.crystallisation}`),
+      );
     }
   }
   return { outlook, notices, draws };
@@ -141,13 +147,13 @@ export function contactsOf(
   if (use.sliding === null) return { contacts, problem: null };
   const roughness = roughnessOf(use.sliding.texture, settings);
   if (!roughness.ok) {
-    return { contacts, problem: predictionNotice("texture-unusable", roughness.problem.message) };
+    return { contacts, problem: predictionNotice("predict.texture-unusable", roughness.problem.message) };
   }
   const { speed_m_s, pressure_Pa } = use.sliding;
   contacts.sliding = { speed_m_s, pressure_Pa, roughness: roughness.value };
   if (roughness.value.cutOff === "end of the measured spectrum") {
     const message = `The measured texture "${use.sliding.texture.name}" reaches an rms slope of ${roughness.value.rmsSlope.toFixed(2)} only, short of ${settings.cutOffSlope}; its last wave number is taken for the cut-off.`;
-    return { contacts, problem: predictionNotice("texture-slope-not-reached", message) };
+    return { contacts, problem: predictionNotice("predict.texture-slope-not-reached", message) };
   }
   return { contacts, problem: null };
 }

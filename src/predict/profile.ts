@@ -21,7 +21,7 @@ export function evenProfile(profile: HeightProfile): Outcome<EvenProfile> {
   const fail = (what: string): Outcome<EvenProfile> => ({
     ok: false,
     problem: {
-      code: "texture-profile-unusable",
+      code: "predict.texture-profile-unusable",
       message: `The profile "${profile.name}" cannot be used: ${what}.`,
     },
   });

@@ -84,7 +84,7 @@ function oneMethod(
     const names = [...methods.keys()].map(quoted).join(", ");
     const used = chosen === undefined ? `none is used beside "${method}"` : `only ${quoted(chosen)} is used`;
     const message = `Rebound was measured by ${names}; ${used}, for different methods' numbers do not compare.`;
-    notices.push(predictionNotice("rebound-methods-differ", message));
+    notices.push(predictionNotice("predict.rebound-methods-differ", message));
   }
   return chosen === undefined ? [] : methods.get(chosen)!;
 }
@@ -106,7 +106,7 @@ function contradicts(name: string, method: string | null): boolean {
 function reducedPoint(reading: ReboundReading, file: string, notices: Notice[]): ReducedRebound | null {
   const skipped = (why: string) => {
     const message = `The rebound reading in line ${reading.line} of ${file} is not used: ${why}.`;
-    notices.push({ ...predictionNotice("rebound-readings-skipped", message), path: file });
+    notices.push({ ...predictionNotice("predict.rebound-readings-skipped", message), path: file });
     return null;
   };
   if (!Number.isFinite(reading.temperature_C)) return skipped("it states no temperature");
@@ -115,11 +115,11 @@ function reducedPoint(reading: ReboundReading, file: string, notices: Notice[]):
   if (reduced === null) return skipped("it has no value between 0 and 1");
   if (outside.length > 0) {
     const message = `In line ${reading.line} of ${file} the rebound value ${outside[0]} is not between 0 and 1; it is left out and the others are kept.`;
-    notices.push({ ...predictionNotice("rebound-readings-skipped", message), path: file });
+    notices.push({ ...predictionNotice("predict.rebound-readings-skipped", message), path: file });
   }
   if (reduced.conditioningImpacts > mostConditioningImpacts) {
     const message = `Line ${reading.line} of ${file} has ${reading.fractions.length} impacts; the last ${countedReadings} are taken for the readings, those before for conditioning.`;
-    notices.push({ ...predictionNotice("rebound-conditioning-unclear", message), path: file });
+    notices.push({ ...predictionNotice("predict.rebound-conditioning-unclear", message), path: file });
   }
   return { temperature_C: reading.temperature_C, ...reduced, path: file, line: reading.line };
 }

@@ -177,6 +177,9 @@ function wrongNumber(texture: Texture): string | null {
 function impossible(texture: Texture, what: string): Outcome<Roughness> {
   return {
     ok: false,
-    problem: { code: "texture-unusable", message: `The texture "${texture.name}" cannot be used: ${what}.` },
+    problem: {
+      code: "predict.texture-unusable",
+      message: `The texture "${texture.name}" cannot be used: ${what}.`,
+    },
   };
 }

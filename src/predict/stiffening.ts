@@ -41,7 +41,7 @@ export function stiffening(
   const reference = relaxationReach(model, reference_C, time_s);
   if (!reference.inside && reference.side === "too cold or fast") {
     const message = `Stiffening is not determined: the ${time_s} s modulus at ${signed(reference_C)} °C lies outside what was measured. To settle it run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
-    return { stiffening: null, notices: [predictionNotice("stiffening-outside-range", message)] };
+    return { stiffening: null, notices: [predictionNotice("predict.stiffening-outside-range", message)] };
   }
   const notices: Notice[] = [];
   const draws = material.draws.slice(0, settings.monteCarloCount);
@@ -58,7 +58,7 @@ export function stiffening(
   if (missing.length > 0) {
     const from_C = Number.isFinite(model.lowestTemperature_C) ? model.lowestTemperature_C : reference_C;
     const message = `${missing.join(", ")} ${missing.length === 1 ? "is" : "are"} not determined: the compound does not stiffen that far inside what was measured. To settle it run ${sweepToReach(model, from_C - 20, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
-    notices.push(predictionNotice("stiffening-outside-range", message));
+    notices.push(predictionNotice("predict.stiffening-outside-range", message));
   }
   return {
     stiffening: { time_s, referenceTemperature_C: reference_C, temperatures, caution: cautions.stiffening },

@@ -40,14 +40,14 @@ export function textureFromProfile(profile: HeightProfile): Outcome<{ texture: T
   const notices: Notice[] = [];
   if (resampled) {
     const message = `The profile "${profile.name}" has uneven steps; it was put on even ones of ${(1e6 * step_m).toPrecision(3)} µm by straight lines, and its finest wave numbers were left out.`;
-    notices.push(predictionNotice("texture-profile-resampled", message));
+    notices.push(predictionNotice("predict.texture-profile-resampled", message));
   }
   const line = binnedLineSpectrum(height_m, step_m, resampled ? keptAfterResampling : 1);
   if (line.wavenumber_per_m.length < 4) {
     return {
       ok: false,
       problem: {
-        code: "texture-profile-unusable",
+        code: "predict.texture-profile-unusable",
         message: `The profile "${profile.name}" is too short for a spectrum: ${height_m.length} points give ${line.wavenumber_per_m.length} bins of wave numbers, four or more are needed. Measure a longer line.`,
       },
     };

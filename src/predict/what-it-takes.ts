@@ -110,7 +110,7 @@ export function whatItTakes(
     const reasons = [...new Set([...toBeRubbery.reasons, ...(toLeaveGlassy?.reasons ?? [])])];
     if (reasons.length > 0) {
       const message = `What it would take at ${signed(use.temperature_C)} °C ("${use.name}") is not wholly determined: ${reasons.join("; ")}.`;
-      notices.push(predictionNotice("what-it-takes-outside-range", message));
+      notices.push(predictionNotice("predict.what-it-takes-outside-range", message));
     }
     const found = {
       use: use.name,

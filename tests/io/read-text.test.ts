@@ -522,3 +522,23 @@ describe("text as spreadsheets and editors leave it", () => {
     ).toBe(1);
   });
 });
+
+describe("sections", () => {
+  const section = (title: string) => `${title}\n${table(["T (°C)", "E' (MPa)", "tan δ"], 5, (i) => [T(i), E(i), 0.1])}\n\n`;
+
+  it("a title that cannot be read does not leave the last frequency in force", () => {
+    const found = problem(section("Frequency: 1 Hz") + section("Frequency: ?? Hz"));
+    expect(found).toMatchObject({ code: "io.no-frequency" });
+    expect(problem(section("Frequency: 1 Hz") + section("Frequency: 0.0 Hz")).code).toBe("io.no-frequency");
+  });
+
+  it("a remark between sections changes nothing", () => {
+    const text = section("Frequency: 1 Hz") + section("The door was opened.\nFrequency: 10 Hz");
+    expect(new Set(dynamic(text)[0].frequency_Hz)).toEqual(new Set([1, 10]));
+  });
+
+  it("each measurement names its sections", () => {
+    const [sweep] = dynamic(section("Frequency: 1 Hz") + section("Frequency: 10 Hz"));
+    expect(sweep.provenance.section).toBe('2 sections, from "Frequency: 1 Hz" to "Frequency: 10 Hz"');
+  });
+});

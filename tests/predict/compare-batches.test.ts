@@ -166,7 +166,7 @@ describe("what is never mixed", () => {
       expect(compared(a, other).differences).toEqual([]);
       expect(why(other)).toContain("common frequency, deformation mode and direction");
       expect(compareBatches([a, other], limits).notices.map(({ code }) => code)).toEqual([
-        "batches-not-comparable",
+        "predict.batches-not-comparable",
       ]);
     }
     expect(why(at1Hz)).toContain("10 Hz in tension, heating against 1 Hz in tension, heating");
@@ -252,7 +252,7 @@ describe("runs of one compound", () => {
     const { comparisons, notices } = compareBatches([batch("x", 1), batch("y", 2), batch("z", 1)], limits, 0);
     expect(comparisons.map(({ batch: name }) => name)).toEqual(["y", "z"]);
     expect(notices.map(({ code, message }) => [code, message.slice(0, 1)])).toEqual([
-      ["batches-identical", "z"],
+      ["predict.batches-identical", "z"],
     ]);
   });
 

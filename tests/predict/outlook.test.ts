@@ -75,7 +75,9 @@ describe("the glass transition at a frequency", () => {
     expect(other_C!).toBeCloseTo(governing_C === warm_C ? cold_C : warm_C, -1);
     const material: Material = { ...exampleMaterial(), model: blend };
     const result = predictOutlook(material, useAt(0), settings, null);
-    expect(codes(result)).toContain(governing_C === warm_C ? "second-phase-colder" : "second-phase-warmer");
+    expect(codes(result)).toContain(
+      governing_C === warm_C ? "predict.second-phase-colder" : "predict.second-phase-warmer",
+    );
   });
 });
 
@@ -156,7 +158,7 @@ describe("verdict", () => {
     const border_C = outlook.cold!.lowestRubbery_C!;
     const straddling = outlookAt(border_C, {}, 40);
     expect(straddling.outlook.cold!.verdict).toBe("leathery or rubbery");
-    expect(codes(straddling)).toContain("verdict-straddles");
+    expect(codes(straddling)).toContain("predict.verdict-straddles");
   });
 });
 
@@ -164,14 +166,16 @@ describe("what the data do not reach", () => {
   it("is null with the sweep to run, where nothing was measured", () => {
     const result = predictOutlook({ ...exampleMaterial(), model: null }, useAt(0), settings, null);
     expect(result.outlook).toMatchObject({ rebound: null, grip: null, cold: null });
-    expect(codes(result)).toEqual(["no-model"]);
-    expect(predictionNotices["no-model"].whatToDo).toMatch(/sweep at 1 or 10 Hz from −100 to \+80 °C/);
+    expect(codes(result)).toEqual(["predict.no-model"]);
+    expect(predictionNotices["predict.no-model"].whatToDo).toMatch(
+      /sweep at 1 or 10 Hz from −100 to \+80 °C/,
+    );
   });
 
   it("is null for rebound and grip outside the reduced frequencies, and names temperatures that would do", () => {
     const result = outlookAt(-30, { highestReducedFrequency_Hz: 1e-9, lowestTemperature_C: -20 });
     expect(result.outlook).toMatchObject({ rebound: null, grip: null, cold: null });
-    const outside = result.notices.filter((notice) => notice.code === "contact-outside-range");
+    const outside = result.notices.filter((notice) => notice.code === "predict.contact-outside-range");
     expect(outside).toHaveLength(2);
     const advised = /at 1 Hz from −(\d+) to/.exec(outside[0].message);
     // At 1 Hz the state of the impact at −30 °C stands colder than −30 °C; the sweep must get there.
@@ -189,7 +193,7 @@ describe("what the data do not reach", () => {
   it("has no verdict without the transition, and says from where it is known", () => {
     const result = outlookAt(23, { highestReducedFrequency_Hz: 1e-4, lowestTemperature_C: -20 });
     expect(result.outlook.cold).toBeNull();
-    const notice = result.notices.find((one) => one.code === "transition-outside-range")!;
+    const notice = result.notices.find((one) => one.code === "predict.transition-outside-range")!;
     expect(notice.message).toMatch(/lies colder than −\d+ °C, where the data end/);
     expect(notice.message).toMatch(/run a temperature sweep at 1 Hz from −\d+ to \d+ °C/);
   });
@@ -197,7 +201,7 @@ describe("what the data do not reach", () => {
   it("has no verdict without the M″ peak, and says on which side of the leathery border the use is", () => {
     const result = outlookAt(23, { highestReducedFrequency_Hz: 1e-2 });
     expect(result.outlook.cold).toBeNull();
-    const notice = result.notices.find((one) => one.code === "transition-outside-range")!;
+    const notice = result.notices.find((one) => one.code === "predict.transition-outside-range")!;
     expect(notice.message).toMatch(/M″ peak lies colder than the data reach/);
     expect(notice.message).toMatch(/it is on the rubbery side/);
   });
@@ -206,14 +210,14 @@ describe("what the data do not reach", () => {
     const result = outlookAt(-100, { lowestTemperature_C: -70 });
     expect(result.outlook.cold!.verdict).toBe("glassy");
     expect(result.outlook.rebound).toBeNull();
-    expect(codes(result)).toContain("contact-frequency-extrapolated");
+    expect(codes(result)).toContain("predict.contact-frequency-extrapolated");
   });
 
   it("says so when it leans on the model a little", () => {
     const inside = outlookAt(0, { highestTemperature_C: 20 });
-    expect(codes(inside)).not.toContain("law-outside-range");
+    expect(codes(inside)).not.toContain("predict.law-outside-range");
     const outside = outlookAt(30, { highestTemperature_C: 20 });
-    expect(codes(outside)).toContain("law-outside-range");
+    expect(codes(outside)).toContain("predict.law-outside-range");
     expect(outside.outlook.grip).not.toBeNull();
   });
 });
@@ -247,7 +251,7 @@ describe("outlook", () => {
     expect(first.draws.rebound).toHaveLength(20);
     expect(first.draws.grip).toHaveLength(20);
     expect(outlookAt(-10, {}, 20)).toEqual(first);
-    expect(codes(outlookAt(-10))).toContain("interval-not-determined");
+    expect(codes(outlookAt(-10))).toContain("predict.interval-not-determined");
   });
 
   it("opens the rebound interval by the calibration's own uncertainty", () => {
@@ -280,8 +284,8 @@ describe("outlook", () => {
     const b = predictOutlook(tension, useAt(0), settings, null);
     expect(a.outlook.rebound!.fraction).toBeCloseTo(b.outlook.rebound!.fraction, 9);
     expect(a.outlook.grip!.frictionCoefficient).toBeCloseTo(b.outlook.grip!.frictionCoefficient, 9);
-    expect(codes(a)).toContain("shear-to-tension");
-    expect(codes(outlookAt(0, { deformation: "unstated" }))).toContain("deformation-unstated");
+    expect(codes(a)).toContain("predict.shear-to-tension");
+    expect(codes(outlookAt(0, { deformation: "unstated" }))).toContain("predict.deformation-unstated");
   });
 
   it("leaves out what the use or its texture does not give", () => {
@@ -291,12 +295,12 @@ describe("outlook", () => {
     expect(impactOnly.grip).toBeNull();
     expect(impactOnly.cold!.contact).toBe("impact");
     const neither = predictOutlook(material, { ...use, sliding: null, impact: null }, settings, null);
-    expect(codes(neither)).toContain("use-without-contact");
+    expect(codes(neither)).toContain("predict.use-without-contact");
     const texture = { ...use.sliding!.texture, hurstExponent: 1.7 };
     const bad = predictOutlook(material, { ...use, sliding: { ...use.sliding!, texture } }, settings, null);
     expect(bad.outlook.grip).toBeNull();
     expect(bad.outlook.rebound).not.toBeNull();
-    expect(bad.notices.find((one) => one.code === "texture-unusable")!.message).toContain(
+    expect(bad.notices.find((one) => one.code === "predict.texture-unusable")!.message).toContain(
       "Hurst exponent is 1.7",
     );
   });

@@ -59,7 +59,7 @@ describe("reducing impacts", () => {
     expect(reduced.notices[0].message).toContain('only "ISO 4662 pendulum" is used');
     const alone = reduceRebound([dropped], "pendulum as in ISO 4662");
     expect(alone.points).toEqual([]);
-    expect(alone.notices[0].code).toBe("rebound-methods-differ");
+    expect(alone.notices[0].code).toBe("predict.rebound-methods-differ");
     expect(reduceRebound([dropped, pendulum], null).method).toBe("ASTM D2632 vertical rebound");
   });
 
@@ -125,12 +125,12 @@ describe("calibration", () => {
   it("says so where there is one reading, or none in reach", () => {
     const one = calibrateRebound(material, [measured([[0, [0.5]]])], pendulumImpact, settings);
     expect(one.calibration!.leaveOneOutError).toBeNull();
-    expect(one.notices.map((notice) => notice.code)).toContain("calibration-single-reading");
+    expect(one.notices.map((notice) => notice.code)).toContain("predict.calibration-single-reading");
     const far = calibrateRebound(material, [measured([[150, [0.5]]])], pendulumImpact, settings);
     expect(far.calibration).toBeNull();
     expect(far.notices.map((notice) => notice.code)).toEqual([
-      "rebound-readings-skipped",
-      "rebound-not-calibrated",
+      "predict.rebound-readings-skipped",
+      "predict.rebound-not-calibrated",
     ]);
     const unmeasured = { ...material, model: null };
     expect(

@@ -121,7 +121,7 @@ describe("texture from a profile", () => {
       height_m: kept.map((i) => line.height_m[i]).reverse(),
     });
     if (!uneven.ok) throw new Error(uneven.problem.message);
-    expect(uneven.value.notices.map((notice) => notice.code)).toEqual(["texture-profile-resampled"]);
+    expect(uneven.value.notices.map((notice) => notice.code)).toEqual(["predict.texture-profile-resampled"]);
     expect(uneven.value.texture.rmsHeight_m / texture.rmsHeight_m).toBeCloseTo(1, 2);
   });
 });

@@ -129,8 +129,8 @@ describe("where there is no answer", () => {
     const { answers, notices } = answersFor(exampleMaterial(narrow), [useAt(-34)]);
     expect(answers[0]!.toBeRubbery.contacts).toEqual([]);
     expect(answers[0]!.toBeRubbery.reasons.join()).toContain("26 K outside the measured temperatures");
-    expect(notices.map(({ code }) => code)).toEqual(["what-it-takes-outside-range"]);
-    expect(notices[0].severity).toBe(predictionNotices["what-it-takes-outside-range"].severity);
+    expect(notices.map(({ code }) => code)).toEqual(["predict.what-it-takes-outside-range"]);
+    expect(notices[0].severity).toBe(predictionNotices["predict.what-it-takes-outside-range"].severity);
     expect(answers[0]!.sentence).toContain("Not determined");
   });
 });

@@ -46,6 +46,8 @@ export class TableReader {
   private readonly result: TableReading;
   private carriedDown = 0;
   private numbersMet = false;
+  /** How the last line that stated a frequency or a temperature began. */
+  private titleStart: string | null = null;
 
   constructor(format: NumberFormat, overrides: ColumnOverride[], startingFacts: Facts = noFacts) {
     this.header = new TableHeader(overrides);
@@ -177,8 +179,9 @@ export class TableReader {
     const text = statementCells.filter((cell) => cell !== "").join(" ");
     if (statements.length === 0) {
       const named = texts.filter((cell) => cell !== "").length;
-      if (this.block !== null && this.block.rows > 0) {
+      if (this.header.status === "settled") {
         this.skip(line, text, "neither numbers under the header nor a header");
+        this.unreadTitle(text);
       } else if (this.header.status === "none" && named >= 2) this.noteLikelyHeader(texts, line);
       return false;
     }
@@ -187,6 +190,9 @@ export class TableReader {
     // What is said under a table's rows opens a new section of it.
     this.block = null;
     const isSample = statements.some(({ about }) => about === "sample");
+    if (statements.some(({ about }) => about === "frequency" || about === "temperature")) {
+      this.titleStart = startOfTitle(text);
+    }
     if (statements.some(({ about }) => titling.has(about)) || (isSample && this.header.count > 0)) {
       const title = shown(text).slice(0, 80);
       this.section = this.sectionOpen && this.section !== null ? `${this.section}, ${title}` : title;
@@ -194,6 +200,17 @@ export class TableReader {
     }
     if (isSample) this.sample = "";
     return true;
+  }
+
+  /**
+   * A line like the last section's title whose value cannot be read: what that title stated does not hold for
+   * the rows that follow, and what holds is not known.
+   */
+  private unreadTitle(text: string): void {
+    if (this.titleStart === null || startOfTitle(text) !== this.titleStart) return;
+    this.facts = { ...this.facts, frequency_Hz: null, temperature_C: null };
+    this.block = null;
+    this.section = shown(text).slice(0, 80);
   }
 
   /** The row of words right above the first numbers is what a person would call the header. */
@@ -274,4 +291,10 @@ export class TableReader {
     if (Number.isNaN(this.other.parse(cell, 0, cell.length, 0))) return;
     this.result.conflict = { line, column, cell };
   }
+}
+
+/** The letters of a line up to its first number: "Frequency" of "Frequency: 10 Hz". */
+function startOfTitle(text: string): string | null {
+  const start = /^[^\p{L}\d]*\p{L}+/u.exec(text.slice(0, 80));
+  return start === null ? null : start[0].toLowerCase();
 }
