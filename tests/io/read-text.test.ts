@@ -323,6 +323,21 @@ describe("doubts are said", () => {
     expect(codes(text)).toContain("io.heating-rate-differs");
   });
 
+  it("a tan δ written as 0.00 through the glass goes out row by row; the rest of the sweep is read", () => {
+    const rows = Array.from(
+      { length: 30 },
+      (_, i) => `${-60 + 4 * i},1,${2000 - 60 * i},${i < 12 ? "0.00" : "0.15"}`,
+    );
+    const outcome = readText(
+      `Temperature (°C),Frequency (Hz),E' (MPa),tan delta\n${rows.join("\n")}`,
+      "glass.csv",
+    );
+    if (!outcome.ok) throw new Error(outcome.problem.message);
+    expect(outcome.value.measurements[0]).toMatchObject({ kind: "temperature sweep" });
+    expect(outcome.value.skipped).toHaveLength(12);
+    expect(outcome.value.notices.map(({ code }) => code)).toContain("io.rows-left-out");
+  });
+
   it("one loss modulus below zero in many rows goes out with its row; many end the reading", () => {
     const rows = (bad: number[]) =>
       table(["T (°C)", "f (Hz)", "E' (MPa)", "E'' (MPa)"], 40, (i) => [
@@ -524,7 +539,8 @@ describe("text as spreadsheets and editors leave it", () => {
 });
 
 describe("sections", () => {
-  const section = (title: string) => `${title}\n${table(["T (°C)", "E' (MPa)", "tan δ"], 5, (i) => [T(i), E(i), 0.1])}\n\n`;
+  const section = (title: string) =>
+    `${title}\n${table(["T (°C)", "E' (MPa)", "tan δ"], 5, (i) => [T(i), E(i), 0.1])}\n\n`;
 
   it("a title that cannot be read does not leave the last frequency in force", () => {
     const found = problem(section("Frequency: 1 Hz") + section("Frequency: ?? Hz"));
@@ -540,5 +556,33 @@ describe("sections", () => {
   it("each measurement names its sections", () => {
     const [sweep] = dynamic(section("Frequency: 1 Hz") + section("Frequency: 10 Hz"));
     expect(sweep.provenance.section).toBe('2 sections, from "Frequency: 1 Hz" to "Frequency: 10 Hz"');
+  });
+});
+
+describe("values that no specimen can have", () => {
+  it.each([
+    ["a modulus of 5e-324 Pa", "5e-324", "0.1"],
+    ["a modulus of 1e22 Pa", "1e16", "0.1"],
+    ["a tan δ of a million", "5", "1e6"],
+  ])("%s goes out with its row", (_, modulus, tanDelta) => {
+    const text = `${table(["T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 6, (i) => [T(i), 1, E(i), 0.1])}\n20;1;${modulus};${tanDelta}`;
+    const { measurements, skipped } = reading(text);
+    expect((measurements[0] as DynamicMeasurement).temperature_C.length).toBe(6);
+    expect(skipped).toMatchObject([{ line: 8, why: expect.stringContaining("out of range") }]);
+  });
+
+  it("a whole column in a wrong unit leaves no row, and the reason is told", () => {
+    const found = problem(
+      table(["T (°C)", "f (Hz)", "E' (GPa)", "tan δ"], 6, (i) => [T(i), 1, 1e9 + i, 0.1]),
+    );
+    expect(found).toMatchObject({ code: "io.no-rows", line: 2 });
+    expect(found.message).toMatch(/E' \(GPa\).*out of range/);
+  });
+
+  it("an override that names no column of a text without a table", () => {
+    const page = "<html><head><title>Session ended</title></head>\n".repeat(3);
+    expect(problem(page, { columns: { "-50.0": "frequency in kHz" } }).code).toMatch(
+      /^io\.(document|no-known-column)$/,
+    );
   });
 });

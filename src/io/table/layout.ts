@@ -80,8 +80,8 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
   for (const candidates of groupedByTag(used).values()) {
     const settled = settledColumns(candidates, headerLine, notices);
     if ("code" in settled) return settled;
-    const [{ reading, sample }] = candidates.filter(isTagged).concat(candidates);
-    members.push({ tag: reading.tag, sample, columns: settled });
+    const named = candidates.find(isTagged);
+    members.push({ tag: named?.reading.tag ?? {}, sample: named?.sample ?? null, columns: settled });
   }
   const slots = used.filter(({ setAside }) => setAside === null).map(slotOfColumn);
   const place = new Map(slots.map(({ column }, slot) => [column, slot]));
