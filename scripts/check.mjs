@@ -15,6 +15,7 @@ step("format, lint and import arrows", () =>
   node("node_modules/@biomejs/biome/bin/biome", "ci", "--error-on-warnings", "."),
 );
 step("types", () => node("node_modules/typescript/bin/tsc", "-p", "."));
+step("no dead code and no unused dependency", () => node("node_modules/knip/bin/knip.js", "--no-progress"));
 step("no clock and no unseeded random number in io, fit and predict", () => {
   const found = [];
   for (const folder of pureFolders) {

@@ -1,11 +1,3 @@
-/** One record of a text: a line, or several where a quoted cell holds a line break. */
-export interface RecordSpan {
-  start: number;
-  end: number;
-  /** Line on which the record begins, from 1. */
-  line: number;
-}
-
 /** Lines longer than this are no table that a laboratory writes. */
 export const longestLine = 4_000_000;
 

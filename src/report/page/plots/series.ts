@@ -20,16 +20,6 @@ export function byFrequency(measurement: PackedMeasurement): Series[] {
   );
 }
 
-/** Splits a measurement into curves of equal temperature (to half a kelvin), over frequency. */
-export function byTemperature(measurement: PackedMeasurement): Series[] {
-  return split(
-    measurement,
-    measurement.temperature_C,
-    measurement.frequency_Hz,
-    (T) => Math.round(2 * T) / 2,
-  );
-}
-
 /** All points in one curve over strain. */
 export function overStrain(measurement: PackedMeasurement): Series[] {
   const strain = measurement.strainAmplitude ?? [];
