@@ -8,7 +8,7 @@ const missing = new Set(
 );
 
 const overRange =
-  /^(?:>|<|≥|≤|\+{2,}|\*{2,}|#{2,}|over|ovr|ovf|ovl|ovld|ol$|o\.l|0l$|under|out of range|oor|overflow|overload|overrange|[+-]?inf|[+-]?∞|1\.#inf|-1\.#i|#num|#div|#value|#wert|#zahl|#ref|#err|err|error|fehler|überlauf|ueberlauf|messbereich|hors|fuera|fuori|saturat|sat$|max$|lim|超|オーバ|レンジ|溢出)/i;
+  /^(?:[<>≥≤] ?[-+]?[\d.,]|[<>≥≤]+$|\+{2,}|\*{2,}|#{2,}|over|ovr|ovf|ovl|ovld|ol$|o\.l|0l$|under|out of range|oor|overflow|overload|overrange|[+-]?inf|[+-]?∞|1\.#inf|-1\.#i|#num|#div|#value|#wert|#zahl|#ref|#err|err|error|fehler|überlauf|ueberlauf|messbereich|hors|fuera|fuori|saturat|sat$|max$|lim|超|オーバ|レンジ|溢出)/i;
 
 /** Kind of a cell that did not read as a number; over-range marks and spreadsheet errors count as over-range. */
 export function markOf(cell: string): CellMark {

@@ -1,4 +1,5 @@
 import type { Problem } from "../problem.js";
+import { isResponse } from "../vocabulary/quantities.js";
 import { type Column, columnOf } from "./column.js";
 import type { ColumnOverride } from "./column-override.js";
 import { filledFromAbove, joinedRows, mergedColumns } from "./join-headers.js";
@@ -79,8 +80,8 @@ export class TableHeader {
     const near = this.above.at(-1);
     const names = near !== undefined && near.cells.length === texts.length ? near.cells : texts.map(() => "");
     const columns = names.map((name, position) => withOverride(columnOf(position, name), this.overrides));
-    if (columns.filter(({ quantity }) => quantity !== null && quantity !== "not used").length < 2)
-      return false;
+    const known = columns.filter(({ quantity }) => quantity !== null && quantity !== "not used");
+    if (known.length < 2 || !known.some(({ quantity }) => isResponse(quantity!))) return false;
     this.count++;
     this.open(columns, near?.line ?? line);
     return true;
