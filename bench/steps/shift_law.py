@@ -5,6 +5,8 @@ from scipy.optimize import brentq, least_squares, minimize_scalar
 from scipy.special import gammaincinv
 
 ZERO_K = 273.15
+# Parameters that a border counts for: one, but sought over the whole range.
+BORDER_COST = 4
 
 
 class Law:
@@ -78,7 +80,7 @@ def fit_law(shifts, law):
 
         scatter = brentq(excess, 0, 10, rtol=1e-4)
         fit = weighted_fit(shifts, law, fit["parameters"], scatter)
-    count = law.size + (scatter > 0) + (0 if law.border_C is None else 2) + shifts["other_parameters"]
+    count = law.size + (scatter > 0) + (0 if law.border_C is None else BORDER_COST) + shifts["other_parameters"]
     left = max(1, shifts["moduli"] - count - 1)
     aicc = shifts["free_deviance"] + fit["deviance"] + 2 * count + 2 * count * (count + 1) / left
     return {**fit, "law": law, "scatter": scatter, "aicc": aicc}

@@ -46,7 +46,6 @@ export async function readSource(
       size,
       "io.too-large",
       `The file holds ${Math.round(size / 1e6)} MB; at most ${mostBytes / 1e6} MB are read. Export fewer points a second, or split the export.`,
-      await hashOfSource(source, newSha256()),
     );
   }
   const options = override ? { columns: override } : {};

@@ -8,7 +8,9 @@ import type { Notice, Outcome } from "../io/problem.js";
 export function withLinesOf(outcome: Outcome<Reading>, lines: readonly number[]): Outcome<Reading> {
   const lineOf = (line: number) => lines[line - 1] ?? line;
   const textOf = (text: string) =>
-    text.replace(/\b(lines?) (\d+)/gi, (_, word: string, line: string) => `${word} ${lineOf(Number(line))}`);
+    text.replace(/\b(lines? )(\d+)(?:( to )(\d+))?/gi, (_, word: string, first: string, to = "", last = "") =>
+      [word, lineOf(Number(first)), to, last === "" ? "" : lineOf(Number(last))].join(""),
+    );
   if (!outcome.ok) {
     const { problem } = outcome;
     const place = problem.line === undefined ? {} : { line: lineOf(problem.line) };

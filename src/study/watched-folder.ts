@@ -63,7 +63,7 @@ export class WatchedFolder {
     } catch (error) {
       // One compound that cannot be computed must not end a watch that is to run all day.
       this.trouble(
-        `[study.watch-failed] ${(error as Error).message}; the output is left as it is. Please report this, with the file if you may.`,
+        `[study.failed] ${(error as Error).message}; the output is left as it is. Please report this, with the file if you may.`,
       );
       return anyway_ms;
     }

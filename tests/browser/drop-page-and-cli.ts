@@ -25,8 +25,12 @@ export async function buildPageAndCli(folder: string): Promise<PageAndCli> {
   const pageAssets = await makePageAssets();
   // The operator ** is the engine's own; written as a call it is one that can be replaced.
   const supported = { "exponent-operator": false };
+  mkdirSync(join(folder, "page"), { recursive: true });
+  writeFileSync(join(folder, "page", "page-assets.json"), JSON.stringify(pageAssets));
   const write = async (name: string, options: BuildOptions) => {
-    const text = dropPageHtml(await makeDropPageAssets(pageAssets, options), version);
+    const assets = await makeDropPageAssets(pageAssets, options);
+    writeFileSync(join(folder, "page", "drop-page-assets.json"), JSON.stringify(assets));
+    const text = dropPageHtml(assets, version);
     writeFileSync(join(folder, name), text);
     return { url: pathToFileURL(join(folder, name)).href, bytes: Buffer.byteLength(text) };
   };
@@ -48,8 +52,6 @@ export async function buildPageAndCli(folder: string): Promise<PageAndCli> {
     },
     logLevel: "warning",
   });
-  mkdirSync(join(folder, "page"), { recursive: true });
-  writeFileSync(join(folder, "page", "page-assets.json"), JSON.stringify(pageAssets));
   return {
     url,
     sameMathUrl,

@@ -214,6 +214,15 @@ describe("a folder on the drop page, from disk, offline", () => {
 });
 
 describe("the drop page", () => {
+  test("is the file that the command writes", async () => {
+    const file = join(folder, "by command", "page.html");
+    await built.runCli("page", "--out", file);
+    const page = readFileSync(file, "utf8");
+    // The command was given the parts of the page with the replaced functions.
+    expect(page === readFileSync(join(folder, "same-math.html"), "utf8")).toBe(true);
+    expect(readdirSync(dirname(file))).toEqual(["page.html"]);
+  });
+
   test("is reached by keyboard, and opens the file chooser from its zone", async () => {
     const { page, trouble } = await open();
     await page.keyboard.press("Tab");
@@ -253,6 +262,18 @@ describe("the drop page", () => {
     await page.getByRole("button", { name: "Start again" }).click();
     expect(await page.locator("#files-part").isVisible()).toBe(false);
     expect(trouble).toEqual([]);
+    await page.close();
+  });
+
+  test("says what to do where the browser does not open a dropped folder", async () => {
+    const page = await browser.context.newPage();
+    await page.addInitScript(() => {
+      Reflect.deleteProperty(DataTransferItem.prototype, "getAsFileSystemHandle");
+    });
+    await page.goto(built.url);
+    await dropOnPage(page, [exports]);
+    await page.locator("#closed-folders", { hasText: "exports" }).waitFor();
+    expect(await page.locator("#closed-folders").textContent()).toContain("Choose a folder");
     await page.close();
   });
 

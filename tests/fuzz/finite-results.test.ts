@@ -44,8 +44,9 @@ async function expectFinite(text: string): Promise<"rejected" | "assessed"> {
   expect(JSON.parse(JSON.stringify(results))).toEqual(
     JSON.parse(JSON.stringify(resultsSchema.parse(results))),
   );
-  for (const table of resultTables(outcome.assessment))
-    expect(csvText(table)).not.toMatch(/\b(NaN|Infinity|undefined)\b/);
+  for (const table of resultTables(outcome.assessment)) {
+    expect(csvText(table)).not.toMatch(/(^|,)"?(NaN|-?Infinity|undefined)"?(,|\r$)/m);
+  }
   return "assessed";
 }
 
@@ -135,7 +136,7 @@ const rebound = fc
 const seed = 60_221;
 it.each([
   ["any sweep", sweep, 25],
-  ["a sweep as rubber gives it, with values spoilt", spoiltSweep, 10],
+  ["a sweep as rubber gives it, with values spoilt", spoiltSweep, 5],
   ["any rebound table", rebound, 40],
 ] as const)("no number that is not finite reaches a result: %s", async (_, exports, numRuns) => {
   let assessed = 0;

@@ -44,6 +44,7 @@ export function dropPageHtml(assets: DropPageAssets, version: string): string {
 <input type="file" id="file-input" multiple hidden aria-label="Files to read"><input type="file" id="folder-input" webkitdirectory hidden aria-label="Folder to read">
 <p class="small" id="drop-help">Delimited text of any shape and .xlsx workbooks, from any instrument that names its columns. A study.yaml among them says which file belongs to which compound and how it is used; without one, each sample is a compound, judged at 23, 0, −10, −20 and −30 °C. What you drop later is added.</p>
 <p class="drop-tools"><button type="button" id="choose-folder">Choose a folder</button> <button type="button" id="start-again" hidden>Start again</button></p>
+<p class="problem" id="closed-folders" role="alert" hidden></p>
 ${shortCaution()}</section>
 <section id="progress-part" hidden aria-labelledby="progress-heading"><h2 id="progress-heading" class="visually-hidden">Progress</h2><p id="status" class="drop-status" role="status"></p><progress id="progress" aria-label="Progress" max="1" value="0"></progress><p class="small" id="progress-name"></p><div id="problems" role="alert"></div></section>
 <section id="report-part" hidden aria-labelledby="report-heading"><h2 id="report-heading">Report</h2><div id="report-place"></div></section>

@@ -91,11 +91,15 @@ function start(script: string): void {
     }
   };
 
-  dropZone((files) => {
+  dropZone(({ files, closedFolders }) => {
     for (const file of files) dropped.set(file.path, file);
+    const closed = element("closed-folders");
+    closed.hidden = closedFolders.length === 0;
+    closed.textContent = `${closedFolders.join(", ")}: this browser does not let the page look into a dropped folder. Use the button “Choose a folder”, or drop the files themselves.`;
     if (files.length > 0) void assess();
-    else if (dropped.size === 0) {
+    else if (closedFolders.length === 0 && dropped.size === 0) {
       element("progress-part").hidden = false;
+      element("progress").hidden = true;
       say("No file was found in what was dropped.");
     }
   });

@@ -1,8 +1,7 @@
-import type { DroppedFile } from "./dropped-file.js";
-import { filesOfDrop, filesOfInput } from "./dropped-files-of.js";
+import { type DropTaken, filesOfDrop, filesOfInput } from "./dropped-files-of.js";
 
 /** Makes the zone take files and folders: dropped, or chosen by its button and the one for folders. */
-export function dropZone(take: (files: DroppedFile[]) => void): void {
+export function dropZone(take: (taken: DropTaken) => void): void {
   const zone = document.getElementById("drop") as HTMLButtonElement;
   const fileInput = document.getElementById("file-input") as HTMLInputElement;
   const folderInput = document.getElementById("folder-input") as HTMLInputElement;
@@ -13,7 +12,7 @@ export function dropZone(take: (files: DroppedFile[]) => void): void {
   folderButton.addEventListener("click", () => folderInput.click());
   for (const input of [fileInput, folderInput]) {
     input.addEventListener("change", () => {
-      take(filesOfInput(input));
+      take({ files: filesOfInput(input), closedFolders: [] });
       // The same files may be chosen once more, after they were changed.
       input.value = "";
     });

@@ -1,12 +1,55 @@
 import type { DroppedFile } from "./dropped-file.js";
 
-/** The files of a drop, folders with all that is in them. Call it within the event: the list is gone after it. */
-export async function filesOfDrop(data: DataTransfer): Promise<DroppedFile[]> {
-  const entries = [...data.items].flatMap((item) => item.webkitGetAsEntry?.() ?? []);
-  if (entries.length === 0) return [...data.files].map((file) => ({ path: file.name, file }));
-  const files: DroppedFile[] = [];
-  for (const entry of entries) await walk(entry, entry.name, files);
-  return files;
+/** What a browser gives of one dropped thing; not each gives all of it. */
+interface Given {
+  handle: Promise<FileSystemHandle | null> | null;
+  entry: FileSystemEntry | null;
+  file: File | null;
+}
+
+/** Not in every browser, and so not in the library's types. */
+interface HandleGiver {
+  getAsFileSystemHandle?(): Promise<FileSystemHandle | null>;
+}
+
+export interface DropTaken {
+  files: DroppedFile[];
+  /** Folders that this browser does not let the page look into. */
+  closedFolders: string[];
+}
+
+/**
+ * The files of a drop, folders with all that is in them. Call it within the event: the list is gone after it.
+ * Of a page opened from disk, Chromium reads dropped folders by handles only, and refuses entries; other browsers
+ * have entries only.
+ */
+export async function filesOfDrop(data: DataTransfer): Promise<DropTaken> {
+  const given: Given[] = [...data.items]
+    .filter(({ kind }) => kind === "file")
+    .map((item) => ({
+      handle: (item as HandleGiver).getAsFileSystemHandle?.().catch(() => null) ?? null,
+      entry: item.webkitGetAsEntry?.() ?? null,
+      file: item.getAsFile(),
+    }));
+  const taken: DropTaken = { files: [], closedFolders: [] };
+  for (const { handle, entry, file } of given) {
+    const held = await handle;
+    const folder = held?.kind === "directory" || entry?.isDirectory;
+    const name = held?.name ?? entry?.name ?? file?.name ?? "";
+    if (!folder) {
+      taken.files.push({ path: name, file });
+      continue;
+    }
+    const files: DroppedFile[] = [];
+    try {
+      if (held !== null) await walkHandle(held as FileSystemDirectoryHandle, name, files);
+      else await walkEntry(entry!, name, files);
+      taken.files.push(...files);
+    } catch {
+      taken.closedFolders.push(name);
+    }
+  }
+  return taken;
 }
 
 /** The files of a file button; those of a chosen folder with their path from it. */
@@ -14,7 +57,23 @@ export function filesOfInput(input: HTMLInputElement): DroppedFile[] {
   return [...(input.files ?? [])].map((file) => ({ path: file.webkitRelativePath || file.name, file }));
 }
 
-async function walk(entry: FileSystemEntry, path: string, files: DroppedFile[]): Promise<void> {
+async function walkHandle(
+  folder: FileSystemDirectoryHandle,
+  path: string,
+  files: DroppedFile[],
+): Promise<void> {
+  const children = folder as unknown as { values(): AsyncIterable<FileSystemHandle> };
+  for await (const child of children.values()) {
+    const childPath = `${path}/${child.name}`;
+    if (child.kind === "directory") await walkHandle(child as FileSystemDirectoryHandle, childPath, files);
+    else {
+      const file = await (child as FileSystemFileHandle).getFile().catch(() => null);
+      files.push({ path: childPath, file });
+    }
+  }
+}
+
+async function walkEntry(entry: FileSystemEntry, path: string, files: DroppedFile[]): Promise<void> {
   if (entry.isFile) {
     const file = await new Promise<File>((resolve, reject) => {
       (entry as FileSystemFileEntry).file(resolve, reject);
@@ -29,6 +88,6 @@ async function walk(entry: FileSystemEntry, path: string, files: DroppedFile[]):
       reader.readEntries(resolve, reject);
     });
     if (batch.length === 0) return;
-    for (const each of batch) await walk(each, `${path}/${each.name}`, files);
+    for (const each of batch) await walkEntry(each, `${path}/${each.name}`, files);
   }
 }
