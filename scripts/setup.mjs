@@ -2,8 +2,7 @@
 // Uses Node's own modules only, because it runs before anything is installed. Speaks on stderr, so that the
 // results of a command stay alone on stdout.
 import { spawnSync } from "node:child_process";
-import { createHash } from "node:crypto";
-import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { existsSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { findChromium, findPython } from "./find-tools.mjs";
@@ -30,14 +29,12 @@ if (goal === "test") {
 }
 
 function installPackages() {
-  const lock = createHash("sha256")
-    .update(readFileSync(join(root, "package-lock.json")))
-    .digest("hex");
-  const stamp = join(root, "node_modules", ".frostline-lock");
-  if (existsSync(stamp) && readFileSync(stamp, "utf8") === lock) return;
+  // npm writes this file last; newer than the lock file means that what is locked is there.
+  const installed = join(root, "node_modules", ".package-lock.json");
+  const lock = join(root, "package-lock.json");
+  if (existsSync(installed) && statSync(installed).mtimeMs >= statSync(lock).mtimeMs) return;
   say("installing packages (npm ci) …");
   run("npm", ["ci", "--no-audit", "--no-fund", "--loglevel=error"]);
-  writeFileSync(stamp, lock);
 }
 
 function build() {
