@@ -240,7 +240,7 @@ function closest(checks) {
   const { what, difference, allowed } = checks
     .filter((check) => check.allowed > 0)
     .reduce((a, b) => (b.difference / b.allowed > a.difference / a.allowed ? b : a));
-  return `${what}: ${difference.toPrecision(2)} of ${allowed}`;
+  return `${what}: ${difference.toPrecision(2)} of ${Number(allowed.toPrecision(2))}`;
 }
 
 /** Bytes already in memory: our reader beside a loop that decodes them and scans the numbers. */

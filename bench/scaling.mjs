@@ -72,7 +72,7 @@ function print(title, what, measured) {
       count.toLocaleString("en"),
       milliseconds(ms),
       milliseconds(cpu_ms),
-      `${((1000 * ms) / count).toPrecision(3)} µs`,
+      milliseconds(ms / count),
       power === null ? "" : power.toFixed(2),
       megabytes(maxRss_MB),
     ];

@@ -21,8 +21,11 @@ export function median(values) {
   return sorted.length % 2 === 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
 }
 
-export const milliseconds = (ms) =>
-  ms >= 10_000 ? `${(ms / 1000).toFixed(1)} s` : `${ms.toFixed(ms < 10 ? 1 : 0)} ms`;
+export function milliseconds(ms) {
+  if (ms >= 10_000) return `${(ms / 1000).toFixed(1)} s`;
+  if (ms >= 10) return `${ms.toFixed(0)} ms`;
+  return ms >= 1 ? `${ms.toFixed(1)} ms` : `${(1000 * ms).toPrecision(3)} µs`;
+}
 export const megabytes = (mb) => `${mb.toFixed(0)} MB`;
 export const kibibytes = (bytes) => `${(bytes / 1024).toFixed(1)} KiB`;
 export const times = (ratio) => `${ratio.toPrecision(3)}×`;
