@@ -143,7 +143,7 @@ function curveOf(
  */
 function mainPeak(curve: Curve, tanDeltaPeak_C: number | null): CurvePeak | null {
   const real = curve.peaks.filter((peak) => peak.modulusFall >= leastModulusFall);
-  const highest = Math.max(...curve.smooth);
+  const highest = curve.smooth.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY);
   const candidates =
     real.length > 0 ? real : curve.peaks.filter((peak) => peak.estimate.value >= highest - 0.1);
   if (tanDeltaPeak_C !== null) {

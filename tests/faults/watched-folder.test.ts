@@ -209,6 +209,29 @@ it("a file replaced by another of the same size and time is a change", async () 
   await expectClean();
 });
 
+it("a defect in the computation is said once and does not end the watch", async () => {
+  put("a.csv", quickExport(1));
+  const cache = folderCache(join(folder, "cache"), "test");
+  const sound = cache.get.bind(cache);
+  cache.get = async (kind, key) => {
+    if (kind === "compounds") throw new Error("no such thing as this");
+    return sound(kind, key);
+  };
+  const one = watched(cache);
+  await one.look(0);
+  for (let i = 1; i < 4; i++) await one.look(i * settle);
+  expect(news()).toEqual([
+    "+ a.csv  rebound",
+    expect.stringMatching(/^\[study\.failed\] no such thing as this; /),
+  ]);
+  cache.get = sound;
+  put("b.csv", quickExport(2));
+  await one.look(5 * settle);
+  await one.look(6 * settle);
+  expect(news()).toEqual(["+ b.csv  rebound", "report written: 2 compounds from 2 files"]);
+  await expectClean();
+});
+
 it("10,000 files: a change in one costs one look, and only that one is read", async () => {
   const count = 10_000;
   for (let i = 0; i < count; i++) put(`f${i}.log`, "");

@@ -64,7 +64,13 @@ export async function fuzzReader(
     let fault: string | null;
     try {
       const outcome = await readBytes(bytes, "mutant.csv", options);
-      const took_ms = performance.now() - start;
+      let took_ms = performance.now() - start;
+      // A machine that is busy elsewhere makes anything slow once, a reader that is slow is slow again.
+      for (let again = 0; again < 2 && took_ms > longest_ms; again++) {
+        const restart = performance.now();
+        await readBytes(bytes, "mutant.csv", options);
+        took_ms = Math.min(took_ms, performance.now() - restart);
+      }
       if (took_ms > figures.slowest_ms) {
         figures.slowest_ms = took_ms;
         figures.slowest = `${index}: ${made}`;

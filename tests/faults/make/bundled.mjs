@@ -1,5 +1,5 @@
 // Lets the long runs, which are plain scripts, use the same TypeScript as the tests.
-import { mkdtempSync } from "node:fs";
+import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -7,7 +7,9 @@ import { build } from "esbuild";
 
 /** Bundles a TypeScript file with all that it imports. @returns the address of the bundle */
 export async function bundled(entry) {
-  const file = join(mkdtempSync(join(tmpdir(), "frostline-bundle-")), "bundle.mjs");
+  const folder = mkdtempSync(join(tmpdir(), "frostline-bundle-"));
+  process.on("exit", () => rmSync(folder, { recursive: true, force: true }));
+  const file = join(folder, "bundle.mjs");
   await build({
     entryPoints: [entry],
     outfile: file,
