@@ -323,6 +323,21 @@ describe("doubts are said", () => {
     expect(codes(text)).toContain("io.heating-rate-differs");
   });
 
+  it("a section's title right under the header is no row of units", () => {
+    const rows = ["-60.00;0.1;1200;90", "-60.00;0.2;1201;91", "-60.00;0.4;1202;92", "-60.00;0.8;1203;93"];
+    const warm = rows.map((row) => row.replace("-60", "-50"));
+    const head = "Sample;Rowan W\nTemperature (°C);Frequency (Hz);E' (MPa);E'' (MPa)";
+    const text = [head, "Temperature: -60 °C", ...rows, "Temperature: -50 °C", ...warm].join("\n");
+    const outcome = readText(text, "sections.csv");
+    if (!outcome.ok) throw new Error(outcome.problem.message);
+    const [measurement] = outcome.value.measurements;
+    expect(measurement).toMatchObject({ kind: "frequency sweep", sample: "Rowan W" });
+    expect(measurement.kind === "rebound" ? [] : [...measurement.temperature_C]).toEqual([
+      ...new Array(4).fill(-60),
+      ...new Array(4).fill(-50),
+    ]);
+  });
+
   it("a tan δ written as 0.00 through the glass goes out row by row; the rest of the sweep is read", () => {
     const rows = Array.from(
       { length: 30 },

@@ -75,7 +75,7 @@ export class TableReader {
       this.blankLine();
       return;
     }
-    if (this.header.takeSubheader(texts, line)) return;
+    if (!this.isTitle(texts) && this.header.takeSubheader(texts, line)) return;
     if (this.layout !== null && this.dataRow(cells, texts, line)) return;
     if (this.header.take(texts, line)) {
       this.startTable();
@@ -90,6 +90,13 @@ export class TableReader {
     // "Frequency: 10 Hz" names no columns, but "Sample; Birch 60; ; Rowan W" may.
     if (isStatement && texts.filter((cell) => cell !== "").length < 3) this.header.forget();
     else this.header.remember(texts, line);
+  }
+
+  /** "Temperature: −60 °C" alone right under a header opens the first section; it is no row of units. */
+  private isTitle(texts: string[]): boolean {
+    const filled = texts.filter((cell) => cell !== "");
+    if (filled.length !== 1 || this.header.status !== "open") return false;
+    return readStatements(filled, this.parser.format).some(({ about }) => titling.has(about));
   }
 
   /** Known columns of a header that waits for its rows, if it is so many columns wide; 0 otherwise. */
