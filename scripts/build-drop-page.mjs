@@ -24,11 +24,8 @@ async function bundled(entry, options) {
   return result.outputFiles[0].text.trim();
 }
 
-/**
- * All parts of the drop page, as src/study/drop-page/drop-page-assets.ts describes them. `options` are further ones
- * for the bundler of the script.
- */
-export async function makeDropPageAssets(pageAssets, options = {}) {
+/** All parts of the drop page, as src/study/drop-page/drop-page-assets.ts describes them. */
+export async function makeDropPageAssets(pageAssets) {
   const { version } = JSON.parse(await readFile(join(root, "package.json"), "utf8"));
   const [css, code, reportAssets] = await Promise.all([
     bundled("src/study/drop-page/drop-page.css", {}),
@@ -36,7 +33,6 @@ export async function makeDropPageAssets(pageAssets, options = {}) {
       format: "iife",
       charset: "ascii",
       define: { FROSTLINE_VERSION: JSON.stringify(version) },
-      ...options,
     }),
     pageAssets ?? makePageAssets(),
   ]);

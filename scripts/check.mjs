@@ -8,7 +8,7 @@ const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 spawnSync(process.execPath, [join(root, "scripts", "setup.mjs"), "build"], { stdio: "inherit" });
 const { build } = await import("esbuild");
 
-const pureFolders = ["io", "fit", "predict"];
+const pureFolders = ["elementary", "io", "fit", "predict"];
 let failed = false;
 
 step("format, lint and import arrows", () =>
@@ -16,7 +16,7 @@ step("format, lint and import arrows", () =>
 );
 step("types", () => node("node_modules/typescript/bin/tsc", "-p", "."));
 step("no dead code and no unused dependency", () => node("node_modules/knip/bin/knip.js", "--no-progress"));
-step("no clock and no unseeded random number in io, fit and predict", () => {
+step("no clock and no unseeded random number in elementary, io, fit and predict", () => {
   const found = [];
   for (const folder of pureFolders) {
     for (const name of readdirSync(join(root, "src", folder), { recursive: true })) {
@@ -34,7 +34,26 @@ step("no clock and no unseeded random number in io, fit and predict", () => {
   for (const line of found) console.error(line);
   return found.length === 0;
 });
-await stepAsync("io, fit and predict bundle for the browser without a Node module", async () => {
+step("every number from elementary functions that give the same bits on every engine", () => {
+  const found = [];
+  for (const name of readdirSync(join(root, "src"), { recursive: true })) {
+    if (!String(name).endsWith(".ts")) continue;
+    const lines = readFileSync(join(root, "src", String(name)), "utf8").split("\n");
+    lines.forEach((line, i) => {
+      if (/^\s*(\/\/|\*|\/\*)/.test(line)) return;
+      if (
+        /\bMath\.(exp|expm1|log|log10|log1p|log2|pow|cbrt|hypot|a?(sin|cos|tan)h?|atan2)\b|\w\)? \*\* /.test(
+          line,
+        )
+      ) {
+        found.push(`src/${name}:${i + 1}: ${line.trim()} (use src/elementary)`);
+      }
+    });
+  }
+  for (const line of found) console.error(line);
+  return found.length === 0;
+});
+await stepAsync("elementary, io, fit and predict bundle for the browser without a Node module", async () => {
   const entries = pureFolders.flatMap((folder) =>
     readdirSync(join(root, "src", folder), { recursive: true })
       .filter((name) => String(name).endsWith(".ts"))

@@ -1,3 +1,5 @@
+import { log10 } from "../elementary/logarithm.js";
+import { square } from "../elementary/power.js";
 import type { IsothermSet } from "./isotherms.js";
 
 /** A curve with rising ordinate, as points of a polyline. */
@@ -87,8 +89,8 @@ export function startingShifts(set: IsothermSet): StartingShifts {
   const group = new Int32Array(count);
   const curves = set.isotherms.map(({ first, end }) =>
     risingCurve(
-      set.frequency_Hz.subarray(first, end).map(Math.log10),
-      set.storageModulus_Pa.subarray(first, end).map(Math.log10),
+      set.frequency_Hz.subarray(first, end).map(log10),
+      set.storageModulus_Pa.subarray(first, end).map(log10),
     ),
   );
   let groups = 0;
@@ -152,7 +154,7 @@ function joinToFirstRun(
         for (const j of own) if (group[j] === joined) group[j] = group[other];
       }
       if (shift === null || overlap < tellingOverlap_decades) continue;
-      const w = overlap ** 2 / (1 + distance_K ** 2);
+      const w = square(overlap) / (1 + square(distance_K));
       sum += w * (log10aT[other] + shift - log10aT[k]);
       weight += w;
     }

@@ -1,3 +1,5 @@
+import { exp } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
 import { assumedLaw, reduceSweep, type SweepPoints } from "./assumed-sweep.js";
 import { localParabolaRms } from "./kramers-kronig.js";
 import type { Random } from "./random.js";
@@ -43,8 +45,8 @@ export function drawAssumed(
     const points = reduceSweep(
       {
         ...sweep,
-        storageModulus_Pa: sweep.storageModulus_Pa.map((m) => m * Math.exp(noise.storage * random.normal())),
-        lossModulus_Pa: sweep.lossModulus_Pa.map((m) => m * Math.exp(noise.loss * random.normal())),
+        storageModulus_Pa: sweep.storageModulus_Pa.map((m) => m * exp(noise.storage * random.normal())),
+        lossModulus_Pa: sweep.lossModulus_Pa.map((m) => m * exp(noise.loss * random.normal())),
       },
       law,
     );
@@ -61,7 +63,7 @@ function roughness(sweep: SweepPoints, modulus_Pa: Float64Array): number {
   const kept = Array.from(modulus_Pa.keys()).filter((i) => modulus_Pa[i] > 0);
   const noise = localParabolaRms(
     kept.map((i) => sweep.temperature_C[i]),
-    kept.map((i) => Math.log(modulus_Pa[i])),
+    kept.map((i) => ln(modulus_Pa[i])),
   );
   return Number.isFinite(noise) ? Math.min(noise, 0.1) : 0.01;
 }

@@ -1,3 +1,5 @@
+import { exp10 } from "../elementary/exponential.js";
+import { hypotenuse } from "../elementary/power.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import { carriedDownDeviation_K, drawAssumed } from "./assumed-draws.js";
@@ -57,7 +59,7 @@ export function assumeSuperposition(
   const draws = drawAssumed(
     sweep,
     rows,
-    { mean: glass_C, deviation: Math.hypot(anchor.deviation_K, carriedDownDeviation_K) },
+    { mean: glass_C, deviation: hypotenuse(anchor.deviation_K, carriedDownDeviation_K) },
     reference_C,
     settings.draws,
     seededRandom(seedFromText(compound) ^ settings.seed),
@@ -135,7 +137,7 @@ function describe(
     c2Low_K: Math.min(c2_K.low, law.c2_K),
     c2High_K: Math.max(c2_K.high, law.c2_K),
   };
-  const aT = 10 ** log10ShiftFactor(law, glass_C);
+  const aT = exp10(log10ShiftFactor(law, glass_C));
   const curve = masterCurve(
     {
       temperature_C: Array.from(sweep.temperature_C),

@@ -1,3 +1,5 @@
+import { exp, exp10 } from "../elementary/exponential.js";
+import { ln, log10 } from "../elementary/logarithm.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import { rowsOf } from "./isotherms.js";
 import { type ReducedPoints, range } from "./reduced-points.js";
@@ -24,7 +26,7 @@ export function sweepPoints(ramps: DynamicMeasurement[]): SweepPoints {
   const cells = new Map<string, ReturnType<typeof rowsOf>>();
   for (const [index, ramp] of ramps.entries()) {
     for (const row of rowsOf(ramp)) {
-      const frequency = Math.round(Math.log10(row.frequency_Hz) * 100);
+      const frequency = Math.round(log10(row.frequency_Hz) * 100);
       const key = `${index} ${frequency} ${Math.floor(row.temperature_C / cell_K)}`;
       const cell = cells.get(key);
       if (cell) cell.push(row);
@@ -35,8 +37,8 @@ export function sweepPoints(ramps: DynamicMeasurement[]): SweepPoints {
   const rows = [...cells.values()].map((cell) => ({
     temperature_C: mean(cell.map((row) => row.temperature_C)),
     frequency_Hz: mean(cell.map((row) => row.frequency_Hz)),
-    storage_Pa: Math.exp(mean(cell.map((row) => Math.log(row.storage_Pa)))),
-    loss_Pa: Math.exp(mean(cell.filter((row) => row.loss_Pa > 0).map((row) => Math.log(row.loss_Pa)))),
+    storage_Pa: exp(mean(cell.map((row) => ln(row.storage_Pa)))),
+    loss_Pa: exp(mean(cell.filter((row) => row.loss_Pa > 0).map((row) => ln(row.loss_Pa)))),
   }));
   rows.sort((a, b) => a.temperature_C - b.temperature_C);
   return {
@@ -49,7 +51,7 @@ export function sweepPoints(ramps: DynamicMeasurement[]): SweepPoints {
 
 export function reduceSweep(sweep: SweepPoints, law: WlfLaw): ReducedPoints {
   return {
-    frequency_Hz: sweep.frequency_Hz.map((f, i) => f * 10 ** log10ShiftFactor(law, sweep.temperature_C[i])),
+    frequency_Hz: sweep.frequency_Hz.map((f, i) => f * exp10(log10ShiftFactor(law, sweep.temperature_C[i]))),
     storageModulus_Pa: sweep.storageModulus_Pa,
     lossModulus_Pa: sweep.lossModulus_Pa,
   };

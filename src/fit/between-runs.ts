@@ -1,3 +1,4 @@
+import { square } from "../elementary/power.js";
 import { fitLaw, type LawFit, type LawShape, lawSize, type MeasuredShifts } from "./law-fit.js";
 import { symmetricInverse } from "./nonnegative-quadratic.js";
 
@@ -52,7 +53,7 @@ function subset(shifts: MeasuredShifts, own: number[]): MeasuredShifts {
   const reference = own.reduce((best, k, i) => (near(k) < near(own[best]) ? i : best), 0);
   const r = own[reference];
   const { covariance } = shifts;
-  const out = new Float64Array(own.length ** 2);
+  const out = new Float64Array(square(own.length));
   for (const [a, i] of own.entries()) {
     for (const [b, j] of own.entries()) {
       out[a * own.length + b] =

@@ -1,3 +1,5 @@
+import { power } from "../elementary/power.js";
+
 /**
  * A symmetric p × p matrix with nothing beyond `band` places from its diagonal. The lower triangle is kept row
  * by row, band + 1 places each: element (i, j), i − band ≤ j ≤ i, stands at i · (band + 1) + band + j − i.
@@ -27,7 +29,7 @@ export function choleskyFactor({ p, band, values }: BandMatrix): void {
       const rowJ = j * band + band;
       let sum = values[rowI + j];
       for (let k = Math.max(0, i - band); k < j; k++) sum -= values[rowI + k] * values[rowJ + k];
-      if (i === j) values[rowI + i] = Math.sqrt(sum > 0 ? sum : Number.MIN_VALUE ** 0.25);
+      if (i === j) values[rowI + i] = Math.sqrt(sum > 0 ? sum : power(Number.MIN_VALUE, 0.25));
       else values[rowI + j] = sum / values[rowJ + j];
     }
   }

@@ -1,3 +1,4 @@
+import { log10 } from "../elementary/logarithm.js";
 import { referenceCurves } from "./reference-curves.js";
 import { log10ShiftFactor, type ShiftLaw, type WlfLaw } from "./shift-law.js";
 
@@ -19,7 +20,7 @@ export interface LossPeak {
 export function conventionalGlassTemperature_C(law: WlfLaw, peak: LossPeak): number {
   const log10aT =
     log10ShiftFactor({ ...law, tangentBelow_C: null }, peak.temperature_C) +
-    Math.log10(peak.frequency_Hz / conventionalFrequency_Hz);
+    log10(peak.frequency_Hz / conventionalFrequency_Hz);
   // Inverse of log10 aT = −C1 Δ/(C2 + Δ).
   return law.referenceTemperature_C - (log10aT * law.c2_K) / (law.c1 + log10aT);
 }
@@ -34,7 +35,7 @@ export function conventionalGlassTemperature_C(law: WlfLaw, peak: LossPeak): num
  */
 export function peakAboveGlassTemperature_K(frequency_Hz: number): number {
   const { c1, c2_K } = referenceCurves.universal;
-  const decades = Math.log10(frequency_Hz / conventionalFrequency_Hz);
+  const decades = log10(frequency_Hz / conventionalFrequency_Hz);
   return (decades * c2_K) / (c1 - decades);
 }
 

@@ -1,3 +1,6 @@
+import { exp10 } from "../elementary/exponential.js";
+import { log10 } from "../elementary/logarithm.js";
+import { cube, square } from "../elementary/power.js";
 import { fiellerInterval, studentT95 } from "./confidence.js";
 import { conventionalGlassTemperature_C, type LossPeak } from "./conventional-glass-temperature.js";
 import { type LawFit, lawShift, lawSize, smallestBend } from "./law-fit.js";
@@ -53,16 +56,23 @@ export function describeWlf(fit: LawFit | null, reference_C: number): Superposit
   const half = t * Math.sqrt(covariance[size + 1]);
   // Slope and bend at the new reference, to first order, give C1 as their ratio.
   const stretch = 1 + kappa * shift_K;
-  const slope = s / stretch ** 2;
+  const slope = s / square(stretch);
   const bend = kappa / stretch;
-  const dSlope = [1 / stretch ** 2, (-2 * s * shift_K) / stretch ** 3];
-  const dBend = 1 / stretch ** 2;
+  const dSlope = [1 / square(stretch), (-2 * s * shift_K) / cube(stretch)];
+  const dBend = 1 / square(stretch);
   const varianceSlope =
-    dSlope[0] ** 2 * covariance[0] +
+    square(dSlope[0]) * covariance[0] +
     2 * dSlope[0] * dSlope[1] * covariance[1] +
-    dSlope[1] ** 2 * covariance[size + 1];
+    square(dSlope[1]) * covariance[size + 1];
   const shared = dBend * (dSlope[0] * covariance[1] + dSlope[1] * covariance[size + 1]);
-  const interval = fiellerInterval(slope, bend, varianceSlope, shared, dBend ** 2 * covariance[size + 1], t);
+  const interval = fiellerInterval(
+    slope,
+    bend,
+    varianceSlope,
+    shared,
+    square(dBend) * covariance[size + 1],
+    t,
+  );
   return {
     c1,
     c2_K,
@@ -127,7 +137,8 @@ export function describeShifts(
   const pool = known.length > 0 ? known : Array.from({ length: count }, (_, k) => k);
   const mean = pool.reduce((sum, k) => sum + away[k], 0) / pool.length;
   let overall = 0;
-  for (const a of pool) for (const b of pool) overall += shifts.covariance[a * count + b] / pool.length ** 2;
+  for (const a of pool)
+    for (const b of pool) overall += shifts.covariance[a * count + b] / square(pool.length);
   return set.isotherms
     .map((isotherm, k) => {
       let shared = 0;
@@ -156,13 +167,13 @@ export function lossPeakOf(
 ): LossPeak | null {
   const measured = measuredLossPeak(glassTransitions, deformation);
   if (measured !== null) return measured;
-  const low = Math.log10(window_Hz.low);
-  const high = Math.log10(window_Hz.high);
+  const low = log10(window_Hz.low);
+  const high = log10(window_Hz.high);
   const steps = Math.max(20, Math.ceil((high - low) * 20));
   let best = 0;
   let largest = 0;
   for (let i = 0; i <= steps; i++) {
-    const { loss_Pa } = maxwellModulus(spectrum, 2 * Math.PI * 10 ** (low + ((high - low) * i) / steps));
+    const { loss_Pa } = maxwellModulus(spectrum, 2 * Math.PI * exp10(low + ((high - low) * i) / steps));
     if (loss_Pa > largest) {
       largest = loss_Pa;
       best = i;
@@ -170,7 +181,7 @@ export function lossPeakOf(
   }
   // At the edge of the window the peak lies beyond it.
   if (best < steps * 0.02 || best > steps * 0.98) return null;
-  return { temperature_C: reference_C, frequency_Hz: 10 ** (low + ((high - low) * best) / steps) };
+  return { temperature_C: reference_C, frequency_Hz: exp10(low + ((high - low) * best) / steps) };
 }
 
 /** The bracketed M″ peak measured at the lowest frequency in this deformation mode. */

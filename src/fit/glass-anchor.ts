@@ -1,3 +1,4 @@
+import { hypotenuse, square } from "../elementary/power.js";
 import type { GlassTransition } from "./material.js";
 
 /** A Tg reading to hang constants on. */
@@ -31,15 +32,15 @@ export function glassAnchor(readings: GlassTransition[]): GlassAnchor | null {
     const used = peaks.filter((peak) => peak.frequency_Hz <= 1.02 * lowest_Hz);
     const n = used.length;
     const mean_C = used.reduce((sum, peak) => sum + peak.temperature_C, 0) / n;
-    const own_K = Math.sqrt(used.reduce((sum, peak) => sum + peak.own_K ** 2, 0)) / n;
+    const own_K = Math.sqrt(used.reduce((sum, peak) => sum + square(peak.own_K), 0)) / n;
     const between_K =
-      n > 1 ? Math.sqrt(used.reduce((sum, p) => sum + (p.temperature_C - mean_C) ** 2, 0) / (n - 1) / n) : 0;
+      n > 1 ? Math.sqrt(used.reduce((sum, p) => sum + square(p.temperature_C - mean_C), 0) / (n - 1) / n) : 0;
     const offset = quantity === "tan δ" ? lossFactorAboveLossModulus_K : { mean: 0, deviation: 0 };
     return {
       quantity,
       peak_C: mean_C,
       temperature_C: mean_C - offset.mean,
-      deviation_K: Math.hypot(Math.max(own_K, between_K), offset.deviation),
+      deviation_K: hypotenuse(Math.max(own_K, between_K), offset.deviation),
       frequency_Hz: lowest_Hz,
     };
   }

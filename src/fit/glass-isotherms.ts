@@ -1,3 +1,4 @@
+import { ln } from "../elementary/logarithm.js";
 import { peakAboveGlassTemperature_K } from "./conventional-glass-temperature.js";
 import { measuredLossPeak } from "./describe-superposition.js";
 import { filterIsotherms, type IsothermSet } from "./isotherms.js";
@@ -58,8 +59,8 @@ function lossPeakAmong(set: IsothermSet): { temperature_C: number; frequency_Hz:
     .map(({ first, end, temperature_C }) => {
       let nearest = first;
       for (let i = first; i < end; i++) {
-        const distance = Math.abs(Math.log(set.frequency_Hz[i] / frequency_Hz));
-        if (distance < Math.abs(Math.log(set.frequency_Hz[nearest] / frequency_Hz))) nearest = i;
+        const distance = Math.abs(ln(set.frequency_Hz[i] / frequency_Hz));
+        if (distance < Math.abs(ln(set.frequency_Hz[nearest] / frequency_Hz))) nearest = i;
       }
       return { temperature_C, loss_Pa: set.lossModulus_Pa[nearest] };
     })

@@ -1,3 +1,5 @@
+import { exp } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import { glassNotices } from "./glass-notices.js";
@@ -68,8 +70,8 @@ function glassTransitionOf(
   draws: number,
 ): GlassTransition {
   const { temperature_C, storageModulus_Pa, lossModulus_Pa } = sweep;
-  const logTanDelta = lossModulus_Pa.map((loss, i) => Math.log(loss / storageModulus_Pa[i]));
-  const logLoss = lossModulus_Pa.map((loss) => Math.log(loss));
+  const logTanDelta = lossModulus_Pa.map((loss, i) => ln(loss / storageModulus_Pa[i]));
+  const logLoss = lossModulus_Pa.map((loss) => ln(loss));
   const tanDeltaCurve = curveOf(sweep, logTanDelta, roundPeak, random, draws);
   const lossCurve = curveOf(sweep, logLoss, lopsidedPeak, random, draws);
 
@@ -129,7 +131,7 @@ function curveOf(
     const to = nearestIndex(temperature_C, estimate.position + 20);
     peaks.push({
       estimate,
-      prominence: Math.exp(estimate.value) * (1 - Math.exp(-prominence)),
+      prominence: exp(estimate.value) * (1 - exp(-prominence)),
       modulusFall: modulusFall(storageModulus_Pa, from, to),
     });
   }
@@ -170,7 +172,7 @@ function furtherPeaksOf(
       temperature_C: estimate.position,
       low_C: estimate.low,
       high_C: estimate.high,
-      height: Math.exp(estimate.value),
+      height: exp(estimate.value),
       prominence,
     }));
 }
@@ -209,7 +211,7 @@ function tanDeltaPeakOf(curve: Curve, { estimate }: CurvePeak): TanDeltaPeak {
   const above_C = crossingFrom(curve, estimate.position, half, 1);
   return {
     ...bracketed(estimate),
-    height: Math.exp(estimate.value),
+    height: exp(estimate.value),
     width_K: below_C !== null && above_C !== null ? above_C - below_C : null,
   };
 }

@@ -1,3 +1,4 @@
+import { square } from "../elementary/power.js";
 import type { IsothermSet } from "./isotherms.js";
 import { type LawFit, type LawShape, lawShift, lawSize } from "./law-fit.js";
 import { symmetricInverse } from "./nonnegative-quadratic.js";
@@ -67,7 +68,7 @@ export function jointLaw(
   const joint = fitShifts(reduced, model, start);
   if (fixed) return { law, log10bT: joint.log10bT };
   const inverse = symmetricInverse(joint.information, size);
-  const covariance = new Float64Array(lawParameters ** 2);
+  const covariance = new Float64Array(square(lawParameters));
   for (let a = 0; a < lawParameters; a++) {
     for (let b = 0; b < lawParameters; b++) {
       covariance[a * lawParameters + b] =

@@ -1,3 +1,5 @@
+import { ln, log10 } from "../elementary/logarithm.js";
+import { power, square } from "../elementary/power.js";
 import type { Notice } from "../io/problem.js";
 import type { ModulusPoints } from "./maxwell-kernel.js";
 
@@ -22,7 +24,7 @@ export function kramersKronigNotice(curves: FittedCurve[]): Notice | null {
     const order = Array.from({ length: n }, (_, i) => i).sort(
       (a, b) => points.angularFrequency_rad_s[a] - points.angularFrequency_rad_s[b],
     );
-    const x = order.map((i) => Math.log10(points.angularFrequency_rad_s[i]));
+    const x = order.map((i) => log10(points.angularFrequency_rad_s[i]));
     for (const [values, weights, offset] of [
       [points.storageModulus_Pa, points.storageWeight, 0],
       [points.lossModulus_Pa, points.lossWeight, n],
@@ -31,10 +33,10 @@ export function kramersKronigNotice(curves: FittedCurve[]): Notice | null {
       if (kept.length < 5) continue;
       const left = localParabolaRms(
         order.flatMap((i, k) => (weights[i] > 0 ? [x[k]] : [])),
-        kept.map((i) => Math.log(values[i])),
+        kept.map((i) => ln(values[i])),
       );
-      roughness += left ** 2 * kept.length;
-      for (const i of kept) misfit += residuals[offset + i] ** 2;
+      roughness += square(left) * kept.length;
+      for (const i of kept) misfit += square(residuals[offset + i]);
       count += kept.length;
     }
   }
@@ -65,9 +67,9 @@ export function localParabolaRms(x: number[], y: number[]): number {
     // Residual sum of squares of a parabola on this window, by orthogonal polynomials.
     const window = Array.from({ length: width }, (_, k) => first + k);
     const basis: number[][] = [];
-    for (const power of [0, 1, 2]) {
+    for (const degree of [0, 1, 2]) {
       const centre = x[first + (width >> 1)];
-      const v = window.map((i) => (x[i] - centre) ** power);
+      const v = window.map((i) => power(x[i] - centre, degree));
       for (const b of basis) {
         const share = inner(b, v);
         for (let k = 0; k < width; k++) v[k] -= share * b[k];

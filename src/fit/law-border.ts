@@ -1,3 +1,4 @@
+import { square } from "../elementary/power.js";
 import {
   fitLaw,
   type LawFit,
@@ -47,7 +48,7 @@ export function fitBorderedWlf(shifts: MeasuredShifts, reference_C: number): Law
   // The border's own variance from the curvature of chi-squared, carried over to the constants.
   const h = 0.5;
   const [below, here, above] = [-h, 0, h].map((d) => misfit(border_C + d, law.scatter_decades));
-  const curvature = (below.chiSquared - 2 * here.chiSquared + above.chiSquared) / h ** 2;
+  const curvature = (below.chiSquared - 2 * here.chiSquared + above.chiSquared) / square(h);
   const variance = Math.min(curvature > 0 ? 2 / curvature : Number.POSITIVE_INFINITY, 25);
   const slope = here.parameters.map((_, j) => (above.parameters[j] - below.parameters[j]) / (2 * h));
   const size = slope.length;

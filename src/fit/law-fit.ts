@@ -1,3 +1,5 @@
+import { ln } from "../elementary/logarithm.js";
+import { cube, square } from "../elementary/power.js";
 import { chiSquared95 } from "./confidence.js";
 import { leastSquares } from "./least-squares.js";
 import { cholesky, symmetricInverse } from "./nonnegative-quadratic.js";
@@ -66,14 +68,14 @@ export function lawShift(
   const denominator = 1 + kappa * difference;
   let value = (-s * difference) / denominator;
   let ds = -difference / denominator;
-  let dk = (s * difference ** 2) / denominator ** 2;
+  let dk = (s * square(difference)) / square(denominator);
   if (below) {
     const border_K = border_C + zeroCelsius_K;
-    const lever = border_K ** 2 * (1 / border_K - 1 / (temperature_C + zeroCelsius_K));
-    const slope = -s / denominator ** 2;
+    const lever = square(border_K) * (1 / border_K - 1 / (temperature_C + zeroCelsius_K));
+    const slope = -s / square(denominator);
     value += slope * lever;
     ds += (slope / s) * lever;
-    dk += ((2 * s * difference) / denominator ** 3) * lever;
+    dk += ((2 * s * difference) / cube(denominator)) * lever;
   }
   if (gradient) {
     gradient[0] = ds;
@@ -195,7 +197,7 @@ export function weightedFit(
       // The reference's own scatter is common to all differences from it.
       factor[a * n + b] =
         shifts.covariance[index[a] * all + index[b]] +
-        scatter ** 2 * (a === b ? 2 : 1) +
+        square(scatter) * (a === b ? 2 : 1) +
         (a === b ? 1e-16 : 0);
     }
   }
@@ -259,7 +261,7 @@ export function weightedFit(
     }
   }
   let logDeterminant = 0;
-  for (let i = 0; i < n; i++) logDeterminant += 2 * Math.log(factor[i * n + i]);
+  for (let i = 0; i < n; i++) logDeterminant += 2 * ln(factor[i * n + i]);
   return {
     parameters: result.parameters,
     covariance:

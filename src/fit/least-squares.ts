@@ -1,3 +1,4 @@
+import { square } from "../elementary/power.js";
 import { evaluateJacobian } from "./difference-jacobian.js";
 import { factorise, solveUpper } from "./householder.js";
 import { columnNorm, predictedDecrease, stepWithin } from "./trust-step.js";
@@ -88,7 +89,7 @@ function descend(problem: LeastSquaresProblem, boldness: number): LeastSquaresRe
     for (const j of free) scale[j] = Math.max(scale[j], columnNorm(jacobian, j, count), 1e-300);
     if (radius === 0) {
       let length = 0;
-      for (const j of free) length += (scale[j] * parameters[j]) ** 2;
+      for (const j of free) length += square(scale[j] * parameters[j]);
       radius = boldness * (Math.sqrt(length) || 1);
     }
     const rhs = factoriseJacobian(jacobian, residuals, free, work);
@@ -288,6 +289,6 @@ function summarise(
 /** True where what is left of a column after the earlier ones is rounding. */
 function isDependent(columns: Float64Array, column: number, rows: number): boolean {
   let norm = 0;
-  for (let i = 0; i <= column; i++) norm += columns[column * rows + i] ** 2;
+  for (let i = 0; i <= column; i++) norm += square(columns[column * rows + i]);
   return !(Math.abs(columns[column * rows + column]) > 1e-14 * Math.sqrt(norm)) || norm < 1e-60;
 }

@@ -1,3 +1,5 @@
+import { cube } from "../elementary/power.js";
+
 /**
  * Local quadratic regression with tricube weights on uneven abscissae (Cleveland, J. Am. Stat. Assoc. 74,
  * 829, 1979, without the robustness passes): smoothed value and slope at each abscissa.
@@ -44,7 +46,7 @@ export function localRegression(
       t2 += wu2 * y[j];
     }
     const determinant = s0 * (s2 * s4 - s3 * s3) - s1 * (s1 * s4 - s2 * s3) + s2 * (s1 * s3 - s2 * s2);
-    if (Math.abs(determinant) < 1e-12 * s0 ** 3) {
+    if (Math.abs(determinant) < 1e-12 * cube(s0)) {
       value[i] = t0 / s0;
       slope[i] = 0;
       continue;

@@ -1,3 +1,4 @@
+import { exp10 } from "../elementary/exponential.js";
 import type { Material } from "./material.js";
 import { seededRandom } from "./random.js";
 import { complexModulus, type RelaxationModel } from "./relaxation-model.js";
@@ -27,7 +28,7 @@ export function masterCurvePlateau(
   const lowest_C = model.lowestTemperature_C;
   const highest_C = model.highestTemperature_C;
   if (!Number.isFinite(highest_C - lowest_C)) return nothing;
-  const frequency_Hz = model.lowestReducedFrequency_Hz / 10 ** log10ShiftFactor(model.law, highest_C);
+  const frequency_Hz = model.lowestReducedFrequency_Hz / exp10(log10ShiftFactor(model.law, highest_C));
   const at = (one: RelaxationModel) => plateauOf(one, frequency_Hz, lowest_C, highest_C, seed);
   const plateau = at(model);
   if ("absent" in plateau) return plateau;

@@ -1,3 +1,6 @@
+import { exp10 } from "../elementary/exponential.js";
+import { log10 } from "../elementary/logarithm.js";
+
 /**
  * What a generalised Maxwell fit works on: points of complex modulus and the weight of each residual. A
  * weight is 1/modulus for relative residuals, and 0 where the value is missing.
@@ -25,10 +28,10 @@ export function logSpacedTimes(
   modesPerDecade: number,
   margin = 1,
 ): Float64Array {
-  const first = -Math.log10(highest_rad_s) - margin;
-  const last = -Math.log10(lowest_rad_s) + margin;
+  const first = -log10(highest_rad_s) - margin;
+  const last = -log10(lowest_rad_s) + margin;
   const count = Math.max(2, Math.ceil((last - first) * modesPerDecade) + 1);
-  return Float64Array.from({ length: count }, (_, j) => 10 ** (first + ((last - first) * j) / (count - 1)));
+  return Float64Array.from({ length: count }, (_, j) => exp10(first + ((last - first) * j) / (count - 1)));
 }
 
 /**

@@ -1,3 +1,6 @@
+import { exp, exp10 } from "../elementary/exponential.js";
+import { log10 } from "../elementary/logarithm.js";
+import { square } from "../elementary/power.js";
 import { lawHolds } from "./joint-law.js";
 import { lawSize } from "./law-fit.js";
 import { cholesky } from "./nonnegative-quadratic.js";
@@ -52,14 +55,14 @@ export function drawModels(
     const points = maker.points(law, extra);
     const window = range(points.frequency_Hz);
     // Constants so uncertain that a draw runs away towards T∞ say nothing; another is taken.
-    if (!(Math.log10(window.high / window.low) < widestWindow_decades)) continue;
-    const scale = 10 ** (spread.vertical * random.normal());
+    if (!(log10(window.high / window.low) < widestWindow_decades)) continue;
+    const scale = exp10(spread.vertical * random.normal());
     for (let i = 0; i < fitted.length; i++) {
       const storage = residuals.storage[random.index(residuals.storage.length)];
-      points.storageModulus_Pa[i] = scale * fitted[i].storage_Pa * Math.exp(storage);
+      points.storageModulus_Pa[i] = scale * fitted[i].storage_Pa * exp(storage);
       if (!(points.lossModulus_Pa[i] > 0)) continue;
       const loss = residuals.loss[random.index(residuals.loss.length)];
-      points.lossModulus_Pa[i] = scale * fitted[i].loss_Pa * Math.exp(loss);
+      points.lossModulus_Pa[i] = scale * fitted[i].loss_Pa * exp(loss);
     }
     const solved = solveSpectrum(maker.weighted(points), {
       modesPerDecade: spectrum.modesPerDecade,
@@ -107,7 +110,7 @@ function runSpread(fit: SuperpositionFit): { horizontal: number; vertical: numbe
   });
   const standardError = (values: number[]) => {
     const mean = values.reduce((a, b) => a + b, 0) / runs;
-    const variance = values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (runs - 1);
+    const variance = values.reduce((sum, v) => sum + square(v - mean), 0) / (runs - 1);
     return Math.sqrt(variance / runs);
   };
   return { horizontal: standardError(horizontal), vertical: standardError(vertical) };

@@ -1,3 +1,5 @@
+import { log10 } from "../elementary/logarithm.js";
+import { square } from "../elementary/power.js";
 import { localRegression } from "./local-regression.js";
 import type { Onset } from "./material.js";
 import { quantile } from "./quantile.js";
@@ -25,7 +27,7 @@ export function modulusOnset(
   draws: number,
 ): Onset | null {
   const n = temperature_C.length;
-  const logModulus = storageModulus_Pa.map(Math.log10);
+  const logModulus = storageModulus_Pa.map(log10);
   const { slope } = localRegression(temperature_C, logModulus, 5);
   let steepest = -1;
   for (let i = 1; i < n - 1; i++) if (steepest < 0 || slope[i] < slope[steepest]) steepest = i;
@@ -109,7 +111,7 @@ function leastSquaresLine(x: Float64Array, y: Float64Array): { intercept: number
   let sxx = 0;
   let sxy = 0;
   for (let i = 0; i < n; i++) {
-    sxx += (x[i] - meanX) ** 2;
+    sxx += square(x[i] - meanX);
     sxy += (x[i] - meanX) * (y[i] - meanY);
   }
   const slope = sxx > 0 ? sxy / sxx : 0;

@@ -1,3 +1,5 @@
+import { hypotenuse } from "../elementary/power.js";
+
 /** A dense matrix kept column by column: column j is `values.subarray(j * rows, (j + 1) * rows)`. */
 export interface ColumnMatrix {
   rows: number;
@@ -227,7 +229,7 @@ class PassiveFactor {
     for (let k = at; k < count - 1; k++) {
       const a = r[k * capacity + k];
       const b = r[k * capacity + k + 1];
-      const h = Math.hypot(a, b);
+      const h = hypotenuse(a, b);
       const c = a / h;
       const s = b / h;
       r[k * capacity + k] = h;

@@ -1,3 +1,5 @@
+import { exp, exp10 } from "../elementary/exponential.js";
+import { ln, log10 } from "../elementary/logarithm.js";
 import { formatFrequency, formatTemperature } from "../io/format.js";
 import type { Deformation, DynamicMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
@@ -81,8 +83,8 @@ function payneEffectOf(
   measurement: DynamicMeasurement,
   settings: PayneSettings,
 ): PayneEffect {
-  const logStrain = rows.strain.map(Math.log10);
-  const logStorage = rows.storageModulus_Pa.map(Math.log);
+  const logStrain = rows.strain.map(log10);
+  const logStorage = rows.storageModulus_Pa.map(ln);
   const n = logStrain.length;
   const random = seededRandom(settings.seed);
   const spline = n >= fewestPoints ? fitPenalisedSpline(logStrain, logStorage, Math.min(24, n - 1), 3) : null;
@@ -164,12 +166,12 @@ interface StrainReadings {
 
 function readingsOf({ logStrain, logStorage }: StrainCurve): StrainReadings {
   const last = logStrain.length - 1;
-  const border = logStorage[0] + Math.log(1 - linearityDrop);
+  const border = logStorage[0] + ln(1 - linearityDrop);
   const after = logStorage.findIndex((value) => value < border);
   let limit = Number.POSITIVE_INFINITY;
   if (after > 0) {
     const share = (logStorage[after - 1] - border) / (logStorage[after - 1] - logStorage[after]);
-    limit = 10 ** (logStrain[after - 1] + share * (logStrain[after] - logStrain[after - 1]));
+    limit = exp10(logStrain[after - 1] + share * (logStrain[after] - logStrain[after - 1]));
   }
   const third = Math.min(1 / 3, (logStrain[last] - logStrain[0]) / 2);
   let early = 1;
@@ -179,8 +181,8 @@ function readingsOf({ logStrain, logStorage }: StrainCurve): StrainReadings {
   const fall = (from: number, to: number) =>
     (logStorage[from] - logStorage[to]) / (logStrain[to] - logStrain[from]);
   return {
-    smallest_Pa: Math.exp(logStorage[0]),
-    largest_Pa: Math.exp(logStorage[last]),
+    smallest_Pa: exp(logStorage[0]),
+    largest_Pa: exp(logStorage[last]),
     limit,
     startFall: fall(0, early),
     endFall: fall(late, last),
@@ -208,14 +210,14 @@ function lossMaximum(
 ): ValueInterval | null {
   const n = logStrain.length;
   if (n < fewestPoints || rows.lossModulus_Pa.some((loss) => !(loss > 0))) return null;
-  const logLoss = rows.lossModulus_Pa.map(Math.log);
+  const logLoss = rows.lossModulus_Pa.map(ln);
   const noise = scatterAboutTrend(logStrain, logLoss);
   const smooth = localRegression(logStrain, logLoss, 5).value;
   const [highest] = prominentMaxima(smooth, Math.max(leastLossProminence, 3 * noise));
   if (highest === undefined) return null;
   const random = seededRandom(settings.seed);
   const peak = estimatePeak(logStrain, logLoss, highest.index, noise, lopsidedPeak, random, settings.draws);
-  return peak === null ? null : { value: 10 ** peak.position, low: 10 ** peak.low, high: 10 ** peak.high };
+  return peak === null ? null : { value: exp10(peak.position), low: exp10(peak.low), high: exp10(peak.high) };
 }
 
 /** A strain for a sentence: "0.21 %". */

@@ -1,3 +1,4 @@
+import { square } from "../elementary/power.js";
 import {
   evaluateSpline,
   fitPenalisedSpline,
@@ -67,7 +68,7 @@ export function estimatePeak(
   let sumOfSquares = 0;
   for (let i = 0; i < n; i++) {
     residuals[i] = ys[i] - spline.fitted[i];
-    sumOfSquares += residuals[i] ** 2;
+    sumOfSquares += square(residuals[i]);
   }
   // Residuals are smaller than the errors that made them; they are brought to the errors' scatter.
   const inflation = sumOfSquares > 0 ? Math.max(spline.scatter, noise) / Math.sqrt(sumOfSquares / n) : 0;

@@ -1,3 +1,6 @@
+import { exp10 } from "../elementary/exponential.js";
+import { log10 } from "../elementary/logarithm.js";
+import { square } from "../elementary/power.js";
 import { type ModulusPoints, maxwellKernel, weightedModuli } from "./maxwell-kernel.js";
 import { nnls } from "./nnls.js";
 import { nonNegativeQuadratic, symmetricInverse } from "./nonnegative-quadratic.js";
@@ -82,7 +85,7 @@ export class PenalisedSpectrum {
     for (const r of this.residuals(solution)) rss += r * r;
     const effectiveParameters = withScore ? this.influence(matrix, passive) : Number.NaN;
     const left = this.count - effectiveParameters;
-    const score = left > 0 ? (this.count * rss) / left ** 2 : Number.POSITIVE_INFINITY;
+    const score = left > 0 ? (this.count * rss) / square(left) : Number.POSITIVE_INFINITY;
     return { solution, passive, rss, effectiveParameters, score };
   }
 
@@ -199,14 +202,14 @@ function localLossModulus(points: ModulusPoints, times_s: Float64Array): Float64
   for (let i = 0; i < points.angularFrequency_rad_s.length; i++) {
     if (points.storageWeight[i] > 0) lowestStorage = Math.min(lowestStorage, points.storageModulus_Pa[i]);
     if (!(points.lossWeight[i] > 0)) continue;
-    log10Omega.push(Math.log10(points.angularFrequency_rad_s[i]));
-    log10Loss.push(Math.log10(points.lossModulus_Pa[i]));
+    log10Omega.push(log10(points.angularFrequency_rad_s[i]));
+    log10Loss.push(log10(points.lossModulus_Pa[i]));
   }
   const scale = new Float64Array(times_s.length + 1).fill(1);
   scale[times_s.length] = Number.isFinite(lowestStorage) ? lowestStorage : 1;
   if (log10Omega.length === 0) return scale.fill(scale[times_s.length]);
   for (let j = 0; j < times_s.length; j++) {
-    const at = -Math.log10(times_s[j]);
+    const at = -log10(times_s[j]);
     let sum = 0;
     let weight = 0;
     let nearest = 0;
@@ -218,7 +221,7 @@ function localLossModulus(points: ModulusPoints, times_s: Float64Array): Float64
         weight++;
       }
     }
-    scale[j] = 10 ** (weight > 0 ? sum / weight : log10Loss[nearest]);
+    scale[j] = exp10(weight > 0 ? sum / weight : log10Loss[nearest]);
   }
   return scale;
 }

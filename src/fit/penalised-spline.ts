@@ -1,3 +1,6 @@
+import { exp10 } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
+import { power, square } from "../elementary/power.js";
 import { type BandMatrix, bandIndex, bandMatrix, choleskyFactor, choleskySolve } from "./cholesky.js";
 
 /**
@@ -92,21 +95,21 @@ export function fitPenalisedSpline(
     choleskySolve(factor, coefficients);
     fitAt(coefficients, fitted);
     let sumOfSquares = 0;
-    for (let i = 0; i < n; i++) sumOfSquares += (y[i] - fitted[i]) ** 2;
+    for (let i = 0; i < n; i++) sumOfSquares += square(y[i] - fitted[i]);
     return sumOfSquares;
   };
   const restrictedLikelihood = (lambda: number) => {
     const sumOfSquares = solveFor(lambda);
     const roughness = quadraticForm(penalty, coefficients);
     let logDeterminant = 0;
-    for (let i = 0; i < p; i++) logDeterminant += 2 * Math.log(factor.values[bandIndex(factor, i, i)]);
+    for (let i = 0; i < p; i++) logDeterminant += 2 * ln(factor.values[bandIndex(factor, i, i)]);
     return (
-      (n - penaltyOrder) * Math.log(sumOfSquares + lambda * roughness + 1e-300) +
+      (n - penaltyOrder) * ln(sumOfSquares + lambda * roughness + 1e-300) +
       logDeterminant -
-      (p - penaltyOrder) * Math.log(lambda)
+      (p - penaltyOrder) * ln(lambda)
     );
   };
-  const lambda = 10 ** minimise((log) => restrictedLikelihood(10 ** log), weakest, strongest);
+  const lambda = exp10(minimise((log) => restrictedLikelihood(exp10(log)), weakest, strongest));
   const sumOfSquares = solveFor(lambda);
   const effectiveParameters = influenceTrace(gram, factor);
   return {
@@ -152,7 +155,7 @@ export function splineWeights(
   const weights = new Float64Array(4);
   if (order === 0) cubicBasis(u - first, weights, 0);
   else cubicBasisDerivative(u - first, weights, order);
-  if (order > 0) for (let a = 0; a < 4; a++) weights[a] /= spline.knotSpacing ** order;
+  if (order > 0) for (let a = 0; a < 4; a++) weights[a] /= power(spline.knotSpacing, order);
   return { first, weights };
 }
 

@@ -1,3 +1,6 @@
+import { exp10 } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
+import { square } from "../elementary/power.js";
 import type { Notice } from "../io/problem.js";
 import { filterIsotherms, type IsothermSet } from "./isotherms.js";
 import { lawShift } from "./law-fit.js";
@@ -59,15 +62,15 @@ function misfitOf(ramp: IsothermSet, fit: SuperpositionFit): number | null {
   for (let shift = -1.5; shift <= 1.5; shift += 0.05) {
     const deviations: number[] = [];
     for (let i = 0; i < ramp.frequency_Hz.length; i++) {
-      const f = ramp.frequency_Hz[i] * 10 ** (lawShift(shape, parameters, ramp.temperature_C[i]) + shift);
+      const f = ramp.frequency_Hz[i] * exp10(lawShift(shape, parameters, ramp.temperature_C[i]) + shift);
       if (f < low || f > high) continue;
       const { storage_Pa, loss_Pa } = maxwellModulus(spectrum, 2 * Math.PI * f);
-      deviations.push(Math.log(ramp.storageModulus_Pa[i] / storage_Pa));
-      if (ramp.lossModulus_Pa[i] > 0) deviations.push(Math.log(ramp.lossModulus_Pa[i] / loss_Pa));
+      deviations.push(ln(ramp.storageModulus_Pa[i] / storage_Pa));
+      if (ramp.lossModulus_Pa[i] > 0) deviations.push(ln(ramp.lossModulus_Pa[i] / loss_Pa));
     }
     if (deviations.length < 10) continue;
     const mean = deviations.reduce((a, b) => a + b, 0) / deviations.length;
-    const rms = Math.sqrt(deviations.reduce((sum, d) => sum + (d - mean) ** 2, 0) / deviations.length);
+    const rms = Math.sqrt(deviations.reduce((sum, d) => sum + square(d - mean), 0) / deviations.length);
     if (best === null || rms < best) best = rms;
   }
   return best;

@@ -1,3 +1,6 @@
+import { exp } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
+
 /** One point of a measurement. */
 export interface Row {
   temperature_C: number;
@@ -75,7 +78,7 @@ function logMean(rows: Row[]): Row {
   return {
     temperature_C: mean((row) => row.temperature_C),
     frequency_Hz: rows[0].frequency_Hz,
-    storage_Pa: Math.exp(mean((row) => Math.log(row.storage_Pa))),
-    loss_Pa: Math.exp(mean((row) => Math.log(row.loss_Pa))),
+    storage_Pa: exp(mean((row) => ln(row.storage_Pa))),
+    loss_Pa: exp(mean((row) => ln(row.loss_Pa))),
   };
 }

@@ -1,5 +1,6 @@
 import { uniformFloat64 } from "pure-rand/distribution/uniformFloat64";
 import { xoroshiro128plus } from "pure-rand/generator/xoroshiro128plus";
+import { ln } from "../elementary/logarithm.js";
 
 /** A seeded source of random numbers: the same seed gives the same numbers on every machine. */
 export interface Random {
@@ -30,7 +31,7 @@ export function seededRandom(seed: number): Random {
       const v = 2 * uniform() - 1;
       const s = u * u + v * v;
       if (s > 0 && s < 1) {
-        const factor = Math.sqrt((-2 * Math.log(s)) / s);
+        const factor = Math.sqrt((-2 * ln(s)) / s);
         spare = v * factor;
         return u * factor;
       }

@@ -1,3 +1,4 @@
+import { exp10 } from "../elementary/exponential.js";
 import type { IsothermSet } from "./isotherms.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "./maxwell-kernel.js";
 import { nnls } from "./nnls.js";
@@ -100,7 +101,7 @@ export class ReducedFit {
     const { isotherms, frequency_Hz } = this.set;
     for (let k = 0; k < isotherms.length; k++) {
       for (let i = isotherms[k].first; i < isotherms[k].end; i++) {
-        this.reduced[i] = 2 * Math.PI * frequency_Hz[i] * 10 ** (log10aT[k] + this.offset[i]);
+        this.reduced[i] = 2 * Math.PI * frequency_Hz[i] * exp10(log10aT[k] + this.offset[i]);
       }
     }
   }
@@ -114,7 +115,7 @@ export class ReducedFit {
     this.reduceFrequencies(log10aT);
     const { set } = this;
     for (let k = 0; k < set.isotherms.length; k++) {
-      const scale = 10 ** -log10bT[k];
+      const scale = exp10(-log10bT[k]);
       for (let i = set.isotherms[k].first; i < set.isotherms[k].end; i++) {
         this.weightedStorage[i] = this.storageWeight[i] * scale;
         this.weightedLoss[i] = this.lossWeight[i] * scale;

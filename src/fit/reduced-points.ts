@@ -1,3 +1,4 @@
+import { exp10 } from "../elementary/exponential.js";
 import type { IsothermSet } from "./isotherms.js";
 import { type LawShape, lawShift, lawSize } from "./law-fit.js";
 import { type ModulusPoints, relativeWeights } from "./maxwell-kernel.js";
@@ -36,11 +37,11 @@ export function reducePoints(
   };
   for (let k = 0; k < set.isotherms.length; k++) {
     const { first, end, run } = set.isotherms[k];
-    const scale = 10 ** log10bT[k];
+    const scale = exp10(log10bT[k]);
     const fixed = offset(run) - meanOffset + (extra === null ? 0 : extra[k]);
     for (let i = first; i < end; i++) {
       const log10aT = lawShift(shape, parameters, set.temperature_C[i]) + fixed;
-      points.frequency_Hz[i] = set.frequency_Hz[i] * 10 ** log10aT;
+      points.frequency_Hz[i] = set.frequency_Hz[i] * exp10(log10aT);
       points.storageModulus_Pa[i] = set.storageModulus_Pa[i] * scale;
       points.lossModulus_Pa[i] = set.lossModulus_Pa[i] * scale;
     }
@@ -74,15 +75,15 @@ export function range(values: ArrayLike<number>): { low: number; high: number } 
 export function referModel(model: RelaxationModel, law: ShiftLaw): RelaxationModel {
   const to_C = law.referenceTemperature_C;
   if (to_C === model.law.referenceTemperature_C) return model;
-  const aT = 10 ** log10ShiftFactor(model.law, to_C);
+  const aT = exp10(log10ShiftFactor(model.law, to_C));
   const vertical = model.verticalShift;
   let scale = 1;
   let moved = vertical;
   if (vertical.kind === "density-temperature") {
-    scale = 10 ** -log10VerticalFactor(vertical, model.law, to_C);
+    scale = exp10(-log10VerticalFactor(vertical, model.law, to_C));
   } else if (vertical.kind === "fitted") {
     const home = log10VerticalFactor(vertical, model.law, to_C);
-    scale = 10 ** -home;
+    scale = exp10(-home);
     moved = { ...vertical, log10bT: vertical.log10bT.map((b) => b - home) };
   }
   return {

@@ -1,3 +1,4 @@
+import { square } from "../elementary/power.js";
 import type { Deformation } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import { geometricMean, intervalWords, ratioInterval, type ValueInterval } from "./value-interval.js";
@@ -35,7 +36,7 @@ export function fillerVolumeFraction(filler: StatedFiller): number | null {
  * @example guthGold(0.3) // 3.019
  */
 export function guthGold(volumeFraction: number): number {
-  return 1 + 2.5 * volumeFraction + 14.1 * volumeFraction ** 2;
+  return 1 + 2.5 * volumeFraction + 14.1 * square(volumeFraction);
 }
 
 /** Past this volume fraction filler gains no further strength and the formula is not meant (common practice). */

@@ -1,3 +1,5 @@
+import { exp, exp10 } from "../elementary/exponential.js";
+import { log10 } from "../elementary/logarithm.js";
 import type { Deformation } from "../io/measurement.js";
 import { log10ShiftFactor, type ShiftLaw, zeroCelsius_K } from "./shift-law.js";
 
@@ -61,7 +63,7 @@ export function log10VerticalFactor(vertical: VerticalShift, law: ShiftLaw, temp
   const reference_C = law.referenceTemperature_C;
   if (vertical.kind === "density-temperature") {
     const ratio = (reference_C + zeroCelsius_K) / (temperature_C + zeroCelsius_K);
-    return Math.log10(ratio * (1 + vertical.expansion_per_K * (temperature_C - reference_C)));
+    return log10(ratio * (1 + vertical.expansion_per_K * (temperature_C - reference_C)));
   }
   return interpolateClamped(vertical.temperature_C, vertical.log10bT, temperature_C);
 }
@@ -84,7 +86,7 @@ export function reducedFrequency_Hz(
   temperature_C: number,
   frequency_Hz: number,
 ): number {
-  return frequency_Hz * 10 ** log10ShiftFactor(model.law, temperature_C);
+  return frequency_Hz * exp10(log10ShiftFactor(model.law, temperature_C));
 }
 
 /**
@@ -100,7 +102,7 @@ export function complexModulus(
     model,
     2 * Math.PI * reducedFrequency_Hz(model, temperature_C, frequency_Hz),
   );
-  const scale = 10 ** -log10VerticalFactor(model.verticalShift, model.law, temperature_C);
+  const scale = exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
   return { storage_Pa: reduced.storage_Pa * scale, loss_Pa: reduced.loss_Pa * scale };
 }
 
@@ -109,12 +111,12 @@ export function complexModulus(
  * @example relaxationModulus(exampleModel(), 23, 10) // 1395190.1…
  */
 export function relaxationModulus(model: RelaxationModel, temperature_C: number, time_s: number): number {
-  const reducedTime_s = time_s / 10 ** log10ShiftFactor(model.law, temperature_C);
+  const reducedTime_s = time_s / exp10(log10ShiftFactor(model.law, temperature_C));
   let modulus_Pa = model.equilibriumModulus_Pa;
   for (let i = 0; i < model.times_s.length; i++) {
-    modulus_Pa += model.moduli_Pa[i] * Math.exp(-reducedTime_s / model.times_s[i]);
+    modulus_Pa += model.moduli_Pa[i] * exp(-reducedTime_s / model.times_s[i]);
   }
-  return modulus_Pa * 10 ** -log10VerticalFactor(model.verticalShift, model.law, temperature_C);
+  return modulus_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
 }
 
 /**

@@ -1,3 +1,5 @@
+import { exp, sinh } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
 import type { Deformation } from "../io/measurement.js";
 import { localRegression, scatterAboutTrend } from "./local-regression.js";
 import type { Random } from "./random.js";
@@ -71,9 +73,7 @@ export function rubberyPlateau(
   if (n < fewestPoints || temperature_C[n - 1] - temperature_C[0] < narrowestWindow_K) {
     return { absent: "ends too early", drift: null };
   }
-  const logRatio = temperature_C.map((T, i) =>
-    Math.log(sweep.storageModulus_Pa[first + i] / (T + zeroCelsius_K)),
-  );
+  const logRatio = temperature_C.map((T, i) => ln(sweep.storageModulus_Pa[first + i] / (T + zeroCelsius_K)));
   const best = steadiestWindow(temperature_C, logRatio);
   if (best === null) return { absent: "ends too early", drift: null };
   if (Math.abs(best.drift) > mostDrift) return { absent: "not flat", drift: best.drift };
@@ -101,7 +101,7 @@ export function rubberyPlateau(
 }
 
 const modulusAt = (temperature_C: number, logRatio: number) =>
-  Math.exp(logRatio) * (temperature_C + zeroCelsius_K);
+  exp(logRatio) * (temperature_C + zeroCelsius_K);
 
 interface Window {
   start: number;
@@ -151,6 +151,6 @@ function windowOf(x: Float64Array, y: Float64Array, start: number, end: number):
     end,
     middle_C,
     logRatio: (sy - slope * sx) / n,
-    drift: 2 * Math.sinh((slope * plateauWindow_K) / 2),
+    drift: 2 * sinh((slope * plateauWindow_K) / 2),
   };
 }

@@ -1,3 +1,4 @@
+import { square } from "../elementary/power.js";
 import { logSpacedTimes, type ModulusPoints, maxwellKernel, weightedModuli } from "./maxwell-kernel.js";
 import { nnls } from "./nnls.js";
 import type { Spectrum, SpectrumOptions } from "./spectrum.js";
@@ -36,7 +37,7 @@ export function solveSharp(
           residuals: residuals.map((r) => -r),
           rms: Math.sqrt(residualSumOfSquares / count),
         },
-        score: (count * residualSumOfSquares) / left ** 2,
+        score: (count * residualSumOfSquares) / square(left),
       };
     }
     const refined = new Set<number>(times_s);

@@ -1,3 +1,4 @@
+import { square } from "../elementary/power.js";
 import { cholesky, solveCholesky } from "./nonnegative-quadratic.js";
 import type { ReducedFit, ReducedState } from "./reduced-fit.js";
 
@@ -45,7 +46,7 @@ export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64
   const noise = (s: ReducedState) => s.rss / Math.max(1, reduced.count - s.modes - size);
   const penalty = (p: Float64Array, variance: number) => {
     let sum = 0;
-    for (let j = 0; j < size; j++) sum += variance * ((p[j] - start[j]) / model.priorDeviation[j]) ** 2;
+    for (let j = 0; j < size; j++) sum += variance * square((p[j] - start[j]) / model.priorDeviation[j]);
     return sum;
   };
   let damping = 1e-4;
@@ -144,7 +145,7 @@ function normalEquations(
     }
   }
   for (let j = 0; j < size; j++) {
-    const weight = variance / model.priorDeviation[j] ** 2;
+    const weight = variance / square(model.priorDeviation[j]);
     information[j * size + j] += weight;
     out[j] += weight * (parameters[j] - start[j]);
   }

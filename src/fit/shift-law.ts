@@ -1,3 +1,5 @@
+import { square } from "../elementary/power.js";
+
 /** Universal gas constant in J/(mol K), CODATA 2018, exact. */
 export const gasConstant_J_molK = 8.314462618;
 export const zeroCelsius_K = 273.15;
@@ -53,7 +55,7 @@ export function arrhenius(
 export function apparentActivationEnergy_J_mol(law: WlfLaw, temperature_C: number): number {
   const temperature_K = temperature_C + zeroCelsius_K;
   const distance_K = law.c2_K + temperature_C - law.referenceTemperature_C;
-  return (Math.LN10 * gasConstant_J_molK * law.c1 * law.c2_K * temperature_K ** 2) / distance_K ** 2;
+  return (Math.LN10 * gasConstant_J_molK * law.c1 * law.c2_K * square(temperature_K)) / square(distance_K);
 }
 
 /**

@@ -1,3 +1,6 @@
+import { atan2, tan } from "../elementary/angle.js";
+import { log10 } from "../elementary/logarithm.js";
+import { cube, hypotenuse, square } from "../elementary/power.js";
 import type { IsothermSet } from "./isotherms.js";
 import { localParabolaRms } from "./kramers-kronig.js";
 
@@ -43,28 +46,28 @@ export function thermorheologicalSimplicity(set: IsothermSet, log10bT: ArrayLike
   for (const point of points) {
     const local = neighbours(points, point);
     if (local === null) continue;
-    const tangent = Math.tan((point.phase_deg * Math.PI) / 180);
-    const sine2 = tangent ** 2 / (1 + tangent ** 2);
+    const tangent = tan((point.phase_deg * Math.PI) / 180);
+    const sine2 = square(tangent) / (1 + square(tangent));
     const cosine2 = 1 - sine2;
-    const storage2 = noise.storage_log10 ** 2;
-    const loss2 = noise.loss_log10 ** 2;
-    const ordinate2 = storage2 + loss2 + systematicLossFactor_log10 ** 2;
-    const abscissa2 = cosine2 ** 2 * storage2 + sine2 ** 2 * loss2 + systematicScale_log10 ** 2;
+    const storage2 = square(noise.storage_log10);
+    const loss2 = square(noise.loss_log10);
+    const ordinate2 = storage2 + loss2 + square(systematicLossFactor_log10);
+    const abscissa2 = square(cosine2) * storage2 + square(sine2) * loss2 + square(systematicScale_log10);
     const shared = sine2 * loss2 - cosine2 * storage2;
     const perDecade = (180 / Math.PI) * Math.sqrt(sine2 * cosine2) * Math.LN10;
     for (const plot of ["wicket", "phase"] as const) {
       const line = plot === "wicket" ? local.lossFactor : local.phase;
       const unit = plot === "wicket" ? 1 : perDecade;
       const variance =
-        (unit ** 2 * ordinate2 + line.slope ** 2 * abscissa2 - 2 * unit * line.slope * shared) *
+        (square(unit) * ordinate2 + square(line.slope) * abscissa2 - 2 * unit * line.slope * shared) *
         (1 + 1 / local.count);
       const residual = (plot === "wicket" ? point.log10LossFactor : point.phase_deg) - line.value;
       if (plot === "wicket") {
         weights += 1 / variance;
-        wicket += residual ** 2 / variance;
+        wicket += square(residual) / variance;
       } else {
         phaseWeights += 1 / variance;
-        phase += residual ** 2 / variance;
+        phase += square(residual) / variance;
       }
     }
     compared++;
@@ -91,9 +94,9 @@ function pointsOf(set: IsothermSet, log10bT: ArrayLike<number>): Point[] {
       if (!(storage > 0) || !(loss > 0)) continue;
       points.push({
         isotherm,
-        log10Modulus: Math.log10(Math.hypot(storage, loss)) + log10bT[isotherm],
-        log10LossFactor: Math.log10(loss / storage),
-        phase_deg: (Math.atan2(loss, storage) * 180) / Math.PI,
+        log10Modulus: log10(hypotenuse(storage, loss)) + log10bT[isotherm],
+        log10LossFactor: log10(loss / storage),
+        phase_deg: (atan2(loss, storage) * 180) / Math.PI,
       });
     }
   }
@@ -142,7 +145,7 @@ function lineThrough(near: Point[], at: number, width: number, ordinate: (point:
   let sxy = 0;
   for (const point of near) {
     const x = point.log10Modulus - at;
-    const w = (1 - (Math.abs(x) / (1.01 * width)) ** 3) ** 3;
+    const w = cube(1 - cube(Math.abs(x) / (1.01 * width)));
     const y = ordinate(point);
     sw += w;
     sx += w * x;
@@ -152,7 +155,7 @@ function lineThrough(near: Point[], at: number, width: number, ordinate: (point:
   }
   const determinant = sw * sxx - sx * sx;
   // All neighbours at one modulus: no slope to be had.
-  if (!(determinant > 1e-9 * (sw * width) ** 2)) return { value: sy / sw, slope: 0 };
+  if (!(determinant > 1e-9 * square(sw * width))) return { value: sy / sw, slope: 0 };
   return {
     value: (sxx * sy - sx * sxy) / determinant,
     slope: (sw * sxy - sx * sy) / determinant,
@@ -164,12 +167,12 @@ function roughness(set: IsothermSet): { storage_log10: number; loss_log10: numbe
   const sums = { storage: 0, loss: 0 };
   let count = 0;
   for (const { first, end } of set.isotherms) {
-    const x = Array.from(set.frequency_Hz.subarray(first, end), Math.log10);
-    const storage = localParabolaRms(x, Array.from(set.storageModulus_Pa.subarray(first, end), Math.log10));
-    const loss = localParabolaRms(x, Array.from(set.lossModulus_Pa.subarray(first, end), Math.log10));
+    const x = Array.from(set.frequency_Hz.subarray(first, end), log10);
+    const storage = localParabolaRms(x, Array.from(set.storageModulus_Pa.subarray(first, end), log10));
+    const loss = localParabolaRms(x, Array.from(set.lossModulus_Pa.subarray(first, end), log10));
     if (!Number.isFinite(storage) || !Number.isFinite(loss)) continue;
-    sums.storage += storage ** 2;
-    sums.loss += loss ** 2;
+    sums.storage += square(storage);
+    sums.loss += square(loss);
     count++;
   }
   // Isotherms of too few points to tell: 1 %, the order of a good instrument (common practice).

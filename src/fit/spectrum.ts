@@ -1,3 +1,5 @@
+import { exp10 } from "../elementary/exponential.js";
+import { log10 } from "../elementary/logarithm.js";
 import type { Notice } from "../io/problem.js";
 import { kramersKronigNotice } from "./kramers-kronig.js";
 import { logSpacedTimes, type ModulusPoints, relativeWeights } from "./maxwell-kernel.js";
@@ -99,10 +101,10 @@ function decadesOf({ angularFrequency_rad_s }: ModulusPoints): number {
     low = Math.min(low, w);
     high = Math.max(high, w);
   }
-  return Math.log10(high / low);
+  return log10(high / low);
 }
 
-const strengths = Array.from({ length: 13 }, (_, k) => 10 ** (2 - k));
+const strengths = Array.from({ length: 13 }, (_, k) => exp10(2 - k));
 
 function solveOnGrid(
   points: ModulusPoints,

@@ -1,3 +1,4 @@
+import { exp10 } from "../elementary/exponential.js";
 import type { Deformation, DynamicMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import { assumeSuperposition } from "./assumed-superposition.js";
@@ -206,8 +207,8 @@ function withoutVerdict({ simple: _, ...figures }: Simplicity): Superposition["s
 /** The reduced points at the model's own reference with what the model leaves over. */
 function masterCurveOf(fit: SuperpositionFit, model: RelaxationModel, points: ReducedPoints): MasterCurve {
   const home_C = fit.chosen.shape.reference_C;
-  const aT = 10 ** log10ShiftFactor(model.law, home_C);
-  const bT = 10 ** log10VerticalFactor(model.verticalShift, model.law, home_C);
+  const aT = exp10(log10ShiftFactor(model.law, home_C));
+  const bT = exp10(log10VerticalFactor(model.verticalShift, model.law, home_C));
   return masterCurve(
     {
       temperature_C: Array.from(fit.set.temperature_C),

@@ -1,3 +1,4 @@
+import { exp10 } from "../elementary/exponential.js";
 import { type LossPeak, tangentBorder_C } from "./conventional-glass-temperature.js";
 import { glassTemperatureOf, lawOf } from "./describe-superposition.js";
 import type { IsothermSet } from "./isotherms.js";
@@ -59,9 +60,9 @@ export class SuperposedModel {
     const lossModulus_Pa = glass.lossModulus_Pa.slice();
     for (const { first, end, run } of glass.isotherms) {
       // The run's modulus scale is that of its coldest isotherm above the glass.
-      const scale = 10 ** fit.log10bT[fit.set.isotherms.findIndex((isotherm) => isotherm.run === run)];
+      const scale = exp10(fit.log10bT[fit.set.isotherms.findIndex((isotherm) => isotherm.run === run)]);
       for (let i = first; i < end; i++) {
-        frequency_Hz[i] *= 10 ** (log10ShiftFactor(tangent, glass.temperature_C[i]) + offsets[run] - mean);
+        frequency_Hz[i] *= exp10(log10ShiftFactor(tangent, glass.temperature_C[i]) + offsets[run] - mean);
         storageModulus_Pa[i] *= scale;
         lossModulus_Pa[i] *= scale;
       }

@@ -1,3 +1,5 @@
+import { ln } from "../elementary/logarithm.js";
+import { square } from "../elementary/power.js";
 import { startingShifts } from "./area-shift.js";
 import { betweenRunFactor } from "./between-runs.js";
 import type { IsothermSet } from "./isotherms.js";
@@ -71,7 +73,7 @@ export function fitSuperposition(
     // Again until the loss modulus is weighted by its own noise and the points of a moving temperature stand
     // where the slopes, then the law, just found put them.
     const wanted = Math.min(Math.max(current.noise.storage / current.noise.loss, 0.1), 4);
-    const settled = Math.abs(Math.log(wanted / current.trust)) < 0.3;
+    const settled = Math.abs(ln(wanted / current.trust)) < 0.3;
     if (settled && (!drifting || round >= 2)) break;
     let offset = current.offset;
     if (drifting) {
@@ -225,7 +227,7 @@ function noiseOf(
   const spent = Math.sqrt(reduced.count / free.degreesOfFreedom);
   const rms = (from: number) => {
     let sum = 0;
-    for (let i = from; i < from + n; i++) sum += free.state.residuals[i] ** 2;
+    for (let i = from; i < from + n; i++) sum += square(free.state.residuals[i]);
     return Math.max(1e-9, spent * Math.sqrt(sum / n));
   };
   return { storage: rms(0), loss: rms(n) / trust };
@@ -260,7 +262,7 @@ function measuredShifts(
     log10aT: free.log10aT,
     reference,
     covariance,
-    freeDeviance: reduced.count * Math.log(2 * Math.PI * free.variance) + free.degreesOfFreedom,
+    freeDeviance: reduced.count * ln(2 * Math.PI * free.variance) + free.degreesOfFreedom,
     moduli: reduced.count,
     otherParameters: free.state.modes + verticalCount + 1,
   };

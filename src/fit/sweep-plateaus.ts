@@ -1,3 +1,4 @@
+import { ln } from "../elementary/logarithm.js";
 import type { Deformation, DynamicMeasurement } from "../io/measurement.js";
 import type { GlassTransition, Material } from "./material.js";
 import { seededRandom } from "./random.js";
@@ -35,7 +36,7 @@ export function plateausOf(
         one.path === measurement.provenance.file &&
         one.deformation === measurement.deformation &&
         one.direction === measurement.direction &&
-        Math.abs(Math.log(one.frequency_Hz / sweep.frequency_Hz)) < 0.04,
+        Math.abs(ln(one.frequency_Hz / sweep.frequency_Hz)) < 0.04,
     );
     if (transition === undefined) return [];
     const peak_C = warmestPeak_C(transition);

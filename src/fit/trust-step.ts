@@ -1,3 +1,4 @@
+import { square } from "../elementary/power.js";
 import { factorise, solveUpper } from "./householder.js";
 
 /** Euclidean length of one column of a matrix kept column by column. */
@@ -25,7 +26,7 @@ export function stepWithin(
   const lengthAt = (damping: number) => {
     dampedStep(work, count, free, scale, damping, rhs, damped, step);
     let sum = 0;
-    for (let k = 0; k < n; k++) sum += (scale[free[k]] * step[k]) ** 2;
+    for (let k = 0; k < n; k++) sum += square(scale[free[k]] * step[k]);
     return Math.sqrt(sum);
   };
   let length = lengthAt(0);
@@ -85,7 +86,7 @@ export function predictedDecrease(
   for (let i = 0; i < Math.min(free.length, count); i++) {
     let product = 0;
     for (let k = i; k < free.length; k++) product += work[k * count + i] * step[k];
-    decrease += rhs[i] ** 2 - (rhs[i] - product) ** 2;
+    decrease += square(rhs[i]) - square(rhs[i] - product);
   }
   return Math.max(decrease, Number.MIN_VALUE);
 }

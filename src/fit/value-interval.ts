@@ -1,3 +1,6 @@
+import { exp } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
+import { hypotenuse, square } from "../elementary/power.js";
 import { studentT95 } from "./confidence.js";
 import { quantile } from "./quantile.js";
 
@@ -42,13 +45,13 @@ export function mapFalling(interval: ValueInterval, falling: (value: number) => 
 /** Geometric mean of n positive values with the interval of Student's t on their logs; none for one value. */
 export function geometricMean(values: number[]): ValueInterval {
   const n = values.length;
-  const logs = values.map(Math.log);
+  const logs = values.map(ln);
   const mean = logs.reduce((a, b) => a + b, 0) / n;
-  const value = Math.exp(mean);
+  const value = exp(mean);
   if (n < 2) return { value, low: null, high: null };
-  const variance = logs.reduce((sum, log) => sum + (log - mean) ** 2, 0) / (n - 1);
+  const variance = logs.reduce((sum, log) => sum + square(log - mean), 0) / (n - 1);
   const half = studentT95(n - 1) * Math.sqrt(variance / n);
-  return { value, low: value * Math.exp(-half), high: value * Math.exp(half) };
+  return { value, low: value * exp(-half), high: value * exp(half) };
 }
 
 /** Ratio of two independent positive values: the half widths of their logs in quadrature, each side for itself. */
@@ -57,9 +60,9 @@ export function ratioInterval(over: ValueInterval, under: ValueInterval): ValueI
   if (over.low === null || over.high === null || under.low === null || under.high === null) {
     return { value, low: null, high: null };
   }
-  const down = Math.hypot(Math.log(over.value / over.low), Math.log(under.high / under.value));
-  const up = Math.hypot(Math.log(over.high / over.value), Math.log(under.value / under.low));
-  return { value, low: value * Math.exp(-down), high: value * Math.exp(up) };
+  const down = hypotenuse(ln(over.value / over.low), ln(under.high / under.value));
+  const up = hypotenuse(ln(over.high / over.value), ln(under.value / under.low));
+  return { value, low: value * exp(-down), high: value * exp(up) };
 }
 
 /** "1.23 (1.10 to 1.40)", or the value alone. */

@@ -1,3 +1,4 @@
+import { exp10 } from "../elementary/exponential.js";
 import type { IsothermSet } from "./isotherms.js";
 import { log10VerticalFactor, type VerticalShift } from "./relaxation-model.js";
 import type { ShiftLaw } from "./shift-law.js";
@@ -29,8 +30,8 @@ export function scaled(set: IsothermSet, log10bT: Float64Array): IsothermSet {
   const lossModulus_Pa = set.lossModulus_Pa.slice();
   for (const [k, { first, end }] of set.isotherms.entries()) {
     for (let i = first; i < end; i++) {
-      storageModulus_Pa[i] *= 10 ** log10bT[k];
-      lossModulus_Pa[i] *= 10 ** log10bT[k];
+      storageModulus_Pa[i] *= exp10(log10bT[k]);
+      lossModulus_Pa[i] *= exp10(log10bT[k]);
     }
   }
   return { ...set, storageModulus_Pa, lossModulus_Pa };

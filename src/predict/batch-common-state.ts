@@ -1,3 +1,4 @@
+import { log10 } from "../elementary/logarithm.js";
 import type { GlassTransition } from "../fit/material.js";
 import { type Sweep, sweepsByFrequency } from "../fit/sweep.js";
 import { formatFrequency } from "../io/format.js";
@@ -99,7 +100,7 @@ export function commonReading(
   const missing = [a.length === 0 && accepted.name, b.length === 0 && batch.name].filter(Boolean);
   if (missing.length > 0)
     return `no sweep of ${missing.join(" and ")} has rows on both sides of ${signed(temperature_C)} °C`;
-  const common = inCommonState(a, b, (one) => Math.abs(Math.log10(one.frequency_Hz / target_Hz)));
+  const common = inCommonState(a, b, (one) => Math.abs(log10(one.frequency_Hz / target_Hz)));
   if (common !== null) return { ...common, temperature_C };
   return `not measured at a common frequency, deformation mode and direction: ${statesOf(a)} against ${statesOf(b)}`;
 }

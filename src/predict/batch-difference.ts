@@ -1,3 +1,4 @@
+import { power, square } from "../elementary/power.js";
 import { studentT95 } from "../fit/confidence.js";
 
 /** One reading of a quantity with its standard error; `degreesOfFreedom` behind that error, infinite for a bootstrap. */
@@ -31,9 +32,9 @@ export function batchValue(readings: BatchReading[]): BatchValue {
     return { value, standardError, degreesOfFreedom, runs: 1 };
   }
   const value = readings.reduce((sum, one) => sum + one.value, 0) / n;
-  const between = Math.sqrt(readings.reduce((sum, one) => sum + (one.value - value) ** 2, 0) / (n - 1) / n);
+  const between = Math.sqrt(readings.reduce((sum, one) => sum + square(one.value - value), 0) / (n - 1) / n);
   const within = readings.every((one) => one.standardError !== null)
-    ? Math.sqrt(readings.reduce((sum, one) => sum + one.standardError! ** 2, 0)) / n
+    ? Math.sqrt(readings.reduce((sum, one) => sum + square(one.standardError!), 0)) / n
     : 0;
   return within > between
     ? { value, standardError: within, degreesOfFreedom: pooledFreedom(readings), runs: n }
@@ -60,15 +61,15 @@ interface KnownError {
 }
 
 function welchHalfWidth(parts: KnownError[]): number {
-  const variance = parts.reduce((sum, { standardError }) => sum + standardError ** 2, 0);
+  const variance = parts.reduce((sum, { standardError }) => sum + square(standardError), 0);
   if (variance === 0) return 0;
   return studentT95(satterthwaite(parts)) * Math.sqrt(variance);
 }
 
 function satterthwaite(parts: KnownError[]): number {
-  const variance = parts.reduce((sum, { standardError }) => sum + standardError ** 2, 0);
-  const spread = parts.reduce((sum, part) => sum + part.standardError ** 4 / part.degreesOfFreedom, 0);
-  return spread > 0 ? Math.max(1, variance ** 2 / spread) : Number.POSITIVE_INFINITY;
+  const variance = parts.reduce((sum, { standardError }) => sum + square(standardError), 0);
+  const spread = parts.reduce((sum, part) => sum + power(part.standardError, 4) / part.degreesOfFreedom, 0);
+  return spread > 0 ? Math.max(1, square(variance) / spread) : Number.POSITIVE_INFINITY;
 }
 
 function pooledFreedom(readings: BatchReading[]): number {

@@ -1,3 +1,6 @@
+import { exp } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
+import { square } from "../elementary/power.js";
 import { studentT95 } from "../fit/confidence.js";
 import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
@@ -85,9 +88,9 @@ export function calibrateRebound(
 
   const logFactor = bestLogFactor(curves);
   const { logStandardError, halfWidth } = uncertainty(curves, logFactor);
-  const atEdge = Math.abs(Math.abs(logFactor) - Math.log(farthestFactor)) < 1e-6;
-  if (atEdge || halfWidth > Math.log(farthestFactor)) {
-    const message = `The rebound readings of ${material.compound} do not fix the contact stiffness${atEdge ? `: the best factor lies at the limit ${Math.exp(logFactor).toPrecision(2)}` : ""}.`;
+  const atEdge = Math.abs(Math.abs(logFactor) - ln(farthestFactor)) < 1e-6;
+  if (atEdge || halfWidth > ln(farthestFactor)) {
+    const message = `The rebound readings of ${material.compound} do not fix the contact stiffness${atEdge ? `: the best factor lies at the limit ${exp(logFactor).toPrecision(2)}` : ""}.`;
     notices.push(predictionNotice("predict.calibration-weak", message));
   }
   if (curves.length === 1) {
@@ -100,9 +103,9 @@ export function calibrateRebound(
   const calibration: ReboundCalibration = {
     compound: material.compound,
     method,
-    stiffnessFactor: Math.exp(logFactor),
-    low: Math.exp(logFactor - halfWidth),
-    high: Math.exp(logFactor + halfWidth),
+    stiffnessFactor: exp(logFactor),
+    low: exp(logFactor - halfWidth),
+    high: exp(logFactor + halfWidth),
     logStandardError,
     leaveOneOutError:
       curves.length < 2 ? null : rootMeanSquare(curves.map((curve, i) => leftOut[i]! - curve.point.fraction)),
@@ -128,8 +131,8 @@ interface ReboundCurve {
   inside: boolean;
 }
 
-const logStep = (2 * Math.log(farthestFactor)) / steps;
-const logFactorAt = (i: number) => -Math.log(farthestFactor) + i * logStep;
+const logStep = (2 * ln(farthestFactor)) / steps;
+const logFactorAt = (i: number) => -ln(farthestFactor) + i * logStep;
 
 function reboundOverFactor(
   model: RelaxationModel,
@@ -139,7 +142,7 @@ function reboundOverFactor(
 ): ReboundCurve {
   const spectrum = tensileSpectrumAt(model, point.temperature_C, settings);
   const predictions = Array.from({ length: steps + 1 }, (_, i) =>
-    predictRebound(spectrum, impact, settings, Math.exp(logFactorAt(i))),
+    predictRebound(spectrum, impact, settings, exp(logFactorAt(i))),
   );
   const frequency_Hz = 1 / (2 * predictions[steps / 2].contactTime_s);
   const reach = measuredReach(model, point.temperature_C, frequency_Hz, frequency_Hz);
@@ -152,7 +155,7 @@ function reboundOverFactor(
 
 /** Parabola through the three nearest table points. */
 function reboundAt(curve: ReboundCurve, logFactor: number): number {
-  const at = (logFactor + Math.log(farthestFactor)) / logStep;
+  const at = (logFactor + ln(farthestFactor)) / logStep;
   const middle = Math.min(steps - 1, Math.max(1, Math.round(at)));
   const p = at - middle;
   const [a, b, c] = curve.fractions.subarray(middle - 1, middle + 2);
@@ -162,7 +165,7 @@ function reboundAt(curve: ReboundCurve, logFactor: number): number {
 /** Least squares: the best table point, then golden section about it. */
 function bestLogFactor(curves: ReboundCurve[]): number {
   const error = (logFactor: number) =>
-    curves.reduce((sum, curve) => sum + (reboundAt(curve, logFactor) - curve.point.fraction) ** 2, 0);
+    curves.reduce((sum, curve) => sum + square(reboundAt(curve, logFactor) - curve.point.fraction), 0);
   let best = steps / 2;
   for (let i = 0; i <= steps; i++) if (error(logFactorAt(i)) < error(logFactorAt(best))) best = i;
   let low = logFactorAt(Math.max(0, best - 1));
@@ -186,15 +189,16 @@ function uncertainty(curves: ReboundCurve[], logFactor: number) {
   let squares = 0;
   let slopes = 0;
   for (const curve of curves) {
-    squares += (reboundAt(curve, logFactor) - curve.point.fraction) ** 2;
-    slopes +=
-      ((reboundAt(curve, logFactor + nudge) - reboundAt(curve, logFactor - nudge)) / (2 * nudge)) ** 2;
+    squares += square(reboundAt(curve, logFactor) - curve.point.fraction);
+    slopes += square(
+      (reboundAt(curve, logFactor + nudge) - reboundAt(curve, logFactor - nudge)) / (2 * nudge),
+    );
   }
   const degreesOfFreedom = curves.length - 1;
   const scatter = degreesOfFreedom > 0 ? Math.sqrt(squares / degreesOfFreedom) : readingScatter;
   const widening = degreesOfFreedom > 0 ? studentT95(degreesOfFreedom) / 1.959963985 : 1;
   const error = slopes > 0 ? (scatter / Math.sqrt(slopes)) * widening : Number.POSITIVE_INFINITY;
-  const logStandardError = Math.min(error, Math.log(farthestFactor));
+  const logStandardError = Math.min(error, ln(farthestFactor));
   return { logStandardError, halfWidth: 1.959963985 * logStandardError };
 }
 

@@ -1,3 +1,4 @@
+import { log10 } from "../elementary/logarithm.js";
 import type { GlassTransition, Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
 import type { Notice } from "../io/problem.js";
@@ -160,7 +161,7 @@ function absentMessage(
     absent === "colder than measured" ? model.highestReducedFrequency_Hz : model.lowestReducedFrequency_Hz;
   const edge_C =
     edge_Hz > 0 && Number.isFinite(edge_Hz)
-      ? temperatureAtShift(model.law, Math.log10(edge_Hz / frequency_Hz))
+      ? temperatureAtShift(model.law, log10(edge_Hz / frequency_Hz))
       : null;
   const at = `The verdict at ${signed(temperature_C)} °C is not determined: at ${hertz(frequency_Hz)}`;
   if (absent === "colder than measured") {

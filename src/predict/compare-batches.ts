@@ -1,3 +1,5 @@
+import { exp } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
 import type { GlassTransition } from "../fit/material.js";
 import type { Deformation, Direction, Measurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
@@ -183,13 +185,13 @@ function batchDifference(
     isRatio
       ? {
           ...reading,
-          value: Math.log(reading.value),
+          value: ln(reading.value),
           standardError: reading.standardError === null ? null : reading.standardError / reading.value,
         }
       : reading;
   const a = batchValue(common.accepted.map(onScale));
   const b = batchValue(common.batch.map(onScale));
-  const back = (value: number) => (isRatio ? Math.exp(value) : value);
+  const back = (value: number) => (isRatio ? exp(value) : value);
   const { difference, low, high } = differenceOf(b, a);
   const { accepted, batch, ...state } = common;
   const paths = (readings: BatchReading[]) => [...new Set(readings.map(({ path }) => path))];

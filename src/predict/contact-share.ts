@@ -1,3 +1,5 @@
+import { exp } from "../elementary/exponential.js";
+import { cube, power, square } from "../elementary/power.js";
 import { errorFunction } from "./error-function.js";
 
 /** P(G) = erf(1/(2√G)): share of the nominal area in contact (Persson, J. Chem. Phys. 115, 3840, 2001). */
@@ -20,7 +22,7 @@ function firstPower(G: number): number {
   if (G <= 0) return 0;
   const x = 1 / (2 * Math.sqrt(G));
   const P = errorFunction(x);
-  return G * P + Math.exp(-x * x) / (2 * Math.sqrt(Math.PI) * x) - 0.5 * (1 - P);
+  return G * P + exp(-x * x) / (2 * Math.sqrt(Math.PI) * x) - 0.5 * (1 - P);
 }
 
 const cells = 1024;
@@ -38,9 +40,9 @@ function thirdPower(G: number): number {
   const { integral, slope } = table;
   // Cubic Hermite between table points.
   return (
-    integral[k] * (1 + 2 * p) * (1 - p) ** 2 +
+    integral[k] * (1 + 2 * p) * square(1 - p) +
     integral[k + 1] * p * p * (3 - 2 * p) +
-    h * (slope[k] * p * (1 - p) ** 2 - slope[k + 1] * p * p * (1 - p))
+    h * (slope[k] * p * square(1 - p) - slope[k + 1] * p * p * (1 - p))
   );
 }
 
@@ -58,7 +60,7 @@ function tabulateThirdPower() {
 /** d/dt of ∫ P³ dG: 2 u P³ du/dt, with its limit 2/π^{3/2} at t = 1. */
 function thirdPowerSlope(t: number): number {
   if (t <= 0) return 0;
-  if (t >= 1) return 2 / Math.PI ** 1.5;
+  if (t >= 1) return 2 / power(Math.PI, 1.5);
   const u = t / (1 - t);
-  return (2 * u * errorFunction(1 / (2 * u)) ** 3) / (1 - t) ** 2;
+  return (2 * u * cube(errorFunction(1 / (2 * u)))) / square(1 - t);
 }

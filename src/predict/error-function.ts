@@ -1,3 +1,5 @@
+import { exp } from "../elementary/exponential.js";
+
 const twoOverSqrtPi = 2 / Math.sqrt(Math.PI);
 
 /**
@@ -13,10 +15,10 @@ export function errorFunction(x: number): number {
       term *= (2 * x * x) / (2 * n + 1);
       sum += term;
     }
-    return twoOverSqrtPi * Math.exp(-x * x) * sum;
+    return twoOverSqrtPi * exp(-x * x) * sum;
   }
   if (x > 6) return 1;
   let fraction = x;
   for (let n = 60; n > 0; n--) fraction = x + n / 2 / fraction;
-  return 1 - Math.exp(-x * x) / (Math.sqrt(Math.PI) * fraction);
+  return 1 - exp(-x * x) / (Math.sqrt(Math.PI) * fraction);
 }

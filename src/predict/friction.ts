@@ -1,3 +1,5 @@
+import { ln, log10 } from "../elementary/logarithm.js";
+import { power, square } from "../elementary/power.js";
 import { contactAreaRatio, contactIntegral } from "./contact-share.js";
 import { type AngleIntegrals, angleIntegrals } from "./hysteresis-angles.js";
 import type { PredictionSettings } from "./prediction-settings.js";
@@ -53,7 +55,7 @@ export function frictionOverRoughness(
   settings: FrictionSettings,
 ): Friction {
   const { speed_m_s, pressure_Pa, roughness } = sliding;
-  const load_Pa = (1 - settings.poissonRatio ** 2) * pressure_Pa;
+  const load_Pa = (1 - square(settings.poissonRatio)) * pressure_Pa;
   const { wavenumbers, slopes2, half, full } = gridOf(roughness, settings.frictionPointsPerDecade);
 
   const friction = new Float64Array(wavenumbers.length);
@@ -63,7 +65,7 @@ export function frictionOverRoughness(
   let contactBefore = 0;
   for (let k = 1; k < wavenumbers.length; k++) {
     const here = stateAt(k);
-    G += powerLawArea(Math.log(wavenumbers[k] / wavenumbers[k - 1]), before.growth, here.growth);
+    G += powerLawArea(ln(wavenumbers[k] / wavenumbers[k - 1]), before.growth, here.growth);
     const contact = contactIntegral(G, settings.contactShare);
     friction[k] = friction[k - 1] + ((before.ratio + here.ratio) / 2) * (contact - contactBefore);
     if (k === full) areaRatio = contactAreaRatio(G);
@@ -84,7 +86,7 @@ export function frictionOverRoughness(
   function stateAt(k: number) {
     const { loss_Pa, magnitude_Pa2 } = integralsAt(wavenumbers[k] * speed_m_s);
     return {
-      growth: (slopes2[k] * magnitude_Pa2) / (8 * load_Pa ** 2),
+      growth: (slopes2[k] * magnitude_Pa2) / (8 * square(load_Pa)),
       ratio: (4 * load_Pa * loss_Pa) / magnitude_Pa2,
     };
   }
@@ -115,20 +117,20 @@ function wavenumberGrid(roughness: Roughness, pointsPerDecade: number): Wavenumb
   const wavenumbers = [q0];
   const extend = (to: number) => {
     const from = wavenumbers[wavenumbers.length - 1];
-    const count = Math.max(4, Math.ceil(pointsPerDecade * Math.log10(to / from)));
-    for (let i = 1; i <= count; i++) wavenumbers.push(from * (to / from) ** (i / count));
+    const count = Math.max(4, Math.ceil(pointsPerDecade * log10(to / from)));
+    for (let i = 1; i <= count; i++) wavenumbers.push(from * power(to / from, i / count));
     return wavenumbers.length - 1;
   };
   const half = q1 / 2 > q0 ? extend(q1 / 2) : 0;
   const full = extend(q1);
   extend(2 * q1);
-  const slopes2 = Float64Array.from(wavenumbers, (q) => q ** 4 * roughness.spectrum_m4(q));
+  const slopes2 = Float64Array.from(wavenumbers, (q) => power(q, 4) * roughness.spectrum_m4(q));
   return { wavenumbers, slopes2, half, full };
 }
 
 /** ∫ f d ln q over a step in which f follows a power of q. */
 function powerLawArea(step: number, from: number, to: number): number {
-  const logRatio = Math.log(to / from);
+  const logRatio = ln(to / from);
   return Math.abs(logRatio) < 1e-6 ? (step * (from + to)) / 2 : (step * (to - from)) / logRatio;
 }
 
@@ -138,5 +140,5 @@ function wavenumberOfHalf(wavenumbers: number[], friction: Float64Array, full: n
   let k = 1;
   while (friction[k] < target) k++;
   const part = (target - friction[k - 1]) / (friction[k] - friction[k - 1]);
-  return wavenumbers[k - 1] * (wavenumbers[k] / wavenumbers[k - 1]) ** part;
+  return wavenumbers[k - 1] * power(wavenumbers[k] / wavenumbers[k - 1], part);
 }

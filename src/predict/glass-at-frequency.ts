@@ -1,3 +1,5 @@
+import { exp10 } from "../elementary/exponential.js";
+import { log10 } from "../elementary/logarithm.js";
 import { log10VerticalFactor, maxwellModulus, type RelaxationModel } from "../fit/relaxation-model.js";
 import { temperatureAtShift } from "./temperature-at-shift.js";
 
@@ -49,14 +51,14 @@ export function glassAtFrequency(
   if (curve.tanDelta[0] > curve.tanDelta[governing]) return { absent: "warmer than measured" };
 
   const temperatureAt = (at: number) =>
-    temperatureAtShift(model.law, curve.from + at / pointsPerDecade - Math.log10(frequency_Hz));
+    temperatureAtShift(model.law, curve.from + at / pointsPerDecade - log10(frequency_Hz));
   const tanDeltaPeak_C = temperatureAt(vertex(curve.tanDelta, governing));
   if (tanDeltaPeak_C === null) return { absent: "warmer than measured" };
 
   const lossModulus = curve.lossModulus_Pa.map((loss_Pa, i) => {
     const temperature_C = temperatureAt(i);
     if (temperature_C === null) return loss_Pa;
-    return loss_Pa * 10 ** -log10VerticalFactor(model.verticalShift, model.law, temperature_C);
+    return loss_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
   });
   // Rising reduced frequency is falling temperature: the cold side lies at higher indices.
   const coldSide = lossModulus.subarray(governing);
@@ -93,7 +95,7 @@ function reducedCurve(model: RelaxationModel): ReducedCurve {
   const tanDelta = new Float64Array(count);
   const lossModulus_Pa = new Float64Array(count);
   for (let i = 0; i < count; i++) {
-    const { storage_Pa, loss_Pa } = maxwellModulus(model, 2 * Math.PI * 10 ** (from + i / pointsPerDecade));
+    const { storage_Pa, loss_Pa } = maxwellModulus(model, 2 * Math.PI * exp10(from + i / pointsPerDecade));
     tanDelta[i] = storage_Pa > 0 ? loss_Pa / storage_Pa : 0;
     lossModulus_Pa[i] = loss_Pa;
   }
@@ -112,8 +114,8 @@ function measuredDecades(model: RelaxationModel): { from: number; to: number } {
   }
   const { lowestReducedFrequency_Hz: low, highestReducedFrequency_Hz: high } = model;
   return {
-    from: Math.log10(low > 0 ? low : 0.1 / (2 * Math.PI * slowest_s)),
-    to: Math.log10(Number.isFinite(high) ? high : 10 / (2 * Math.PI * fastest_s)),
+    from: log10(low > 0 ? low : 0.1 / (2 * Math.PI * slowest_s)),
+    to: log10(Number.isFinite(high) ? high : 10 / (2 * Math.PI * fastest_s)),
   };
 }
 

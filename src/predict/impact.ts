@@ -1,3 +1,5 @@
+import { exp, expm1 } from "../elementary/exponential.js";
+import { square } from "../elementary/power.js";
 import { RecedingContact, type RecedingForce } from "./receding-contact.js";
 
 /** How the contact answers in force: F = ∫ K(t − s) dy(s), y = `shape(x)` of the indentation x. */
@@ -160,7 +162,7 @@ function runImpact(
       const part = push / (push - nextPush);
       const end_v = v - (part * step_s * F) / (2 * mass_kg);
       return {
-        reboundFraction: end_v < 0 ? (end_v / speed_m_s) ** 2 : 0,
+        reboundFraction: end_v < 0 ? square(end_v / speed_m_s) : 0,
         contactTime_s: (n + part) * step_s,
         deepestIndentation_m: deepest,
       };
@@ -195,8 +197,8 @@ function stepCoefficients(
   let gains = 0;
   for (let i = 0; i < decay.length; i++) {
     const ratio = step_s / stiffness.times_s[i];
-    decay[i] = Math.exp(-ratio);
-    gain[i] = ratio > 0 ? (-stiffness.strengths[i] * Math.expm1(-ratio)) / ratio : stiffness.strengths[i];
+    decay[i] = exp(-ratio);
+    gain[i] = ratio > 0 ? (-stiffness.strengths[i] * expm1(-ratio)) / ratio : stiffness.strengths[i];
     gains += gain[i];
   }
   return gains;

@@ -1,3 +1,6 @@
+import { cosh, exp } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
+import { square } from "../elementary/power.js";
 import type { LineSpectrum } from "./texture-from-profile.js";
 
 /** Neighbours on either side that smooth a bin's level and slope. */
@@ -15,8 +18,8 @@ const angleStep = 0.02;
  * q^{−(1+2H)} beyond the last, H from the slope of all bins.
  */
 export function isotropicSpectrum(line: LineSpectrum): { spectrum_m4: number[]; hurstExponent: number } {
-  const logQ = line.wavenumber_per_m.map(Math.log);
-  const logC = line.spectrum_m3.map(Math.log);
+  const logQ = line.wavenumber_per_m.map(ln);
+  const logC = line.spectrum_m3.map(ln);
   const whole = weightedLine(logQ, logC, line.modes, 0, logQ.length - 1);
   const hurstExponent = Math.min(1, Math.max(0.05, (-whole.slope - 1) / 2));
   const smooth = logQ.map((at, i) => {
@@ -31,31 +34,31 @@ export function isotropicSpectrum(line: LineSpectrum): { spectrum_m4: number[]; 
   const steepness = (logP: number): number => {
     if (logP >= logQ[last]) {
       const slope = -(1 + 2 * hurstExponent);
-      return -slope * Math.exp(smooth[last].level + slope * (logP - logQ[last]));
+      return -slope * exp(smooth[last].level + slope * (logP - logQ[last]));
     }
     let k = 0;
     while (k < last - 1 && logQ[k + 1] <= logP) k++;
     const part = (logP - logQ[k]) / (logQ[k + 1] - logQ[k]);
     const level = smooth[k].level + part * (smooth[k + 1].level - smooth[k].level);
     const slope = smooth[k].slope + part * (smooth[k + 1].slope - smooth[k].slope);
-    return -slope * Math.exp(level);
+    return -slope * exp(level);
   };
   const spectrum_m4 = logQ.map((at, i) => {
     let sum = 0;
     for (let t = 0; t <= highestHyperbolicAngle; t += angleStep) {
-      const logP = at + Math.log(Math.cosh(t));
-      sum += ((t === 0 ? 0.5 : 1) * steepness(logP)) / Math.exp(logP);
+      const logP = at + ln(cosh(t));
+      sum += ((t === 0 ? 0.5 : 1) * steepness(logP)) / exp(logP);
     }
     const inverted = (angleStep * sum) / Math.PI;
     // Noise can leave a bin without a positive value: the power law of its surroundings stands in.
-    return inverted > 0 ? inverted : powerLawInversion(Math.exp(at), smooth[i].level, hurstExponent);
+    return inverted > 0 ? inverted : powerLawInversion(exp(at), smooth[i].level, hurstExponent);
   });
   return { spectrum_m4, hurstExponent };
 }
 
 /** C = C1 √(1 + 3H)/(π q), within 1 % of the exact factor for a power law (from memory, and checked). */
 function powerLawInversion(q: number, logLevel: number, hurstExponent: number): number {
-  return (Math.exp(logLevel) * Math.sqrt(1 + 3 * hurstExponent)) / (Math.PI * q);
+  return (exp(logLevel) * Math.sqrt(1 + 3 * hurstExponent)) / (Math.PI * q);
 }
 
 /** Least-squares line through the points first…last, each weighted by its modes. */
@@ -74,7 +77,7 @@ function weightedLine(x: number[], y: number[], weights: number[], first: number
   let variance = 0;
   for (let i = first; i <= last; i++) {
     covariance += weights[i] * (x[i] - centre) * (y[i] - level);
-    variance += weights[i] * (x[i] - centre) ** 2;
+    variance += weights[i] * square(x[i] - centre);
   }
   return { centre, level, slope: variance > 0 ? covariance / variance : 0 };
 }

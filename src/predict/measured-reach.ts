@@ -1,3 +1,4 @@
+import { log10 } from "../elementary/logarithm.js";
 import { type RelaxationModel, reducedFrequency_Hz } from "../fit/relaxation-model.js";
 import { log10ShiftFactor } from "../fit/shift-law.js";
 import { signed } from "./number-words.js";
@@ -20,10 +21,10 @@ export function measuredReach(
   lowest_Hz: number,
   highest_Hz: number,
 ): Reach {
-  const from = Math.log10(reducedFrequency_Hz(model, temperature_C, lowest_Hz));
-  const to = Math.log10(reducedFrequency_Hz(model, temperature_C, highest_Hz));
-  const low = Math.log10(model.lowestReducedFrequency_Hz);
-  const high = Math.log10(model.highestReducedFrequency_Hz);
+  const from = log10(reducedFrequency_Hz(model, temperature_C, lowest_Hz));
+  const to = log10(reducedFrequency_Hz(model, temperature_C, highest_Hz));
+  const low = log10(model.lowestReducedFrequency_Hz);
+  const high = log10(model.highestReducedFrequency_Hz);
   const width = Math.max(to - from, 1e-9);
   const above = Math.min(1, Math.max(0, to - high) / width);
   const below = Math.min(1, Math.max(0, low - from) / width);
@@ -56,8 +57,7 @@ export function sweepToReach(
   frequency_Hz: number,
   side: "too cold or fast" | "too warm or slow",
 ): string {
-  const log10aT =
-    log10ShiftFactor(model.law, temperature_C) + Math.log10(frequency_Hz) - Math.log10(sweepFrequency_Hz);
+  const log10aT = log10ShiftFactor(model.law, temperature_C) + log10(frequency_Hz) - log10(sweepFrequency_Hz);
   const equivalent_C = temperatureAtShift(model.law, log10aT) ?? temperature_C;
   if (side === "too cold or fast") {
     const from_C = roundDown(Math.min(equivalent_C, temperature_C) - sparing_K);

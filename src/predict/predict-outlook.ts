@@ -1,3 +1,4 @@
+import { exp } from "../elementary/exponential.js";
 import type { Material } from "../fit/material.js";
 import { seededRandom, seedFromText } from "../fit/random.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
@@ -172,7 +173,7 @@ function drawnStates(
   const random = seededRandom(seedFromText(`calibration of ${calibration?.compound ?? ""}`));
   return material.draws.slice(0, settings.monteCarloCount).map((model) => {
     const deviation = random.normal() * (calibration?.logStandardError ?? 0);
-    const drawn = { ...contacts, stiffnessFactor: contacts.stiffnessFactor * Math.exp(deviation) };
+    const drawn = { ...contacts, stiffnessFactor: contacts.stiffnessFactor * exp(deviation) };
     return { model, state: contactState(model, temperature_C, drawn, settings) };
   });
 }

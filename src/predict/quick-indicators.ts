@@ -1,3 +1,5 @@
+import { log10 } from "../elementary/logarithm.js";
+import { power } from "../elementary/power.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import { type CautionName, cautions } from "./cautions.js";
 import { hertz, signed } from "./number-words.js";
@@ -73,7 +75,7 @@ interface Series {
 /** The rows of one measurement at its frequency nearest to 10 Hz, in the order of temperature. */
 function seriesNear10Hz(measurement: DynamicMeasurement): Series | null {
   const { frequency_Hz, temperature_C, storageModulus_Pa, lossModulus_Pa } = measurement;
-  const distance = (i: number) => Math.abs(Math.log10(frequency_Hz[i] / target_Hz));
+  const distance = (i: number) => Math.abs(log10(frequency_Hz[i] / target_Hz));
   const usable = [...frequency_Hz.keys()].filter(
     (i) =>
       frequency_Hz[i] > 0 &&
@@ -84,7 +86,7 @@ function seriesNear10Hz(measurement: DynamicMeasurement): Series | null {
   if (usable.length === 0) return null;
   const nearest = usable.reduce((a, b) => (distance(b) < distance(a) ? b : a));
   const rows = usable
-    .filter((i) => Math.abs(Math.log10(frequency_Hz[i] / frequency_Hz[nearest])) < sameFrequency)
+    .filter((i) => Math.abs(log10(frequency_Hz[i] / frequency_Hz[nearest])) < sameFrequency)
     .map((i) => ({
       temperature_C: temperature_C[i],
       storageModulus_Pa: storageModulus_Pa[i],
@@ -102,14 +104,13 @@ function readIndicator(
   caution: CautionName,
 ): QuickIndicator {
   const byFrequency = [...series].sort(
-    (a, b) =>
-      Math.abs(Math.log10(a.frequency_Hz / target_Hz)) - Math.abs(Math.log10(b.frequency_Hz / target_Hz)),
+    (a, b) => Math.abs(log10(a.frequency_Hz / target_Hz)) - Math.abs(log10(b.frequency_Hz / target_Hz)),
   );
   for (const candidate of byFrequency) {
     const value = valueAt(candidate.rows, temperature_C, quantity);
     if (value === null) continue;
     const { frequency_Hz, measurement } = candidate;
-    const exact = Math.abs(Math.log10(frequency_Hz / target_Hz)) < sameFrequency;
+    const exact = Math.abs(log10(frequency_Hz / target_Hz)) < sameFrequency;
     const { file, section, firstLine } = measurement.provenance;
     return {
       value,
@@ -145,7 +146,7 @@ function valueAt(rows: Row[], temperature_C: number, quantity: (row: Row) => num
     const gap_K = above.temperature_C - below.temperature_C;
     if (gap_K <= widestGap_K) {
       const part = gap_K > 0 ? (temperature_C - below.temperature_C) / gap_K : 0;
-      return quantity(below) ** (1 - part) * quantity(above) ** part;
+      return power(quantity(below), 1 - part) * power(quantity(above), part);
     }
   }
   if (near.length === 0) return null;

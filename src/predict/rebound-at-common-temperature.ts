@@ -1,3 +1,4 @@
+import { square } from "../elementary/power.js";
 import type { Measurement, ReboundMeasurement } from "../io/measurement.js";
 import type { Common } from "./batch-common-state.js";
 import type { BatchReading } from "./batch-difference.js";
@@ -91,7 +92,7 @@ function pooledScatter(readings: Reduced[]): { deviation: number; degreesOfFreed
   let degreesOfFreedom = 0;
   for (const { counted } of readings) {
     const mean = counted.reduce((sum, value) => sum + value, 0) / counted.length;
-    for (const value of counted) squares += (value - mean) ** 2;
+    for (const value of counted) squares += square(value - mean);
     degreesOfFreedom += counted.length - 1;
   }
   return degreesOfFreedom > 0 ? { deviation: Math.sqrt(squares / degreesOfFreedom), degreesOfFreedom } : null;

@@ -1,3 +1,5 @@
+import { exp } from "../elementary/exponential.js";
+import { hypotenuse, power, square } from "../elementary/power.js";
 import {
   type ContactShape,
   hertzContact,
@@ -79,12 +81,12 @@ export function textbookRebound(
   for (let i = 0; i < 80; i++) {
     const { storage_Pa, loss_Pa } = tensileModulus(spectrum, Math.PI / contactTime_s);
     lossFactor = loss_Pa / storage_Pa;
-    const next_s = geometry.elasticContactTime_s(stiffnessFactor * Math.hypot(storage_Pa, loss_Pa));
+    const next_s = geometry.elasticContactTime_s(stiffnessFactor * hypotenuse(storage_Pa, loss_Pa));
     const change = Math.abs(next_s / contactTime_s - 1);
     contactTime_s = next_s;
     if (change < 1e-9) break;
   }
-  return { fraction: Math.exp(-Math.PI * lossFactor), contactTime_s };
+  return { fraction: exp(-Math.PI * lossFactor), contactTime_s };
 }
 
 /** E′ and E″ of a spectrum at an angular frequency in rad/s. */
@@ -117,7 +119,7 @@ export function contactGeometry(
   impact: ImpactContact,
   settings: Pick<PredictionSettings, "poissonRatio" | "impactContact">,
 ): ContactGeometry {
-  const planeStrain = 1 - settings.poissonRatio ** 2;
+  const planeStrain = 1 - square(settings.poissonRatio);
   const { mass_kg, speed_m_s, indenterRadius_m, thickness_m } = impact;
   if (settings.impactContact === "linear") {
     const factor = (2 * indenterRadius_m) / planeStrain;
@@ -130,7 +132,7 @@ export function contactGeometry(
   const factor = (4 / 3) * (Math.sqrt(indenterRadius_m) / planeStrain);
   const shape = thickness_m === null ? hertzContact : hertzOnLayer(indenterRadius_m, thickness_m);
   const deepest_m = (modulus_Pa: number) =>
-    ((5 * mass_kg * speed_m_s ** 2) / (4 * factor * modulus_Pa)) ** 0.4;
+    power((5 * mass_kg * square(speed_m_s)) / (4 * factor * modulus_Pa), 0.4);
   return {
     factor,
     contact: { ...shape, recedes: settings.impactContact === "spherical" },
@@ -145,7 +147,9 @@ function hertzOnLayer(radius_m: number, thickness_m: number): ContactShape {
     shape: (x) => {
       const depth = Math.abs(x);
       const chi = c * Math.sqrt(depth);
-      return Math.sign(x) * depth ** 1.5 * (1 + chi * (1.133 + chi * (1.283 + chi * (0.769 + chi * 0.0975))));
+      return (
+        Math.sign(x) * power(depth, 1.5) * (1 + chi * (1.133 + chi * (1.283 + chi * (0.769 + chi * 0.0975))))
+      );
     },
     slope: (x) => {
       const depth = Math.abs(x);

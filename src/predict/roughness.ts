@@ -1,3 +1,6 @@
+import { exp, expm1 } from "../elementary/exponential.js";
+import { ln, log10 } from "../elementary/logarithm.js";
+import { power, square } from "../elementary/power.js";
 import type { Outcome } from "../io/problem.js";
 import type { PredictionSettings } from "./prediction-settings.js";
 import type { Texture } from "./use.js";
@@ -46,13 +49,13 @@ function selfAffineRoughness(texture: Texture, cutOffSlope: number): Outcome<Rou
       `no cut-off between ${q0} and ${q0 * farthestCutOff} 1/m gives the rms slope ${cutOffSlope}; state the cut-off q1 of this texture`,
     );
   }
-  const C0 = rmsHeight_m ** 2 / (2 * Math.PI * q0 ** 2 * powerIntegral(q1 / q0, -2 * H));
+  const C0 = square(rmsHeight_m) / (2 * Math.PI * square(q0) * powerIntegral(q1 / q0, -2 * H));
   return {
     ok: true,
     value: {
       q0_per_m: q0,
       q1_per_m: q1,
-      spectrum_m4: (q) => C0 * (q / q0) ** (-2 * (1 + H)),
+      spectrum_m4: (q) => C0 * power(q / q0, -2 * (1 + H)),
       rmsSlope: selfAffineSlope(rmsHeight_m, H, q0, q1),
       cutOff: texture.q1_per_m === null ? "from the slope" : "stated",
     },
@@ -61,7 +64,7 @@ function selfAffineRoughness(texture: Texture, cutOffSlope: number): Outcome<Rou
 
 /** ∫₁^x t^{power − 1} dt. */
 function powerIntegral(x: number, power: number): number {
-  return Math.abs(power) < 1e-9 ? Math.log(x) : Math.expm1(power * Math.log(x)) / power;
+  return Math.abs(power) < 1e-9 ? ln(x) : expm1(power * ln(x)) / power;
 }
 
 function selfAffineSlope(rmsHeight_m: number, H: number, q0: number, q1: number): number {
@@ -70,8 +73,8 @@ function selfAffineSlope(rmsHeight_m: number, H: number, q0: number, q1: number)
 
 function cutOffAtSlope(rmsHeight_m: number, H: number, q0: number, slope: number): number | null {
   let low = 1e-6;
-  let high = Math.log(farthestCutOff);
-  const slopeAt = (logRatio: number) => selfAffineSlope(rmsHeight_m, H, q0, q0 * Math.exp(logRatio));
+  let high = ln(farthestCutOff);
+  const slopeAt = (logRatio: number) => selfAffineSlope(rmsHeight_m, H, q0, q0 * exp(logRatio));
   if (slopeAt(low) > slope || slopeAt(high) < slope) return null;
   while (high - low > 1e-12 * high) {
     const middle = (low + high) / 2;
@@ -79,7 +82,7 @@ function cutOffAtSlope(rmsHeight_m: number, H: number, q0: number, slope: number
     if (slopeAt(middle) < slope) low = middle;
     else high = middle;
   }
-  return q0 * Math.exp((low + high) / 2);
+  return q0 * exp((low + high) / 2);
 }
 
 function measuredRoughness(
@@ -113,13 +116,13 @@ function measuredRoughness(
   if (!(q1 > q0))
     return impossible(texture, `its cut-off ${q1} 1/m does not exceed its lowest wave number ${q0} 1/m`);
   if (texture.q1_per_m === null) {
-    const at = slope2.findIndex((step) => step.slope2 >= cutOffSlope ** 2);
+    const at = slope2.findIndex((step) => step.slope2 >= square(cutOffSlope));
     if (at > 0) {
       const below = slope2[at - 1];
       const above = slope2[at];
-      const part = (cutOffSlope ** 2 - below.slope2) / (above.slope2 - below.slope2);
-      q1 = below.q * (above.q / below.q) ** part;
-      reached = cutOffSlope ** 2;
+      const part = (square(cutOffSlope) - below.slope2) / (above.slope2 - below.slope2);
+      q1 = below.q * power(above.q / below.q, part);
+      reached = square(cutOffSlope);
       cutOff = "from the slope";
     }
   }
@@ -130,13 +133,13 @@ function measuredRoughness(
 }
 
 function cumulativeSlope2(spectrum: (q: number) => number, q0: number, q1: number) {
-  const count = Math.max(2, Math.ceil(pointsPerDecade * Math.log10(q1 / q0)));
-  const step = Math.log(q1 / q0) / count;
+  const count = Math.max(2, Math.ceil(pointsPerDecade * log10(q1 / q0)));
+  const step = ln(q1 / q0) / count;
   const steps = [{ q: q0, slope2: 0 }];
-  let before = q0 ** 4 * spectrum(q0);
+  let before = power(q0, 4) * spectrum(q0);
   for (let i = 1; i <= count; i++) {
-    const q = q0 * Math.exp(i * step);
-    const here = q ** 4 * spectrum(q);
+    const q = q0 * exp(i * step);
+    const here = power(q, 4) * spectrum(q);
     steps.push({ q, slope2: steps[i - 1].slope2 + Math.PI * step * (before + here) });
     before = here;
   }
@@ -145,12 +148,12 @@ function cumulativeSlope2(spectrum: (q: number) => number, q0: number, q1: numbe
 
 /** Straight lines in log–log between the points; beyond the last, the given power. */
 function interpolateLogLog(x: number[], y: number[], powerBeyond: number): (at: number) => number {
-  const logX = x.map(Math.log);
-  const logY = y.map(Math.log);
+  const logX = x.map(ln);
+  const logY = y.map(ln);
   const end = x.length - 1;
   return (at) => {
-    const logAt = Math.log(at);
-    if (logAt >= logX[end]) return Math.exp(logY[end] + powerBeyond * (logAt - logX[end]));
+    const logAt = ln(at);
+    if (logAt >= logX[end]) return exp(logY[end] + powerBeyond * (logAt - logX[end]));
     let low = 0;
     let high = end;
     while (high - low > 1) {
@@ -159,7 +162,7 @@ function interpolateLogLog(x: number[], y: number[], powerBeyond: number): (at: 
       else high = middle;
     }
     const part = Math.max(0, (logAt - logX[low]) / (logX[high] - logX[low]));
-    return Math.exp(logY[low] + part * (logY[high] - logY[low]));
+    return exp(logY[low] + part * (logY[high] - logY[low]));
   };
 }
 

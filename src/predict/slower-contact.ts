@@ -1,3 +1,6 @@
+import { exp10 } from "../elementary/exponential.js";
+import { ln, log10 } from "../elementary/logarithm.js";
+import { power } from "../elementary/power.js";
 import { isInMeasuredRange, type RelaxationModel } from "../fit/relaxation-model.js";
 import { log10ShiftFactor } from "../fit/shift-law.js";
 import type { ValueInterval } from "../fit/value-interval.js";
@@ -36,9 +39,9 @@ export function frequencyAtBorder(
     return `the peak would have to stand at ${signed(target_C)} °C, ${excess_K.toFixed(0)} K outside the measured temperatures, too far to extrapolate the shift law, so the slower contact is not known`;
   }
   const atTarget = log10ShiftFactor(model.law, target_C);
-  let log10_Hz = Math.log10(startFrequency_Hz);
+  let log10_Hz = log10(startFrequency_Hz);
   for (let i = 0; i < mostIterations; i++) {
-    const glass = glassAtFrequency(model, 10 ** log10_Hz);
+    const glass = glassAtFrequency(model, exp10(log10_Hz));
     const peak_C = "absent" in glass ? null : glass[border.peak];
     if (peak_C === null) {
       const peak = border.peak === "tanDeltaPeak_C" ? "tan δ" : "M″";
@@ -48,7 +51,7 @@ export function frequencyAtBorder(
     log10_Hz += step;
     if (Math.abs(step) < 1e-6) break;
   }
-  const frequency_Hz = 10 ** log10_Hz;
+  const frequency_Hz = exp10(log10_Hz);
   if (!isInMeasuredRange(model, temperature_C, frequency_Hz)) {
     return `a contact of ${hertz(frequency_Hz)} at ${signed(temperature_C)} °C lies outside what was measured, so the slower contact is not known`;
   }
@@ -79,7 +82,8 @@ export function slidingSpeedAt(
     settled = Math.abs(ratio - 1) < 1e-3;
   }
   if (!settled) return null;
-  const exponent = factor.value === 1 ? 1 : Math.log(speed_m_s / sliding.speed_m_s) / Math.log(factor.value);
-  const scaled = (end: number | null) => (end === null ? null : speed_m_s * (end / factor.value) ** exponent);
+  const exponent = factor.value === 1 ? 1 : ln(speed_m_s / sliding.speed_m_s) / ln(factor.value);
+  const scaled = (end: number | null) =>
+    end === null ? null : speed_m_s * power(end / factor.value, exponent);
   return { value: speed_m_s, low: scaled(factor.low), high: scaled(factor.high) };
 }

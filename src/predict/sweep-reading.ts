@@ -1,3 +1,6 @@
+import { exp } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
+import { power, square } from "../elementary/power.js";
 import type { Sweep } from "../fit/sweep.js";
 
 export interface SweepReading {
@@ -26,7 +29,7 @@ export function readSweepAt(
 ): SweepReading | null {
   const points = Array.from(sweep.temperature_C, (T, i) => ({
     u: T - temperature_C,
-    y: Math.log(quantity(sweep.storageModulus_Pa[i], sweep.lossModulus_Pa[i])),
+    y: ln(quantity(sweep.storageModulus_Pa[i], sweep.lossModulus_Pa[i])),
   }))
     .filter(({ u, y }) => Math.abs(u) <= farthest_K && Number.isFinite(y))
     .sort((a, b) => Math.abs(a.u) - Math.abs(b.u));
@@ -39,13 +42,13 @@ export function readSweepAt(
   if (near.length < fewestForScatter || distinct < 4 || !(spread_K > 0)) {
     const share = above.u > below.u ? -below.u / (above.u - below.u) : 0;
     return {
-      value: Math.exp(below.y + share * (above.y - below.y)),
+      value: exp(below.y + share * (above.y - below.y)),
       standardError: null,
       degreesOfFreedom: 0,
     };
   }
   const { value: log, standardError } = parabolaAtZero(near);
-  const value = Math.exp(log);
+  const value = exp(log);
   return { value, standardError: value * standardError, degreesOfFreedom: near.length - 3 };
 }
 
@@ -56,8 +59,8 @@ function parabolaAtZero(points: { u: number; y: number }[]): { value: number; st
   const t = [0, 0, 0];
   for (const { u, y } of points) {
     const x = u / scale;
-    for (let k = 0; k < 5; k++) s[k] += x ** k;
-    for (let k = 0; k < 3; k++) t[k] += y * x ** k;
+    for (let k = 0; k < 5; k++) s[k] += power(x, k);
+    for (let k = 0; k < 3; k++) t[k] += y * power(x, k);
   }
   // First row of the inverse of the normal matrix, by cofactors.
   const cofactors = [s[2] * s[4] - s[3] * s[3], s[2] * s[3] - s[1] * s[4], s[1] * s[3] - s[2] * s[2]];
@@ -75,7 +78,7 @@ function parabolaAtZero(points: { u: number; y: number }[]): { value: number; st
   let squares = 0;
   for (const { u, y } of points) {
     const x = u / scale;
-    squares += (y - a - b * x - c * x * x) ** 2;
+    squares += square(y - a - b * x - c * x * x);
   }
   const variance = squares / (points.length - 3);
   return { value: a, standardError: Math.sqrt(Math.max(0, variance * row[0])) };

@@ -1,3 +1,4 @@
+import { exp10 } from "../elementary/exponential.js";
 import { log10VerticalFactor, type RelaxationModel } from "../fit/relaxation-model.js";
 import { log10ShiftFactor } from "../fit/shift-law.js";
 import type { PredictionSettings } from "./prediction-settings.js";
@@ -21,8 +22,8 @@ export function tensileSpectrumAt(
   temperature_C: number,
   settings: Pick<PredictionSettings, "tensilePerShear">,
 ): TensileSpectrum {
-  const shift = 10 ** log10ShiftFactor(model.law, temperature_C);
-  const vertical = 10 ** -log10VerticalFactor(model.verticalShift, model.law, temperature_C);
+  const shift = exp10(log10ShiftFactor(model.law, temperature_C));
+  const vertical = exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
   const scale = vertical * (model.deformation === "shear" ? settings.tensilePerShear : 1);
   return {
     equilibriumModulus_Pa: model.equilibriumModulus_Pa * scale,

@@ -1,5 +1,8 @@
-import { reimFFT } from "ml-spectra-processing";
+import { cos } from "../elementary/angle.js";
+import { exp10 } from "../elementary/exponential.js";
+import { power, square } from "../elementary/power.js";
 import type { Notice, Outcome } from "../io/problem.js";
+import { fourierTransform } from "./fourier-transform.js";
 import { isotropicSpectrum } from "./isotropic-spectrum.js";
 import { predictionNotice } from "./notice-codes.js";
 import { evenProfile } from "./profile.js";
@@ -81,24 +84,25 @@ export interface LineSpectrum {
 /** C1(q) = |∫ w h e^{−iqx} dx|² / (2π L ⟨w²⟩), w the Hann window, averaged in logarithmic bins. */
 function binnedLineSpectrum(height_m: Float64Array, step_m: number, keptShare: number): LineSpectrum {
   const n = height_m.length;
-  const padded = 2 ** Math.ceil(Math.log2(n));
-  const re = new Float64Array(padded);
+  let padded = 1;
+  while (padded < n) padded *= 2;
+  const windowed = new Float64Array(padded);
   let windowSquare = 0;
   for (let i = 0; i < n; i++) {
-    const window = 0.5 * (1 - Math.cos((2 * Math.PI * (i + 0.5)) / n));
+    const window = 0.5 * (1 - cos((2 * Math.PI * (i + 0.5)) / n));
     windowSquare += (window * window) / n;
-    re[i] = window * height_m[i];
+    windowed[i] = window * height_m[i];
   }
-  const transform = reimFFT({ re, im: new Float64Array(padded) });
+  const transform = fourierTransform(windowed);
   const length_m = n * step_m;
-  const scale = step_m ** 2 / (2 * Math.PI * length_m * windowSquare);
+  const scale = square(step_m) / (2 * Math.PI * length_m * windowSquare);
   const modeStep = (2 * Math.PI) / length_m;
   const highest = (keptShare * Math.PI) / step_m;
 
   const result: LineSpectrum = { wavenumber_per_m: [], spectrum_m3: [], modes: [] };
   let from = lowestMode * modeStep;
   while (from < highest) {
-    const to = Math.max(from * 10 ** (1 / binsPerDecade), from + fewestModesPerBin * modeStep);
+    const to = Math.max(from * exp10(1 / binsPerDecade), from + fewestModesPerBin * modeStep);
     if (to > highest) break;
     const bin = averageOver(transform, padded, step_m, from, to);
     if (bin !== null) {
@@ -122,10 +126,10 @@ function averageOver(
   let level = 0;
   let count = 0;
   for (let k = Math.ceil(from / spacing); k * spacing < to && k <= padded / 2; k++) {
-    level += (transform.re[k] ** 2 + transform.im[k] ** 2) * (k * spacing) ** whitening;
+    level += (square(transform.re[k]) + square(transform.im[k])) * power(k * spacing, whitening);
     count++;
   }
   if (count === 0 || !(level > 0)) return null;
   const q = Math.sqrt(from * to);
-  return { q, level: level / count / q ** whitening };
+  return { q, level: level / count / power(q, whitening) };
 }

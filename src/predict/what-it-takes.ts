@@ -1,3 +1,4 @@
+import { exp } from "../elementary/exponential.js";
 import type { Material } from "../fit/material.js";
 import { seededRandom, seedFromText } from "../fit/random.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
@@ -148,7 +149,7 @@ function drawnContacts(
     const deviation = random.normal() * (calibration?.logStandardError ?? 0);
     return {
       model,
-      contacts: { ...contacts, stiffnessFactor: contacts.stiffnessFactor * Math.exp(deviation) },
+      contacts: { ...contacts, stiffnessFactor: contacts.stiffnessFactor * exp(deviation) },
     };
   });
 }

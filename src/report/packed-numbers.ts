@@ -1,3 +1,5 @@
+import { exp } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
 import { fromBase64, toBase64 } from "./base64.js";
 
 /**
@@ -52,6 +54,6 @@ export function packGrid(values: Float64Array): PackedGrid {
 export function unpackGrid(grid: PackedGrid): Float64Array {
   if ("values" in grid) return Float64Array.from(grid.values);
   const { first, last, count } = grid;
-  const step = Math.log(last / first) / (count - 1);
-  return Float64Array.from({ length: count }, (_, i) => first * Math.exp(i * step));
+  const step = ln(last / first) / (count - 1);
+  return Float64Array.from({ length: count }, (_, i) => first * exp(i * step));
 }

@@ -1,4 +1,5 @@
 import { gzipSync, strToU8 } from "fflate";
+import { log10 } from "../elementary/logarithm.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import type { ReboundCalibration } from "../predict/calibrate-rebound.js";
@@ -179,7 +180,7 @@ function packCompound(
       temperature_C: decimals(curve.temperature_C, 2),
       frequency_Hz: digits(curve.frequency_Hz, 4),
       log10Shift: decimals(
-        curve.reducedFrequency_Hz.map((reduced, i) => Math.log10(reduced / curve.frequency_Hz[i])),
+        curve.reducedFrequency_Hz.map((reduced, i) => log10(reduced / curve.frequency_Hz[i])),
         4,
       ),
       storageResidualLog10: decimals(curve.storageResidualLog10, 4),

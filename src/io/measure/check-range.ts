@@ -1,3 +1,4 @@
+import { exp10 } from "../../elementary/exponential.js";
 import { problem, type ReaderCode } from "../problem-codes.js";
 import type { Block } from "../table/block.js";
 import type { Quantity } from "../vocabulary/quantities.js";
@@ -101,7 +102,7 @@ const extents: Partial<Record<Quantity, [least: number, greatest: number]>> = {
  */
 export function checkRange(block: Block, slot: number, values: Float64Array): void {
   const { column, power, quantity } = block.layout.slots[slot];
-  const written = (row: number) => shownNumber(block.data[slot][row] / 10 ** power);
+  const written = (row: number) => shownNumber(block.data[slot][row] / exp10(power));
   const bound = boundOf(quantity);
   if (bound !== null) checkSign(block, slot, values, bound, written, column.reading.unitText);
   const extent = extents[quantity];

@@ -1,3 +1,5 @@
+import { cos, sin, tan } from "../../elementary/angle.js";
+
 /** What the columns of one table hold of the complex modulus; SI, δ in degrees. Gaps are NaN. */
 export interface ModulusColumns {
   storage: Float64Array | null;
@@ -32,17 +34,17 @@ export function modulusPairs(columns: ModulusColumns, rows: number): ModulusPair
     const magnitude = complex === null ? Number.NaN : complex[i];
     const delta = phase === null ? Number.NaN : phase[i] * radianPerDegree;
     const stated = tanDelta === null ? Number.NaN : tanDelta[i];
-    const tan = isGiven(stated) ? stated : Math.tan(delta);
+    const tangent = isGiven(stated) ? stated : tan(delta);
     if (isGiven(m1)) {
-      loss_Pa[i] = isGiven(tan) ? m1 * tan : root(magnitude * magnitude - m1 * m1);
+      loss_Pa[i] = isGiven(tangent) ? m1 * tangent : root(magnitude * magnitude - m1 * m1);
     } else if (isGiven(m2)) {
-      storage_Pa[i] = isGiven(tan) ? m2 / tan : root(magnitude * magnitude - m2 * m2);
+      storage_Pa[i] = isGiven(tangent) ? m2 / tangent : root(magnitude * magnitude - m2 * m2);
     } else if (isGiven(stated)) {
       storage_Pa[i] = magnitude / Math.sqrt(1 + stated * stated);
       loss_Pa[i] = storage_Pa[i] * stated;
     } else {
-      storage_Pa[i] = magnitude * Math.cos(delta);
-      loss_Pa[i] = magnitude * Math.sin(delta);
+      storage_Pa[i] = magnitude * cos(delta);
+      loss_Pa[i] = magnitude * sin(delta);
     }
   }
   return { storage_Pa, loss_Pa };

@@ -1,3 +1,6 @@
+import { atan } from "../../elementary/angle.js";
+import { exp10 } from "../../elementary/exponential.js";
+import { hypotenuse, power } from "../../elementary/power.js";
 import type { Notice } from "../problem.js";
 import { notice, quoted } from "../problem-codes.js";
 import type { Block } from "../table/block.js";
@@ -48,8 +51,8 @@ export function gatherDisagreements(
     const printed = [slot, ...sources.map((source) => slots.get(source)![0])];
     gather(block, slot, given, printed, follows, found);
   };
-  const phaseOf = (tangent: number) => Math.atan(tangent) / radianPerDegree;
-  const magnitude = (i: number) => Math.hypot(storage_Pa[i], loss_Pa[i]);
+  const phaseOf = (tangent: number) => atan(tangent) / radianPerDegree;
+  const magnitude = (i: number) => hypotenuse(storage_Pa[i], loss_Pa[i]);
   if (storage !== null && loss !== null) {
     const both: Quantity[] = ["storage modulus", "loss modulus"];
     compare("tan delta", tanDelta, both, tan);
@@ -100,11 +103,11 @@ function gather(
 
 /** Half a unit of the last printed digit, seen against the value itself. */
 function relativeStep(block: Block, slot: number, row: number): number {
-  const { column, power } = block.layout.slots[slot];
-  const written = block.data[slot][row] / 10 ** power;
+  const { column, power: decimal } = block.layout.slots[slot];
+  const written = block.data[slot][row] / exp10(decimal);
   const step = stepOf(block.precision[slot], written);
   const { logarithm } = column.reading;
-  if (logarithm !== 0) return logarithm ** step - 1;
+  if (logarithm !== 0) return power(logarithm, step) - 1;
   return written === 0 ? 0 : step / Math.abs(written);
 }
 

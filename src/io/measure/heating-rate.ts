@@ -1,3 +1,4 @@
+import { square } from "../../elementary/power.js";
 import type { DynamicMeasurement } from "../measurement.js";
 import type { Notice } from "../problem.js";
 import { notice } from "../problem-codes.js";
@@ -40,7 +41,7 @@ function rateFromTimes({ temperature_C, frequency_Hz, time_s }: DynamicMeasureme
   let variance = 0;
   for (const i of rows) {
     covariance += (time_s[i] - meanTime) * (temperature_C[i] - meanTemperature);
-    variance += (time_s[i] - meanTime) ** 2;
+    variance += square(time_s[i] - meanTime);
   }
   const rate = Math.abs((covariance / variance) * 60);
   return Number.isFinite(rate) && rate > 0 ? rate : null;

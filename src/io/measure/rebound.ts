@@ -1,3 +1,4 @@
+import { cos } from "../../elementary/angle.js";
 import type { ReboundMeasurement, ReboundReading } from "../measurement.js";
 import { notice, problem } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
@@ -156,7 +157,7 @@ function resilience(block: Block, group: Group, columns: Columns): Float64Array[
     if (drop === undefined && facts.dropAngle_deg === null) {
       throw new Rejection(missingDrop("drop angle", "Drop angle: 90°", layout.headerLine, false));
     }
-    const energy = (angle_deg: number) => 1 - Math.cos(angle_deg * radianPerDegree);
+    const energy = (angle_deg: number) => 1 - cos(angle_deg * radianPerDegree);
     return swings.map((swing) =>
       swing.map((value, row) => energy(value) / energy(drop?.[row] ?? facts.dropAngle_deg!)),
     );

@@ -1,3 +1,4 @@
+import { power } from "../../elementary/power.js";
 import type { Notice } from "../problem.js";
 import { notice, quoted } from "../problem-codes.js";
 import type { Block } from "../table/block.js";
@@ -47,7 +48,7 @@ function extentOf(places: [Block, number][], logarithm: number): Extent | null {
     const stride = Math.max(1, Math.floor(block.rows / 2000));
     for (let row = 0; row < block.rows; row += stride) {
       const value = block.data[slot][row];
-      if (!Number.isNaN(value)) values.push(logarithm === 0 ? value : logarithm ** value);
+      if (!Number.isNaN(value)) values.push(logarithm === 0 ? value : power(logarithm, value));
     }
   }
   if (values.length === 0) return null;
@@ -70,9 +71,9 @@ export function siColumn(block: Block, slot: number, chosen: ChosenUnits): Float
   return values;
 }
 
-function converted(written: Float64Array, unit: Unit, power: number, logarithm: number): Float64Array {
-  const left: Unit = { ...unit, power: unit.power - power };
-  if (logarithm !== 0) return written.map((value) => toSI(logarithm ** value, left));
+function converted(written: Float64Array, unit: Unit, decimal: number, logarithm: number): Float64Array {
+  const left: Unit = { ...unit, power: unit.power - decimal };
+  if (logarithm !== 0) return written.map((value) => toSI(power(logarithm, value), left));
   if (left.power === 0 && left.factor === 1 && left.before === 0) return written.slice();
   if (left.power === 0 && left.before === 0) return written.map((value) => value * left.factor);
   return written.map((value) => toSI(value, left));

@@ -1,3 +1,4 @@
+import { exp10 } from "../../elementary/exponential.js";
 import { shown } from "../problem-codes.js";
 import type { Block, Gap } from "../table/block.js";
 import { whyOf } from "../table/data-cell.js";
@@ -75,7 +76,7 @@ export function rowText(block: Block, row: number): string {
   const gaps = new Map(block.gapsOf(row).map((gap) => [gap.slot, gap.cell]));
   const cells = block.layout.slots.map(({ power }, slot) => {
     const value = block.data[slot][row];
-    return gaps.get(slot) ?? String(Number((value / 10 ** power).toPrecision(10)));
+    return gaps.get(slot) ?? String(Number((value / exp10(power)).toPrecision(10)));
   });
   return shown(cells.join("  ")).slice(0, 120);
 }

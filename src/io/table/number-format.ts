@@ -1,3 +1,5 @@
+import { exp10 } from "../../elementary/exponential.js";
+
 /** How a file writes numbers. A mark is a character code, 0 where there is none. */
 export interface NumberFormat {
   decimal: 44 | 46;
@@ -117,8 +119,8 @@ const exponentCode = 128;
  */
 export function stepOf(precision: number, value: number): number {
   if (precision === 0) return 0;
-  if (precision < exponentCode) return 0.5 * 10 ** (1 - precision);
-  return 0.5 * 10 ** (1 - (precision - exponentCode)) * Math.abs(value);
+  if (precision < exponentCode) return 0.5 * exp10(1 - precision);
+  return 0.5 * exp10(1 - (precision - exponentCode)) * Math.abs(value);
 }
 
 function exponentOf(text: string, start: number, stop: number): number {

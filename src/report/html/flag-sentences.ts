@@ -1,3 +1,4 @@
+import { log10 } from "../../elementary/logarithm.js";
 import type { Outlook } from "../../predict/outlook.js";
 import { type Html, html, joinHtml, nameHtml } from "./html.js";
 import type { JudgedCompound } from "./judged-compound.js";
@@ -14,8 +15,8 @@ export function quotedPeak(
   for (const transition of compound.glassTransitions) {
     const temperature_C = transition.tanDeltaPeak?.temperature_C ?? null;
     if (temperature_C === null) continue;
-    const distance = Math.abs(Math.log10(transition.frequency_Hz));
-    if (best === null || distance < Math.abs(Math.log10(best.transition.frequency_Hz))) {
+    const distance = Math.abs(log10(transition.frequency_Hz));
+    if (best === null || distance < Math.abs(log10(best.transition.frequency_Hz))) {
       best = { transition, temperature_C };
     }
   }

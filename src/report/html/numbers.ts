@@ -1,3 +1,5 @@
+import { exp10 } from "../../elementary/exponential.js";
+import { log10 } from "../../elementary/logarithm.js";
 import { type Html, html } from "./html.js";
 
 /** U+2212; a hyphen would be read as a dash and wraps. */
@@ -21,8 +23,8 @@ export function fixed(value: number, decimals: number): string {
  */
 export function decimalsFor(halfWidth: number, most = 4): number {
   if (!(halfWidth > 0) || !Number.isFinite(halfWidth)) return Math.min(1, most);
-  const exponent = Math.floor(Math.log10(halfWidth));
-  const leading = halfWidth / 10 ** exponent;
+  const exponent = Math.floor(log10(halfWidth));
+  const leading = halfWidth / exp10(exponent);
   const decimals = leading < 3.55 ? 1 - exponent : -exponent;
   return Math.min(most, Math.max(0, decimals));
 }
@@ -35,7 +37,7 @@ export function significant(value: number, digits = 3): string {
     const [mantissa, exponent] = value.toExponential(digits - 1).split("e");
     return withMinusSign(`${mantissa}·10${superscript(Number(exponent))}`);
   }
-  const decimals = Math.max(0, digits - 1 - Math.floor(Math.log10(size)));
+  const decimals = Math.max(0, digits - 1 - Math.floor(log10(size)));
   return fixed(value, decimals);
 }
 
@@ -85,7 +87,7 @@ export function statedTemperature(temperature_C: number): string {
  */
 export function intervalIn(value: number, low: number, high: number, unit: string, decimals: number): Html {
   const needed =
-    high > low ? Math.max(decimals, Math.min(decimals + 2, Math.ceil(-Math.log10(high - low)))) : decimals;
+    high > low ? Math.max(decimals, Math.min(decimals + 2, Math.ceil(-log10(high - low)))) : decimals;
   const unitText = unit === "" ? "" : `${narrowSpace}${unit}`;
   return html`<span class="value">${fixed(value, needed)}${unitText}</span> <span class="interval">${fixed(low, needed)} to ${fixed(high, needed)}</span>`;
 }
@@ -96,7 +98,7 @@ export function interval(value: number, low: number | null, high: number | null,
   const decimals =
     Number.isFinite(halfWidth) && halfWidth > 0
       ? decimalsFor(halfWidth, most)
-      : Math.max(0, Math.min(most, 2 - Math.floor(Math.log10(Math.abs(value) || 1))));
+      : Math.max(0, Math.min(most, 2 - Math.floor(log10(Math.abs(value) || 1))));
   const unitText = unit === "" ? "" : `${narrowSpace}${unit}`;
   const main = html`<span class="value">${fixed(value, decimals)}${unitText}</span>`;
   if (low === null || high === null) return main;

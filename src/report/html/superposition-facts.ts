@@ -1,3 +1,4 @@
+import { exp10 } from "../../elementary/exponential.js";
 import type { ResultsCompound } from "../results.js";
 import { type Html, html } from "./html.js";
 import { fixed, frequencyText, interval, pascal, significant } from "./numbers.js";
@@ -82,7 +83,7 @@ export function superpositionFacts(context: ReportContext, compound: ResultsComp
   if (superposition.rmsLog10 !== null)
     facts.push([
       "Residual, root mean square",
-      html`<span class="value">${fixed(100 * (10 ** superposition.rmsLog10 - 1), 1)} %</span> <span class="interval">${significant(superposition.rmsLog10, 2)} in log₁₀ modulus</span>`,
+      html`<span class="value">${fixed(100 * (exp10(superposition.rmsLog10) - 1), 1)} %</span> <span class="interval">${significant(superposition.rmsLog10, 2)} in log₁₀ modulus</span>`,
     ]);
   facts.push(simplicityFact(superposition));
   facts.push(["Vertical shift", html`<span class="value">${superposition.verticalShift}</span>`]);

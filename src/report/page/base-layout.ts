@@ -1,3 +1,4 @@
+import { log10 } from "../../elementary/logarithm.js";
 import type { Layout } from "./plot-library.js";
 import type { Theme } from "./theme.js";
 
@@ -35,7 +36,7 @@ export function logAxis(
     if (value < low) low = value;
     if (value > high) high = value;
   }
-  const decades = Math.log10(high / low);
+  const decades = log10(high / low);
   const ticks = decades > 1.3 ? { dtick: Math.ceil(decades / 6) } : {};
   return axis(theme, title, { type: "log", exponentformat: "power", ...ticks, ...further });
 }

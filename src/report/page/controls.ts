@@ -1,3 +1,5 @@
+import { exp10 } from "../../elementary/exponential.js";
+import { log10 } from "../../elementary/logarithm.js";
 import { textures as builtInTextures } from "../../predict/textures.js";
 import type { Texture, Use } from "../../predict/use.js";
 import { composedUses } from "../html/composed-use.js";
@@ -68,7 +70,7 @@ ${
     slide.value = String(setting.temperature_C);
     if (speed && speedSlide && setting.speed_m_s !== null) {
       speed.value = String(setting.speed_m_s);
-      speedSlide.value = String(Math.log10(setting.speed_m_s));
+      speedSlide.value = String(log10(setting.speed_m_s));
     }
     if (pressure && setting.pressure_Pa !== null) pressure.value = String(setting.pressure_Pa / 1e6);
     if (texture && setting.texture !== null) {
@@ -110,7 +112,7 @@ ${
     read();
   });
   speedSlide?.addEventListener("input", () => {
-    speed!.value = String(Number((10 ** Number(speedSlide.value)).toPrecision(2)));
+    speed!.value = String(Number(exp10(Number(speedSlide.value)).toPrecision(2)));
     read();
   });
   temperature.addEventListener("input", () => {
@@ -118,7 +120,7 @@ ${
     read();
   });
   speed?.addEventListener("input", () => {
-    if (Number(speed.value) > 0) speedSlide!.value = String(Math.log10(Number(speed.value)));
+    if (Number(speed.value) > 0) speedSlide!.value = String(log10(Number(speed.value)));
     read();
   });
   pressure?.addEventListener("input", read);

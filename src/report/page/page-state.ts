@@ -1,3 +1,4 @@
+import { exp10 } from "../../elementary/exponential.js";
 import type { MasterCurve } from "../../fit/material.js";
 import { maxwellModulus, type RelaxationModel } from "../../fit/relaxation-model.js";
 import { unpackGrid, unpackNumbers } from "../packed-numbers.js";
@@ -43,7 +44,7 @@ function unpackMasterCurve(
   packed: NonNullable<PageCompound["masterCurve"]>,
   model: RelaxationModel,
 ): MasterCurve {
-  const reducedFrequency_Hz = packed.frequency_Hz.map((f, i) => f * 10 ** packed.log10Shift[i]);
+  const reducedFrequency_Hz = packed.frequency_Hz.map((f, i) => f * exp10(packed.log10Shift[i]));
   const fitted = reducedFrequency_Hz.map((f) => maxwellModulus(model, 2 * Math.PI * f));
   const finite = (residuals: (number | null)[]) => residuals.map((residual) => residual ?? Number.NaN);
   const storageResidualLog10 = finite(packed.storageResidualLog10);
@@ -52,8 +53,8 @@ function unpackMasterCurve(
     temperature_C: packed.temperature_C,
     frequency_Hz: packed.frequency_Hz,
     reducedFrequency_Hz,
-    storageModulus_Pa: fitted.map(({ storage_Pa }, i) => storage_Pa * 10 ** storageResidualLog10[i]),
-    lossModulus_Pa: fitted.map(({ loss_Pa }, i) => loss_Pa * 10 ** lossResidualLog10[i]),
+    storageModulus_Pa: fitted.map(({ storage_Pa }, i) => storage_Pa * exp10(storageResidualLog10[i])),
+    lossModulus_Pa: fitted.map(({ loss_Pa }, i) => loss_Pa * exp10(lossResidualLog10[i])),
     storageResidualLog10,
     lossResidualLog10,
   };

@@ -1,3 +1,5 @@
+import { exp10 } from "../../elementary/exponential.js";
+import { log10 } from "../../elementary/logarithm.js";
 import { plotConfig } from "./base-layout.js";
 import { csvText } from "./csv-text.js";
 import { dataTable } from "./data-table.js";
@@ -128,7 +130,7 @@ function rangeInputs(area: HTMLElement, kind: string, title: string): HTMLElemen
     const input = document.createElement("input");
     input.type = "number";
     input.step = "any";
-    input.value = String(Number((logarithmic ? 10 ** value : value).toPrecision(3)));
+    input.value = String(Number((logarithmic ? exp10(value) : value).toPrecision(3)));
     input.setAttribute("aria-label", `${label}: ${title}`);
     return input;
   };
@@ -146,7 +148,7 @@ function rangeInputs(area: HTMLElement, kind: string, title: string): HTMLElemen
     event.preventDefault();
     const ends = [Number(from.value), Number(to.value)];
     const valid = ends.every(Number.isFinite) && ends[0] < ends[1] && (!logarithmic || ends[0] > 0);
-    if (valid) void relayout({ "xaxis.range": logarithmic ? ends.map(Math.log10) : ends });
+    if (valid) void relayout({ "xaxis.range": logarithmic ? ends.map(log10) : ends });
   });
   whole.addEventListener("click", () => void relayout({ "xaxis.autorange": true }));
   return form;

@@ -1,3 +1,6 @@
+import { atan2, cos, sin } from "../../elementary/angle.js";
+import { exp, exp10 } from "../../elementary/exponential.js";
+import { power, square } from "../../elementary/power.js";
 import {
   type ComplexModulus,
   complexModulus,
@@ -22,18 +25,18 @@ const localDecades = 8;
  * With the modulus Mg·(1 − that) each g(ln τ) is a Maxwell mode. `x` is τ/τ0.
  */
 export function havriliakNegamiSpectrum(x: number, alpha: number, beta: number): number {
-  const power = x ** alpha;
-  const sine = Math.sin(Math.PI * alpha);
-  const cosine = Math.cos(Math.PI * alpha);
-  const angle = Math.atan2(sine, power + cosine);
-  const denominator = (power * power + 2 * power * cosine + 1) ** (beta / 2);
-  return (power ** beta * Math.sin(beta * angle)) / (Math.PI * denominator);
+  const raised = power(x, alpha);
+  const sine = sin(Math.PI * alpha);
+  const cosine = cos(Math.PI * alpha);
+  const angle = atan2(sine, raised + cosine);
+  const denominator = power(square(raised) + 2 * raised * cosine + 1, beta / 2);
+  return (power(raised, beta) * sin(beta * angle)) / (Math.PI * denominator);
 }
 
 /** Normal density in log10 τ, turned into one per unit of ln τ; arguments in decades. */
 function logNormalSpectrum(decade: number, centre: number, width: number): number {
   const distance = (decade - centre) / width;
-  return Math.exp(-0.5 * distance * distance) / (Math.sqrt(2 * Math.PI) * width * Math.LN10);
+  return exp(-0.5 * distance * distance) / (Math.sqrt(2 * Math.PI) * width * Math.LN10);
 }
 
 /** Spectral strength H(ln τ) of transition and slow losses in Pa, `decade` = log10(τ/τ0), τ0 the transition's time. */
@@ -42,7 +45,7 @@ export function spectrumDensity_Pa(phase: DemoPhase, decade: number): number {
   return (
     phase.glassyModulus_Pa *
       (1 - local.share) *
-      havriliakNegamiSpectrum(10 ** decade, transition.alpha, transition.beta) +
+      havriliakNegamiSpectrum(exp10(decade), transition.alpha, transition.beta) +
     slow.modulus_Pa * logNormalSpectrum(decade, slow.centre_decades, slow.width_decades)
   );
 }
@@ -76,7 +79,7 @@ export function transitionModel(compound: DemoCompound, phase: DemoPhase): Relax
     deformation: compound.deformation,
     law: phaseLaw(phase),
     equilibriumModulus_Pa: phase.share * phase.rubberModulus_Pa,
-    times_s: decades.map((decade) => timeAtGlassTransition_s * 10 ** decade),
+    times_s: decades.map((decade) => timeAtGlassTransition_s * exp10(decade)),
     moduli_Pa: decades.map((decade) => phase.share * spectrumDensity_Pa(phase, decade) * step_ln),
   };
 }
@@ -90,7 +93,7 @@ export function localModel(compound: DemoCompound, phase: DemoPhase): Relaxation
     deformation: compound.deformation,
     law: { kind: "arrhenius", referenceTemperature_C: phase.glassTransition_C, activationEnergy_J_mol },
     equilibriumModulus_Pa: 0,
-    times_s: Float64Array.from({ length: count }, (_, i) => slowest_s * 10 ** (-i / modesPerDecade)),
+    times_s: Float64Array.from({ length: count }, (_, i) => slowest_s * exp10(-i / modesPerDecade)),
     moduli_Pa: new Float64Array(count).fill((phase.share * phase.glassyModulus_Pa * share) / count),
   };
 }
@@ -130,7 +133,7 @@ export function compoundModel(compound: DemoCompound): CompoundModel {
       const moduli_Pa: number[] = [];
       let equilibriumModulus_Pa = 0;
       for (const part of parts) {
-        const factor = 10 ** log10ShiftFactor(part.law, temperature_C);
+        const factor = exp10(log10ShiftFactor(part.law, temperature_C));
         equilibriumModulus_Pa += part.equilibriumModulus_Pa;
         for (let i = 0; i < part.times_s.length; i++) {
           times_s.push(part.times_s[i] * factor);

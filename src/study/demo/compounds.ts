@@ -1,3 +1,4 @@
+import { power, square } from "../../elementary/power.js";
 import type { Deformation } from "../../io/measurement.js";
 
 /** One phase of a compound: its transition, its shift constants at that transition, and its spectrum. */
@@ -203,7 +204,7 @@ export function fillerVolumeFraction({ phr, density_kg_m3, rubberDensity_kg_m3 }
 
 /** M/M0 = 1 + 2.5φ + 14.1φ² (Guth, J. Appl. Phys. 16, 20, 1945). */
 function guthGoldFactor(volumeFraction: number): number {
-  return 1 + 2.5 * volumeFraction + 14.1 * volumeFraction ** 2;
+  return 1 + 2.5 * volumeFraction + 14.1 * square(volumeFraction);
 }
 
 /**
@@ -215,7 +216,7 @@ function birchWithCarbonBlack(name: string, phr: number, hardness_ShoreA: number
   const filler = { ...full, phr };
   const ratio = guthGoldFactor(fillerVolumeFraction(filler)) / guthGoldFactor(fillerVolumeFraction(full));
   const phase = birch60.phases[0];
-  const slowShare = 0.06 + 0.94 * (phr / full.phr) ** 1.2;
+  const slowShare = 0.06 + 0.94 * power(phr / full.phr, 1.2);
   const density_kg_m3 = (100 + phr) / (100 / full.rubberDensity_kg_m3 + phr / full.density_kg_m3);
   return {
     ...birch60,

@@ -1,3 +1,5 @@
+import { exp10 } from "../../elementary/exponential.js";
+import { power } from "../../elementary/power.js";
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/relaxation-model.js";
 import type { DynamicMeasurement } from "../../io/measurement.js";
@@ -51,7 +53,7 @@ export function exampleSweep(frequencies_Hz: number[] = [1]): DynamicMeasurement
  */
 export function exampleIsotherms(): DynamicMeasurement {
   const temperatures_C = Array.from({ length: 17 }, (_, i) => -60 + 5 * i);
-  const frequencies_Hz = Array.from({ length: 10 }, (_, i) => 10 ** (-1 + i / 3));
+  const frequencies_Hz = Array.from({ length: 10 }, (_, i) => exp10(-1 + i / 3));
   return measured("frequency sweep", temperatures_C, frequencies_Hz);
 }
 
@@ -61,8 +63,8 @@ export function exampleIsotherms(): DynamicMeasurement {
  * @example exampleStrainSweep().strainAmplitude?.length // 25
  */
 export function exampleStrainSweep(): DynamicMeasurement {
-  const strain = Float64Array.from({ length: 25 }, (_, i) => 10 ** (-4 + i / 8));
-  const broken = strain.map((value) => 1 / (1 + (value / 0.01) ** 1.2));
+  const strain = Float64Array.from({ length: 25 }, (_, i) => exp10(-4 + i / 8));
+  const broken = strain.map((value) => 1 / (1 + power(value / 0.01, 1.2)));
   return {
     ...measured(
       "strain sweep",

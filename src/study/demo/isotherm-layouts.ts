@@ -1,3 +1,6 @@
+import { atan2 } from "../../elementary/angle.js";
+import { log10 } from "../../elementary/logarithm.js";
+import { hypotenuse } from "../../elementary/power.js";
 import type { DemoCompound } from "./compounds.js";
 import type { SweepStep } from "./sweeps.js";
 import { fixed, plain, scientific, thousands } from "./text.js";
@@ -25,8 +28,8 @@ export function angularSections(compound: DemoCompound, isotherms: SweepStep[]):
         [
           plain(2 * Math.PI * point.frequency_Hz, 5),
           fixed(point.temperature_C + zeroCelsius_K, 2),
-          plain(Math.hypot(point.storage_Pa, point.loss_Pa) / 1e3, 6),
-          plain((Math.atan2(point.loss_Pa, point.storage_Pa) * 180) / Math.PI, 5),
+          plain(hypotenuse(point.storage_Pa, point.loss_Pa) / 1e3, 6),
+          plain((atan2(point.loss_Pa, point.storage_Pa) * 180) / Math.PI, 5),
         ].join("\t"),
       ),
     ]),
@@ -62,7 +65,7 @@ function psi(modulus_Pa: number): string {
 
 /** French headers, semicolons, decimal commas, log10 columns; a section per temperature. */
 export function frenchLogarithms(compound: DemoCompound, isotherms: SweepStep[]): string[] {
-  const log = (value: number) => fixed(Math.log10(value), 4, ",");
+  const log = (value: number) => fixed(log10(value), 4, ",");
   return [
     `Échantillon;${compound.name}`,
     "Mode de sollicitation;traction",

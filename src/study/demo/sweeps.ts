@@ -1,3 +1,4 @@
+import { power } from "../../elementary/power.js";
 import type { Random } from "../../fit/random.js";
 import type { ComplexModulus } from "../../fit/relaxation-model.js";
 import type { CompoundModel } from "./compound-model.js";
@@ -25,7 +26,7 @@ export function steps(from: number, to: number, step: number): number[] {
 
 /** Evenly spaced in the logarithm, both ends in. */
 export function logSteps(from: number, to: number, count: number): number[] {
-  return Array.from({ length: count }, (_, i) => from * (to / from) ** (i / (count - 1)));
+  return Array.from({ length: count }, (_, i) => from * power(to / from, i / (count - 1)));
 }
 
 function measure(
@@ -95,7 +96,7 @@ export function measureStrainSweep(
 ): SweepPoint[] {
   return strains.map((strain) => {
     const point = measure(model, settled_C(temperature_C, random), frequency_Hz, strain, random);
-    const x = (strain / payne.halfStrain) ** payne.exponent;
+    const x = power(strain / payne.halfStrain, payne.exponent);
     return {
       ...point,
       storage_Pa: point.storage_Pa * (1 - payne.share + payne.share / (1 + x * x)),

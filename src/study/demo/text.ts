@@ -1,6 +1,8 @@
+import { log10 } from "../../elementary/logarithm.js";
+
 /** A number with so many significant digits, never in exponent form; `mark` is the decimal mark. */
 export function plain(value: number, digits: number, mark: "." | "," = "."): string {
-  const exponent = Math.floor(Math.log10(Math.abs(value)));
+  const exponent = Math.floor(log10(Math.abs(value)));
   const decimals = Number.isFinite(exponent) ? Math.max(0, digits - 1 - exponent) : 0;
   return value.toFixed(Math.min(decimals, 12)).replace(".", mark);
 }

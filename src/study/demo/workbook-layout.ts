@@ -1,3 +1,5 @@
+import { atan2 } from "../../elementary/angle.js";
+import { hypotenuse } from "../../elementary/power.js";
 import type { DemoCompound } from "./compounds.js";
 import type { SweepStep } from "./sweeps.js";
 import { type Cell, workbookBytes } from "./workbook.js";
@@ -56,8 +58,8 @@ function isothermSheet(compound: DemoCompound, isotherms: SweepStep[]): Cell[][]
       points.map((point): Cell[] => [
         digits(point.temperature_C, 6),
         digits(point.frequency_Hz, 4),
-        digits(Math.hypot(point.storage_Pa, point.loss_Pa) / 1e9, 6),
-        digits((Math.atan2(point.loss_Pa, point.storage_Pa) * 180) / Math.PI, 5),
+        digits(hypotenuse(point.storage_Pa, point.loss_Pa) / 1e9, 6),
+        digits((atan2(point.loss_Pa, point.storage_Pa) * 180) / Math.PI, 5),
       ]),
     ),
   ];

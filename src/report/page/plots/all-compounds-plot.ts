@@ -1,3 +1,4 @@
+import { ln } from "../../../elementary/logarithm.js";
 import { axis, baseLayout } from "../base-layout.js";
 import { compoundLine } from "../colour-ramp.js";
 import type { LiveCompound, PageState } from "../page-state.js";
@@ -68,7 +69,7 @@ export function allTanDeltaPlot(state: PageState, theme: Theme): PlotSpec {
     const series = compound.measurements
       .filter((measurement) => measurement.kind === "temperature sweep")
       .flatMap(byFrequency)
-      .sort((a, b) => Math.abs(Math.log(a.shared)) - Math.abs(Math.log(b.shared)))[0];
+      .sort((a, b) => Math.abs(ln(a.shared)) - Math.abs(ln(b.shared)))[0];
     return series === undefined
       ? []
       : [

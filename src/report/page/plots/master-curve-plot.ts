@@ -1,3 +1,5 @@
+import { exp } from "../../../elementary/exponential.js";
+import { ln } from "../../../elementary/logarithm.js";
 import { maxwellModulus } from "../../../fit/relaxation-model.js";
 import { axis, baseLayout, logAxis } from "../base-layout.js";
 import { rampScale } from "../colour-ramp.js";
@@ -141,6 +143,6 @@ export function extent(values: number[]): [number, number] {
 }
 
 export function logGrid(low: number, high: number, count: number): number[] {
-  const step = Math.log(high / low) / (count - 1);
-  return Array.from({ length: count }, (_, i) => low * Math.exp(i * step));
+  const step = ln(high / low) / (count - 1);
+  return Array.from({ length: count }, (_, i) => low * exp(i * step));
 }

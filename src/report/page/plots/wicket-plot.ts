@@ -1,3 +1,4 @@
+import { hypotenuse } from "../../../elementary/power.js";
 import { baseLayout, logAxis } from "../base-layout.js";
 import { rampScale } from "../colour-ramp.js";
 import type { LiveCompound } from "../page-state.js";
@@ -14,7 +15,7 @@ export function wicketPlot(compound: LiveCompound, theme: Theme): PlotSpec {
       measurement.temperature_C.map((T, i) => ({
         T,
         f: measurement.frequency_Hz[i],
-        magnitude_MPa: Math.hypot(measurement.storageModulus_Pa[i], measurement.lossModulus_Pa[i]) / 1e6,
+        magnitude_MPa: hypotenuse(measurement.storageModulus_Pa[i], measurement.lossModulus_Pa[i]) / 1e6,
         tanDelta: measurement.lossModulus_Pa[i] / measurement.storageModulus_Pa[i],
       })),
     )
