@@ -21,13 +21,13 @@ export interface SweepPoints extends ReducedPoints {
   temperature_C: Float64Array;
 }
 
-/** All rows of the ramps, averaged (in log modulus) in cells of a kelvin at each frequency. */
+/** All rows of the ramps, repeats together, averaged (in log modulus) in cells of a kelvin at each frequency. */
 export function sweepPoints(ramps: DynamicMeasurement[]): SweepPoints {
   const cells = new Map<string, ReturnType<typeof rowsOf>>();
-  for (const [index, ramp] of ramps.entries()) {
+  for (const ramp of ramps) {
     for (const row of rowsOf(ramp)) {
       const frequency = Math.round(log10(row.frequency_Hz) * 100);
-      const key = `${index} ${frequency} ${Math.floor(row.temperature_C / cell_K)}`;
+      const key = `${frequency} ${Math.floor(row.temperature_C / cell_K)}`;
       const cell = cells.get(key);
       if (cell) cell.push(row);
       else cells.set(key, [row]);

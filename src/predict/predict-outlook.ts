@@ -171,7 +171,7 @@ function drawnStates(
   calibration: ReboundCalibration | null,
 ): { model: RelaxationModel; state: ContactState }[] {
   const random = seededRandom(seedFromText(`calibration of ${calibration?.compound ?? ""}`));
-  return material.draws.slice(0, settings.monteCarloCount).map((model) => {
+  return material.draws.map((model) => {
     const deviation = random.normal() * (calibration?.logStandardError ?? 0);
     const drawn = { ...contacts, stiffnessFactor: contacts.stiffnessFactor * exp(deviation) };
     return { model, state: contactState(model, temperature_C, drawn, settings) };

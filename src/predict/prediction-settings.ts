@@ -16,16 +16,6 @@ export interface PredictionSettings {
   impactContact: "spherical" | "spherical, plain history" | "linear";
   /** The texture is cut off where its root mean square slope reaches this, unless it states a cut-off. */
   cutOffSlope: number;
-  /**
-   * How many of the material's equally likely models the intervals are taken from, at most.
-   *
-   * Measured on 600 draws of an example rubber (2 % on each modulus, 0.25 decade on the shift, 3 % on the
-   * contact stiffness; rebound and friction at 23, 0, −10, −20 and −30 °C): against the interval from all 600,
-   * the ends of one from n draws are off by 0.30 of its half width for n = 20, 0.17 for 60, 0.11 for 200 (root
-   * mean square), and lie inwards by 0.15, 0.05 and 0.01 of it. So 60 draws tell a wide interval from a narrow
-   * one, which is what it is read for; the time grows with n, the error falls with its root only.
-   */
-  monteCarloCount: number;
   /** How far beyond the measured temperatures the shift law is still used; outside: not determined. */
   lawReach_K: number;
   /** Share of a texture's wave numbers, in decades, that may lie outside the measured range. */
@@ -46,7 +36,6 @@ export const defaultPredictionSettings: PredictionSettings = {
   tensilePerShear: 3,
   impactContact: "spherical",
   cutOffSlope: 1.3,
-  monteCarloCount: 60,
   lawReach_K: 20,
   outsideShare: 0.25,
   impactSteps: 96,

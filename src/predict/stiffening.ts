@@ -44,7 +44,7 @@ export function stiffening(
     return { stiffening: null, notices: [predictionNotice("predict.stiffening-outside-range", message)] };
   }
   const notices: Notice[] = [];
-  const draws = material.draws.slice(0, settings.monteCarloCount);
+  const draws = material.draws;
   const temperatures = stiffeningRatios.map((ratio): StiffeningTemperature => {
     const temperature_C = temperatureAtRatio(model, ratio, settings);
     if (temperature_C === null || !relaxationReach(model, temperature_C, time_s).inside) {

@@ -84,7 +84,7 @@ export function whatItTakes(
     const { cold } = outlook;
     if (model === null || cold === null || cold.verdict === "rubbery") return null;
     const { contacts } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
-    const drawn = drawnContacts(material, contacts, settings, calibration);
+    const drawn = drawnContacts(material, contacts, calibration);
     const across = (border: Border): WayAcross => {
       const key = `${border.name} ${border.meets_C} ${JSON.stringify([use.sliding, use.impact])}`;
       const meets =
@@ -141,11 +141,10 @@ const coarseImpactSteps = 16;
 function drawnContacts(
   material: Material,
   contacts: Contacts,
-  settings: PredictionSettings,
   calibration: ReboundCalibration | null,
 ): DrawnContacts[] {
   const random = seededRandom(seedFromText(`calibration of ${calibration?.compound ?? ""}`));
-  return material.draws.slice(0, settings.monteCarloCount).map((model) => {
+  return material.draws.map((model) => {
     const deviation = random.normal() * (calibration?.logStandardError ?? 0);
     return {
       model,

@@ -148,7 +148,6 @@ function packCompound(
   compound: AssessedCompound,
   result: ResultsCompound,
   hashOf: (path: string) => string,
-  drawCount: number,
   thinned: boolean,
 ): PageCompound {
   const curve = compound.material.superposition?.masterCurve ?? null;
@@ -187,7 +186,7 @@ function packCompound(
       lossResidualLog10: decimals(curve.lossResidualLog10, 4),
     },
     model: compound.material.model && packModel(compound.material.model),
-    draws: packDraws(compound.material.draws.slice(0, drawCount), thinned),
+    draws: packDraws(compound.material.draws, thinned),
     calibration: compound.calibration ?? null,
   };
 }
@@ -210,14 +209,7 @@ export function pageData(context: ReportContext): PageData {
     inputPaths: results.inputs.map((input) => input.path),
     textures: assessment.textures ?? [],
     compounds: compounds.map((compound, index) =>
-      packCompound(
-        compound,
-        results.compounds[index],
-        (path) => hashes.get(path) ?? "",
-        // More draws than the intervals are taken from would only weigh.
-        predictionSettings.monteCarloCount,
-        context.packed,
-      ),
+      packCompound(compound, results.compounds[index], (path) => hashes.get(path) ?? "", context.packed),
     ),
   };
 }

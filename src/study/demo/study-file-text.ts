@@ -89,7 +89,7 @@ superposition:
     name: universal constants                  # shown wherever they are used; default: as here
     c1: 17.44                                  # no unit; default 17.44 (Williams, Landel and Ferry 1955)
     c2_K: 51.6                                 # K; default 51.6 (same paper)
-  draws: 80                                    # equally likely models behind each interval; default 80
+  draws: 60                                    # equally likely models behind each interval; default 60
 
 # Where the verdicts change, in K.
 verdict:
