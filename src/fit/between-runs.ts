@@ -1,6 +1,6 @@
 import { square } from "../elementary/power.js";
+import { symmetricInverse } from "./cholesky.js";
 import { fitLaw, type LawFit, type LawShape, lawSize, type MeasuredShifts } from "./law-fit.js";
-import { symmetricInverse } from "./nonnegative-quadratic.js";
 
 /**
  * By how much the variance of the law's constants is to be raised because replicate runs differ by more than

@@ -1,7 +1,7 @@
 import { square } from "../elementary/power.js";
+import { symmetricInverse } from "./cholesky.js";
 import type { IsothermSet } from "./isotherms.js";
 import { type LawFit, type LawShape, lawShift, lawSize } from "./law-fit.js";
-import { symmetricInverse } from "./nonnegative-quadratic.js";
 import type { ReducedFit } from "./reduced-fit.js";
 import { fitShifts, type ShiftFit, type ShiftModel } from "./shift-fit.js";
 

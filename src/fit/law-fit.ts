@@ -1,8 +1,8 @@
 import { ln } from "../elementary/logarithm.js";
 import { cube, square } from "../elementary/power.js";
+import { cholesky, symmetricInverse } from "./cholesky.js";
 import { chiSquared95 } from "./confidence.js";
 import { leastSquares } from "./least-squares.js";
-import { cholesky, symmetricInverse } from "./nonnegative-quadratic.js";
 import { zeroCelsius_K } from "./shift-law.js";
 
 /** Shifts of the isotherms as fitted one by one, with what is known of their errors. */

@@ -1,9 +1,9 @@
 import { exp, exp10 } from "../elementary/exponential.js";
 import { log10 } from "../elementary/logarithm.js";
 import { square } from "../elementary/power.js";
+import { cholesky } from "./cholesky.js";
 import { lawHolds } from "./joint-law.js";
 import { lawSize } from "./law-fit.js";
-import { cholesky } from "./nonnegative-quadratic.js";
 import type { Random } from "./random.js";
 import { range } from "./reduced-points.js";
 import { maxwellModulus, type RelaxationModel } from "./relaxation-model.js";

@@ -1,9 +1,10 @@
 import { exp10 } from "../elementary/exponential.js";
 import { log10 } from "../elementary/logarithm.js";
 import { square } from "../elementary/power.js";
+import { symmetricInverse } from "./cholesky.js";
 import { type ModulusPoints, maxwellKernel, weightedModuli } from "./maxwell-kernel.js";
 import { nnls } from "./nnls.js";
-import { nonNegativeQuadratic, symmetricInverse } from "./nonnegative-quadratic.js";
+import { nonNegativeQuadratic } from "./nonnegative-quadratic.js";
 
 /** One solution of the penalised problem; u is the moduli divided by `scale`, the equilibrium modulus last. */
 export interface PenalisedSolution {

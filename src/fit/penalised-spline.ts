@@ -1,7 +1,7 @@
 import { exp10 } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
 import { power, square } from "../elementary/power.js";
-import { type BandMatrix, bandIndex, bandMatrix, choleskyFactor, choleskySolve } from "./cholesky.js";
+import { type BandMatrix, bandIndex, bandMatrix, choleskyFactor, choleskySolve } from "./band-cholesky.js";
 
 /**
  * A smooth curve through scattered data: cubic B-splines on equal knots with a penalty on high

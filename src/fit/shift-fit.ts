@@ -1,5 +1,5 @@
 import { square } from "../elementary/power.js";
-import { cholesky, solveCholesky } from "./nonnegative-quadratic.js";
+import { cholesky, solveCholesky } from "./cholesky.js";
 import type { ReducedFit, ReducedState } from "./reduced-fit.js";
 
 /** How the parameters of a fit make the shifts of the isotherms, K of each. */
