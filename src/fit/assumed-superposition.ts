@@ -1,20 +1,28 @@
 import { exp10 } from "../elementary/exponential.js";
-import { hypotenuse } from "../elementary/power.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
-import { carriedDownDeviation_K, drawAssumed } from "./assumed-draws.js";
-import { assumedLaw, reduceSweep, type SweepPoints, sweepModel, sweepPoints } from "./assumed-sweep.js";
+import { drawAssumed } from "./assumed-draws.js";
+import { resample, type WeightedLaws, weighLaws } from "./assumed-posterior.js";
+import { lawAt, lawPrior, middleLaw } from "./assumed-prior.js";
+import {
+  assumedLaw,
+  mainPhaseOf,
+  reduceSweep,
+  type SweepPoints,
+  sweepModel,
+  sweepPoints,
+} from "./assumed-sweep.js";
 import { peakAboveGlassTemperature_K } from "./conventional-glass-temperature.js";
 import { deriveFromWlf } from "./describe-superposition.js";
-import { glassAnchor } from "./glass-anchor.js";
+import { type GlassAnchor, glassAnchor } from "./glass-anchor.js";
 import { masterCurve, rootMeanSquareLog10 } from "./master-curve.js";
 import type { GlassTransition, Superposition } from "./material.js";
 import { quantile } from "./quantile.js";
 import { seededRandom, seedFromText } from "./random.js";
 import { type ReducedPoints, range, referModel, weightPoints } from "./reduced-points.js";
-import { constantsAtGlassTransition, type NamedConstants } from "./reference-curves.js";
+import { constantsAtGlassTransition, type NamedConstants, referenceCurves } from "./reference-curves.js";
 import type { RelaxationModel } from "./relaxation-model.js";
-import { changeReference, log10ShiftFactor, type WlfLaw } from "./shift-law.js";
+import { changeReference, log10ShiftFactor, vogelTemperature_C, type WlfLaw } from "./shift-law.js";
 import { type Spectrum, solveSpectrum } from "./spectrum.js";
 import type { SuperpositionResult } from "./superpose.js";
 import type { SuperpositionSettings } from "./superposition-settings.js";
@@ -46,96 +54,132 @@ export function assumeSuperposition(
     });
     return nothing;
   }
-  const glass_C = anchor.temperature_C - peakAboveGlassTemperature_K(anchor.frequency_Hz);
-  const law = assumedLaw(settings.assumed, glass_C);
+  const random = seededRandom(seedFromText(compound) ^ settings.seed);
   const sweep = sweepPoints(ramps);
   const temperatures = range(sweep.temperature_C);
+  const stated = statedConstants(settings);
+  const rows = [referenceCurves.universal, ...constantsAtGlassTransition()];
+  const prior =
+    stated === null
+      ? lawPrior(
+          rows,
+          rows.map(() => 1),
+          anchor,
+        )
+      : lawPrior([...rows, stated], [...rows.map(() => 1), rows.length], anchor);
+  const phase = mainPhaseOf(sweep, anchor, glassTransitions);
+  const weighed = weighLaws(prior, (point) => misfitOf(phase, lawAt(point, anchor.temperature_C)), random);
+  const law =
+    stated === null
+      ? lawAt(middleLaw(weighed.points, weighed.weights), anchor.temperature_C)
+      : assumedLaw(stated, anchor.temperature_C - peakAboveGlassTemperature_K(anchor.frequency_Hz, stated));
+  const glass_C = law.referenceTemperature_C;
   const points = reduceSweep(sweep, law);
   const spectrum = solveSpectrum(weightPoints(points, 1), { modesPerDecade: 5 });
   const atGlass = sweepModel(law, spectrum, deformation, points, temperatures);
   const reference_C = Math.max(settings.referenceTemperature_C ?? glass_C, glass_C);
   const model = referModel(atGlass, changeReference(law, reference_C));
-  const rows = constantsAtGlassTransition();
+  const laws = resample(weighed.weights, settings.draws, random).map((k) =>
+    lawAt(weighed.points[k], anchor.temperature_C),
+  );
   const draws = drawAssumed(
     sweep,
-    rows,
-    { mean: glass_C, deviation: hypotenuse(anchor.deviation_K, carriedDownDeviation_K) },
+    laws,
     reference_C,
-    settings.draws,
-    seededRandom(seedFromText(compound) ^ settings.seed),
+    spectrum.strength,
+    random,
     (drawn, drawnSpectrum, drawnPoints) =>
       sweepModel(drawn, drawnSpectrum, deformation, drawnPoints, temperatures),
   );
-  const where = `${nameOf(settings.assumed)}, hung on Tg ${glass_C.toFixed(1)} °C (the ${anchor.quantity} peak measured at ${anchor.peak_C.toFixed(1)} °C and ${+anchor.frequency_Hz.toPrecision(3)} Hz, less the ${(anchor.peak_C - glass_C).toFixed(1)} K by which it lies above the static Tg)`;
+  const hung = `hung on Tg ${glass_C.toFixed(1)} °C (the ${anchor.quantity} peak measured at ${anchor.peak_C.toFixed(1)} °C and ${+anchor.frequency_Hz.toPrecision(3)} Hz, less the ${(anchor.peak_C - glass_C).toFixed(1)} K by which it lies above the static Tg with these constants)`;
+  const where =
+    stated === null
+      ? `the middle of published constants as far as the sweep bears them out (C1 ${law.c1.toFixed(1)}, C2 ${law.c2_K.toFixed(1)} K), ${hung}`
+      : `${stated.name} (C1 ${stated.c1}, C2 ${stated.c2_K} K), ${hung}`;
   notices.push({
     severity: "caution",
     code: "fit.assumed-shift-constants",
-    message: `A sweep at one frequency gives no shift factors. Assumed: ${where}. Every number at another temperature or frequency leans on this; its interval comes from the constants of ${rows.length} published elastomers (C1 ${span(rows.map((r) => r.c1))}, C2 ${span(rows.map((r) => r.c2_K))} K at Tg).`,
+    message: `A sweep at one frequency gives no shift factors. Assumed: ${where}. Every number at another temperature or frequency leans on this; its interval comes from the universal constants and those of ${rows.length - 1} published elastomers (C1 ${span(rows.map((r) => r.c1))}, C2 ${span(rows.map((r) => r.c2_K))} K at Tg) and others between and about them, each counted by how well it brings storage and loss modulus of the sweep together.`,
   });
-  const misfit = misfitNotice(settings.assumed, spectrum, sweep, rows, glass_C);
+  const misfit = misfitNotice(spectrum, stated, weighed, anchor);
   if (misfit !== null) notices.push(misfit);
-  const superposition = describe(model, draws, where, sweep, points, glass_C, rows);
+  const superposition = describe(model, draws, laws, where, sweep, points, glass_C);
   return { superposition, model, draws, notices };
+}
+
+/** Constants of the study's own; null where the program's universal ones stand, which are one guess among others. */
+function statedConstants({ assumed }: SuperpositionSettings): NamedConstants | null {
+  const { name, c1, c2_K } = referenceCurves.universal;
+  return assumed.name === name && assumed.c1 === c1 && assumed.c2_K === c2_K ? null : assumed;
+}
+
+/** Few modes and a weak penalty: what is left over is then the law's fault and not the spectrum's. */
+const misfitSpectrum = { modesPerDecade: 2, strength: 1e-4 };
+
+/**
+ * Root mean square relative misfit of the best spectrum. Storage and loss modulus of one sweep are bound
+ * together through the rate at which temperature moves the relaxation times (Kramers–Kronig), so a wrong law
+ * leaves one.
+ */
+function misfitOf(sweep: SweepPoints, law: WlfLaw): number {
+  return solveSpectrum(weightPoints(reduceSweep(sweep, law), 1), misfitSpectrum).rms;
 }
 
 /** Relative misfit from which on assumed constants are said to contradict the sweep. */
 const tellingMisfit = 0.1;
 
-/**
- * Storage and loss modulus of one sweep are bound together through the rate at which temperature moves the
- * relaxation times (Kramers–Kronig), so wrong constants leave a misfit; where published ones leave much less,
- * they are named.
- */
 function misfitNotice(
-  assumed: NamedConstants,
   spectrum: Spectrum,
-  sweep: SweepPoints,
-  rows: NamedConstants[],
-  glass_C: number,
+  stated: NamedConstants | null,
+  weighed: WeightedLaws,
+  anchor: GlassAnchor,
 ): Notice | null {
   if (spectrum.rms < tellingMisfit) return null;
-  const tried = rows.map((row) => {
-    const points = reduceSweep(sweep, assumedLaw(row, glass_C));
-    return {
-      row,
-      rms: solveSpectrum(weightPoints(points, 1), { modesPerDecade: 5, strength: spectrum.strength }).rms,
-    };
-  });
-  const best = tried.reduce((a, b) => (b.rms < a.rms ? b : a));
+  const best = weighed.misfits.indexOf(Math.min(...weighed.misfits));
+  const law = lawAt(weighed.points[best], anchor.temperature_C);
   const better =
-    best.rms < 0.7 * spectrum.rms
-      ? ` The constants of ${best.row.name} (C1 ${best.row.c1.toFixed(2)}, C2 ${best.row.c2_K.toFixed(1)} K at Tg) would miss by ${(100 * best.rms).toFixed(0)} %.`
+    weighed.misfits[best] < 0.7 * spectrum.rms
+      ? ` Constants like C1 ${law.c1.toFixed(1)}, C2 ${law.c2_K.toFixed(1)} K at a Tg of ${law.referenceTemperature_C.toFixed(0)} °C would miss by ${(100 * weighed.misfits[best]).toFixed(0)} %.`
       : "";
+  const with_ = stated === null ? "any of the assumed constants" : `the assumed constants (${stated.name})`;
   return {
     severity: "caution",
     code: "fit.assumed-constants-misfit",
-    message: `With the assumed constants (${nameOf(assumed)}) no spectrum gives storage and loss modulus of the sweep together: the best one misses them by ${(100 * spectrum.rms).toFixed(0)} % (root mean square).${better} Measure at several frequencies, or state constants of the compound.`,
+    message: `With ${with_} no spectrum gives storage and loss modulus of the sweep together: the best one misses them by ${(100 * spectrum.rms).toFixed(0)} % (root mean square).${better} Measure at several frequencies, or state constants of the compound.`,
   };
 }
 
-const nameOf = ({ name, c1, c2_K }: NamedConstants) => `${name} (C1 ${c1}, C2 ${c2_K} K)`;
 const span = (values: number[]) => `${Math.min(...values).toFixed(1)} to ${Math.max(...values).toFixed(1)}`;
 
 function describe(
   model: RelaxationModel,
   draws: RelaxationModel[],
+  laws: WlfLaw[],
   assumption: string,
   sweep: SweepPoints,
   points: ReducedPoints,
   glass_C: number,
-  rows: NamedConstants[],
 ): Superposition {
   const law = model.law as WlfLaw;
-  const moved = rows.map((row) => changeReference(assumedLaw(row, glass_C), law.referenceTemperature_C));
-  const c1 = range(moved.map((row) => row.c1));
-  const c2_K = range(moved.map((row) => row.c2_K));
+  const atReference = laws.flatMap((drawn) => {
+    const isAbove = law.referenceTemperature_C > vogelTemperature_C(drawn) + 1;
+    return isAbove ? changeReference(drawn, law.referenceTemperature_C) : [];
+  });
+  const c1 = interval(
+    atReference.map((drawn) => drawn.c1),
+    law.c1,
+  );
+  const c2_K = interval(
+    atReference.map((drawn) => drawn.c2_K),
+    law.c2_K,
+  );
   const wlf = {
     c1: law.c1,
     c2_K: law.c2_K,
-    c1Low: Math.min(c1.low, law.c1),
-    c1High: Math.max(c1.high, law.c1),
-    c2Low_K: Math.min(c2_K.low, law.c2_K),
-    c2High_K: Math.max(c2_K.high, law.c2_K),
+    c1Low: c1.low,
+    c1High: c1.high,
+    c2Low_K: c2_K.low,
+    c2High_K: c2_K.high,
   };
   const aT = exp10(log10ShiftFactor(law, glass_C));
   const curve = masterCurve(
@@ -165,6 +209,13 @@ function describe(
     simplicity: null,
     masterCurve: curve,
   };
+}
+
+/** 95 % interval of draws, opened to hold the value itself; null where there are none. */
+function interval(draws: number[], value: number): { low: number | null; high: number | null } {
+  if (draws.length === 0) return { low: null, high: null };
+  const sorted = Float64Array.from(draws).sort();
+  return { low: Math.min(value, quantile(sorted, 0.025)), high: Math.max(value, quantile(sorted, 0.975)) };
 }
 
 /** The assumed shift factors every 10 K over the sweep, with the 95 % interval of the draws. */

@@ -2,6 +2,7 @@ import { exp, exp10 } from "../elementary/exponential.js";
 import { ln, log10 } from "../elementary/logarithm.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import { rowsOf } from "./isotherms.js";
+import type { GlassTransition } from "./material.js";
 import { type ReducedPoints, range } from "./reduced-points.js";
 import type { NamedConstants } from "./reference-curves.js";
 import type { RelaxationModel } from "./relaxation-model.js";
@@ -46,6 +47,55 @@ export function sweepPoints(ramps: DynamicMeasurement[]): SweepPoints {
     frequency_Hz: Float64Array.from(rows, (row) => row.frequency_Hz),
     storageModulus_Pa: Float64Array.from(rows, (row) => row.storage_Pa),
     lossModulus_Pa: Float64Array.from(rows, (row) => row.loss_Pa),
+  };
+}
+
+/** How far below its loss peak a phase is looked at: the deep glass has relaxations of its own and another law. */
+const intoGlass_K = 25;
+
+/**
+ * The part of a sweep that tells of one phase's law: from a little below its loss peak to the valleys that
+ * part it from further phases.
+ */
+export function mainPhaseOf(
+  sweep: SweepPoints,
+  anchor: { temperature_C: number; frequency_Hz: number },
+  readings: GlassTransition[],
+): SweepPoints {
+  const alike = readings.filter((reading) => Math.abs(reading.frequency_Hz / anchor.frequency_Hz - 1) < 0.02);
+  let low_C = anchor.temperature_C - intoGlass_K;
+  let high_C = Number.POSITIVE_INFINITY;
+  for (const { tanDeltaPeak, furtherPeaks } of alike) {
+    const main_C = tanDeltaPeak?.temperature_C ?? anchor.temperature_C;
+    for (const { quantity, temperature_C } of furtherPeaks) {
+      if (quantity !== "tan delta") continue;
+      const valley_C = valleyBetween(sweep, main_C, temperature_C);
+      if (temperature_C > main_C) high_C = Math.min(high_C, valley_C);
+      else if (valley_C < anchor.temperature_C) low_C = Math.max(low_C, valley_C);
+    }
+  }
+  const part = within(sweep, low_C, high_C);
+  return part.temperature_C.length < fewestPoints ? sweep : part;
+}
+
+const fewestPoints = 9;
+
+/** Where tan δ is lowest between two temperatures. */
+function valleyBetween(sweep: SweepPoints, a_C: number, b_C: number): number {
+  const part = within(sweep, Math.min(a_C, b_C), Math.max(a_C, b_C));
+  const tanDelta = part.lossModulus_Pa.map((loss_Pa, i) => loss_Pa / part.storageModulus_Pa[i]);
+  const lowest = tanDelta.reduce((best, value, i) => (value < tanDelta[best] ? i : best), 0);
+  return part.temperature_C[lowest] ?? 0.5 * (a_C + b_C);
+}
+
+function within(sweep: SweepPoints, low_C: number, high_C: number): SweepPoints {
+  const kept = (values: Float64Array) =>
+    values.filter((_, i) => sweep.temperature_C[i] >= low_C && sweep.temperature_C[i] <= high_C);
+  return {
+    temperature_C: kept(sweep.temperature_C),
+    frequency_Hz: kept(sweep.frequency_Hz),
+    storageModulus_Pa: kept(sweep.storageModulus_Pa),
+    lossModulus_Pa: kept(sweep.lossModulus_Pa),
   };
 }
 

@@ -26,16 +26,24 @@ export function conventionalGlassTemperature_C(law: WlfLaw, peak: LossPeak): num
 }
 
 /**
- * How far a loss peak at a frequency stands above the static Tg, in K: y C2/(C1 − y), y = log10(f/1.59 mHz),
- * with the universal constants. 9.9 K at 1 Hz and 14.4 K at 10 Hz, as the trade's "10 to 20 K" has it for the
- * tan δ peak, a few kelvin above that of M″ (common practice). It is used for every compound that has no law
- * of its own, whatever constants are then hung on that Tg: constants of a polymer that were measured far above
- * its Tg put the peak too far off when they are carried down to it.
- * @example peakAboveGlassTemperature_K(1) // 9.86
+ * Decades from the relaxation at the static Tg to a loss peak measured at a frequency, log10(f/1.59 mHz).
+ * @example decadesToGlass(1) // 2.798…
  */
-export function peakAboveGlassTemperature_K(frequency_Hz: number): number {
-  const { c1, c2_K } = referenceCurves.universal;
-  const decades = log10(frequency_Hz / conventionalFrequency_Hz);
+export function decadesToGlass(frequency_Hz: number): number {
+  return log10(frequency_Hz / conventionalFrequency_Hz);
+}
+
+/**
+ * How far a loss peak at a frequency stands above the static Tg, in K: y C2/(C1 − y), y = log10(f/1.59 mHz). With
+ * the universal constants 9.9 K at 1 Hz and 14.4 K at 10 Hz, as the trade's "10 to 20 K" has it for the tan δ
+ * peak, a few kelvin above that of M″ (common practice).
+ * @example peakAboveGlassTemperature_K(1, referenceCurves.universal) // 9.86
+ */
+export function peakAboveGlassTemperature_K(
+  frequency_Hz: number,
+  { c1, c2_K }: { c1: number; c2_K: number } = referenceCurves.universal,
+): number {
+  const decades = decadesToGlass(frequency_Hz);
   return (decades * c2_K) / (c1 - decades);
 }
 

@@ -1,0 +1,153 @@
+import { exp } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
+import { square } from "../elementary/power.js";
+import { type LawPoint, type LawPrior, priorCentres, priorDensity, samplePrior } from "./assumed-prior.js";
+import { cholesky } from "./cholesky.js";
+import type { Random } from "./random.js";
+
+/** Laws with weights of a sum of one: what is thought of the constants once the sweep was asked. */
+export interface WeightedLaws {
+  points: LawPoint[];
+  weights: Float64Array;
+  /** The misfit of each, as `misfitOf` gave it. */
+  misfits: Float64Array;
+}
+
+/** Laws tried: the first round takes all from the prior, later ones most from where the sweep is followed well. */
+const roundSizes = [210, 100, 100, 100];
+const priorShare = 0.2;
+const centresKept = 24;
+
+/**
+ * How well the sweep tells the laws apart. Misfit is no plain noise: the points of a curve err together, in
+ * stretches of a decade or two, and instrument, thermal lag and the rubber's own stiffening with temperature
+ * leave a few per cent on every law. So the sweep counts as this many independent errors, each with a floor.
+ */
+const independentErrors = 10;
+const misfitFloor = 0.03;
+
+/** Log likelihood of a law from its misfit, the size of the errors unknown (marginal likelihood of a normal sample). */
+function logLikelihood(misfit: number): number {
+  return -0.5 * independentErrors * ln(square(misfit) + square(misfitFloor));
+}
+
+/**
+ * Laws in proportion to prior and likelihood, by adaptive importance sampling with the mixture of all rounds'
+ * proposals under each weight (Cornuet, Marin, Mira and Robert, Scand. J. Stat. 39, 798, 2012).
+ */
+export function weighLaws(
+  prior: LawPrior,
+  misfitOf: (point: LawPoint) => number,
+  random: Random,
+): WeightedLaws {
+  const points: LawPoint[] = [];
+  const misfits: number[] = [];
+  const proposals: { size: number; mixture: Mixture }[] = [];
+  const broad: Mixture = { centres: priorCentres(prior), shares: prior.shares, factor: diagonal(prior) };
+  let weights: Float64Array = new Float64Array();
+  for (const size of roundSizes) {
+    const narrow = points.length === 0 ? null : kernelMixture(points, weights, prior, random);
+    const fromPrior = narrow === null ? size : Math.round(priorShare * size);
+    for (let i = 0; i < size; i++) {
+      const point =
+        narrow === null || i < fromPrior
+          ? samplePrior(prior, rowAt(prior, (i + random.uniform()) / fromPrior), random)
+          : sampleMixture(narrow, random);
+      points.push(point);
+      misfits.push(misfitOf(point));
+    }
+    proposals.push({ size: fromPrior, mixture: broad });
+    if (narrow !== null) proposals.push({ size: size - fromPrior, mixture: narrow });
+    weights = weightsOf(points, misfits, prior, proposals);
+  }
+  return { points, weights, misfits: Float64Array.from(misfits) };
+}
+
+/** Draws by their weights, evenly spaced along the sum (systematic resampling). */
+export function resample(weights: ArrayLike<number>, count: number, random: Random): number[] {
+  const chosen: number[] = [];
+  const start = random.uniform();
+  let sum = 0;
+  for (let k = 0; k < weights.length && chosen.length < count; k++) {
+    sum += weights[k];
+    while (chosen.length < count && (chosen.length + start) / count < sum) chosen.push(k);
+  }
+  while (chosen.length < count) chosen.push(weights.length - 1);
+  return chosen;
+}
+
+/** Normal densities of one covariance, given by its lower Cholesky factor (3 × 3, row by row). */
+interface Mixture {
+  centres: LawPoint[];
+  shares: ArrayLike<number>;
+  factor: Float64Array;
+}
+
+function diagonal({ deviations }: LawPrior): Float64Array {
+  return Float64Array.of(deviations[0], 0, 0, 0, deviations[1], 0, 0, 0, deviations[2]);
+}
+
+function rowAt({ shares }: LawPrior, at: number): number {
+  let sum = 0;
+  for (let k = 0; k < shares.length; k++) {
+    sum += shares[k];
+    if (at < sum) return k;
+  }
+  return shares.length - 1;
+}
+
+/** A few of the laws by their weights, each with half the covariance of all, never narrower than a tenth of the prior's kernel. */
+function kernelMixture(points: LawPoint[], weights: Float64Array, prior: LawPrior, random: Random): Mixture {
+  const mean = [0, 1, 2].map((i) => points.reduce((sum, p, k) => sum + weights[k] * p[i], 0));
+  const factor = new Float64Array(9);
+  for (let a = 0; a < 3; a++) {
+    for (let b = 0; b < 3; b++) {
+      for (const [k, p] of points.entries()) {
+        factor[3 * a + b] += 0.5 * weights[k] * (p[a] - mean[a]) * (p[b] - mean[b]);
+      }
+    }
+    factor[4 * a] += square(0.1 * prior.deviations[a]);
+  }
+  cholesky(factor, 3);
+  const centres = resample(weights, centresKept, random).map((k) => points[k]);
+  return { centres, shares: centres.map(() => 1 / centresKept), factor };
+}
+
+function sampleMixture({ centres, factor }: Mixture, random: Random): LawPoint {
+  const centre = centres[random.index(centres.length)];
+  const [x, y, z] = [random.normal(), random.normal(), random.normal()];
+  return [
+    centre[0] + factor[0] * x,
+    centre[1] + factor[3] * x + factor[4] * y,
+    centre[2] + factor[6] * x + factor[7] * y + factor[8] * z,
+  ];
+}
+
+function mixtureDensity({ centres, shares, factor }: Mixture, point: LawPoint): number {
+  let sum = 0;
+  for (const [k, centre] of centres.entries()) {
+    const x = (point[0] - centre[0]) / factor[0];
+    const y = (point[1] - centre[1] - factor[3] * x) / factor[4];
+    const z = (point[2] - centre[2] - factor[6] * x - factor[7] * y) / factor[8];
+    sum += shares[k] * exp(-0.5 * (x * x + y * y + z * z));
+  }
+  return sum / (factor[0] * factor[4] * factor[8]);
+}
+
+function weightsOf(
+  points: LawPoint[],
+  misfits: number[],
+  prior: LawPrior,
+  proposals: { size: number; mixture: Mixture }[],
+): Float64Array {
+  const best = logLikelihood(Math.min(...misfits));
+  const weights = Float64Array.from(points, (point, k) => {
+    const proposed = proposals.reduce(
+      (sum, { size, mixture }) => sum + size * mixtureDensity(mixture, point),
+      0,
+    );
+    return (priorDensity(prior, point) * exp(logLikelihood(misfits[k]) - best)) / proposed;
+  });
+  const total = weights.reduce((a, b) => a + b, 0);
+  return weights.map((weight) => weight / total);
+}
