@@ -16,6 +16,7 @@ export {
 } from "./fit/glass-transition.js";
 export { type LeastSquaresProblem, type LeastSquaresResult, leastSquares } from "./fit/least-squares.js";
 export type * from "./fit/material.js";
+export type { MeasuredState } from "./fit/measured-states.js";
 // Compounding: network, filler, strain.
 export {
   chainMolarMass_g_mol,

@@ -88,6 +88,24 @@ export const predictionNotices = {
     means: "A second phase has its transition on the warm side of the one that governs.",
     whatToDo: "Look at the sweep: a blend's second phase may still be leathery in the use.",
   },
+  "predict.phase-not-rubbery": {
+    severity: "caution",
+    means: "A tan δ peak was measured so warm that a part of the compound is not rubbery in the use.",
+    whatToDo:
+      "Take the compound for leathery there; measure at the use temperature, as near to the contact frequency as can be.",
+  },
+  "predict.model-misses-data": {
+    severity: "caution",
+    means: "Near the use temperature the model misses what was measured on the compound itself.",
+    whatToDo:
+      "Trust the measurement; look for a bad point, a slipped specimen or a blend, and measure near the use temperature and contact frequency.",
+  },
+  "predict.broad-transition": {
+    severity: "caution",
+    means: "The verdict is rubbery by its border, but tan δ in the contact still stands near its peak.",
+    whatToDo:
+      "Read rebound and stiffness instead of the word; widen `leatheryBorder_K` for broad transitions.",
+  },
   "predict.second-phase-colder": {
     severity: "info",
     means: "A second phase has its transition on the cold side of the one that governs.",

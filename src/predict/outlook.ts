@@ -1,3 +1,5 @@
+import type { MeasuredState } from "../fit/measured-states.js";
+
 export type ColdVerdict = "rubbery" | "leathery" | "glassy" | "glassy or leathery" | "leathery or rubbery";
 
 export interface ReboundOutlook {
@@ -72,4 +74,6 @@ export interface Outlook {
   rebound: ReboundOutlook | null;
   grip: GripOutlook | null;
   cold: ColdOutlook | null;
+  /** The measured state nearest to the use, beside the model's values in it; null where none is near. */
+  nearestMeasurement?: MeasuredState | null;
 }

@@ -197,6 +197,23 @@ const outlook = z.object({
       lowestAboveGlassy_C: maybe.optional(),
     })
     .nullable(),
+  nearestMeasurement: z
+    .object({
+      path: z.string(),
+      temperature_C: number,
+      frequency_Hz: number,
+      storageModulus_Pa: number,
+      tanDelta: number,
+      modelStorageModulus_Pa: number,
+      modelTanDelta: number,
+      modulusMisfit_ln: number.describe(
+        "Median of ln(measured/model) of |M*| over the rows around this temperature and decade of frequency.",
+      ),
+      tanDeltaMisfit_ln: number.describe("The same of tan δ."),
+    })
+    .nullable()
+    .optional()
+    .describe("The measured state nearest to the use, beside the model's values in it."),
 });
 
 const reboundCalibration = z.object({

@@ -1,6 +1,7 @@
 import { glassTransitionDefaults, glassTransitions } from "../fit/glass-transition.js";
 import { linearRangeNotices } from "../fit/linear-range.js";
 import type { Material } from "../fit/material.js";
+import { measuredStates } from "../fit/measured-states.js";
 import { type NetworkOptions, networkDefaults, type RubberyNetwork, rubberyNetwork } from "../fit/network.js";
 import { type PayneEffect, payneEffects } from "../fit/payne.js";
 import { superpose } from "../fit/superpose.js";
@@ -71,6 +72,7 @@ export function assessCompound(task: CompoundTask): CompoundAssessment {
     model: superposed.model,
     draws: superposed.draws,
     notices,
+    measuredStates: measuredStates(dynamic, superposed.model),
   };
   let calibration: ReboundCalibration | null = null;
   if (rebounds.length > 0) {

@@ -93,6 +93,12 @@ export const studyFileSchema = z.strictObject({
       leatheryBorder_K: z.number().min(-100).max(100).optional(),
     })
     .default({}),
+  uncertainty: z
+    .strictObject({
+      temperature_K: z.number().min(0).max(20).optional(),
+      modulus: z.number().min(0).max(1).optional(),
+    })
+    .default({}),
   limits: z
     .strictObject({
       reboundMinimum: z.number().min(0).max(1).optional(),

@@ -109,7 +109,13 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
       }),
       seed: file.seed,
     },
-    prediction: { ...defaultPredictionSettings, ...file.verdict },
+    prediction: {
+      ...defaultPredictionSettings,
+      ...file.verdict,
+      temperatureUncertainty_K:
+        file.uncertainty.temperature_K ?? defaultPredictionSettings.temperatureUncertainty_K,
+      modulusUncertainty: file.uncertainty.modulus ?? defaultPredictionSettings.modulusUncertainty,
+    },
     columns: file.columns,
     fillerSeries: file.fillerSeries,
     batchLimits: {
@@ -212,6 +218,10 @@ function asSettings(file: StudyFile, study: Omit<Study, "settings">): Record<str
       draws: superposition.draws,
     },
     verdict: { glassyBorder_K: prediction.glassyBorder_K, leatheryBorder_K: prediction.leatheryBorder_K },
+    uncertainty: {
+      temperature_K: prediction.temperatureUncertainty_K,
+      modulus: prediction.modulusUncertainty,
+    },
     limits: file.limits,
     fillerSeries: file.fillerSeries,
     columns: file.columns,

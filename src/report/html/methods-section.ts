@@ -132,7 +132,7 @@ const methods: Method[] = [
     id: "intervals",
     title: "Intervals",
     words:
-      "95 % intervals, from equally likely alternatives to the fitted model (bootstrap and parameter scatter, fixed seed). They hold what the scatter of these measurements and the fit leave open. They do not hold what the model leaves out, nor how specimens, mixings and laboratories differ: that is often more, and only repeats tell.",
+      "95 % intervals, from equally likely alternatives to the fitted model (bootstrap and parameter scatter, fixed seed). They hold what the scatter of these measurements and the fit leave open, and the half widths that the study states for the instrument’s temperature and modulus, alike for all compounds. They do not hold what the model leaves out, nor how specimens, mixings and laboratories differ: that is often more, and only repeats tell.",
     source: "Efron and Tibshirani, An Introduction to the Bootstrap (1993).",
   },
 ];

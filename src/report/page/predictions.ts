@@ -53,6 +53,7 @@ export function materialOf(compound: LiveCompound, withDraws: boolean): Material
     model: compound.live,
     draws: withDraws ? compound.liveDraws() : [],
     notices: [],
+    measuredStates: compound.measuredStates,
   };
 }
 

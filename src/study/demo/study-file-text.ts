@@ -96,6 +96,11 @@ verdict:
   glassyBorder_K: 0                            # above the loss-modulus peak at the contact frequency; default 0
   leatheryBorder_K: 10                         # above the tan δ peak at the contact frequency; default 10
 
+# What the instrument may be off by, 95 % half widths: they enter every interval and verdict.
+uncertainty:
+  temperature_K: 1.5                           # of the specimen, K; default 1.5 (common practice)
+  modulus: 0.1                                 # as a share: dimensions, clamping; default 0.1 (common practice)
+
 # Your own limits, for the summary. No default: without them nothing is called a pass or a fail by them.
 limits:
   reboundMinimum: 0.3                          # energy fraction returned, 0 to 1, in every use that has an impact
