@@ -51,13 +51,20 @@ export const fitNoticeCodes = {
     means: "Some isotherms share no range of modulus with the others and were left out.",
     whatToDo: "Measure temperatures in between.",
   },
+  "fit.points-left-out": {
+    means: "Single points stand far off the curve of the others and were left out of the superposition.",
+    whatToDo:
+      "Look at the lines that the message names; if the values are right, measure that isotherm again.",
+  },
   "fit.all-below-glass-transition": {
     means: "All isotherms lie in the glass, where no shift law of the rubber can be had.",
     whatToDo: "Measure from the glass transition upwards.",
   },
   "fit.shifts-undetermined": {
-    means: "The isotherms hardly change with temperature and frequency; the shifts cannot be told.",
-    whatToDo: "Measure nearer to the glass transition.",
+    means:
+      "The shifts cannot be told: the isotherms hardly change with temperature and frequency, or they contradict each other.",
+    whatToDo:
+      "Measure nearer to the glass transition, or look for a wrong isotherm in the master curve's plots.",
   },
   "fit.replicate-runs": {
     means: "Several runs were superposed together, each with a scale and an offset of its own.",

@@ -10,23 +10,26 @@ import {
   isStraight,
   lossPeakOf,
 } from "./describe-superposition.js";
-import { bestOutsideGlass, glassOf, simplicityOf } from "./fit-outside-glass.js";
+import { glassOf, simplicityOf } from "./fit-outside-glass.js";
+import { fitRobustly } from "./fit-robustly.js";
 import { type IsothermSet, isothermsOf } from "./isotherms.js";
 import { lawShift } from "./law-fit.js";
 import { masterCurve, rootMeanSquareLog10 } from "./master-curve.js";
 import type { GlassTransition, MasterCurve, Superposition } from "./material.js";
+import { withoutModuli } from "./misfitting-points.js";
 import { drawModels } from "./model-draws.js";
 import { seededRandom, seedFromText } from "./random.js";
 import { type ReducedPoints, range, reducePoints, weightPoints } from "./reduced-points.js";
 import { log10VerticalFactor, type RelaxationModel } from "./relaxation-model.js";
+import { type OutlyingModulus, roughPoints } from "./rough-points.js";
 import { log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
 import type { Simplicity } from "./simplicity.js";
 import { solveSpectrum } from "./spectrum.js";
 import { SuperposedModel } from "./superposed-model.js";
 import { checkIsotherms, fitNotices, glassNotice, setNotices } from "./superposition-checks.js";
-import { fitSuperposition, middleIsotherm, type SuperpositionFit } from "./superposition-fit.js";
+import type { SuperpositionFit } from "./superposition-fit.js";
 import type { SuperpositionSettings } from "./superposition-settings.js";
-import { densityShift, fittedVertical, knownVertical, scaled } from "./vertical-factor.js";
+import { fittedVertical } from "./vertical-factor.js";
 
 export interface SuperpositionResult {
   superposition: Superposition | null;
@@ -58,9 +61,10 @@ export function superpose(
   const deformation = chooseDeformation(measurements, notices);
   if (deformation === null) return { superposition: null, model: null, draws: [], notices };
   const set = isothermsOf(measurements, deformation);
-  const checked = checkIsotherms(set, glassTransitions, notices);
+  const rough = roughPoints(set);
+  const checked = checkIsotherms(withoutModuli(set, rough), glassTransitions, notices);
   if (checked !== null) {
-    const fitted = superposeIsotherms(compound, checked, glassTransitions, settings);
+    const fitted = superposeIsotherms(compound, checked, rough, glassTransitions, settings);
     notices.push(...fitted.notices);
     if (fitted.superposition !== null) return { ...fitted, notices };
   }
@@ -95,22 +99,17 @@ function chooseDeformation(measurements: DynamicMeasurement[], notices: Notice[]
 
 function superposeIsotherms(
   compound: string,
-  measured: IsothermSet,
+  checked: IsothermSet,
+  rough: OutlyingModulus[],
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
 ): SuperpositionResult {
   const notices: Notice[] = [];
   const nothing = { superposition: null, model: null, draws: [], notices };
-  const density = densityShift(settings);
-  const fitOf = (isotherms: IsothermSet) => {
-    const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
-    const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
-    return fitSuperposition(scaled(isotherms, known), reference, settings);
-  };
-  const best = bestOutsideGlass(measured, glassTransitions, fitOf);
-  if (best === null) return nothing;
-  const { fit, split } = best;
-  if (best.notice !== null) notices.push(best.notice);
+  const robust = fitRobustly(checked, rough, glassTransitions, settings);
+  if (robust === null) return nothing;
+  const { fit, split, measured, density } = robust;
+  notices.push(...robust.notices);
   const simplicity = simplicityOf(measured, fit, density);
   const stops = fitNotices(fit, simplicity, notices);
   if (stops) return nothing;
