@@ -1,4 +1,5 @@
 import type { Notice } from "../io/problem.js";
+import { chooseVertical } from "./choose-vertical.js";
 import { bestOutsideGlass } from "./fit-outside-glass.js";
 import type { SplitIsotherms } from "./glass-isotherms.js";
 import type { IsothermSet } from "./isotherms.js";
@@ -11,12 +12,17 @@ import { fitSuperposition, middleIsotherm, type SuperpositionFit } from "./super
 import type { SuperpositionSettings } from "./superposition-settings.js";
 import { densityShift, knownVertical, scaled } from "./vertical-factor.js";
 
-export interface RobustFit {
+export interface RobustFit extends BestFit {
+  /** What was fitted and what lies in the glass, without the points that were left out. */
+  measured: IsothermSet;
+}
+
+interface BestFit {
   fit: SuperpositionFit;
   split: SplitIsotherms;
-  /** What was fitted and what lies in the glass, without the points and isotherms that were left out. */
-  measured: IsothermSet;
   density: VerticalShift;
+  /** Why there is a vertical factor or none, where the misfit decided. */
+  verticalChoice: Notice | null;
   notices: Notice[];
 }
 
@@ -34,23 +40,53 @@ export function fitRobustly(
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
 ): RobustFit | null {
-  const density = densityShift(settings);
-  const fitOf = (isotherms: IsothermSet) => {
-    const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
-    const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
-    return fitSuperposition(scaled(isotherms, known), reference, settings);
-  };
   let measured = checked;
   const points = rough.slice();
-  let best = bestOutsideGlass(measured, glassTransitions, fitOf);
+  let best = bestFit(measured, glassTransitions, settings);
   for (let round = 0; best !== null && round < mostRounds; round++) {
     const found = misfittingPoints(best.fit, points.length - rough.length);
     if (found.length === 0) break;
     points.push(...found);
     measured = withoutModuli(measured, found);
-    best = bestOutsideGlass(measured, glassTransitions, fitOf);
+    best = bestFit(measured, glassTransitions, settings);
   }
   if (best === null) return null;
-  const notices = [pointsLeftOutNotice(points), best.notice].filter((notice) => notice !== null);
-  return { fit: best.fit, split: best.split, measured, density, notices };
+  const notice = pointsLeftOutNotice(points);
+  return { ...best, measured, notices: notice === null ? best.notices : [notice, ...best.notices] };
+}
+
+/** The best fit outside the glass, with the vertical factor that the settings ask for or the misfit decides on. */
+function bestFit(
+  measured: IsothermSet,
+  glassTransitions: GlassTransition[],
+  settings: SuperpositionSettings,
+): BestFit | null {
+  const withShift = (verticalShift: SuperpositionSettings["verticalShift"]) => {
+    const density = densityShift({ ...settings, verticalShift });
+    const fitOf = (isotherms: IsothermSet) => {
+      const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
+      const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
+      return fitSuperposition(scaled(isotherms, known), reference, { ...settings, verticalShift });
+    };
+    const best = (): BestFit | null => {
+      const found = bestOutsideGlass(measured, glassTransitions, fitOf);
+      if (found === null) return null;
+      return {
+        ...found,
+        density,
+        verticalChoice: null,
+        notices: found.notice === null ? [] : [found.notice],
+      };
+    };
+    return { fitOf, best };
+  };
+  if (settings.verticalShift !== "auto") return withShift(settings.verticalShift).best();
+  const off = withShift("off").best();
+  if (off === null) return null;
+  const density = withShift("density-temperature");
+  const compared = density.fitOf(off.fit.set);
+  if (compared === null) return off;
+  const { choice, notice } = chooseVertical(off.fit, compared);
+  const best = choice === "off" ? off : (density.best() ?? off);
+  return { ...best, verticalChoice: notice };
 }

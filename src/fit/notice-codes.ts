@@ -82,6 +82,10 @@ export const fitNoticeCodes = {
     means: "A temperature ramp does not follow the master curve of the frequency sweeps and was left out.",
     whatToDo: "Compare the two runs: specimen, clamping, stiffness correction, thermal lag.",
   },
+  "fit.vertical-shift-chosen": {
+    means: "Whether a vertical factor was taken, by the misfit with and without it.",
+    whatToDo: "Nothing; or state `verticalShift` in the study.",
+  },
   "fit.glass-isotherms": {
     means: "Isotherms in the glass do not follow the shift law and stand outside the master curve.",
     whatToDo: "Nothing; read M″ below that temperature as a rough value.",

@@ -113,6 +113,7 @@ function superposeIsotherms(
   const simplicity = simplicityOf(measured, fit, density);
   const stops = fitNotices(fit, simplicity, notices);
   if (stops) return nothing;
+  if (robust.verticalChoice !== null) notices.push(robust.verticalChoice);
   const glass = glassOf(split.glass, fit, density);
   if (glass !== null) notices.push(glassNotice(glass));
 
@@ -135,14 +136,7 @@ function superposeIsotherms(
   if (model === null) return nothing;
   const random = seededRandom(seedFromText(compound) ^ settings.seed);
   const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
-  const superposition = describe(
-    fit,
-    model,
-    simplicity,
-    points,
-    settings,
-    maker.glassTemperature_C(fit.chosen),
-  );
+  const superposition = describe(fit, model, simplicity, points, maker.glassTemperature_C(fit.chosen));
   return { superposition, model, draws, notices: [...setNotices(fit.set), ...notices] };
 }
 
@@ -167,7 +161,6 @@ function describe(
   model: RelaxationModel,
   simplicity: Simplicity | null,
   points: ReducedPoints,
-  settings: SuperpositionSettings,
   glassTemperature_C: number | null,
 ): Superposition {
   const { law } = model;
@@ -191,7 +184,7 @@ function describe(
     shifts: describeShifts(fit, lawShift(shape, parameters, reference_C), (k) =>
       log10VerticalFactor(model.verticalShift, law, fit.set.isotherms[k].temperature_C),
     ),
-    verticalShift: settings.verticalShift,
+    verticalShift: model.verticalShift.kind,
     rmsLog10: rootMeanSquareLog10(curve),
     thermorheologicallySimple: simplicity?.simple ?? null,
     simplicity: simplicity === null ? null : withoutVerdict(simplicity),
