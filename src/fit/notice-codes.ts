@@ -56,6 +56,14 @@ export const fitNoticeCodes = {
     whatToDo:
       "Look at the lines that the message names; if the values are right, measure that isotherm again.",
   },
+  "fit.isotherm-apart": {
+    means: "All moduli of one isotherm stand apart from the others by one factor; it was left out.",
+    whatToDo: "Look for a slipped clamp or a wrong specimen dimension; measure that isotherm again.",
+  },
+  "fit.isotherms-off-law": {
+    means: "A few isotherms stand off the law that the others follow and were set aside.",
+    whatToDo: "Hold the specimen longer at each temperature, and measure those isotherms again.",
+  },
   "fit.all-below-glass-transition": {
     means: "All isotherms lie in the glass, where no shift law of the rubber can be had.",
     whatToDo: "Measure from the glass transition upwards.",

@@ -4,7 +4,9 @@ import { conventionalFrequency_Hz, peakAboveGlassTemperature_K } from "./convent
 import { isStraight, measuredLossPeak } from "./describe-superposition.js";
 import { filterIsotherms, type IsothermSet } from "./isotherms.js";
 import { kramersKronigNotice } from "./kramers-kronig.js";
+import { deviationsInWords } from "./left-out-notices.js";
 import type { GlassTransition } from "./material.js";
+import { deviationsFromLaw, standsOff } from "./off-the-law.js";
 import { range, weightPoints } from "./reduced-points.js";
 import type { Simplicity } from "./simplicity.js";
 import { solveSpectrum } from "./spectrum.js";
@@ -169,10 +171,14 @@ export function fitNotices(fit: SuperpositionFit, simplicity: Simplicity | null,
     });
   }
   if (chosen.scatter_decades > 0) {
+    const all = Array.from(fit.shifts.run.keys());
+    const off = deviationsFromLaw(fit.shifts, chosen, all).filter((one) => standsOff(one));
+    const named =
+      off.length > 0 ? ` Beyond their own intervals stand those at ${deviationsInWords(off)}.` : "";
     notices.push({
-      severity: chosen.scatter_decades > 0.15 ? "caution" : "info",
+      severity: off.length > 0 || chosen.scatter_decades > 0.15 ? "caution" : "info",
       code: "fit.law-scatter",
-      message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${chosen.scatter_decades.toFixed(2)} decades beyond their own errors; the intervals include it.`,
+      message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${chosen.scatter_decades.toFixed(2)} decades beyond their own errors; the intervals include it.${named}`,
     });
   }
   if (chosen.shape.kind === "arrhenius" && fit.wlf !== null && !isStraight(fit.wlf)) {
