@@ -51,13 +51,28 @@ export const fitNoticeCodes = {
     means: "Some isotherms share no range of modulus with the others and were left out.",
     whatToDo: "Measure temperatures in between.",
   },
+  "fit.points-left-out": {
+    means: "Single points stand far off the curve of the others and were left out of the superposition.",
+    whatToDo:
+      "Look at the lines that the message names; if the values are right, measure that isotherm again.",
+  },
+  "fit.isotherm-apart": {
+    means: "All moduli of one isotherm stand apart from the others by one factor; it was left out.",
+    whatToDo: "Look for a slipped clamp or a wrong specimen dimension; measure that isotherm again.",
+  },
+  "fit.isotherms-off-law": {
+    means: "A few isotherms stand off the law that the others follow and were set aside.",
+    whatToDo: "Hold the specimen longer at each temperature, and measure those isotherms again.",
+  },
   "fit.all-below-glass-transition": {
     means: "All isotherms lie in the glass, where no shift law of the rubber can be had.",
     whatToDo: "Measure from the glass transition upwards.",
   },
   "fit.shifts-undetermined": {
-    means: "The isotherms hardly change with temperature and frequency; the shifts cannot be told.",
-    whatToDo: "Measure nearer to the glass transition.",
+    means:
+      "The shifts cannot be told: the isotherms hardly change with temperature and frequency, or they contradict each other.",
+    whatToDo:
+      "Measure nearer to the glass transition, or look for a wrong isotherm in the master curve's plots.",
   },
   "fit.replicate-runs": {
     means: "Several runs were superposed together, each with a scale and an offset of its own.",
@@ -74,6 +89,10 @@ export const fitNoticeCodes = {
   "fit.ramp-left-out": {
     means: "A temperature ramp does not follow the master curve of the frequency sweeps and was left out.",
     whatToDo: "Compare the two runs: specimen, clamping, stiffness correction, thermal lag.",
+  },
+  "fit.vertical-shift-chosen": {
+    means: "Whether a vertical factor was taken, by the misfit with and without it.",
+    whatToDo: "Nothing; or state `verticalShift` in the study.",
   },
   "fit.glass-isotherms": {
     means: "Isotherms in the glass do not follow the shift law and stand outside the master curve.",

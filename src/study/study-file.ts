@@ -80,7 +80,7 @@ export const studyFileSchema = z.strictObject({
   superposition: z
     .strictObject({
       referenceTemperature_C: temperature_C.nullable().optional(),
-      verticalShift: z.enum(["off", "density-temperature", "fitted"]).optional(),
+      verticalShift: z.enum(["auto", "off", "density-temperature", "fitted"]).optional(),
       expansion_per_K: z.number().min(0).max(0.01).optional(),
       law: z.enum(["auto", "wlf", "arrhenius"]).optional(),
       assumedConstants: z.strictObject({ name: text.optional(), c1: positive, c2_K: positive }).optional(),

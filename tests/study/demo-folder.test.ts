@@ -81,7 +81,7 @@ describe("the demo folder", () => {
     );
     expect(study.compounds.filter(({ reference }: { reference?: boolean }) => reference)).toHaveLength(1);
     expect(study.uses.map((use: { temperature_C: number }) => use.temperature_C)).toEqual([5, -10, -20, -30]);
-    expect(study.superposition.verticalShift).toBe("off");
+    expect(study.superposition.verticalShift).toBe("auto");
     expect(study.seed).toBe(1);
   });
 

@@ -82,7 +82,7 @@ textures:
 # Time-temperature superposition.
 superposition:
   referenceTemperature_C: null                 # of the master curve, °C; null (default): the middle isotherm
-  verticalShift: "off"                         # "off" (default), density-temperature, or fitted
+  verticalShift: auto                          # auto (default: by misfit), "off", density-temperature, or fitted
   expansion_per_K: 6.6e-4                      # volume expansion, 1/K, for density-temperature only; default 6.6e-4
   law: auto                                    # auto (default: by AICc), wlf, or arrhenius
   assumedConstants:                            # at Tg, for data of a single frequency, which give none of their own

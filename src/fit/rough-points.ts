@@ -1,0 +1,203 @@
+import { log10 } from "../elementary/logarithm.js";
+import { cube, square } from "../elementary/power.js";
+import { symmetricInverse } from "./cholesky.js";
+import type { IsothermSet } from "./isotherms.js";
+import { quantile } from "./quantile.js";
+import type { RowSource } from "./ramp-steps.js";
+
+/** A modulus that stands off the curve of its neighbours. */
+export interface OutlyingModulus {
+  source: RowSource;
+  temperature_C: number;
+  frequency_Hz: number;
+  quantity: "M′" | "M″";
+  /** log10 of measured over what its neighbours say. */
+  off_decades: number;
+}
+
+/** What is allowed to a point before it is said to stand off. */
+export interface Allowance {
+  /** Multiple of the robust noise. */
+  noise: number;
+  /** What a parabola, or a line where there are few points, may miss of a smooth curve over its reach, in decades. */
+  parabola: (reach: number) => number;
+  line: (reach: number) => number;
+}
+
+/** For log modulus against log f in decades: generous for glass transitions of 3 decades and more. */
+const ofModuli: Allowance = {
+  noise: 8,
+  parabola: (reach) => 0.04 + 0.03 * cube(reach),
+  line: (reach) => 0.04 + 0.3 * square(reach),
+};
+/** At most this share of a curve's points can be told from it. */
+const largestShare = 0.25;
+/** Kelvins that count as a decade of frequency: near Tg some 3, on the way to the plateau 10. */
+const kelvinsPerDecade = 5;
+
+/**
+ * Moduli that stand against their own curve: log modulus against log frequency of each isotherm of a frequency
+ * sweep, and against temperature at each frequency of a ramp. Each point is held against a parabola through its six
+ * nearest neighbours (a line where there are fewer than five), at a multiple of the robust noise of all curves
+ * (1.4826 × median deviation; Rousseeuw and Croux, J. Am. Stat. Assoc. 88, 1273, 1993).
+ */
+export function roughPoints(set: IsothermSet): OutlyingModulus[] {
+  const curves = (["M′", "M″"] as const).map((quantity) => curvesOf(set, quantity));
+  return curves.flatMap((ofOne) => standingOff(ofOne, ofModuli));
+}
+
+export interface CurvePoint extends Omit<OutlyingModulus, "off_decades"> {
+  x: number;
+  y: number;
+}
+
+/** The points of smooth curves, x ascending, that stand off theirs; the noise is common to the curves. */
+export function standingOff(curves: CurvePoint[][], allowance: Allowance): OutlyingModulus[] {
+  const deviations = curves.flatMap((curve) =>
+    deviationsOf(curve, allowance).map(({ scaled }) => Math.abs(scaled)),
+  );
+  if (deviations.length < 10) return [];
+  const noise = 1.4826 * quantile(Float64Array.from(deviations).sort(), 0.5);
+  return curves.flatMap((curve) => outliersOf(curve, noise, allowance));
+}
+
+/** The moduli that deviate from their own curve, that way, by this multiple of the curves' robust noise. */
+export function deviating(set: IsothermSet, multiple: number): (one: OutlyingModulus) => boolean {
+  const found = new Map<RowSource, Map<string, number>>();
+  for (const quantity of ["M′", "M″"] as const) {
+    const curves = curvesOf(set, quantity).map((curve) => ({ curve, off: deviationsOf(curve, ofModuli) }));
+    const sizes = curves.flatMap(({ off }) => off.map(({ scaled }) => Math.abs(scaled)));
+    if (sizes.length === 0) continue;
+    const noise = 1.4826 * quantile(Float64Array.from(sizes).sort(), 0.5);
+    for (const { curve, off } of curves) {
+      for (const [i, { scaled }] of off.entries()) {
+        const { source } = curve[i];
+        found.set(source, (found.get(source) ?? new Map()).set(quantity, scaled / noise));
+      }
+    }
+  }
+  return ({ source, quantity, off_decades }) =>
+    Math.sign(off_decades) * (found.get(source)?.get(quantity) ?? 0) > multiple;
+}
+
+/** Isotherms of fewer points are followed along the temperature instead, frequency by frequency. */
+const fewestOfIsotherm = 6;
+
+/**
+ * The moduli of a set as curves, x ascending: the isotherms of frequency sweeps against log f, ramps and isotherms
+ * of few points against temperature at each frequency.
+ * @param ordinate of a row; log10 of its modulus where it is left out
+ */
+export function curvesOf(
+  set: IsothermSet,
+  quantity: OutlyingModulus["quantity"],
+  ordinate?: (row: number) => number,
+): CurvePoint[][] {
+  const moduli = quantity === "M′" ? set.storageModulus_Pa : set.lossModulus_Pa;
+  const curves = new Map<string, CurvePoint[]>();
+  for (const [k, { run, first, end }] of set.isotherms.entries()) {
+    const alongTemperature = set.runs[run].kind === "temperature sweep" || end - first < fewestOfIsotherm;
+    for (let i = first; i < end; i++) {
+      if (!(moduli[i] > 0)) continue;
+      const frequency_Hz = set.frequency_Hz[i];
+      const temperature_C = set.temperature_C[i];
+      const key = alongTemperature ? `run ${run} at ${frequency_Hz.toPrecision(2)}` : `isotherm ${k}`;
+      const curve = curves.get(key) ?? [];
+      const x = alongTemperature ? temperature_C / kelvinsPerDecade : log10(frequency_Hz);
+      const y = ordinate === undefined ? log10(moduli[i]) : ordinate(i);
+      curve.push({ source: set.source[i], temperature_C, frequency_Hz, quantity, x, y });
+      curves.set(key, curve);
+    }
+  }
+  return [...curves.values()].map((curve) => curve.sort((a, b) => a.x - b.x));
+}
+
+interface Deviation {
+  /** Over the root of 1 + the variance of the neighbours' prediction. */
+  scaled: number;
+  /** Over the limit at a noise. */
+  excess: (noise: number) => number;
+}
+
+/** Every point against its neighbours; empty for fewer than four points. */
+function deviationsOf(curve: CurvePoint[], allowance: Allowance): Deviation[] {
+  if (curve.length < 4) return [];
+  return curve.map((point, i) => {
+    const near = curve
+      .map((other, j) => ({ other, j, distance: Math.abs(other.x - point.x) }))
+      .filter(({ j }) => j !== i)
+      .sort((a, b) => a.distance - b.distance || a.j - b.j)
+      .slice(0, 6);
+    const reach = near[near.length - 1].distance;
+    const degree = near.length >= 5 ? 2 : 1;
+    const predicted = predict(
+      near.map(({ other }) => other.x - point.x),
+      near.map(({ other }) => other.y),
+      degree,
+      reach,
+    );
+    if (predicted === null) return { scaled: 0, excess: () => 0 };
+    const off = point.y - predicted.value;
+    const spread = Math.sqrt(1 + predicted.variance);
+    const smooth = degree === 2 ? allowance.parabola(reach) : allowance.line(reach);
+    return {
+      scaled: off / spread,
+      excess: (noise: number) => Math.abs(off) / Math.max(allowance.noise * noise * spread, smooth),
+    };
+  });
+}
+
+/** Value at zero of a polynomial through points by least squares, and its variance in units of theirs. */
+function predict(
+  x: number[],
+  y: number[],
+  degree: number,
+  reach: number,
+): { value: number; variance: number } | null {
+  const size = degree + 1;
+  const normal = new Float64Array(size * size);
+  const right = new Float64Array(size);
+  for (let i = 0; i < x.length; i++) {
+    const u = x[i] / reach;
+    const powers = [1, u, u * u];
+    for (let a = 0; a < size; a++) {
+      right[a] += powers[a] * y[i];
+      for (let b = 0; b < size; b++) normal[a * size + b] += powers[a] * powers[b];
+    }
+  }
+  const inverse = reach > 0 ? symmetricInverse(normal, size) : null;
+  if (inverse === null) return null;
+  let value = 0;
+  for (let a = 0; a < size; a++) value += inverse[a] * right[a];
+  return { value, variance: inverse[0] };
+}
+
+/** Takes away, one by one, the point whose loss leaves the smoothest curve, while one stands off. */
+function outliersOf(curve: CurvePoint[], noise: number, allowance: Allowance): OutlyingModulus[] {
+  const worst = (points: CurvePoint[]) =>
+    deviationsOf(points, allowance).reduce((largest, { excess }) => Math.max(largest, excess(noise)), 0);
+  let kept = curve;
+  const out: CurvePoint[] = [];
+  while (out.length + 1 <= largestShare * curve.length && worst(kept) > 1) {
+    const without = kept.map((_, i) => kept.filter((_point, j) => j !== i));
+    const smoothness = without.map(worst);
+    const best = smoothness.reduce((least, value, i) => (value < smoothness[least] ? i : least), 0);
+    out.push(kept[best]);
+    kept = without[best];
+  }
+  // A curve that stays rough without them has no outliers, but no smooth course.
+  if (out.length === 0 || worst(kept) > 1) return [];
+  return out.map(({ x, y, ...point }) => ({ ...point, off_decades: offCurve(kept, x, y) }));
+}
+
+function offCurve(kept: CurvePoint[], x: number, y: number): number {
+  const near = [...kept].sort((a, b) => Math.abs(a.x - x) - Math.abs(b.x - x)).slice(0, 6);
+  const reach = Math.abs(near[near.length - 1].x - x);
+  const predicted = predict(
+    near.map((point) => point.x - x),
+    near.map((point) => point.y),
+    near.length >= 5 ? 2 : 1,
+    reach,
+  );
+  return predicted === null ? 0 : y - predicted.value;
+}
