@@ -118,6 +118,11 @@ export const readerCodes = {
     means: "Rows without usable numbers were left out.",
     whatToDo: "See the list of skipped lines.",
   },
+  "io.rebound-rows-joined": {
+    means: "Rows of one rebound value each were taken for the impacts of one test.",
+    whatToDo:
+      "Nothing, if that is right; else add a column for the laboratory, specimen, operator or date that tells the tests apart.",
+  },
   "io.decimal-mark-assumed": {
     means: "The numbers could be read with a comma or point as decimal or thousands mark; one was taken.",
     whatToDo: "Check the values; state `decimalMark` where the choice is wrong.",
