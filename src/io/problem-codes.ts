@@ -88,6 +88,12 @@ export const readerCodes = {
     means: "A modulus, loss factor or phase angle is zero or negative.",
     whatToDo: "Take the row out of the export, or blank the value, if the specimen slipped or broke there.",
   },
+  "io.modulus-impossible": {
+    means:
+      "Moduli in the stated unit are beyond what any polymer has (above 20 GPa), or all below what a soft solid has (100 Pa): the unit is wrong.",
+    whatToDo:
+      "Correct the unit in the export, or state the column under `columns` in study.yaml; what the study states is taken as it stands.",
+  },
   "io.frequency-not-positive": {
     means: "A frequency is zero or negative.",
     whatToDo: "Correct the row or the unit.",

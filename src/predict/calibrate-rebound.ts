@@ -101,7 +101,8 @@ export function calibrateRebound(
     notices.push(predictionNotice("predict.calibration-weak", message));
   }
   if (curves.length === 1) {
-    const message = `One rebound reading calibrates ${material.compound}: its error cannot be checked.`;
+    const what = curves[0].point.tests > 1 ? "Rebound at one temperature" : "One rebound reading";
+    const message = `${what} calibrates ${material.compound}: its error cannot be checked.`;
     notices.push(predictionNotice("predict.calibration-single-reading", message));
   }
   const leftOut = curves.map((curve, i) =>

@@ -86,6 +86,7 @@ export function withOverride(column: Column, overrides: ColumnOverride[]): Colum
       letter: reading.letter ?? column.reading.letter,
     },
     setAside: null,
+    fromStudy: true,
   };
 }
 
