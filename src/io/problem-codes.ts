@@ -88,6 +88,12 @@ export const readerCodes = {
     means: "A modulus, loss factor or phase angle is zero or negative.",
     whatToDo: "Take the row out of the export, or blank the value, if the specimen slipped or broke there.",
   },
+  "io.modulus-impossible": {
+    means:
+      "Moduli in the stated unit are beyond what any polymer has (above 20 GPa), or all below what a soft solid has (100 Pa): the unit is wrong.",
+    whatToDo:
+      "Correct the unit in the export, or state the column under `columns` in study.yaml; what the study states is taken as it stands.",
+  },
   "io.frequency-not-positive": {
     means: "A frequency is zero or negative.",
     whatToDo: "Correct the row or the unit.",
@@ -117,6 +123,11 @@ export const readerCodes = {
   "io.rows-left-out": {
     means: "Rows without usable numbers were left out.",
     whatToDo: "See the list of skipped lines.",
+  },
+  "io.rebound-rows-joined": {
+    means: "Rows of one rebound value each were taken for the impacts of one test.",
+    whatToDo:
+      "Nothing, if that is right; else add a column for the laboratory, specimen, operator or date that tells the tests apart.",
   },
   "io.decimal-mark-assumed": {
     means: "The numbers could be read with a comma or point as decimal or thousands mark; one was taken.",

@@ -161,6 +161,23 @@ export const predictionNotices = {
     means: "Rebound readings by several methods; they do not mix.",
     whatToDo: "Keep to one method: resilience by different methods does not compare.",
   },
+  "predict.rebound-method-unknown": {
+    severity: "caution",
+    means: "Rebound readings by a method that names no single standard known here; they are kept apart.",
+    whatToDo:
+      "Write the standard into the method's column (ISO 4662, DIN 53512, ASTM D7121, D1054, D2632, ISO 8307), or give the use's `impact` the same `method` in study.yaml.",
+  },
+  "predict.rebound-method-unstated": {
+    severity: "caution",
+    means: "Rebound readings state no method and were taken for the use's.",
+    whatToDo: "State the method in a column or a line of the file.",
+  },
+  "predict.rebound-tests-pooled": {
+    severity: "info",
+    means:
+      "Several tests or laboratories measured rebound at one temperature; their mean is used, with the spread between them in its interval.",
+    whatToDo: "Where laboratories differ widely, compare their specimens, conditioning and pendulums.",
+  },
   "predict.rebound-conditioning-unclear": {
     severity: "info",
     means: "It cannot be told which impacts were for conditioning.",

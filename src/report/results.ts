@@ -229,6 +229,10 @@ const reboundCalibration = z.object({
     z.object({
       temperature_C: number,
       measuredFraction: number,
+      measuredLow: maybe.optional(),
+      measuredHigh: maybe.optional(),
+      tests: z.int().optional(),
+      laboratories: z.array(z.string()).optional(),
       calibratedFraction: number,
       uncalibratedFraction: number,
       leftOutFraction: maybe,

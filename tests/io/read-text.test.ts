@@ -590,8 +590,8 @@ describe("values that no specimen can have", () => {
     const found = problem(
       table(["T (°C)", "f (Hz)", "E' (GPa)", "tan δ"], 6, (i) => [T(i), 1, 1e9 + i, 0.1]),
     );
-    expect(found).toMatchObject({ code: "io.no-rows", line: 2 });
-    expect(found.message).toMatch(/E' \(GPa\).*out of range/);
+    expect(found).toMatchObject({ code: "io.modulus-impossible", line: 2, column: 3 });
+    expect(found.message).toMatch(/E' \(GPa\).*so are 6 of 6 rows/);
   });
 
   it("an override that names no column of a text without a table", () => {

@@ -5,6 +5,7 @@ import type { SkippedList } from "../table/skipped-list.js";
 import type { TableReading } from "../table/table-reading.js";
 import { disagreementNotices } from "./disagreements.js";
 import { dynamicMeasurements } from "./dynamic.js";
+import { checkModuli } from "./impossible-moduli.js";
 import { pushTo } from "./push-to.js";
 import { hasRebound, reboundMeasurements } from "./rebound.js";
 import { Rejection } from "./rejection.js";
@@ -57,6 +58,7 @@ function measured(source: Source, fileName: string, options: ReadOptions, told: 
   const { reading, sheet, fallbackSample = null } = source;
   const blocks = reading.blocks.filter(({ rows }) => rows > 0);
   const chosen: ChosenUnits = chooseUnits(blocks, told.notices);
+  checkModuli(blocks, chosen);
   const found: Measurement[] = [];
   const series = new Map<string, Series[]>();
   for (const block of blocks) {

@@ -19,6 +19,8 @@ export class Block {
   samples: string[] | null;
   /** Method of each row, likewise. */
   methods: string[] | null;
+  /** Cells of each row in the layout's label columns, where it has any. */
+  labels: string[][] | null;
   gaps: Gap[] = [];
   private byRow: Map<number, Gap[]> | null = null;
   private byRowCount = 0;
@@ -35,10 +37,17 @@ export class Block {
     this.precision = new Uint8Array(layout.slots.length);
     this.samples = layout.sampleColumn === null ? null : [];
     this.methods = layout.methodColumn === null ? null : [];
+    this.labels = layout.labelColumns.length === 0 ? null : [];
   }
 
   /** Adds a row; `values` has one number per slot, NaN for a gap. */
-  add(values: Float64Array, line: number, sample: string | null, method: string | null): void {
+  add(
+    values: Float64Array,
+    line: number,
+    sample: string | null,
+    method: string | null,
+    labels: string[] | null = null,
+  ): void {
     const { rows } = this;
     if (rows === this.lines.length) this.grow();
     const { data } = this;
@@ -46,6 +55,7 @@ export class Block {
     this.lines[rows] = line;
     this.samples?.push(sample ?? "");
     this.methods?.push(method ?? "");
+    this.labels?.push(labels ?? []);
     this.rows = rows + 1;
   }
 

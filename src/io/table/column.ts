@@ -11,6 +11,8 @@ export interface Column {
   sample: string | null;
   /** Why a column of a known quantity is not used. */
   setAside: string | null;
+  /** True where the study states what the column holds. */
+  fromStudy?: boolean;
 }
 
 export function columnOf(position: number, cell: string): Column {

@@ -2,6 +2,7 @@ import { shown } from "../problem-codes.js";
 import { foldText } from "../vocabulary/fold-text.js";
 import {
   dimensionsOf,
+  isLabel,
   isResponse,
   isText,
   type Quantity,
@@ -85,6 +86,7 @@ export function withOverride(column: Column, overrides: ColumnOverride[]): Colum
       letter: reading.letter ?? column.reading.letter,
     },
     setAside: null,
+    fromStudy: true,
   };
 }
 
@@ -94,7 +96,7 @@ function isHeader(columns: Column[], filled: number, overrides: ColumnOverride[]
   let responses = 0;
   let texts = 0;
   for (const { quantity, reading } of columns) {
-    if (quantity === null || quantity === "not used") continue;
+    if (quantity === null || quantity === "not used" || isLabel(quantity)) continue;
     known++;
     const isClear =
       reading.certain || (reading.unit !== null && dimensionsOf[quantity].includes(reading.unit.dimension));
@@ -113,7 +115,7 @@ export function headerScore(cells: string[]): number {
   const known = new Set<string>();
   for (const cell of cells) {
     const { quantity, certain, tag } = rememberedHeader(cell);
-    if (quantity !== null && quantity !== "not used" && certain)
+    if (quantity !== null && quantity !== "not used" && !isLabel(quantity) && certain)
       known.add(`${quantity} ${tag.frequency_Hz ?? ""} ${tag.temperature_C ?? ""}`);
   }
   return known.size;

@@ -35,7 +35,8 @@ export function readLines(
       );
     }
     const { layout } = reader;
-    if (layout !== null && layout.methodColumn === null && (mark !== 0 || layout.sampleColumn === null)) {
+    const hasWords = layout !== null && (layout.methodColumn !== null || layout.labelColumns.length > 0);
+    if (layout !== null && !hasWords && (mark !== 0 || layout.sampleColumn === null)) {
       const plain =
         mark === 0 ? plainBlankRow(reader, text, start, end) : plainRow(reader, text, start, end, mark);
       if (plain) {

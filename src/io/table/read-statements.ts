@@ -83,7 +83,9 @@ function pair(name: string, value: string, raw: string, format: NumberFormat): S
   const known = factNameOf(name);
   switch (known) {
     case "remark":
-      return [{ about: "remark" }];
+      return readHeader(name).quantity === "laboratory" && raw !== ""
+        ? [{ about: "laboratory", text: raw }]
+        : [{ about: "remark" }];
     case "mode": {
       const mode = modeIn(value);
       if (mode !== null) return [{ about: "deformation", mode, rank: 1 }];
@@ -116,6 +118,8 @@ function pair(name: string, value: string, raw: string, format: NumberFormat): S
     case "sample":
     case "name":
       return isName(value) ? [{ about: "sample", text: raw, rank: sampleRanks[header.quantity] }] : [];
+    case "laboratory":
+      return raw === "" ? [] : [{ about: "laboratory", text: raw }];
     case "method":
       return [{ about: "method", text: raw, rank: 1 }];
     case "frequency": {

@@ -116,11 +116,16 @@ export class TableReader {
   }
 
   /** Adds `values` as a row of the sample at hand. */
-  add(line: number, gaps: Gap[] | null = null, method: string | null = null): void {
+  add(
+    line: number,
+    gaps: Gap[] | null = null,
+    method: string | null = null,
+    labels: string[] | null = null,
+  ): void {
     this.block ??= this.openBlock();
     const { block } = this;
     if (gaps !== null) for (const gap of gaps) block.gaps.push({ ...gap, row: block.rows });
-    block.add(this.values, line, this.sample, method);
+    block.add(this.values, line, this.sample, method, labels);
   }
 
   /** Keeps how finely a column is printed. */
@@ -274,7 +279,11 @@ export class TableReader {
       const name = texts[layout.sampleColumn] ?? "";
       this.takeSample(name, 0, name.length);
     }
-    this.add(line, gaps.length === 0 ? null : gaps, texts[layout.methodColumn ?? -1] ?? null);
+    const labels =
+      layout.labelColumns.length === 0
+        ? null
+        : layout.labelColumns.map(({ position }) => shown(texts[position] ?? ""));
+    this.add(line, gaps.length === 0 ? null : gaps, texts[layout.methodColumn ?? -1] ?? null, labels);
     for (let slot = 0; slot < precision.length; slot++) this.notePrecision(slot, precision[slot]);
     return true;
   }
