@@ -125,7 +125,7 @@ function curveOf(
   const smooth = localRegression(temperature_C, logValue, 5).value;
   const peaks: CurvePeak[] = [];
   for (const { index, prominence } of prominentMaxima(smooth, leastHeight(noise))) {
-    const estimate = estimatePeak(temperature_C, logValue, index, noise, shape, random, draws);
+    const estimate = estimatePeak(temperature_C, logValue, index, shape, random, draws);
     if (estimate === null) continue;
     const from = nearestIndex(temperature_C, estimate.position - 20);
     const to = nearestIndex(temperature_C, estimate.position + 20);
