@@ -3,6 +3,7 @@ import { ln } from "../elementary/logarithm.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import { glassNotices, type SweepSpikes } from "./glass-notices.js";
+import { sweepsFromIsotherms } from "./isotherm-sweeps.js";
 import { localRegression, scatterAboutTrend } from "./local-regression.js";
 import type { FurtherPeak, GlassTransition, Peak, TanDeltaPeak } from "./material.js";
 import { modulusOnset } from "./modulus-onset.js";
@@ -66,6 +67,27 @@ export function glassTransitions(
   }
   notices.push(...glassNotices(measurement, { assessed, tooShort, spikes }, transitions));
   return { transitions, notices };
+}
+
+/**
+ * The glass transitions of isotherms read across their temperatures (`sweepsFromIsotherms`), where they hold a peak.
+ * @returns transitions of origin "isotherms" with at least one of the peaks of tan δ and M″ inside the data
+ */
+export function glassTransitionsFromIsotherms(
+  measurements: DynamicMeasurement[],
+  settings: GlassTransitionSettings = glassTransitionDefaults,
+): { transitions: GlassTransition[]; notices: Notice[] } {
+  const found = sweepsFromIsotherms(measurements).map((sweep) => glassTransitions(sweep, settings));
+  const withPeak = found.filter(({ transitions }) =>
+    transitions.some((one) => one.tanDeltaPeak?.bracketed || one.lossModulusPeak?.bracketed),
+  );
+  return {
+    transitions: withPeak
+      .flatMap(({ transitions }) => transitions)
+      .filter((one) => one.tanDeltaPeak?.bracketed || one.lossModulusPeak?.bracketed)
+      .map((one) => ({ ...one, origin: "isotherms" })),
+    notices: withPeak.flatMap(({ notices }) => notices),
+  };
 }
 
 function glassTransitionOf(

@@ -1,4 +1,8 @@
-import { glassTransitionDefaults, glassTransitions } from "../fit/glass-transition.js";
+import {
+  glassTransitionDefaults,
+  glassTransitions,
+  glassTransitionsFromIsotherms,
+} from "../fit/glass-transition.js";
 import { linearRangeNotices } from "../fit/linear-range.js";
 import type { Material } from "../fit/material.js";
 import { type NetworkOptions, networkDefaults, type RubberyNetwork, rubberyNetwork } from "../fit/network.js";
@@ -57,11 +61,15 @@ export function assessCompound(task: CompoundTask): CompoundAssessment {
     (measurement): measurement is ReboundMeasurement => measurement.kind === "rebound",
   );
   const notices: Notice[] = [];
-  const transitions = dynamic.flatMap((measurement) => {
-    const found = glassTransitions(measurement, { ...glassTransitionDefaults, seed: task.seed });
-    notices.push(...found.notices);
-    return found.transitions;
-  });
+  const glassSettings = { ...glassTransitionDefaults, seed: task.seed };
+  const ofSweeps = dynamic.map((measurement) => glassTransitions(measurement, glassSettings));
+  const transitions = ofSweeps.flatMap((found) => found.transitions);
+  notices.push(...ofSweeps.flatMap((found) => found.notices));
+  if (transitions.length === 0) {
+    const ofIsotherms = glassTransitionsFromIsotherms(dynamic, glassSettings);
+    transitions.push(...ofIsotherms.transitions);
+    notices.push(...ofIsotherms.notices);
+  }
   const superposed = superpose(task.name, dynamic, transitions, task.superposition);
   notices.push(...superposed.notices);
   const material: Material = {
