@@ -56,6 +56,11 @@ export const fitNoticeCodes = {
     means: "Some isotherms share no range of modulus with the others and were left out.",
     whatToDo: "Measure temperatures in between.",
   },
+  "fit.isotherms-placed-by-law": {
+    means:
+      "Isotherms near the glass transition share no range of modulus; they were placed by a law, not by their overlap.",
+    whatToDo: "Measure a wider range of frequencies, or temperatures in between.",
+  },
   "fit.all-below-glass-transition": {
     means: "All isotherms lie in the glass, where no shift law of the rubber can be had.",
     whatToDo: "Measure from the glass transition upwards.",

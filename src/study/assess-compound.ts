@@ -3,6 +3,7 @@ import {
   glassTransitions,
   glassTransitionsFromIsotherms,
 } from "../fit/glass-transition.js";
+import { superposeIntoGlass } from "../fit/isotherms-into-glass.js";
 import { linearRangeNotices } from "../fit/linear-range.js";
 import type { Material } from "../fit/material.js";
 import { type NetworkOptions, networkDefaults, type RubberyNetwork, rubberyNetwork } from "../fit/network.js";
@@ -70,7 +71,13 @@ export function assessCompound(task: CompoundTask): CompoundAssessment {
     transitions.push(...ofIsotherms.transitions);
     notices.push(...ofIsotherms.notices);
   }
-  const superposed = superpose(task.name, dynamic, transitions, task.superposition);
+  const superposed = superposeIntoGlass(
+    task.name,
+    superpose(task.name, dynamic, transitions, task.superposition),
+    dynamic,
+    transitions,
+    task.superposition,
+  );
   notices.push(...superposed.notices);
   const material: Material = {
     compound: task.name,
