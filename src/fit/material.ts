@@ -46,6 +46,8 @@ export interface GlassTransition {
   furtherPeaks: FurtherPeak[];
   /** Path of the file the sweep came from. */
   path: string;
+  /** Isotherms read across their temperatures at this frequency; missing: a temperature sweep. */
+  origin?: "isotherms";
 }
 
 export interface ShiftFactor {

@@ -27,8 +27,13 @@ export const fitNoticeCodes = {
     whatToDo: "Extend the sweep by at least 30 K on that side.",
   },
   "fit.no-onset": {
-    means: "Too little of the glass below the transition was measured for an onset of the storage modulus.",
+    means:
+      "Too little of the glass below the transition was measured for an onset of the storage modulus on the cold side of the loss modulus peak.",
     whatToDo: "Start the sweep some 40 K colder.",
+  },
+  "fit.spike-left-out": {
+    means: "Single rows far off the curve of their neighbours were left out of the glass transition.",
+    whatToDo: "Look at the specimen and its clamps; repeat the sweep if it comes again.",
   },
   "fit.further-peaks": {
     means: "There are further peaks: a second phase or a secondary transition.",
@@ -63,6 +68,11 @@ export const fitNoticeCodes = {
   "fit.isotherms-off-law": {
     means: "A few isotherms stand off the law that the others follow and were set aside.",
     whatToDo: "Hold the specimen longer at each temperature, and measure those isotherms again.",
+  },
+  "fit.isotherms-placed-by-law": {
+    means:
+      "Isotherms near the glass transition share no range of modulus; they were placed by a law, not by their overlap.",
+    whatToDo: "Measure a wider range of frequencies, or temperatures in between.",
   },
   "fit.all-below-glass-transition": {
     means: "All isotherms lie in the glass, where no shift law of the rubber can be had.",

@@ -88,6 +88,10 @@ const glassTransition = z.object({
     }),
   ),
   path: z.string(),
+  origin: z
+    .enum(["isotherms"])
+    .optional()
+    .describe("Isotherms read across their temperatures at this frequency; missing: a temperature sweep."),
 });
 
 const superposition = z.object({

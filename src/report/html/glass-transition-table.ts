@@ -73,8 +73,8 @@ function furtherPeaks(transitions: GlassTransition[]): Html {
   return html`${line("tan delta", "tan δ")}${line("loss modulus", "the loss modulus")}`;
 }
 
-function modeWords(transition: GlassTransition): string {
-  return transition.direction === null
-    ? transition.deformation
-    : `${transition.deformation}, ${transition.direction}`;
+function modeWords({ deformation, direction, origin }: GlassTransition): string {
+  return [deformation, direction, origin === "isotherms" ? "from isotherms" : null]
+    .filter((word) => word !== null)
+    .join(", ");
 }
