@@ -25,11 +25,12 @@ export function reportHtml(assessment: Assessment, assets: PageAssets): string {
   const order = worstFirst(results.compounds);
   const count = results.compounds.length;
   const title = titleOf(assessment);
-  // Nothing from outside, no evaluated strings; the two scripts by hash. Styles are inline because the plot
-  // library places its elements by style attributes.
+  // Nothing from outside, no evaluated strings; the two scripts by hash. Workers, which predict, come from the
+  // page's own memory. Styles are inline because the plot library places its elements by style attributes.
   const policy = [
     "default-src 'none'",
     `script-src 'sha256-${assets.pageScriptSha256}' 'sha256-${assets.plotScriptSha256}'`,
+    "worker-src blob:",
     "style-src 'unsafe-inline'",
     "img-src data: blob:",
     "base-uri 'none'",

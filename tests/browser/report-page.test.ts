@@ -2,9 +2,11 @@ import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import type { Material } from "../../src/fit/material.js";
 import type { Outlook } from "../../src/predict/outlook.js";
 import { predictOutlook } from "../../src/predict/predict-outlook.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
+import type { Use } from "../../src/predict/use.js";
 import { composedOutlook, startingUse } from "../../src/report/html/composed-use.js";
 import { hostileNames } from "../report/hostile-names.js";
 import { inventedUses, makeAssessment } from "../report/make-assessment.js";
@@ -24,6 +26,8 @@ afterAll(async () => {
   await browser?.close();
   removeReports();
 });
+
+const assessmentOf = (compounds: number) => makeAssessment({ compounds, draws: 10 }).results.compounds;
 
 /** The numbers behind a plot, as its CSV button hands them out: in full. */
 async function csvOf(page: Page, figure: string): Promise<string[][]> {
@@ -184,6 +188,118 @@ describe("the report in a browser", () => {
     await page.locator("#controls input[name=speed]").fill("-1");
     expect(await page.locator("#controls input[name=speed]").getAttribute("aria-invalid")).toBe("true");
     expect(trouble).toEqual([]);
+    await page.close();
+  });
+
+  /** What a browser may lack or forbid, and what the page then does. */
+  test.each([
+    ["in workers", () => undefined],
+    ["without workers", () => Reflect.deleteProperty(window, "Worker")],
+    [
+      "where workers are forbidden",
+      () => {
+        window.Worker = class {
+          constructor() {
+            throw new DOMException("forbidden", "SecurityError");
+          }
+        } as unknown as typeof Worker;
+      },
+    ],
+    [
+      "where a worker's script is refused",
+      () => {
+        const { Worker: OwnWorker } = window;
+        window.Worker = class extends OwnWorker {
+          constructor() {
+            super("data:text/javascript,refused");
+          }
+        };
+      },
+    ],
+  ])("predicts the last of many quick changes %s", async (where, before) => {
+    const page = await browser.context.newPage();
+    await page.addInitScript(before);
+    await page.goto(six.url);
+    await page.waitForSelector("html[data-ready]");
+    await page.evaluate(() => {
+      const field = (name: string) =>
+        document.querySelector<HTMLInputElement>(`#controls input[name=${name}]`)!;
+      const set = (name: string, value: number) => {
+        field(name).value = String(value);
+        field(name).dispatchEvent(new Event("input", { bubbles: true }));
+      };
+      for (let k = 0; k < 12; k++) {
+        set("temperature", -30 + k);
+        set("speed", 1 + k);
+      }
+    });
+    await page.waitForSelector("#map-table[data-intervals=yes]");
+    if (where === "in workers") expect(page.workers().length).toBeGreaterThan(0);
+    else expect(page.workers()).toHaveLength(0);
+    const [use] = inventedUses;
+    const last = { ...use, temperature_C: -19, sliding: { ...use.sliding!, speed_m_s: 12 } };
+    const everywhere = inventedUses.map((one) => ({ ...one, sliding: last.sliding }));
+    const outlookOf = (material: Material, one: Use) =>
+      predictOutlook(material, one, defaultPredictionSettings, null).outlook;
+    expectSameOutlooks(
+      await csvOf(page, "#plot-trade-off"),
+      assessment.compounds.map(({ material }) => outlookOf(material, last)),
+    );
+    await page.waitForSelector("#matrix[data-intervals=yes]");
+    const shown = await page.evaluate(() =>
+      [...document.querySelectorAll<HTMLElement>("#verdict-matrix tbody tr")].map((row) => [
+        Number(row.dataset.compound),
+        [...row.querySelectorAll(".cell .word")].map((word) => word.textContent),
+      ]),
+    );
+    const coldestFirst = [...everywhere].sort((a, b) => a.temperature_C - b.temperature_C);
+    expect(shown).toHaveLength(assessment.compounds.length);
+    for (const [compound, words] of shown as [number, string[]][]) {
+      const { material } = assessment.compounds[compound];
+      expect(words).toEqual(
+        coldestFirst.map((one) => outlookOf(material, one).cold?.verdict ?? "not determined"),
+      );
+    }
+    await page.close();
+  });
+
+  test.each([1280, 390])("names no compound over another on the map, %i pixels wide", async (width) => {
+    const twelve = await writeReport("twelve", makeAssessment({ compounds: 12, draws: 10 }));
+    const { page } = await openReport(browser.context, twelve, { width });
+    for (const use of inventedUses) {
+      await page.locator("#controls select[name=use]").selectOption({ label: use.name });
+      await page.waitForSelector("#map-table[data-intervals=yes]");
+      await page.locator("#plot-trade-off").scrollIntoViewIfNeeded();
+      await page.waitForSelector("#plot-trade-off[data-drawn]");
+      const { names, area } = await page.evaluate(() => {
+        const box = (element: Element) => {
+          const { left, right, top, bottom } = element.getBoundingClientRect();
+          return { left, right, top, bottom };
+        };
+        const plot = document.querySelector("#plot-trade-off .plot-area")!;
+        return {
+          names: [...plot.querySelectorAll(".textpoint text, .annotation-text")]
+            .filter((text) => text.textContent?.trim() !== "")
+            .map(box),
+          area: box(plot.querySelector(".nsewdrag")!),
+        };
+      });
+      const drawn = assessmentOf(12).filter(({ outlooks }) => {
+        const outlook = outlooks.find((candidate) => candidate.use === use.name);
+        return outlook?.grip && outlook.rebound;
+      });
+      expect(names, use.name).toHaveLength(drawn.length);
+      for (const [i, a] of names.entries()) {
+        for (const b of names.slice(0, i)) {
+          // Letters end a little inside their line's box.
+          const apart =
+            a.left >= b.right || b.left >= a.right || a.top >= b.bottom - 1 || b.top >= a.bottom - 1;
+          expect(apart, `${use.name}: ${JSON.stringify([a, b])}`).toBe(true);
+        }
+        expect(a.left).toBeGreaterThanOrEqual(area.left - 0.5);
+        expect(a.right).toBeLessThanOrEqual(area.right + 0.5);
+      }
+    }
     await page.close();
   });
 

@@ -7,7 +7,6 @@ import { packGrid, packNumbers, unpackGrid, unpackNumbers } from "../../src/repo
 import { csvText } from "../../src/report/page/csv-text.js";
 import { fileName } from "../../src/report/page/download.js";
 import { plotText } from "../../src/report/page/plot-text.js";
-import { placeLabels } from "../../src/report/page/plots/label-placement.js";
 import { byFrequency, valueAt } from "../../src/report/page/plots/series.js";
 import { predictionSettingsOf } from "../../src/report/prediction-settings-of.js";
 import { makeAssessment } from "./make-assessment.js";
@@ -47,21 +46,6 @@ describe("prediction settings", () => {
     });
     const handed = { ...defaultPredictionSettings, glassyBorder_K: 3 };
     expect(predictionSettingsOf({ settings: {}, predictionSettings: handed })).toBe(handed);
-  });
-});
-
-describe("labels of the map", () => {
-  test("go where they cover neither a point, nor one another, nor leave the plot", () => {
-    const points = [
-      { x: 0.98, y: 0.5, text: "at the right edge" },
-      { x: 0.3, y: 0.5, text: "a" },
-      { x: 0.31, y: 0.53, text: "b" },
-      { x: 0.5, y: 0.99, text: "at the top" },
-    ];
-    const positions = placeLabels(points);
-    expect(positions[0]).toMatch(/left$/);
-    expect(positions[3]).toMatch(/^(bottom|middle)/);
-    expect(positions[1]).not.toBe("top right");
   });
 });
 
