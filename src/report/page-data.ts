@@ -1,6 +1,5 @@
 import { gzipSync, strToU8 } from "fflate";
 import { log10 } from "../elementary/logarithm.js";
-import type { MeasuredState } from "../fit/measured-states.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import type { ReboundCalibration } from "../predict/calibrate-rebound.js";
@@ -77,7 +76,6 @@ export interface PageCompound {
   model: PackedModel | null;
   draws: PackedDraws;
   calibration: ReboundCalibration | null;
-  measuredStates: MeasuredState[];
 }
 
 /** All the page's script works from. */
@@ -190,8 +188,6 @@ function packCompound(
     model: compound.material.model && packModel(compound.material.model),
     draws: packDraws(compound.material.draws, thinned),
     calibration: compound.calibration ?? null,
-    // Of very many compounds the page has the files' words on it only.
-    measuredStates: thinned ? [] : (compound.material.measuredStates ?? []),
   };
 }
 

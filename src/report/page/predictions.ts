@@ -61,7 +61,6 @@ export function materialOf(compound: Predictable, withDraws: boolean): Material 
     model: compound.live,
     draws: withDraws ? compound.liveDraws() : [],
     notices: [],
-    measuredStates: compound.measuredStates,
   };
 }
 
