@@ -36,10 +36,9 @@ export function reboundMeasurements(
   told: Told,
   fallbackSample: string | null,
 ): ReboundMeasurement[] {
-  const impacts: Impact[] = [];
-  for (const group of block.layout.groups) {
-    if (hasRebound(group)) impacts.push(...impactsOf(block, group, options, chosen, told, fallbackSample));
-  }
+  const impacts = block.layout.groups
+    .filter(hasRebound)
+    .flatMap((group) => impactsOf(block, group, options, chosen, told, fallbackSample));
   const measurements = new Map<string, ReboundMeasurement>();
   for (const { sample, method, reading } of impacts) {
     const key = JSON.stringify([sample, method]);
