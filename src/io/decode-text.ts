@@ -2,22 +2,40 @@ import type { Outcome } from "./problem.js";
 import { problem } from "./problem-codes.js";
 import { ideographTerms } from "./vocabulary/ideograph-terms.js";
 
-export interface DecodedText {
-  text: string;
+/** How the bytes of a text were understood. */
+interface Encoded {
   /** In plain words. */
   encoding: string;
   /** True where the bytes do not settle the encoding and one was taken by what the text says. */
   assumed: boolean;
 }
 
+export interface DecodedText extends Encoded {
+  text: string;
+}
+
+/** The text of a file as valid UTF-8 without a byte order mark. */
+export interface Utf8Text extends Encoded {
+  utf8: Uint8Array;
+}
+
 /** A string cannot be longer than about 5·10^8 characters in today's engines. */
 const mostBytes = 500_000_000;
 
+/** The text of a file as a string; see `utf8TextOf`. */
+export function decodeText(bytes: Uint8Array): Outcome<DecodedText> {
+  const outcome = utf8TextOf(bytes);
+  if (!outcome.ok) return outcome;
+  const { utf8, encoding, assumed } = outcome.value;
+  return { ok: true, value: { text: textOfUtf8(utf8, 0, utf8.length), encoding, assumed } };
+}
+
 /**
  * The text of a file: byte order marks first, then UTF-16 by where its zero bytes stand, then UTF-8, then the
- * one-byte and Asian encodings of older programs. Bytes that are no text give a problem.
+ * one-byte and Asian encodings of older programs. Bytes that are no text give a problem. Bytes that are UTF-8
+ * already are not copied.
  */
-export function decodeText(bytes: Uint8Array): Outcome<DecodedText> {
+export function utf8TextOf(bytes: Uint8Array): Outcome<Utf8Text> {
   if (bytes.length > mostBytes) {
     return {
       ok: false,
@@ -28,8 +46,8 @@ export function decodeText(bytes: Uint8Array): Outcome<DecodedText> {
     };
   }
   if (bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf) {
-    const text = decoded(bytes.subarray(3), "utf-8");
-    if (text !== null) return settled(text, "UTF-8 with BOM");
+    const unmarked = bytes.subarray(3);
+    if (headOf(unmarked) !== null) return settledUtf8(unmarked, "UTF-8 with BOM");
   }
   if (bytes[0] === 0xff && bytes[1] === 0xfe)
     return wide(bytes.subarray(2), "utf-16le", "UTF-16 LE with BOM");
@@ -40,8 +58,8 @@ export function decodeText(bytes: Uint8Array): Outcome<DecodedText> {
   if (order === "utf-16be") return wide(bytes, "utf-16be", "UTF-16 BE");
   if (order === "binary") return binary();
   if (isFullOfControls(bytes)) return binary();
-  const utf8 = decoded(bytes, "utf-8");
-  if (utf8 !== null) return repaired(utf8);
+  const head = headOf(bytes);
+  if (head !== null) return repaired(bytes, head);
   if (isNearlyUtf8(bytes)) {
     return settled(new TextDecoder("utf-8").decode(bytes), "UTF-8 with damaged characters", true);
   }
@@ -71,21 +89,59 @@ function isNearlyUtf8(bytes: Uint8Array): boolean {
 const encodedTwice = ["Â°", "Â²", "Âµ", "Î´", "Ï‰", "â€²", "â€³", "â€™", "Ã¼", "Ã©", "Ã³", "Ã£"];
 
 /** Undoes an encoding that was done twice, where the whole text can be. */
-function repaired(text: string): Outcome<DecodedText> {
-  if (!encodedTwice.some((pair) => text.includes(pair))) return settled(text, "UTF-8");
+function repaired(utf8: Uint8Array, head: string): Outcome<Utf8Text> {
+  if (!encodedTwice.some((pair) => head.includes(pair))) return settledUtf8(utf8, "UTF-8");
+  const text = textOfUtf8(utf8, 0, utf8.length);
   const bytes = new Uint8Array(text.length);
   for (let i = 0; i < text.length; i++) {
     const code = text.charCodeAt(i);
     const place = code < 0x100 ? -1 : upperControls.indexOf(text[i]);
-    if (code >= 0x100 && place < 0) return settled(text, "UTF-8");
+    if (code >= 0x100 && place < 0) return settledUtf8(utf8, "UTF-8");
     bytes[i] = place < 0 ? code : 0x80 + place;
   }
   const once = decoded(bytes, "utf-8");
-  return once === null ? settled(text, "UTF-8") : settled(once, "UTF-8, encoded twice", true);
+  return once === null ? settledUtf8(utf8, "UTF-8") : settled(once, "UTF-8, encoded twice", true);
 }
 
-function settled(text: string, encoding: string, assumed = false): Outcome<DecodedText> {
-  return { ok: true, value: { text, encoding, assumed } };
+function settled(text: string, encoding: string, assumed = false): Outcome<Utf8Text> {
+  return settledUtf8(new TextEncoder().encode(text), encoding, assumed);
+}
+
+function settledUtf8(utf8: Uint8Array, encoding: string, assumed = false): Outcome<Utf8Text> {
+  return { ok: true, value: { utf8, encoding, assumed } };
+}
+
+const utf8Decoder = new TextDecoder("utf-8", { ignoreBOM: true });
+
+/** A span of bytes that are known to be UTF-8, as a string. */
+export function textOfUtf8(utf8: Uint8Array, start: number, end: number): string {
+  return start === end ? "" : utf8Decoder.decode(utf8.subarray(start, end));
+}
+
+/**
+ * The text up to its last character that is no ASCII, null where the bytes are no UTF-8. What follows is valid in
+ * any case, and in most exports that is all from the header on.
+ */
+function headOf(bytes: Uint8Array): string | null {
+  return decoded(bytes.subarray(0, startOfAsciiTail(bytes)), "utf-8");
+}
+
+/** Where the run of ASCII begins that reaches to the end. */
+function startOfAsciiTail(bytes: Uint8Array): number {
+  let at = bytes.length;
+  // Four bytes at a time, between the places where a word may stand.
+  const first = -bytes.byteOffset & 3;
+  if (at - first >= 4) {
+    const words = new Uint32Array(bytes.buffer, bytes.byteOffset + first, (at - first) >> 2);
+    let word = words.length;
+    while (at > first + 4 * word && bytes[at - 1] < 0x80) at--;
+    if (at === first + 4 * word) {
+      while (word > 0 && (words[word - 1] & 0x80808080) === 0) word--;
+      at = first + 4 * word;
+    }
+  }
+  while (at > 0 && bytes[at - 1] < 0x80) at--;
+  return at;
 }
 
 function decoded(bytes: Uint8Array, label: string): string | null {
@@ -96,7 +152,7 @@ function decoded(bytes: Uint8Array, label: string): string | null {
   }
 }
 
-function wide(bytes: Uint8Array, label: string, encoding: string): Outcome<DecodedText> {
+function wide(bytes: Uint8Array, label: string, encoding: string): Outcome<Utf8Text> {
   // A file cut in the middle of a character is still readable up to there.
   const whole = bytes.subarray(0, bytes.length - (bytes.length % 2));
   const text = new TextDecoder(label, { ignoreBOM: true }).decode(whole);
@@ -105,6 +161,7 @@ function wide(bytes: Uint8Array, label: string, encoding: string): Outcome<Decod
 
 /** Text in UTF-16 without a mark: nearly every second byte is zero, and hardly any other. */
 function zeroPattern(bytes: Uint8Array): "utf-16le" | "utf-16be" | "binary" | null {
+  if (!bytes.subarray(0, 1 << 18).includes(0)) return null;
   const count = Math.min(bytes.length, 4096);
   let even = 0;
   let odd = 0;
@@ -113,8 +170,7 @@ function zeroPattern(bytes: Uint8Array): "utf-16le" | "utf-16be" | "binary" | nu
     if (i % 2 === 0) even++;
     else odd++;
   }
-  if (even === 0 && odd === 0)
-    return bytes.length > count && bytes.subarray(count, 1 << 18).includes(0) ? "binary" : null;
+  if (even === 0 && odd === 0) return "binary";
   const half = count / 2;
   if (odd > 0.4 * half && even < 0.1 * half) return "utf-16le";
   if (even > 0.4 * half && odd < 0.1 * half) return "utf-16be";
@@ -140,7 +196,7 @@ function isBinaryText(text: string): boolean {
   return count > 0 && controls / count > 0.01;
 }
 
-function binary(): Outcome<DecodedText> {
+function binary(): Outcome<never> {
   return {
     ok: false,
     problem: problem(
@@ -155,7 +211,7 @@ function binary(): Outcome<DecodedText> {
  * Windows-1252 unless the bytes are valid in an encoding of Chinese or Japanese programs and then hold the
  * trade's words in it.
  */
-function narrow(bytes: Uint8Array): Outcome<DecodedText> {
+function narrow(bytes: Uint8Array): Outcome<Utf8Text> {
   const sample = bytes.subarray(0, 1 << 16);
   for (const [label, name] of [
     ["gb18030", "GB 18030"],

@@ -203,9 +203,22 @@ export function quoted(text: string, most = 60): string {
 
 /** A text from a file without control characters and marks that turn the writing direction, blanks single. */
 export function shown(text: string): string {
+  if (isPlain(text)) return text;
   let plain = "";
   for (const character of text.slice(0, 400)) plain += isUnseen(character.charCodeAt(0)) ? " " : character;
   return plain.replace(/ +/g, " ").trim();
+}
+
+/** Nothing to take out: printable ASCII, with single blanks inside only. */
+function isPlain(text: string): boolean {
+  if (text.length > 400) return false;
+  let before = 32;
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    if (code < 32 || code > 126 || (code === 32 && before === 32)) return false;
+    before = code;
+  }
+  return before !== 32 || text === "";
 }
 
 function isUnseen(code: number): boolean {

@@ -23,6 +23,7 @@ const radianPerDegree = Math.PI / 180;
  */
 export function modulusPairs(columns: ModulusColumns, rows: number): ModulusPair {
   const { storage, loss, complex, tanDelta, phase } = columns;
+  if (storage?.every(isGiven) && loss?.every(isGiven)) return { storage_Pa: storage, loss_Pa: loss };
   const storage_Pa = new Float64Array(rows);
   const loss_Pa = new Float64Array(rows);
   for (let i = 0; i < rows; i++) {

@@ -52,6 +52,23 @@ export function poolOf(series: Series[]): Pool {
   };
 }
 
+/** Rows with more rows behind them, in an array that both may share with the result. */
+export function extended(rows: number[], more: number[]): number[] {
+  if (rows.length === 0) return more;
+  for (const row of more) rows.push(row);
+  return rows;
+}
+
+const counted = Array.from({ length: 1 << 12 }, (_, row) => row);
+
+/** Rows first … end − 1. */
+export function rowsBetween(first: number, end: number): number[] {
+  if (end <= counted.length) return counted.slice(first, Math.max(first, end));
+  const rows: number[] = [];
+  for (let row = first; row < end; row++) rows.push(row);
+  return rows;
+}
+
 /** Values of some rows; the column itself where they are all of its rows in order. */
 export function picked(column: Float64Array, rows: ArrayLike<number>): Float64Array {
   if (isWhole(rows, column.length)) return column;

@@ -36,17 +36,15 @@ export function reboundMeasurements(
   told: Told,
   fallbackSample: string | null,
 ): ReboundMeasurement[] {
-  const impacts: Impact[] = [];
-  for (const group of block.layout.groups) {
-    if (hasRebound(group)) impacts.push(...impactsOf(block, group, options, chosen, told, fallbackSample));
-  }
+  const impacts = block.layout.groups
+    .filter(hasRebound)
+    .flatMap((group) => impactsOf(block, group, options, chosen, told, fallbackSample));
   const members = new Map<string, Impact[]>();
   for (const impact of impacts) pushTo(members, JSON.stringify([impact.sample, impact.method]), impact);
   const joined: number[][] = [];
   const list = [...members.values()].map((rows): ReboundMeasurement => {
     const tests = reboundTests(rows);
-    joined.push(...tests.joined);
-    const lines = rows.map(({ reading }) => reading.line);
+    for (const lines of tests.joined) joined.push(lines);
     return {
       kind: "rebound",
       sample: rows[0].sample,
@@ -56,8 +54,8 @@ export function reboundMeasurements(
         file: fileName,
         sheet,
         section: block.section,
-        firstLine: Math.min(...lines),
-        lastLine: Math.max(...lines),
+        firstLine: rows.reduce((line, { reading }) => Math.min(line, reading.line), Number.POSITIVE_INFINITY),
+        lastLine: rows.reduce((line, { reading }) => Math.max(line, reading.line), 0),
         columns: columnReadings(block.layout, chosen),
       },
     };

@@ -1,5 +1,6 @@
 import { commaFormat, isGroupMark, type NumberFormat, pointFormat } from "./number-format.js";
-import { LineWalker } from "./records.js";
+import { bareNumber, decimalComma, decimalPoint, eitherComma, eitherPoint, PlainLine } from "./plain-line.js";
+import { LineWalker, sampledLines, sampleStride } from "./records.js";
 import { type Delimiter, splitBlanks, splitRow } from "./split-row.js";
 
 /** How a text parts its cells and writes its numbers. */
@@ -25,47 +26,93 @@ export interface MarkEvidence {
   example: string;
 }
 
-/** Lines that are looked at before reading; what the rest of a file contradicts is looked at again in full. */
-const sampledLines = 600;
-/** Every line up to here, beyond it every so manieth. */
+/** Every line up to here is looked at for marks before reading, beyond it those of which the walker keeps the place. */
 const denseLines = 100;
-const stride = 8;
 /** Rows of numbers that settle the delimiter. */
 const enoughRows = 30;
 /** Marks that part cells wherever they stand in rows of numbers. */
 const strongMarks = 3;
 const candidates: Delimiter[] = ["\t", ";", "|", ",", "blanks"];
 
-/**
- * Delimiter and number format from the lines that look like rows of numbers. `forced` gives a decimal mark
- * that the user states; `everything` looks at the whole text.
- */
-export function dialectOf(
-  text: string,
-  options: { decimalMark?: "." | ","; everything?: boolean; headerScore?: (cells: string[]) => number } = {},
-): Dialect {
-  const delimiter = delimiterOf(sampleLines(text), options.headerScore ?? (() => 0));
-  if (options.decimalMark) {
-    return { delimiter, format: options.decimalMark === "," ? commaFormat : pointFormat, doubt: null };
-  }
-  const sampled = formatOf(evidenceOf(text, delimiter, options.everything === true));
-  // What the first lines leave open the rest may settle.
-  if (sampled.doubt === null || options.everything) return { delimiter, ...sampled };
-  return { delimiter, ...formatOf(evidenceOf(text, delimiter, true)) };
+/** What the first lines of a text say of its dialect. */
+export interface LikelyDialect extends Dialect {
+  /** What `settledDialect` goes on from; null where the dialect is settled. */
+  evidence: MarkEvidence | null;
 }
 
-function evidenceOf(text: string, delimiter: Delimiter, everything: boolean): MarkEvidence {
-  const evidence = emptyEvidence();
-  const walker = new LineWalker(text);
-  while ((everything || walker.line < sampledLines) && walker.advance()) {
-    const { start, end, line } = walker;
-    if (!everything && line > denseLines && line % stride !== 0) continue;
-    if (end - start > longestSampled) continue;
-    const cells = splitRow(text.slice(start, end), delimiter);
-    if (!isNumberRow(cells)) continue;
-    for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
+/**
+ * Delimiter and number format from the first lines that look like rows of numbers; `settledDialect` holds them
+ * against later ones. `decimalMark` is one that the user states; `everything` looks at the whole text.
+ * @param utf8 a text that ends with a line end
+ */
+export function dialectOf(
+  utf8: Uint8Array,
+  options: { decimalMark?: "." | ","; everything?: boolean; headerScore?: (cells: string[]) => number } = {},
+): LikelyDialect {
+  const delimiter = delimiterOf(utf8, options.headerScore ?? (() => 0));
+  if (options.decimalMark) {
+    const format = options.decimalMark === "," ? commaFormat : pointFormat;
+    return { delimiter, format, doubt: null, evidence: null };
   }
+  if (options.everything) return { delimiter, ...formatOf(wholeEvidence(utf8, delimiter)), evidence: null };
+  const evidence = emptyEvidence();
+  const walker = new LineWalker(utf8);
+  while (walker.line < denseLines && walker.advance()) weighLine(walker, delimiter, evidence);
+  return { delimiter, ...formatOf(evidence), evidence };
+}
+
+/**
+ * The dialect by what the sampled lines further down say too; what they leave open the whole text may settle.
+ * @param walker one that has walked over the text's lines
+ */
+export function settledDialect(likely: LikelyDialect, walker: LineWalker): Dialect {
+  const { delimiter, evidence } = likely;
+  if (evidence === null) return likely;
+  const { utf8, sampleStarts } = walker;
+  while (walker.line < sampledLines && walker.advance());
+  const lines = new LineWalker(utf8);
+  for (let i = Math.floor(denseLines / sampleStride); i < sampleStarts.length; i++) {
+    lines.goTo(sampleStarts[i]);
+    weighLine(lines, delimiter, evidence);
+  }
+  const sampled = formatOf(evidence);
+  if (sampled.doubt === null) return { delimiter, ...sampled };
+  return { delimiter, ...formatOf(wholeEvidence(utf8, delimiter)) };
+}
+
+function wholeEvidence(utf8: Uint8Array, delimiter: Delimiter): MarkEvidence {
+  const evidence = emptyEvidence();
+  const walker = new LineWalker(utf8);
+  while (walker.advance()) weighLine(walker, delimiter, evidence);
   return evidence;
+}
+
+/** Taken anew for every line. */
+const plain = new PlainLine();
+
+/** Adds what the line at hand says about the marks. */
+function weighLine(line: LineWalker, delimiter: Delimiter, evidence: MarkEvidence): void {
+  if (line.isLongerThan(longestSampled)) return;
+  if (plain.take(line.utf8, line.start, line.end, byteOf(delimiter))) {
+    if (plain.numbers >= fewestNumbers) weighPlain(line.utf8, evidence);
+    return;
+  }
+  const cells = splitRow(line.text(), delimiter);
+  if (!isNumberRow(cells)) return;
+  for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
+}
+
+/** 0 for blanks. */
+function byteOf(delimiter: Delimiter): number {
+  return delimiter === "blanks" ? 0 : delimiter.charCodeAt(0);
+}
+
+/** Moves on to the next line that is looked at; false where there is none. */
+function advanceToSample(walker: LineWalker): boolean {
+  while (walker.line < sampledLines && walker.advance()) {
+    if (walker.line <= denseLines || walker.line % sampleStride === 0) return true;
+  }
+  return false;
 }
 
 /** The format of the numbers that a workbook holds as text. */
@@ -83,40 +130,53 @@ export function formatOfRows(rows: readonly (readonly unknown[])[]): NumberForma
 /** A longer line is no row to learn from. */
 const longestSampled = 20_000;
 
-function sampleLines(text: string): string[] {
-  const walker = new LineWalker(text);
+function sampleLines(utf8: Uint8Array): string[] {
+  const walker = new LineWalker(utf8);
   const lines: string[] = [];
-  while (walker.line < sampledLines && walker.advance()) {
-    const { start, end, line } = walker;
-    if (line > denseLines && line % stride !== 0) continue;
-    if (end > start && end - start <= longestSampled) lines.push(text.slice(start, end));
+  while (advanceToSample(walker)) {
+    if (walker.end > walker.start && !walker.isLongerThan(longestSampled)) lines.push(walker.text());
   }
   return lines;
 }
 
-function delimiterOf(lines: string[], headerScore: (cells: string[]) => number): Delimiter {
+function delimiterOf(utf8: Uint8Array, headerScore: (cells: string[]) => number): Delimiter {
   const good = candidates.map(() => 0);
   let most = 0;
-  for (const line of lines) {
+  const walker = new LineWalker(utf8);
+  while (most < enoughRows && advanceToSample(walker)) {
+    if (walker.isLongerThan(longestSampled)) continue;
+    let text: string | null = null;
     for (let i = 0; i < candidates.length; i++) {
       const delimiter = candidates[i];
-      if (delimiter !== "blanks" && !line.includes(delimiter)) continue;
-      if (!isNumberRow(splitRow(line, delimiter))) continue;
+      if (!mayPart(utf8, walker.start, walker.end, byteOf(delimiter))) continue;
+      const isPlain = plain.take(utf8, walker.start, walker.end, byteOf(delimiter));
+      if (!isPlain) text ??= walker.text();
+      if (!(isPlain ? plain.numbers >= fewestNumbers : isNumberRow(splitRow(text!, delimiter)))) continue;
       most = Math.max(most, ++good[i]);
       // What a tab or a semicolon parts into numbers needs no other reading.
       if (i < strongMarks) break;
     }
-    if (most >= enoughRows) break;
   }
-  if (most === 0) return commonestMark(lines);
+  if (most === 0) return commonestMark(sampleLines(utf8));
   const likely = candidates.filter((_, i) => good[i] >= 0.5 * most);
   // Tabs and blanks split alike where no cell is empty: the tab is the mark then.
   const [first] = likely;
   if (likely.length === 1 || first === "\t" || first === ";" || first === "|") return first;
+  const lines = sampleLines(utf8).slice(0, 80);
   const scores = likely.map((delimiter) =>
-    Math.max(0, ...lines.slice(0, 80).map((line) => bestScore(line, delimiter, headerScore))),
+    Math.max(0, ...lines.map((line) => bestScore(line, delimiter, headerScore))),
   );
   return likely[scores.indexOf(Math.max(...scores))];
+}
+
+/** Whether a line holds the mark, or for blanks anything that may be one: without it the line is a single cell. */
+function mayPart(utf8: Uint8Array, start: number, end: number, mark: number): boolean {
+  for (let at = start; at < end; at++) {
+    const byte = utf8[at];
+    // A no-break space begins with 0xC2.
+    if (mark === 0 ? byte === 32 || byte === 9 || byte === 0xc2 : byte === mark) return true;
+  }
+  return false;
 }
 
 function bestScore(line: string, delimiter: Delimiter, headerScore: (cells: string[]) => number): number {
@@ -139,6 +199,8 @@ function commonestMark(lines: string[]): Delimiter {
   return best;
 }
 
+const fewestNumbers = 2;
+
 /** At least two numbers, and at least two fifths of the cells that are not blank. */
 export function isNumberRow(cells: string[]): boolean {
   let numbers = 0;
@@ -148,7 +210,7 @@ export function isNumberRow(cells: string[]): boolean {
     filled++;
     if (looksNumeric(cell)) numbers++;
   }
-  return numbers >= 2 && numbers >= 0.4 * filled;
+  return numbers >= fewestNumbers && numbers >= 0.4 * filled;
 }
 
 /** Digits with at most signs, marks and an exponent: a number in some convention. */
@@ -186,6 +248,35 @@ function emptyEvidence(): MarkEvidence {
     bareColumns: new Set(),
     example: "",
   };
+}
+
+/** Adds what the cells of a plain line say about the marks. */
+function weighPlain(utf8: Uint8Array, evidence: MarkEvidence): void {
+  for (let column = 0; column < plain.cells; column++) {
+    switch (plain.kinds[column]) {
+      case bareNumber:
+        evidence.bareColumns.add(column);
+        break;
+      case decimalComma:
+        evidence.decimalComma++;
+        break;
+      case decimalPoint:
+        evidence.decimalPoint++;
+        break;
+      case eitherComma:
+        evidence.eitherComma++;
+        evidence.eitherColumns.add(column);
+        evidence.example ||= plain.textOf(utf8, column);
+        break;
+      case eitherPoint:
+        evidence.eitherPoint++;
+        evidence.eitherColumns.add(column);
+        evidence.example ||= plain.textOf(utf8, column);
+        break;
+      default:
+        break;
+    }
+  }
 }
 
 /** Adds what one cell says about the marks. */

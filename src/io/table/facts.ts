@@ -51,7 +51,7 @@ export type Statement =
   | { about: "remark" };
 
 /** Facts with what a line adds; a plainer statement stands against a vaguer one, a later one of its rank replaces it. */
-export function withStatements(facts: Facts, statements: Statement[], line: number): Facts {
+export function withStatements(facts: Facts, statements: readonly Statement[], line: number): Facts {
   const next: Facts = { ...facts, lines: { ...facts.lines } };
   for (const statement of statements) {
     switch (statement.about) {

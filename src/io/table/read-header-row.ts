@@ -1,3 +1,4 @@
+import { keyOfCells, Memo } from "../memo.js";
 import { shown } from "../problem-codes.js";
 import { foldText } from "../vocabulary/fold-text.js";
 import {
@@ -23,6 +24,15 @@ const widestTable = 2000;
  */
 export function readHeaderRow(cells: string[], overrides: ColumnOverride[]): Column[] | null {
   if (cells.length < 2 || cells.length > widestTable) return null;
+  if (overrides.length > 0) return columnsOf(cells, overrides);
+  const columns = memory.of(keyOfCells(cells), () => columnsOf(cells, overrides));
+  // The columns of a table are settled in place.
+  return columns === null ? null : columns.map((column) => ({ ...column }));
+}
+
+const memory = new Memo<Column[] | null>();
+
+function columnsOf(cells: string[], overrides: ColumnOverride[]): Column[] | null {
   let numbers = 0;
   let filled = 0;
   for (const cell of cells) {
@@ -126,6 +136,7 @@ export function headerScore(cells: string[]): number {
  * table. Null where the row is no such row.
  */
 export function withSubheader(columns: Column[], cells: string[], line: number): Column[] | null {
+  if (cells.some(isDecimalNumber)) return null;
   const units: (Unit | null)[] = [];
   let known = 0;
   let foreign = 0;
@@ -154,6 +165,11 @@ export function withSubheader(columns: Column[], cells: string[], line: number):
     if (/^[-–—]+$/.test(text)) return column;
     return { ...column, reading: { ...reading, unknownUnit: text } };
   });
+}
+
+/** "12,5" is neither a unit nor a tag, and no more can be said of most rows right under a header. */
+function isDecimalNumber(cell: string): boolean {
+  return cell.length < 40 && /^[-+]?\d+[.,]\d+$/.test(cell);
 }
 
 function bare(cell: string): string {

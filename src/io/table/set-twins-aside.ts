@@ -8,7 +8,10 @@ const byGeometry = new Set<Quantity>(["rebound height", "drop height", "rebound 
 /** Logarithms beside their plain column, ω beside f, means beside their single values: one of the two is enough. */
 export function setTwinsAside(columns: Column[], notices: Notice[]): void {
   const keyOf = ({ quantity, reading }: Column) => `${quantity} ${JSON.stringify(reading.tag)}`;
-  const plain = new Set(columns.filter(({ reading }) => reading.logarithm === 0).map(keyOf));
+  const hasLogarithms = columns.some(({ reading }) => reading.logarithm !== 0);
+  const plain = new Set(
+    hasLogarithms ? columns.filter(({ reading }) => reading.logarithm === 0).map(keyOf) : [],
+  );
   const single = new Set(columns.filter(({ reading }) => !reading.mean).map(({ quantity }) => quantity));
   const has = new Set(columns.filter(({ setAside }) => setAside === null).map(({ quantity }) => quantity));
   for (const column of columns) {

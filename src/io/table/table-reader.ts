@@ -64,7 +64,7 @@ export class TableReader {
 
   /** A blank line ends a run of header rows and parts blocks of one table. */
   blankLine(): void {
-    if (this.block !== null && this.block.rows > 0) this.block = null;
+    if (this.block !== null && this.block.rows > 0) this.closeBlock();
     this.sectionOpen = false;
   }
 
@@ -111,7 +111,7 @@ export class TableReader {
 
   private startTable(): void {
     this.layout = null;
-    this.block = null;
+    this.closeBlock();
     this.sample = "";
   }
 
@@ -134,17 +134,15 @@ export class TableReader {
     if (precision > this.block.precision[slot]) this.block.precision[slot] = precision;
   }
 
-  /** Takes the sample of a row from a span of a text; the same string as before where it is the same. */
-  takeSample(text: string, start: number, end: number): void {
-    const { sample } = this;
-    if (sample.length === end - start && sample !== "" && text.startsWith(sample, start)) return;
-    const name = shown(text.slice(start, end));
+  /** Takes the sample of a row; a row without one goes with the sample above. */
+  takeSample(name: string): void {
     if (name !== "") this.sample = name;
-    else if (sample !== "") this.carriedDown++;
+    else if (this.sample !== "") this.carriedDown++;
   }
 
   finish(): TableReading {
     const { result } = this;
+    this.closeBlock();
     this.settle();
     result.facts = this.facts;
     result.headers = this.header.count;
@@ -167,6 +165,11 @@ export class TableReader {
     this.result.blocks.push(block);
     this.sectionOpen = false;
     return block;
+  }
+
+  private closeBlock(): void {
+    this.block?.close();
+    this.block = null;
   }
 
   /** Settles the open header into a layout; false where its table cannot be read. */
@@ -200,7 +203,7 @@ export class TableReader {
     if (statements.every(({ about }) => about === "remark")) return true;
     this.facts = withStatements(this.facts, statements, line);
     // What is said under a table's rows opens a new section of it.
-    this.block = null;
+    this.closeBlock();
     const isSample = statements.some(({ about }) => about === "sample");
     if (statements.some(({ about }) => about === "frequency" || about === "temperature")) {
       this.titleStart = startOfTitle(text);
@@ -221,7 +224,7 @@ export class TableReader {
   private unreadTitle(text: string): void {
     if (this.titleStart === null || startOfTitle(text) !== this.titleStart) return;
     this.facts = { ...this.facts, frequency_Hz: null, temperature_C: null };
-    this.block = null;
+    this.closeBlock();
     this.section = shown(text).slice(0, 80);
   }
 
@@ -276,8 +279,7 @@ export class TableReader {
       return true;
     }
     if (layout.sampleColumn !== null) {
-      const name = texts[layout.sampleColumn] ?? "";
-      this.takeSample(name, 0, name.length);
+      this.takeSample(shown(texts[layout.sampleColumn] ?? ""));
     }
     const labels =
       layout.labelColumns.length === 0

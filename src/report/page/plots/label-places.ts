@@ -1,3 +1,5 @@
+import { cos, sin } from "../../../elementary/angle.js";
+
 /** Everything in pixels, from the upper left corner of the plot's area, y downwards. */
 export interface MapPoint {
   x: number;
@@ -146,7 +148,7 @@ function boxBeside({ x, y, radius, labelWidth }: MapPoint, beside: Beside): Box 
 
 /** The name's nearest edge or corner at that distance from the shape. */
 function boxAtLeader({ x, y, radius, labelWidth }: MapPoint, reach: number, direction: number): Box {
-  const [across, down] = [Math.cos(direction), Math.sin(direction)];
+  const [across, down] = [cos(direction), sin(direction)];
   const half = { width: (labelWidth ?? 0) / 2, height: labelHeight / 2 };
   const middleX = x + (radius + reach) * across + half.width * Math.max(-1, Math.min(1, 1.6 * across));
   const middleY = y + (radius + reach) * down + half.height * Math.max(-1, Math.min(1, 1.6 * down));
