@@ -7,7 +7,7 @@ import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Results } from "../../src/report/results.js";
 import { demoFolder } from "../../src/study/demo/demo-folder.js";
-import { type Browser, startChromium } from "./chromium.js";
+import { type Browser, startChromium, withoutChromium } from "./chromium.js";
 import { buildPageAndCli, type PageAndCli } from "./drop-page-and-cli.js";
 
 /** Part of the demo folder: a sweep, isotherms, a decimal comma, a rebound table, a broken file, and the study. */
@@ -107,7 +107,7 @@ function largestDifference(a: unknown, b: unknown, at: string): number {
   );
 }
 
-describe("a folder on the drop page, from disk, offline", () => {
+describe.skipIf(withoutChromium)("a folder on the drop page, from disk, offline", () => {
   test("gives the command line's results.json byte for byte, with the same elementary functions in both", async () => {
     const { name, bytes } = await saved("results");
     expect(name).toBe("results.json");
@@ -213,7 +213,7 @@ describe("a folder on the drop page, from disk, offline", () => {
   });
 });
 
-describe("the drop page", () => {
+describe.skipIf(withoutChromium)("the drop page", () => {
   test("is the file that the command writes", async () => {
     const file = join(folder, "by command", "page.html");
     await built.runCli("page", "--out", file);
