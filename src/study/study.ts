@@ -8,7 +8,7 @@ import { defaultPredictionSettings, type PredictionSettings } from "../predict/p
 import { namedTexture, textures } from "../predict/textures.js";
 import type { ImpactContact, SlidingContact, Texture, Use } from "../predict/use.js";
 import { nearestOf } from "./nearest.js";
-import type { StudyFile } from "./study-file.js";
+import type { StudyFile } from "./study-file-schema.js";
 
 export interface StudyCompound {
   name: string;
