@@ -1,10 +1,11 @@
 import type { Document, LineCounter } from "yaml";
 import type { Problem } from "../io/problem.js";
+import { textures } from "../predict/textures.js";
 import { nearestOf } from "./nearest.js";
 import { placeOf } from "./study-file-problem.js";
 import type { StudyFile } from "./study-file-schema.js";
 
-/** What keys that are each right say against one another: two references, a name twice, a compound that is none. */
+/** What keys that are each right say against one another: two references, a name twice, a name that stands nowhere. */
 export function contradiction(study: StudyFile, document: Document, lines: LineCounter): Problem | null {
   const references = study.compounds.flatMap((each, i) => (each.reference ? [i] : []));
   if (references.length > 1) {
@@ -40,6 +41,16 @@ export function contradiction(study: StudyFile, document: Document, lines: LineC
       code: "study.unknown-compound",
       message: `batchOf is "${batchOf}", which is no other compound of the study${nearest ? `; did you mean "${nearest}"?` : "."}`,
       ...placeOf(document, lines, ["compounds", c, "batchOf"], false),
+    };
+  }
+  const knownTextures = [...study.textures, ...textures].map(({ name }) => name);
+  for (const [u, { sliding }] of (study.uses ?? []).entries()) {
+    if (!sliding || knownTextures.includes(sliding.texture)) continue;
+    const nearest = nearestOf(sliding.texture, knownTextures);
+    return {
+      code: "study.unknown-texture",
+      message: `uses[${u + 1}].sliding.texture is "${sliding.texture}"; ${nearest ? `did you mean "${nearest}"?` : `known: ${knownTextures.join(", ")}.`}`,
+      ...placeOf(document, lines, ["uses", u, "sliding", "texture"], false),
     };
   }
   for (const [s, series] of study.fillerSeries.entries()) {

@@ -12,7 +12,12 @@ export function problemOf(issue: z.core.$ZodIssue, document: Document, lines: Li
     const unknown = issue.keys[0];
     const known = knownKeysAt(path);
     const nearest = nearestOf(unknown, known);
-    const hint = nearest ? `did you mean "${nearest}"?` : `known keys here: ${known.join(", ")}.`;
+    // YAML parts "{ speed_m_s: 0,3 }" at the comma, and what follows it becomes a key.
+    const hint = /^\d+$/.test(unknown)
+      ? "is it the rest of a number with a decimal comma? Write 0.3, not 0,3."
+      : nearest
+        ? `did you mean "${nearest}"?`
+        : `known keys here: ${known.join(", ")}.`;
     const where = placeOf(document, lines, [...path, unknown], true);
     const inside = path.length > 0 ? ` in ${key}` : "";
     return { code: "study.unknown-key", message: `unknown key "${unknown}"${inside}; ${hint}`, ...where };
@@ -23,7 +28,7 @@ export function problemOf(issue: z.core.$ZodIssue, document: Document, lines: Li
   const message =
     found === undefined
       ? `${key} is missing; expected ${expectation(issue)}.`
-      : `${key} is ${shortened(shown)}; expected ${expectation(issue)}.`;
+      : `${key} is ${shortened(shown)}; expected ${expectation(issue)}${exampleFor(issue, found)}.`;
   return { code: "study.wrong-value", message, ...placeOf(document, lines, place, false) };
 }
 
@@ -52,6 +57,16 @@ function expectation(issue: z.core.$ZodIssue): string {
     default:
       return issue.message;
   }
+}
+
+/** How the value that stands there is to be written, where its meaning is plain. */
+function exampleFor(issue: z.core.$ZodIssue, found: unknown): string {
+  if (issue.code !== "invalid_type") return "";
+  if (issue.expected === "array" && typeof found === "string" && found.length < 40)
+    return `, such as [${JSON.stringify(found)}]`;
+  if (issue.expected === "number" && typeof found === "string" && /^[-+]?\d+,\d+$/.test(found))
+    return ` with a decimal point, ${found.replace(",", ".")}`;
+  return "";
 }
 
 /** The keys of the schema at a path of keys and list places. */
