@@ -7,11 +7,13 @@ const usageError = 2;
 
 const program = new Command("frostline")
   .description(
-    "Reads a folder of dynamic mechanical and rebound test exports and says, for each rubber compound,\n" +
+    "Reads a folder of dynamic mechanical and rebound test exports and says, for each rubber compound, " +
       "where its glass transition lies, how it grips and rebounds in use, and whether it turns glassy in the cold.",
   )
   .version(FROSTLINE_VERSION, "-V, --version", "print the version")
   .helpOption("-h, --help", "show this help")
+  .helpCommand("help [command]", "show the help of a command")
+  .showHelpAfterError("See `frostline --help`, or --help after a command, for what can be given.")
   .addHelpText(
     "after",
     "\nExamples:\n  frostline assess exports/                 read a folder, write frostline-out/report.html\n" +

@@ -123,5 +123,6 @@ export {
 } from "./study/demo/example-rubber.js";
 export { outputFiles } from "./study/output-files.js";
 export { studyCodes } from "./study/study-codes.js";
-export { parseStudyFile, type StudyFile, studyFileSchema } from "./study/study-file.js";
+export { parseStudyFile } from "./study/study-file.js";
+export { type StudyFile, studyFileSchema } from "./study/study-file-schema.js";
 export { type OutputFile, writeOutputs } from "./study/write-outputs.js";

@@ -1,6 +1,7 @@
 import type { Assessment } from "./assessment.js";
 import { cautionsSection } from "./html/cautions.js";
 import { compoundSection } from "./html/compound-section.js";
+import { documentHead } from "./html/document-head.js";
 import { Html, html } from "./html/html.js";
 import { inputsSection } from "./html/inputs-section.js";
 import { methodsSection } from "./html/methods-section.js";
@@ -35,19 +36,8 @@ export function reportHtml(assessment: Assessment, assets: PageAssets): string {
     "img-src data: blob:",
     "base-uri 'none'",
     "form-action 'none'",
-  ].join("; ");
-  const page = html`<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${policy}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<title>${title}</title>
-<link rel="icon" href="data:,">
-<style>${new Html(assets.css)}${new Html(pageMargins(assessment))}</style>
-</head>
+  ];
+  const page = html`${documentHead(title, policy, assets.css + pageMargins(assessment))}
 <body>
 <a class="skip" href="#verdicts">Skip to the verdicts</a>
 ${new Html(verdictSymbols)}

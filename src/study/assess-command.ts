@@ -1,13 +1,15 @@
 import { readFile } from "node:fs/promises";
-import { join, relative, resolve } from "node:path";
-import type { Outcome, Problem } from "../io/problem.js";
+import { join } from "node:path";
+import type { Outcome } from "../io/problem.js";
 import type { Assessment } from "../report/assessment.js";
-import { printable, terminalSummary } from "../report/terminal-summary.js";
+import { terminalSummary } from "../report/terminal-summary.js";
 import { type AssessOptions, assess, assessGroups, gatherInputs } from "./assess.js";
 import { groupsOf, nothingUsable } from "./gathered-inputs.js";
 import { outputFiles } from "./output-files.js";
 import { isInShare, jobOf, mergePartials, type Partial, parsePartial, partialText } from "./partial.js";
 import { progressLine } from "./progress-line.js";
+import { reportProblems } from "./report-problems.js";
+import { shownPath } from "./shown-path.js";
 import { writeOutputs } from "./write-outputs.js";
 
 export interface AssessCommandOptions {
@@ -100,18 +102,11 @@ async function finishAssessment(assessment: Assessment, options: AssessCommandOp
     await outputFiles(assessment, options.format?.includes("parquet") ?? false),
   );
   if (problem !== null) return reportProblems([problem]);
-  const shown = (name: string) => relative(process.cwd(), join(resolve(options.out), name)) || name;
+  const shown = (name: string) => shownPath(join(options.out, name));
   process.stdout.write(
     `${terminalSummary(assessment)}\n\nreport   ${shown("report.html")}\nresults  ${shown("results.json")}\ntables   ${shown("tables")}\n`,
   );
   return exitCode(assessment, options.failOn ?? []);
-}
-
-function reportProblems(problems: Problem[]): number {
-  for (const { code, message } of problems)
-    process.stderr.write(`frostline: [${code}] ${printable(message)}\n`);
-  process.stderr.write("frostline: nothing was written.\n");
-  return 2;
 }
 
 function exitCode({ results }: Assessment, failOn: string[]): number {

@@ -15,7 +15,7 @@ import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Results } from "../../src/report/results.js";
 import { demoFolder } from "../../src/study/demo/demo-folder.js";
-import { type Browser, startChromium } from "./chromium.js";
+import { type Browser, startChromium, withoutChromium } from "./chromium.js";
 import { buildPageAndCli, type PageAndCli } from "./drop-page-and-cli.js";
 
 /** Files of the demo folder that tests speak of: a sweep and a rebound table. */
@@ -90,7 +90,7 @@ async function dropOnPage(page: Page, paths: string[]): Promise<void> {
     await session.send("Input.dispatchDragEvent", { type, x: 300, y: 300, data });
 }
 
-describe("a folder on the drop page, from disk, offline", () => {
+describe.skipIf(withoutChromium)("a folder on the drop page, from disk, offline", () => {
   test("gives the command line's results.json byte for byte, for the whole demo folder", async () => {
     const { name, bytes } = await saved("results");
     expect(name).toBe("results.json");
@@ -197,7 +197,7 @@ describe("a folder on the drop page, from disk, offline", () => {
   });
 });
 
-describe("the drop page", () => {
+describe.skipIf(withoutChromium)("the drop page", () => {
   test("is the file that the command writes", async () => {
     const file = join(folder, "by command", "page.html");
     await built.runCli("page", "--out", file);

@@ -10,7 +10,7 @@ import type { Use } from "../../src/predict/use.js";
 import { composedOutlook, startingUse } from "../../src/report/html/composed-use.js";
 import { hostileNames } from "../report/hostile-names.js";
 import { inventedUses, makeAssessment } from "../report/make-assessment.js";
-import { type Browser, startChromium } from "./chromium.js";
+import { type Browser, startChromium, withoutChromium } from "./chromium.js";
 import { drawAll, openReport, type ReportFile, removeReports, writeReport } from "./open-report.js";
 
 let browser: Browser;
@@ -77,7 +77,7 @@ function expectSameOutlooks(rows: string[][], outlooks: (Outlook | undefined)[])
   expect(compared).toBeGreaterThan(2);
 }
 
-describe("the report in a browser", () => {
+describe.skipIf(withoutChromium)("the report in a browser", () => {
   test("draws every plot with its traces, without a message or a request", async () => {
     const three = await writeReport("three", makeAssessment({ compounds: 3, draws: 20 }));
     const { page, trouble } = await openReport(browser.context, three);
@@ -442,7 +442,7 @@ describe("the report in a browser", () => {
   });
 });
 
-describe("WCAG 2.2 AA", () => {
+describe.skipIf(withoutChromium)("WCAG 2.2 AA", () => {
   const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
   test.each([
@@ -479,7 +479,7 @@ describe("WCAG 2.2 AA", () => {
   });
 });
 
-describe("1, 12 and 200 compounds", () => {
+describe.skipIf(withoutChromium)("1, 12 and 200 compounds", () => {
   test.each([
     [1, 3e6],
     [12, 3e6],
