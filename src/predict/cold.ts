@@ -10,7 +10,7 @@ import {
   glassAtFrequency,
   phaseShare,
 } from "./glass-at-frequency.js";
-import { intervalAround } from "./intervals.js";
+import { areTooFew, intervalAround } from "./intervals.js";
 import { sweepWords } from "./measured-reach.js";
 import { predictionNotice } from "./notice-codes.js";
 import { hertz, signed } from "./number-words.js";
@@ -76,6 +76,7 @@ export function coldOutlook(
     found.lossModulusPeak_C,
     drawn.map((glass) => glass.lossModulusPeak_C),
   );
+  const gaps = areTooFew(drawn.map((glass) => glass.lossModulusPeak_C));
   const glassy = raised(lossModulusPeak, settings.glassyBorder_K);
   const leathery = raised(tanDeltaPeak, settings.leatheryBorder_K);
   const warmest = warmestMeasuredPhase(material.glassTransitions, frequency_Hz);
@@ -105,6 +106,10 @@ export function coldOutlook(
     glassTemperatureMeasured: measuredGlassTemperature(material.glassTransitions),
   };
   const notices = phaseNotices(found, frequency_Hz, temperature_C, settings);
+  if (gaps) {
+    const message = `In too many of the equally likely models the transition at ${hertz(frequency_Hz)} lies outside what was measured: the verdict's interval at ${signed(temperature_C)} °C is too narrow.`;
+    notices.push(predictionNotice("predict.interval-not-determined", message));
+  }
   if (phaseDoubt && warmest !== null && warmest.temperature_C + settings.leatheryBorder_K > temperature_C) {
     const message = `A tan δ peak stands at ${signed(warmest.temperature_C)} °C at ${hertz(warmest.frequency_Hz)} already, and higher at the contact's ${hertz(frequency_Hz)}: at ${signed(temperature_C)} °C that part of the compound is not rubbery, whatever the border of the rest.`;
     notices.push(predictionNotice("predict.phase-not-rubbery", message));

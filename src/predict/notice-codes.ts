@@ -118,7 +118,8 @@ export const predictionNotices = {
   },
   "predict.interval-not-determined": {
     severity: "caution",
-    means: "The data give no interval; low and high repeat the value itself.",
+    means:
+      "The data give no interval (low and high repeat the value itself), or too few of the equally likely models reach the number, so that its interval is too narrow.",
     whatToDo: "Read the value as one without a known error; repeats or more frequencies give an interval.",
   },
   "predict.texture-unusable": {

@@ -6,7 +6,7 @@ import { cautions } from "./cautions.js";
 import { coldOutlook, type GovernedModel } from "./cold.js";
 import { type ContactState, type Contacts, contactState } from "./contact-state.js";
 import { drawnContacts } from "./drawn-contacts.js";
-import { intervalAround } from "./intervals.js";
+import { areTooFew, intervalAround } from "./intervals.js";
 import { lowestTemperatures } from "./lowest-temperatures.js";
 import { misfitNotice, nearestMeasurement } from "./nearest-measurement.js";
 import { predictionNotice } from "./notice-codes.js";
@@ -84,6 +84,7 @@ export function predictOutlook(
     notices.push(...reach.notices);
     if (reach.determined) {
       draws.rebound = Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN);
+      noteGaps(notices, "rebound", use.temperature_C, draws.rebound);
       outlook.rebound = reboundOutlook(best.rebound, draws.rebound, calibration);
       notices.push(predictionNotice("predict.rebound-screening", cautions.rebound));
     }
@@ -96,6 +97,7 @@ export function predictOutlook(
         alternatives,
         ({ state }) => state.friction?.frictionCoefficient ?? Number.NaN,
       );
+      noteGaps(notices, "grip", use.temperature_C, draws.grip);
       outlook.grip = gripOutlook(best.friction, contacts.sliding.roughness, draws.grip);
       notices.push(
         predictionNotice(
@@ -167,6 +169,14 @@ export function contactsOf(
     return { contacts, problem: predictionNotice("predict.texture-slope-not-reached", message) };
   }
   return { contacts, problem: null };
+}
+
+/** Says where an interval stands on a part of the draws only, which leaves out the worst of them. */
+function noteGaps(notices: Notice[], what: string, temperature_C: number, drawn: Float64Array): void {
+  if (!areTooFew(drawn)) return;
+  const given = drawn.filter(Number.isFinite).length;
+  const message = `Only ${given} of ${drawn.length} equally likely models give a ${what} at ${signed(temperature_C)} °C: its interval is too narrow, and the number itself doubtful.`;
+  notices.push(predictionNotice("predict.interval-not-determined", message));
 }
 
 interface DrawnState {

@@ -5,6 +5,7 @@ import { complexModulus } from "../../src/fit/relaxation-model.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
 import { instrumentDeviates } from "../../src/predict/instrument-deviates.js";
+import { areTooFew } from "../../src/predict/intervals.js";
 import { nearestMeasurement } from "../../src/predict/nearest-measurement.js";
 import { predictOutlook } from "../../src/predict/predict-outlook.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
@@ -192,5 +193,24 @@ describe("the compound's own data beside the model", () => {
     expect(nearestMeasurement(states, 3, 200)!.frequency_Hz).toBe(300);
     expect(nearestMeasurement(states, -6, 200)).toBeNull();
     expect(nearestMeasurement([], 0, 200)).toBeNull();
+  });
+});
+
+describe("an interval that stands on a part of the draws", () => {
+  it("is said to be too narrow", () => {
+    const material = certainMaterial();
+    const short = { ...material.model!, highestReducedFrequency_Hz: 1e-9 };
+    const draws = material.draws.map((model, i) => (i % 3 === 0 ? short : model));
+    const doubts = (one: Material) =>
+      predictOutlook(one, useAt(-10), exact, null).notices.filter(
+        ({ code }) => code === "predict.interval-not-determined",
+      );
+    expect(doubts({ ...material, draws }).map(({ message }) => message)).toEqual([
+      expect.stringMatching(/the transition at .* lies outside what was measured/),
+    ]);
+    expect(doubts(material)).toEqual([]);
+    expect(areTooFew([1, 2, Number.NaN])).toBe(true);
+    expect(areTooFew([1, 2, 3, 4, Number.NaN])).toBe(false);
+    expect(areTooFew([])).toBe(false);
   });
 });
