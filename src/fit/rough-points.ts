@@ -123,16 +123,12 @@ interface Deviation {
 function deviationsOf(curve: CurvePoint[], allowance: Allowance): Deviation[] {
   if (curve.length < 4) return [];
   return curve.map((point, i) => {
-    const near = curve
-      .map((other, j) => ({ other, j, distance: Math.abs(other.x - point.x) }))
-      .filter(({ j }) => j !== i)
-      .sort((a, b) => a.distance - b.distance || a.j - b.j)
-      .slice(0, 6);
-    const reach = near[near.length - 1].distance;
+    const near = nearest(curve, i);
+    const reach = near.reduce((far, other) => Math.max(far, Math.abs(other.x - point.x)), 0);
     const degree = near.length >= 5 ? 2 : 1;
     const predicted = predict(
-      near.map(({ other }) => other.x - point.x),
-      near.map(({ other }) => other.y),
+      near.map((other) => other.x - point.x),
+      near.map((other) => other.y),
       degree,
       reach,
     );
@@ -145,6 +141,19 @@ function deviationsOf(curve: CurvePoint[], allowance: Allowance): Deviation[] {
       excess: (noise: number) => Math.abs(off) / Math.max(allowance.noise * noise * spread, smooth),
     };
   });
+}
+
+/** The six nearest others of a curve whose x ascends; the colder or slower of two at one distance goes before. */
+function nearest(curve: CurvePoint[], i: number): CurvePoint[] {
+  const near: CurvePoint[] = [];
+  let below = i - 1;
+  let above = i + 1;
+  while (near.length < 6 && (below >= 0 || above < curve.length)) {
+    const down = below >= 0 ? curve[i].x - curve[below].x : Number.POSITIVE_INFINITY;
+    const up = above < curve.length ? curve[above].x - curve[i].x : Number.POSITIVE_INFINITY;
+    near.push(down <= up ? curve[below--] : curve[above++]);
+  }
+  return near;
 }
 
 /** Value at zero of a polynomial through points by least squares, and its variance in units of theirs. */
@@ -172,21 +181,36 @@ function predict(
   return { value, variance: inverse[0] };
 }
 
-/** Takes away, one by one, the point whose loss leaves the smoothest curve, while one stands off. */
+/** So many points to either side are held against each other, and looked at to judge which is the wrong one. */
+const suspectsBeside = 4;
+const judgedBeside = 12;
+
+/**
+ * Takes away, one by one, the point without which its stretch of the curve is smoothest, while one stands off. A
+ * wrong point pulls its neighbours' predictions along, so that the worst one need not be it.
+ */
 function outliersOf(curve: CurvePoint[], noise: number, allowance: Allowance): OutlyingModulus[] {
-  const worst = (points: CurvePoint[]) =>
-    deviationsOf(points, allowance).reduce((largest, { excess }) => Math.max(largest, excess(noise)), 0);
   let kept = curve;
+  let excess = deviationsOf(kept, allowance).map((deviation) => deviation.excess(noise));
   const out: CurvePoint[] = [];
-  while (out.length + 1 <= largestShare * curve.length && worst(kept) > 1) {
-    const without = kept.map((_, i) => kept.filter((_point, j) => j !== i));
-    const smoothness = without.map(worst);
-    const best = smoothness.reduce((least, value, i) => (value < smoothness[least] ? i : least), 0);
-    out.push(kept[best]);
-    kept = without[best];
+  const worst = () => excess.reduce((best, value, i) => (value > excess[best] ? i : best), 0);
+  while (out.length + 1 <= largestShare * curve.length && excess[worst()] > 1) {
+    const at = worst();
+    const first = Math.max(0, at - judgedBeside);
+    const stretch = kept.slice(first, at + judgedBeside + 1);
+    let wrong = at;
+    let smoothest = Number.POSITIVE_INFINITY;
+    for (let i = Math.max(0, at - suspectsBeside); i <= Math.min(kept.length - 1, at + suspectsBeside); i++) {
+      const rest = stretch.filter((_, k) => k !== i - first);
+      const rough = deviationsOf(rest, allowance).reduce((sum, one) => sum + square(one.excess(noise)), 0);
+      if (rough < smoothest) [smoothest, wrong] = [rough, i];
+    }
+    out.push(kept[wrong]);
+    kept = kept.filter((_, i) => i !== wrong);
+    excess = deviationsOf(kept, allowance).map((deviation) => deviation.excess(noise));
   }
   // A curve that stays rough without them has no outliers, but no smooth course.
-  if (out.length === 0 || worst(kept) > 1) return [];
+  if (out.length === 0 || excess[worst()] > 1) return [];
   return out.map(({ x, y, ...point }) => ({ ...point, off_decades: offCurve(kept, x, y) }));
 }
 

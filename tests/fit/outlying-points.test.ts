@@ -1,4 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { isothermsOf } from "../../src/fit/isotherms.js";
+import { roughPoints } from "../../src/fit/rough-points.js";
 import { superpose } from "../../src/fit/superpose.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
@@ -94,6 +96,16 @@ describe("points that are off", { timeout: 60_000 }, () => {
       expect(leftOut(result)[0].message).toContain("line 51,");
       expect(Math.abs(result.superposition!.derived!.vogelTemperature_C - vogel_C)).toBeLessThan(2.5);
     }
+  });
+
+  it("in a sweep of 1,500 frequencies, in a share of a fit's time", () => {
+    const many = Array.from({ length: 1500 }, (_, i) => 10 ** (-1 + (2.5 * i) / 1499));
+    const temperatures = [0, 8, 16, 24].map((k) => glass_C + 5 + k);
+    const measured = isothermSweep(temperatures, many, truth, { noise: 0.01, seed: 1 });
+    for (let k = 0; k < 60; k++) measured.lossModulus_Pa[100 * k + 17] *= 2;
+    const found = roughPoints(isothermsOf([measured], "shear"));
+    expect(found).toHaveLength(60);
+    expect(found.every(({ source }) => (source.line! - 18) % 100 === 0)).toBe(true);
   });
 
   it("where the rows are not the lines of one block the block is named", () => {
