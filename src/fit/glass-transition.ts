@@ -14,7 +14,7 @@ import { withoutSpikes } from "./spikes.js";
 import { type Sweep, sweepsByFrequency } from "./sweep.js";
 
 export interface GlassTransitionSettings {
-  /** Bootstrap draws for each interval. */
+  /** Draws for each interval. */
   draws: number;
   seed: number;
 }
@@ -37,9 +37,9 @@ const widestInterval_K = 20;
 
 /**
  * The three readings of the glass transition at each frequency of a temperature sweep: peak of tan δ, peak of
- * M″, extrapolated onset of the fall of M′ (ASTM E1640, ISO 6721-11, IEC 61006), each with a 95 % interval by
- * residual bootstrap with a fixed seed. They differ by design: onset < M″ peak < tan δ peak. A maximum at the
- * edge of the data is a bound, never a value.
+ * M″, extrapolated onset of the fall of M′ (ASTM E1640, ISO 6721-11, IEC 61006), each with a 95 % interval
+ * from draws with a fixed seed (`estimatePeak`, `modulusOnset`). They differ by design: onset < M″ peak < tan δ peak.
+ * A maximum at the edge of the data is a bound, never a value. Stray rows are left out and named (`withoutSpikes`).
  *
  * @param measurement kind "temperature sweep"; other kinds give no transitions
  * @returns one transition a frequency, frequencies ascending, and what must be known about them
