@@ -55,9 +55,8 @@ function acrossTemperatures(
   const chosen = wanted_Hz.map((wanted) =>
     shared.reduce((a, b) => (Math.abs(ln(b / wanted)) < Math.abs(ln(a / wanted)) ? b : a)),
   );
-  const rows = points
-    .filter((point) => chosen.some((frequency_Hz) => isAt(point, frequency_Hz)))
-    .sort((a, b) => a.temperature_C - b.temperature_C || a.frequency_Hz - b.frequency_Hz);
+  const rows = points.filter((point) => chosen.some((frequency_Hz) => isAt(point, frequency_Hz)));
+  const { provenance } = isotherms[0];
   const column = (value: (point: Point) => number) => Float64Array.from(rows, value);
   return {
     kind: "temperature sweep",
@@ -71,7 +70,8 @@ function acrossTemperatures(
     strainAmplitude: null,
     time_s: null,
     heatingRate_K_min: null,
-    provenance: isotherms[0].provenance,
+    // Rows of several measurements do not stand in consecutive lines of one file.
+    provenance: isotherms.length === 1 ? provenance : { ...provenance, lastLine: provenance.firstLine },
   };
 }
 

@@ -23,6 +23,8 @@ const leastDeviationInNeighbours = 5;
 /** More than this is no stray row but a sweep that is disturbed, or steps that are too coarse. */
 const mostSpikes = 3;
 const reach = 4;
+/** In coarser steps a fall of M′ over one step looks like a stray row. */
+const coarsestStep_K = 7;
 
 /**
  * Leaves out single rows, or two in a row, that are far off the smooth curve through their neighbours in either
@@ -49,7 +51,9 @@ export function withoutSpikes(
 /** The one or two rows whose absence makes the curve of a modulus smooth; null: there is no such place. */
 function spikeOf(sweep: Sweep): number[] | null {
   const { temperature_C } = sweep;
-  if (temperature_C.length < 2 * reach + 3) return null;
+  const count = temperature_C.length;
+  if (count < 2 * reach + 3) return null;
+  if ((temperature_C[count - 1] - temperature_C[0]) / (count - 1) > coarsestStep_K) return null;
   for (const column of [sweep.storageModulus_Pa, sweep.lossModulus_Pa]) {
     const y = column.map(ln);
     const noise = scatterAboutTrend(temperature_C, y);
@@ -71,6 +75,7 @@ function spikeOf(sweep: Sweep): number[] | null {
     ];
     for (const rows of trials) {
       if (rows[0] < 2 || rows[rows.length - 1] > y.length - 3) continue;
+      if (rows.length > 1 && !rows.every((row) => standsOut(y, rows, row))) continue;
       const off = Math.min(...rows.map((row) => distance(temperature_C, y, rows, row)));
       if (off > limit && off > leastDeviationInNeighbours * roughnessWithout(temperature_C, y, rows))
         return rows;
@@ -82,6 +87,15 @@ function spikeOf(sweep: Sweep): number[] | null {
 /** How far a row stands from the cubic through the two nearest rows on either side that are not `without`. */
 function distance(x: Float64Array, y: Float64Array, without: number[], row: number): number {
   return Math.abs(y[row] - cubicAt(x, y, [...neighboursOf(without)], x[row]));
+}
+
+/** Two rows between their neighbours' values are a fall that is steep for its steps, not stray. */
+function standsOut(y: Float64Array, rows: number[], row: number): boolean {
+  const before = y[rows[0] - 1];
+  const after = y[rows[rows.length - 1] + 1];
+  return (
+    y[row] > Math.max(before, after) + leastDeviation || y[row] < Math.min(before, after) - leastDeviation
+  );
 }
 
 const neighboursOf = (rows: number[]) => {

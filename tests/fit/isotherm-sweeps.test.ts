@@ -70,6 +70,20 @@ describe("isotherms read across their temperatures", () => {
     expect(sweepsFromIsotherms([whole, second])).toHaveLength(2);
   });
 
+  it("name a stray row by its line only where the file has one line a row", () => {
+    const spoil = (measurement: DynamicMeasurement) => {
+      const at = measurement.temperature_C.findIndex((t, i) => t > 10 && measurement.frequency_Hz[i] > 9);
+      measurement.storageModulus_Pa[at] *= 0.1;
+      measurement.lossModulus_Pa[at] *= 0.1;
+      const { notices } = glassTransitionsFromIsotherms([measurement]);
+      const notice = notices.find(({ code }) => code === "fit.spike-left-out");
+      return { line: measurement.provenance.firstLine + at, message: notice?.message ?? "" };
+    };
+    const single = spoil(isotherms({ frequencies_Hz: [10], step_K: 3 }));
+    expect(single.message).toContain(`line ${single.line} at`);
+    expect(spoil(isotherms({ frequencies_Hz: [1, 3, 10], step_K: 3 })).message).toContain("the row at");
+  });
+
   it("not where too few temperatures share a frequency, nor where no peak lies inside", () => {
     expect(sweepsFromIsotherms([isotherms({ from_C: -40, to_C: -10 })])).toEqual([]);
     expect(sweepsFromIsotherms([measure(havriliakNegami)])).toEqual([]);
