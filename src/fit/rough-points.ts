@@ -61,23 +61,29 @@ export function standingOff(curves: CurvePoint[][], allowance: Allowance): Outly
   return curves.flatMap((curve) => outliersOf(curve, noise, allowance));
 }
 
-/** The moduli that deviate from their own curve, that way, by this multiple of the curves' robust noise. */
+/**
+ * Whether a modulus deviates from its own curve, that way, by this multiple of the curves' robust noise and by half
+ * of what it is said to be off at least.
+ */
 export function deviating(set: IsothermSet, multiple: number): (one: OutlyingModulus) => boolean {
-  const found = new Map<RowSource, Map<string, number>>();
+  const found = new Map<RowSource, Map<string, { off: number; inNoise: number }>>();
   for (const quantity of ["M′", "M″"] as const) {
     const curves = curvesOf(set, quantity).map((curve) => ({ curve, off: deviationsOf(curve, ofModuli) }));
     const sizes = curves.flatMap(({ off }) => off.map(({ scaled }) => Math.abs(scaled)));
     if (sizes.length === 0) continue;
     const noise = 1.4826 * quantile(Float64Array.from(sizes).sort(), 0.5);
     for (const { curve, off } of curves) {
-      for (const [i, { scaled }] of off.entries()) {
+      for (const [i, one] of off.entries()) {
         const { source } = curve[i];
-        found.set(source, (found.get(source) ?? new Map()).set(quantity, scaled / noise));
+        const deviation = { off: one.off, inNoise: Math.abs(one.scaled) / noise };
+        found.set(source, (found.get(source) ?? new Map()).set(quantity, deviation));
       }
     }
   }
-  return ({ source, quantity, off_decades }) =>
-    Math.sign(off_decades) * (found.get(source)?.get(quantity) ?? 0) > multiple;
+  return ({ source, quantity, off_decades }) => {
+    const own = found.get(source)?.get(quantity);
+    return own !== undefined && own.inNoise > multiple && own.off / off_decades > 0.5;
+  };
 }
 
 /** Isotherms of fewer points are followed along the temperature instead, frequency by frequency. */
@@ -113,6 +119,7 @@ export function curvesOf(
 }
 
 interface Deviation {
+  off: number;
   /** Over the root of 1 + the variance of the neighbours' prediction. */
   scaled: number;
   /** Over the limit at a noise. */
@@ -132,11 +139,12 @@ function deviationsOf(curve: CurvePoint[], allowance: Allowance): Deviation[] {
       degree,
       reach,
     );
-    if (predicted === null) return { scaled: 0, excess: () => 0 };
+    if (predicted === null) return { off: 0, scaled: 0, excess: () => 0 };
     const off = point.y - predicted.value;
     const spread = Math.sqrt(1 + predicted.variance);
     const smooth = degree === 2 ? allowance.parabola(reach) : allowance.line(reach);
     return {
+      off,
       scaled: off / spread,
       excess: (noise: number) => Math.abs(off) / Math.max(allowance.noise * noise * spread, smooth),
     };

@@ -5,6 +5,7 @@ import {
   type SuperpositionSettings,
 } from "../../src/fit/superposition-settings.js";
 import {
+  blend,
   broadSpectrum,
   isothermSweep,
   knownLaws,
@@ -89,6 +90,26 @@ describe("the vertical factor by the misfit", { timeout: 60_000 }, () => {
     const { superposition, notice } = superposed(rubberElastic, 1, "auto", few);
     expect(superposition.verticalShift).toBe("off");
     expect(notice!.message).toContain("do not tell");
+  });
+
+  it("is not taken for a little less misfit where the isotherms of a blend do not fall together anyway", () => {
+    const phase = (constants: typeof law, tangentBelow_C: number) =>
+      truthOf(broadSpectrum(), { ...lawAtGlass(constants), tangentBelow_C } as never);
+    const mixed = blend([
+      { share: 0.6, truth: phase(law, glass_C) },
+      { share: 0.4, truth: phase({ ...knownLaws[4], glassTemperature_C: -40 }, -40) },
+    ]);
+    const temperatures = Array.from({ length: 13 }, (_, k) => -55 + 5 * k);
+    for (const scale of [() => 1, (t: number) => 1 + 0.0005 * (t + 55)]) {
+      const measured = isothermSweep(temperatures, frequencies_Hz, mixed, { noise: 0.01, seed: 3, scale });
+      const { superposition, notices } = superpose("invented", [measured], [], {
+        ...defaultSuperpositionSettings,
+        draws: 0,
+      });
+      expect(superposition!.verticalShift).toBe("off");
+      expect(superposition!.thermorheologicallySimple).toBe(false);
+      expect(notices.map(({ code }) => code)).toContain("fit.vertical-shift-chosen");
+    }
   });
 
   it.each(["off", "density-temperature", "fitted"] as const)(
