@@ -193,7 +193,8 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
 
   /** What a browser may lack or forbid, and what the page then does. */
   test.each([
-    ["in workers", () => undefined],
+    ["in two workers", () => Object.defineProperty(navigator, "hardwareConcurrency", { value: 2 })],
+    ["in many workers", () => Object.defineProperty(navigator, "hardwareConcurrency", { value: 8 })],
     ["without workers", () => Reflect.deleteProperty(window, "Worker")],
     [
       "where workers are forbidden",
@@ -234,8 +235,8 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
       }
     });
     await page.waitForSelector("#map-table[data-intervals=yes]");
-    if (where === "in workers") expect(page.workers().length).toBeGreaterThan(0);
-    else expect(page.workers()).toHaveLength(0);
+    const workers = where === "in two workers" ? 2 : where === "in many workers" ? 6 : 0;
+    expect(page.workers()).toHaveLength(workers);
     const [use] = inventedUses;
     const last = { ...use, temperature_C: -19, sliding: { ...use.sliding!, speed_m_s: 12 } };
     const everywhere = inventedUses.map((one) => ({ ...one, sliding: last.sliding }));
@@ -263,7 +264,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     await page.close();
   });
 
-  test.each([1280, 390])("names no compound over another on the map, %i pixels wide", async (width) => {
+  test.each([1280, 488, 390])("names no compound over another on the map, %i pixels wide", async (width) => {
     const twelve = await writeReport("twelve", makeAssessment({ compounds: 12, draws: 10 }));
     const { page } = await openReport(browser.context, twelve, { width });
     for (const use of inventedUses) {
@@ -271,7 +272,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
       await page.waitForSelector("#map-table[data-intervals=yes]");
       await page.locator("#plot-trade-off").scrollIntoViewIfNeeded();
       await page.waitForSelector("#plot-trade-off[data-drawn]");
-      const { names, area } = await page.evaluate(() => {
+      const { names, area, legend, svg } = await page.evaluate(() => {
         const box = (element: Element) => {
           const { left, right, top, bottom } = element.getBoundingClientRect();
           return { left, right, top, bottom };
@@ -282,8 +283,12 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
             .filter((text) => text.textContent?.trim() !== "")
             .map(box),
           area: box(plot.querySelector(".nsewdrag")!),
+          legend: box(plot.querySelector(".legend .bg")!),
+          svg: box(plot.querySelector(".main-svg")!),
         };
       });
+      expect(legend.top).toBeGreaterThanOrEqual(svg.top);
+      expect(legend.bottom).toBeLessThanOrEqual(area.top);
       const drawn = assessmentOf(12).filter(({ outlooks }) => {
         const outlook = outlooks.find((candidate) => candidate.use === use.name);
         return outlook?.grip && outlook.rebound;

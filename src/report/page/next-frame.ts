@@ -5,3 +5,15 @@ export function nextFrame(): Promise<void> {
     else requestAnimationFrame(() => resolve());
   });
 }
+
+/** When what was written in this frame has been drawn. */
+export function afterPaint(): Promise<void> {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => {
+      port1.close();
+      resolve();
+    };
+    port2.postMessage(null);
+  });
+}

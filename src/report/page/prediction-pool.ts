@@ -18,6 +18,8 @@ export interface PredictionBatch {
 
 export interface PredictionPool {
   batch(): PredictionBatch;
+  /** Whether workers can be at work without taking the page's own time. */
+  hasCoresToSpare: boolean;
   /** Starts the workers before the first question, and lets each compile what it will run. */
   warmUp(use: Use): void;
 }
@@ -27,6 +29,8 @@ const mostWorkers = 6;
 
 /** How long the first worker may take to say that it is there; after that the page does the work itself. */
 const start_ms = 5000;
+
+const cores = () => navigator.hardwareConcurrency || 2;
 
 interface Waiting {
   task: PredictionTask;
@@ -75,6 +79,7 @@ export function predictionPool(state: PageState, script: string): PredictionPool
   };
 
   return {
+    hasCoresToSpare: cores() > 2,
     batch() {
       const batch = batches++;
       return {
@@ -111,7 +116,7 @@ function startWorkers(
   take: (answer: ServerAnswer) => void,
   giveUp: () => void,
 ): Worker[] | null {
-  const count = Math.min(mostWorkers, navigator.hardwareConcurrency || 2, state.compounds.length);
+  const count = Math.min(mostWorkers, cores(), state.compounds.length);
   const url = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
   const workers: Worker[] = [];
   try {

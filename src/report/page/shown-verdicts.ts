@@ -42,9 +42,42 @@ export function shownVerdicts(state: PageState) {
     part("ribbon", () => stateRibbon(result, context.leatheryZone_K)?.markup ?? "");
     part("uses", () => useTable(context, result).markup);
   };
-  const showAllSections = () => {
-    for (const section of document.querySelectorAll<HTMLElement>("details.compound")) showSection(section);
+  const sections = [...document.querySelectorAll<HTMLElement>("details.compound")];
+  const near = new Set<Element>();
+  const observer = new IntersectionObserver(
+    (entries) => {
+      for (const { target, isIntersecting } of entries) {
+        if (isIntersecting) near.add(target);
+        else near.delete(target);
+        if (isIntersecting && stale.delete(target as HTMLElement)) showSection(target as HTMLElement);
+      }
+    },
+    { rootMargin: "300px" },
+  );
+  for (const section of sections) observer.observe(section);
+  /** Sections that do not show the latest yet: those out of sight follow one after the other. */
+  const stale = new Set<HTMLElement>();
+  let isFollowing = false;
+  const followOne = () => {
+    const [next] = stale;
+    isFollowing = next !== undefined;
+    if (next === undefined) return;
+    stale.delete(next);
+    showSection(next);
+    setTimeout(followOne, 0);
   };
+  const showSections = (isComplete: boolean) => {
+    for (const section of sections) {
+      if (near.has(section)) showSection(section);
+      else stale.add(section);
+    }
+    if (isComplete && !isFollowing) setTimeout(followOne, 0);
+    if (isComplete) isFollowing = true;
+  };
+  addEventListener("beforeprint", () => {
+    for (const section of stale) showSection(section);
+    stale.clear();
+  });
   const places = () => [matrix, ...sentences.map((id) => document.getElementById(id))];
 
   return {
@@ -61,12 +94,13 @@ export function shownVerdicts(state: PageState) {
         parts.write(limits, limitLines(results, context.limits).markup);
       }
       markPending(places(), !isComplete);
-      showAllSections();
+      showSections(isComplete);
       document.dispatchEvent(new CustomEvent("frostline:verdicts"));
     },
     /** Puts the study's own verdicts back, as the report was written with them. */
     restore(): void {
       latest = null;
+      stale.clear();
       parts.restore();
       markPending([...places(), ...document.querySelectorAll("[data-part]")], false);
       document.dispatchEvent(new CustomEvent("frostline:verdicts"));

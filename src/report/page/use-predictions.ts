@@ -3,7 +3,7 @@ import type { Texture, Use } from "../../predict/use.js";
 import type { PageState } from "./page-state.js";
 import type { PredictionBatch } from "./prediction-pool.js";
 import type { Predicted } from "./prediction-server.js";
-import { relateToReference } from "./predictions.js";
+import { predictOne, relateToReference } from "./predictions.js";
 
 /** Outlooks of each use, of each compound in it; null where the batch was called off. */
 export type OutlooksOfUses = Outlook[][] | null;
@@ -75,6 +75,11 @@ export function usePredictions(state: PageState) {
       if (answers.some((answer) => answer === null)) return null;
       return uses.map((_, k) => related(answers.map((answer) => answer![k])));
     },
+    /** The values alone, in the page itself and at once. */
+    valuesHere: (use: Use): Outlook[] =>
+      related(
+        state.compounds.map((compound) => predictOne(state.data.predictionSettings, compound, use, false)),
+      ),
     /** Values and intervals. */
     async whole(batch: PredictionBatch, uses: Use[], rank: number): Promise<OutlooksOfUses> {
       const outlooks = await Promise.all(uses.map((use) => whole(batch, use, rank)));

@@ -1,6 +1,7 @@
 import type { Outlook } from "../../predict/outlook.js";
+import type { Use } from "../../predict/use.js";
 import type { JudgedCompound } from "../html/judged-compound.js";
-import { nextFrame } from "./next-frame.js";
+import { afterPaint, nextFrame } from "./next-frame.js";
 import type { PageState } from "./page-state.js";
 import type { Moment } from "./plot-specs.js";
 import type { PredictionBatch, PredictionPool } from "./prediction-pool.js";
@@ -11,6 +12,8 @@ import { type OutlooksOfUses, usePredictions } from "./use-predictions.js";
 
 /** In which order the pool works: what the reader sees first comes first. Curves rank behind. */
 const ranks = { mapValues: 0, verdictValues: 1, mapIntervals: 2, verdictIntervals: 3 };
+
+const mostPredictedHere = 24;
 
 /**
  * Predicts again when the reader changes the setting: the values with the next frame, their intervals as soon
@@ -53,36 +56,46 @@ export function whatIf(state: PageState, pool: PredictionPool, redraw: (what: "m
     intervals = pool.batch();
     const batch = intervals;
     const mapKnown = predictions.known([use]);
-    const mapWhole = mapKnown === null ? predictions.whole(batch, [use], ranks.mapIntervals) : null;
     const verdictsKnown = isNew ? predictions.known(uses) : null;
-    const verdictsWhole =
-      isNew && verdictsKnown === null ? predictions.whole(batch, uses, ranks.verdictIntervals) : null;
+    const askRest = () => {
+      const areValuesShown = judged.contact === contact || verdictsKnown !== null;
+      return {
+        verdictValues:
+          isNew && !areValuesShown ? predictions.values(batch, uses, ranks.verdictValues) : verdictsKnown,
+        mapWhole: mapKnown === null ? predictions.whole(batch, [use], ranks.mapIntervals) : null,
+        verdictsWhole:
+          isNew && verdictsKnown === null ? predictions.whole(batch, uses, ranks.verdictIntervals) : null,
+      };
+    };
 
-    const values = pool.batch();
-    const mapValues = mapKnown ?? predictions.values(values, [use], ranks.mapValues);
-    const verdictValues =
-      verdictsWhole && judged.contact !== contact
-        ? predictions.values(values, uses, ranks.verdictValues)
-        : verdictsKnown;
-    const [outlooks] = (await mapValues) ?? [];
+    const early = pool.hasCoresToSpare ? askRest() : null;
+    const mapValues = mapKnown ?? (await mapValuesOf(use));
     await nextFrame();
-    if (outlooks !== undefined) showMap(setting, outlooks, mapKnown !== null);
+    if (mapValues !== null) showMap(setting, mapValues[0], mapKnown !== null);
     if (isBack) {
       verdicts.restore();
       judged = { contact, isComplete: true };
       redraw("curves");
     }
+    // Where two threads share two cores, what is drawn first should not wait for what comes later.
+    if (early === null) await afterPaint();
+    if (wanted !== null) return;
+    const { verdictValues, mapWhole, verdictsWhole } = early ?? askRest();
     void follow(batch, mapWhole, ([whole]) => showMap(setting, whole, true));
     if (verdictValues !== null) {
-      const perUse = await verdictValues;
-      await nextFrame();
-      if (perUse !== null) showVerdicts(perUse, verdictsKnown !== null, contact);
+      const isComplete = verdictsKnown !== null;
+      await follow(batch, verdictValues, (perUse) => showVerdicts(perUse, isComplete, contact));
     }
     void follow(batch, verdictsWhole, (perUse) => showVerdicts(perUse, true, contact));
   };
+  /** A dozen compounds are predicted here in less time than it takes to draw them. */
+  const mapValuesOf = async (use: Use) =>
+    pool.hasCoresToSpare || state.compounds.length > mostPredictedHere
+      ? predictions.values(pool.batch(), [use], ranks.mapValues)
+      : [predictions.valuesHere(use)];
   const follow = async (
     batch: PredictionBatch,
-    coming: Promise<OutlooksOfUses> | null,
+    coming: Promise<OutlooksOfUses> | OutlooksOfUses,
     show: (perUse: Outlook[][]) => void,
   ) => {
     const perUse = await coming;

@@ -270,7 +270,8 @@ function rangeOf(points: Point[]): { left: number; right: number; top: number } 
 /** Margins as they will be: above stands the legend, in as many rows as the plot library will need. */
 function marginsOf(entries: string[], theme: Theme, { width, titleRoom }: PlotRoom): Margins {
   const [l, r, b] = [56, width < 460 ? 8 : 14, 44];
-  const widths = entries.map((entry) => 40 + textWidth(entry, `11px ${theme.font}`));
+  // A little wider than measured: rather an empty row than one that is cut off.
+  const widths = entries.map((entry) => 42 + 1.03 * textWidth(entry, `11px ${theme.font}`));
   const gap = 5;
   const room = width - l - r;
   const inOneRow = widths.reduce((sum, each) => sum + each + gap, -gap) < room;
