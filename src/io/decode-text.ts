@@ -1,5 +1,6 @@
 import type { Outcome } from "./problem.js";
 import { problem } from "./problem-codes.js";
+import { controlsAmong, isControl, startOfAsciiTail } from "./scan-bytes.js";
 import { ideographTerms } from "./vocabulary/ideograph-terms.js";
 
 /** How the bytes of a text were understood. */
@@ -35,7 +36,9 @@ export function decodeText(bytes: Uint8Array): Outcome<DecodedText> {
  * one-byte and Asian encodings of older programs. Bytes that are no text give a problem. Bytes that are UTF-8
  * already are not copied.
  */
-export function utf8TextOf(bytes: Uint8Array): Outcome<Utf8Text> {
+export function utf8TextOf(file: Uint8Array): Outcome<Utf8Text> {
+  // Of one class whoever calls: an engine is slower at bytes that are now of one and now of another.
+  const bytes = new Uint8Array(file.buffer, file.byteOffset, file.byteLength);
   if (bytes.length > mostBytes) {
     return {
       ok: false,
@@ -47,18 +50,20 @@ export function utf8TextOf(bytes: Uint8Array): Outcome<Utf8Text> {
   }
   if (bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf) {
     const unmarked = bytes.subarray(3);
-    if (headOf(unmarked) !== null) return settledUtf8(unmarked, "UTF-8 with BOM");
+    const isUtf8 = headOf(unmarked, startOfAsciiTail(unmarked)) !== null;
+    if (isUtf8) return settledUtf8(unmarked, "UTF-8 with BOM");
   }
   if (bytes[0] === 0xff && bytes[1] === 0xfe)
     return wide(bytes.subarray(2), "utf-16le", "UTF-16 LE with BOM");
   if (bytes[0] === 0xfe && bytes[1] === 0xff)
     return wide(bytes.subarray(2), "utf-16be", "UTF-16 BE with BOM");
-  const order = zeroPattern(bytes);
+  const tail = startOfAsciiTail(bytes);
+  const order = zeroPattern(bytes, tail);
   if (order === "utf-16le") return wide(bytes, "utf-16le", "UTF-16 LE");
   if (order === "utf-16be") return wide(bytes, "utf-16be", "UTF-16 BE");
   if (order === "binary") return binary();
   if (isFullOfControls(bytes)) return binary();
-  const head = headOf(bytes);
+  const head = headOf(bytes, tail);
   if (head !== null) return repaired(bytes, head);
   if (isNearlyUtf8(bytes)) {
     return settled(new TextDecoder("utf-8").decode(bytes), "UTF-8 with damaged characters", true);
@@ -112,6 +117,7 @@ function settledUtf8(utf8: Uint8Array, encoding: string, assumed = false): Outco
 }
 
 const utf8Decoder = new TextDecoder("utf-8", { ignoreBOM: true });
+let strictUtf8Decoder = new TextDecoder("utf-8", { ignoreBOM: true, fatal: true });
 
 /** A span of bytes that are known to be UTF-8, as a string. */
 export function textOfUtf8(utf8: Uint8Array, start: number, end: number): string {
@@ -119,29 +125,17 @@ export function textOfUtf8(utf8: Uint8Array, start: number, end: number): string
 }
 
 /**
- * The text up to its last character that is no ASCII, null where the bytes are no UTF-8. What follows is valid in
- * any case, and in most exports that is all from the header on.
+ * The text up to where all that follows is ASCII, null where the bytes are no UTF-8. In most exports all is ASCII
+ * from the header on, and what is needs no check.
  */
-function headOf(bytes: Uint8Array): string | null {
-  return decoded(bytes.subarray(0, startOfAsciiTail(bytes)), "utf-8");
-}
-
-/** Where the run of ASCII begins that reaches to the end. */
-function startOfAsciiTail(bytes: Uint8Array): number {
-  let at = bytes.length;
-  // Four bytes at a time, between the places where a word may stand.
-  const first = -bytes.byteOffset & 3;
-  if (at - first >= 4) {
-    const words = new Uint32Array(bytes.buffer, bytes.byteOffset + first, (at - first) >> 2);
-    let word = words.length;
-    while (at > first + 4 * word && bytes[at - 1] < 0x80) at--;
-    if (at === first + 4 * word) {
-      while (word > 0 && (words[word - 1] & 0x80808080) === 0) word--;
-      at = first + 4 * word;
-    }
+function headOf(bytes: Uint8Array, tail: number): string | null {
+  try {
+    return strictUtf8Decoder.decode(bytes.subarray(0, tail));
+  } catch {
+    // A decoder that has failed is not trusted with the next file.
+    strictUtf8Decoder = new TextDecoder("utf-8", { ignoreBOM: true, fatal: true });
+    return null;
   }
-  while (at > 0 && bytes[at - 1] < 0x80) at--;
-  return at;
 }
 
 function decoded(bytes: Uint8Array, label: string): string | null {
@@ -159,9 +153,12 @@ function wide(bytes: Uint8Array, label: string, encoding: string): Outcome<Utf8T
   return isBinaryText(text) ? binary() : settled(text, encoding);
 }
 
-/** Text in UTF-16 without a mark: nearly every second byte is zero, and hardly any other. */
-function zeroPattern(bytes: Uint8Array): "utf-16le" | "utf-16be" | "binary" | null {
-  if (!bytes.subarray(0, 1 << 18).includes(0)) return null;
+/**
+ * Text in UTF-16 without a mark: nearly every second byte is zero, and hardly any other.
+ * @param tail from where on no byte is zero
+ */
+function zeroPattern(bytes: Uint8Array, tail: number): "utf-16le" | "utf-16be" | "binary" | null {
+  if (!bytes.subarray(0, Math.min(tail, 1 << 18)).includes(0)) return null;
   const count = Math.min(bytes.length, 4096);
   let even = 0;
   let odd = 0;
@@ -177,16 +174,10 @@ function zeroPattern(bytes: Uint8Array): "utf-16le" | "utf-16be" | "binary" | nu
   return "binary";
 }
 
-function isControl(byte: number): boolean {
-  return byte < 32 && byte !== 9 && byte !== 10 && byte !== 13 && byte !== 12 && byte !== 26;
-}
-
 /** Whether more than one in a hundred of the first bytes is a control character that texts do not hold. */
 function isFullOfControls(bytes: Uint8Array): boolean {
   const count = Math.min(bytes.length, 1 << 13);
-  let found = 0;
-  for (let i = 0; i < count; i++) if (bytes[i] < 32 && isControl(bytes[i])) found++;
-  return found > 0.01 * count;
+  return controlsAmong(bytes, count) > 0.01 * count;
 }
 
 function isBinaryText(text: string): boolean {

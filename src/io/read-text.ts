@@ -48,9 +48,10 @@ function readTable(
   const overrides = readOverrides(options.columns ?? {});
   if (!Array.isArray(overrides)) return failed(overrides);
   const likely = dialectOf(utf8, { decimalMark: options.decimalMark, everything, headerScore });
-  const walker = new LineWalker(utf8);
+  const samples = new Map<number, number>();
+  const walker = new LineWalker(utf8, samples);
   let lines = readLines(walker, likely, overrides);
-  const dialect = settledDialect(likely, walker);
+  const dialect = settledDialect(likely, walker, samples);
   if (dialect.format !== likely.format) lines = readLines(new LineWalker(utf8), dialect, overrides);
   if ("code" in lines) return failed(lines);
   if (lines.conflict !== null) {
@@ -69,7 +70,7 @@ function readTable(
   }
   const trouble = tableTrouble(lines, textOfUtf8(utf8, 0, Math.min(utf8.length, headBytes)));
   if (trouble !== null) return failed(trouble);
-  return measurementsOf([{ reading: lines, sheet: null }], {
+  const outcome = measurementsOf([{ reading: lines, sheet: null }], {
     fileName,
     options,
     overrides,
@@ -78,6 +79,8 @@ function readTable(
     decimalMark: dialect.format.decimal === 44 ? "," : ".",
     doubt: dialect.doubt,
   });
+  lines.blocks.at(-1)?.release();
+  return outcome;
 }
 
 function failed(found: Problem): Outcome<Reading> {

@@ -18,7 +18,11 @@ export interface Pool {
 
 /** Joins series; a single one is taken as it stands, without copying. */
 export function poolOf(series: Series[]): Pool {
-  if (series.length === 1) return { ...series[0], count: series[0].lines.length, series, starts: [0] };
+  if (series.length === 1) {
+    const [{ temperature_C, frequency_Hz, storage_Pa, loss_Pa, strain, time_s, lines }] = series;
+    const columns = { temperature_C, frequency_Hz, storage_Pa, loss_Pa, strain, time_s, lines };
+    return { ...columns, count: lines.length, series, starts: [0] };
+  }
   const starts: number[] = [];
   let count = 0;
   for (const { lines } of series) {

@@ -60,7 +60,7 @@ export class Block {
     this.rows = rows + 1;
   }
 
-  /** Keeps the rows in arrays of just their length. No row can be added after it. */
+  /** Keeps the rows in arrays of just their length, and leaves the room to others. No row can be added after it. */
   close(): void {
     const { rows, data, lines } = this;
     const slots = this.layout.slots.length;
@@ -72,6 +72,13 @@ export class Block {
     }
     this.lines = lines.slice(0, rows);
     giveRoom({ columns: data, lines });
+  }
+
+  /** Leaves the room to others, when nothing will ask for the rows again. */
+  release(): void {
+    giveRoom({ columns: this.data, lines: this.lines });
+    this.rows = 0;
+    this.data = [];
   }
 
   /** Gaps of one row. Call it when all rows are in. */
@@ -111,7 +118,7 @@ const firstRows = 32;
 /** Numbers in a room that is worth keeping: a megabyte. */
 const mostKept = 1 << 17;
 
-/** The room of the last closed block, for the next one: most exports are of one kind and length. */
+/** The room of the last block, for the next one: most exports are of one kind and length. */
 let spare: Room | null = null;
 
 function takeRoom(slots: number): Room {

@@ -1,6 +1,14 @@
 import { commaFormat, isGroupMark, type NumberFormat, pointFormat } from "./number-format.js";
-import { bareNumber, decimalComma, decimalPoint, eitherComma, eitherPoint, PlainLine } from "./plain-line.js";
-import { LineWalker, sampledLines, sampleStride } from "./records.js";
+import {
+  bareNumber,
+  decimalComma,
+  decimalPoint,
+  eitherComma,
+  eitherPoint,
+  mayHoldNumbers,
+  PlainLine,
+} from "./plain-line.js";
+import { LineWalker } from "./records.js";
 import { type Delimiter, splitBlanks, splitRow } from "./split-row.js";
 
 /** How a text parts its cells and writes its numbers. */
@@ -26,8 +34,8 @@ export interface MarkEvidence {
   example: string;
 }
 
-/** Every line up to here is looked at for marks before reading, beyond it those of which the walker keeps the place. */
-const denseLines = 100;
+/** Lines that are looked at before reading. */
+const firstLines = 40;
 /** Rows of numbers that settle the delimiter. */
 const enoughRows = 30;
 /** Marks that part cells wherever they stand in rows of numbers. */
@@ -57,27 +65,52 @@ export function dialectOf(
   if (options.everything) return { delimiter, ...formatOf(wholeEvidence(utf8, delimiter)), evidence: null };
   const evidence = emptyEvidence();
   const walker = new LineWalker(utf8);
-  while (walker.line < denseLines && walker.advance()) weighLine(walker, delimiter, evidence);
+  while (walker.line < firstLines && walker.advance()) weighLine(walker, delimiter, evidence);
   return { delimiter, ...formatOf(evidence), evidence };
 }
 
 /**
  * The dialect by what the sampled lines further down say too; what they leave open the whole text may settle.
- * @param walker one that has walked over the text's lines
+ * Where the first lines settle it, rows that were read as plain numbers under it cannot speak against it.
+ * @param walker one that has read the text's lines under the likely dialect, and kept samples
  */
-export function settledDialect(likely: LikelyDialect, walker: LineWalker): Dialect {
+export function settledDialect(
+  likely: LikelyDialect,
+  walker: LineWalker,
+  samples: Map<number, number>,
+): Dialect {
   const { delimiter, evidence } = likely;
   if (evidence === null) return likely;
-  const { utf8, sampleStarts } = walker;
-  while (walker.line < sampledLines && walker.advance());
+  const { utf8 } = walker;
   const lines = new LineWalker(utf8);
-  for (let i = Math.floor(denseLines / sampleStride); i < sampleStarts.length; i++) {
-    lines.goTo(sampleStarts[i]);
-    weighLine(lines, delimiter, evidence);
+  if (isTelling(evidence)) {
+    // The reader may have stopped early.
+    while (walker.advanceToSample());
+    for (const [line, start] of samples) {
+      if (line <= firstLines) continue;
+      lines.goTo(start);
+      weighLine(lines, delimiter, evidence);
+    }
+    return { delimiter, ...formatOf(evidence) };
   }
-  const sampled = formatOf(evidence);
-  if (sampled.doubt === null) return { delimiter, ...sampled };
-  return { delimiter, ...formatOf(wholeEvidence(utf8, delimiter)) };
+  const sampled = emptyEvidence();
+  while (lines.advanceToSample()) weighLine(lines, delimiter, sampled);
+  const format = formatOf(sampled);
+  return { delimiter, ...(format.doubt === null ? format : formatOf(wholeEvidence(utf8, delimiter))) };
+}
+
+function isNumberLine(line: LineWalker, delimiter: Delimiter): boolean {
+  const { utf8, start, end } = line;
+  const mark = byteOf(delimiter);
+  if (plain.take(utf8, start, end, mark)) return plain.numbers >= fewestNumbers;
+  return (
+    mayHoldNumbers(utf8, start, end, mark, fewestNumbers) && isNumberRow(splitRow(line.text(), delimiter))
+  );
+}
+
+/** Whether there is a number that only one convention explains. */
+function isTelling({ decimalComma, decimalPoint, thousandsComma, thousandsPoint }: MarkEvidence): boolean {
+  return decimalComma + decimalPoint + thousandsComma + thousandsPoint > 0;
 }
 
 function wholeEvidence(utf8: Uint8Array, delimiter: Delimiter): MarkEvidence {
@@ -93,10 +126,13 @@ const plain = new PlainLine();
 /** Adds what the line at hand says about the marks. */
 function weighLine(line: LineWalker, delimiter: Delimiter, evidence: MarkEvidence): void {
   if (line.isLongerThan(longestSampled)) return;
-  if (plain.take(line.utf8, line.start, line.end, byteOf(delimiter))) {
-    if (plain.numbers >= fewestNumbers) weighPlain(line.utf8, evidence);
+  const { utf8, start, end } = line;
+  const mark = byteOf(delimiter);
+  if (plain.take(utf8, start, end, mark)) {
+    if (plain.numbers >= fewestNumbers) weighPlain(utf8, evidence);
     return;
   }
+  if (!mayHoldNumbers(utf8, start, end, mark, fewestNumbers)) return;
   const cells = splitRow(line.text(), delimiter);
   if (!isNumberRow(cells)) return;
   for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
@@ -105,14 +141,6 @@ function weighLine(line: LineWalker, delimiter: Delimiter, evidence: MarkEvidenc
 /** 0 for blanks. */
 function byteOf(delimiter: Delimiter): number {
   return delimiter === "blanks" ? 0 : delimiter.charCodeAt(0);
-}
-
-/** Moves on to the next line that is looked at; false where there is none. */
-function advanceToSample(walker: LineWalker): boolean {
-  while (walker.line < sampledLines && walker.advance()) {
-    if (walker.line <= denseLines || walker.line % sampleStride === 0) return true;
-  }
-  return false;
 }
 
 /** The format of the numbers that a workbook holds as text. */
@@ -133,7 +161,7 @@ const longestSampled = 20_000;
 function sampleLines(utf8: Uint8Array): string[] {
   const walker = new LineWalker(utf8);
   const lines: string[] = [];
-  while (advanceToSample(walker)) {
+  while (walker.advanceToSample()) {
     if (walker.end > walker.start && !walker.isLongerThan(longestSampled)) lines.push(walker.text());
   }
   return lines;
@@ -143,15 +171,13 @@ function delimiterOf(utf8: Uint8Array, headerScore: (cells: string[]) => number)
   const good = candidates.map(() => 0);
   let most = 0;
   const walker = new LineWalker(utf8);
-  while (most < enoughRows && advanceToSample(walker)) {
+  while (most < enoughRows && walker.advanceToSample()) {
     if (walker.isLongerThan(longestSampled)) continue;
-    let text: string | null = null;
+    const marks = marksIn(utf8, walker.start, walker.end);
     for (let i = 0; i < candidates.length; i++) {
       const delimiter = candidates[i];
-      if (!mayPart(utf8, walker.start, walker.end, byteOf(delimiter))) continue;
-      const isPlain = plain.take(utf8, walker.start, walker.end, byteOf(delimiter));
-      if (!isPlain) text ??= walker.text();
-      if (!(isPlain ? plain.numbers >= fewestNumbers : isNumberRow(splitRow(text!, delimiter)))) continue;
+      if ((marks & (1 << i)) === 0) continue;
+      if (!isNumberLine(walker, delimiter)) continue;
       most = Math.max(most, ++good[i]);
       // What a tab or a semicolon parts into numbers needs no other reading.
       if (i < strongMarks) break;
@@ -169,14 +195,19 @@ function delimiterOf(utf8: Uint8Array, headerScore: (cells: string[]) => number)
   return likely[scores.indexOf(Math.max(...scores))];
 }
 
-/** Whether a line holds the mark, or for blanks anything that may be one: without it the line is a single cell. */
-function mayPart(utf8: Uint8Array, start: number, end: number, mark: number): boolean {
-  for (let at = start; at < end; at++) {
-    const byte = utf8[at];
-    // A no-break space begins with 0xC2.
-    if (mark === 0 ? byte === 32 || byte === 9 || byte === 0xc2 : byte === mark) return true;
-  }
-  return false;
+/** For each byte the candidates that it may stand for, a bit each. */
+const candidatesOf = new Uint8Array(256);
+candidates.forEach((delimiter, i) => {
+  // A no-break space begins with 0xC2.
+  const bytes = delimiter === "blanks" ? [32, 9, 0xc2] : [byteOf(delimiter)];
+  for (const byte of bytes) candidatesOf[byte] |= 1 << i;
+});
+
+/** The candidates that may part a line; for all others it is a single cell. */
+function marksIn(utf8: Uint8Array, start: number, end: number): number {
+  let marks = 0;
+  for (let at = start; at < end; at++) marks |= candidatesOf[utf8[at]];
+  return marks;
 }
 
 function bestScore(line: string, delimiter: Delimiter, headerScore: (cells: string[]) => number): number {

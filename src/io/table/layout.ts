@@ -170,6 +170,7 @@ function isTagged({ reading: { tag }, sample }: Column): boolean {
 }
 
 function groupedByTag(columns: Column[]): Map<string, Column[]> {
+  if (!columns.some(isTagged)) return new Map([["", columns]]);
   const key = ({ reading: { tag }, sample }: Column) =>
     `${tag.frequency_Hz ?? ""}|${tag.temperature_C ?? ""}|${sample ?? ""}`;
   const groups = new Map<string, Column[]>();

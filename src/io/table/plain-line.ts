@@ -96,6 +96,35 @@ export class PlainLine {
   }
 }
 
+/** Bytes that a cell which looks like a number may hold; all but the digits and the letter e are marks. */
+const numeric = new Uint8Array(256).fill(1, 0x80);
+for (const character of "0123456789.,+-eE '\"\r\f\v") numeric[character.charCodeAt(0)] = 1;
+
+/** False where fewer than so many cells of a line can be numbers, by their bytes alone. */
+export function mayHoldNumbers(
+  utf8: Uint8Array,
+  start: number,
+  end: number,
+  mark: number,
+  fewest: number,
+): boolean {
+  let numbers = 0;
+  let isNumeric = true;
+  let hasDigit = false;
+  for (let at = start; at <= end; at++) {
+    const byte = utf8[at];
+    // A mark between quotes parts nothing, and a blank may be one of several kinds.
+    if (byte === 34 || (mark === 0 && byte === 0xc2)) return true;
+    if (at === end || byte === mark || (mark === 0 && (byte === blank || byte === tab))) {
+      if (isNumeric && hasDigit) numbers++;
+      isNumeric = true;
+      hasDigit = false;
+    } else if (numeric[byte] === 0) isNumeric = false;
+    else if (isDigit(byte)) hasDigit = true;
+  }
+  return numbers >= fewest;
+}
+
 function isDigit(byte: number): boolean {
   return byte >= 48 && byte <= 57;
 }

@@ -23,6 +23,8 @@ export class PlainRows {
   private value = 0;
   private stop = 0;
   private precision = 0;
+  /** True where the last row is plain numbers in the columns that are read, and holds nothing else. */
+  isNumbersOnly = false;
   /** Bytes of the last sample's cell, and its name. */
   private sampleStart = 0;
   private sampleEnd = 0;
@@ -50,19 +52,47 @@ export class PlainRows {
   }
 
   private readMarked(reader: TableReader, start: number): number {
-    const { utf8, mark } = this;
+    const { utf8, mark, decimal, lineEnd } = this;
     const { slotOf, slots, sampleColumn } = reader.layout!;
     const width = slotOf.length;
     const { values } = reader;
+    this.isNumbersOnly = slots.length === width;
     let filled = 0;
     for (let position = 0, at = start; ; position++, at++) {
       const slot = position < width ? slotOf[position] : -1;
       if (slot >= 0) {
-        if (!this.number(reader, at, slots[slot].power)) return -1;
-        values[slot] = this.value;
-        if (this.precision > 1) reader.notePrecision(slot, this.precision);
         filled++;
-        at = this.stop;
+        const { power } = slots[slot];
+        // Nearly all numbers: a sign, a few digits, a decimal mark.
+        const isNegative = utf8[at] === 45;
+        const first = isNegative ? at + 1 : at;
+        let stop = first;
+        let mantissa = 0;
+        for (let digit = utf8[stop] - zero; digit >>> 0 <= 9; digit = utf8[++stop] - zero) {
+          mantissa = (Math.imul(mantissa, 10) + digit) | 0;
+        }
+        let digits = stop - first;
+        let decimals = 0;
+        if (utf8[stop] === decimal && decimal !== mark) {
+          const point = stop++;
+          for (let digit = utf8[stop] - zero; digit >>> 0 <= 9; digit = utf8[++stop] - zero) {
+            mantissa = (Math.imul(mantissa, 10) + digit) | 0;
+          }
+          decimals = stop - point - 1;
+          digits += decimals;
+        }
+        if (digits >= 1 && digits <= integerDigits && (utf8[stop] === mark || utf8[stop] === lineEnd)) {
+          const value = scaledMantissa(mantissa, power - decimals);
+          if (!(value < overRangeValue)) return -1;
+          values[slot] = isNegative ? -value : value;
+          if (decimals > 0) reader.notePrecision(slot, 1 + decimals);
+          at = stop;
+        } else {
+          if (!this.number(reader, at, power)) return -1;
+          values[slot] = this.value;
+          if (this.precision > 1) reader.notePrecision(slot, this.precision);
+          at = this.stop;
+        }
       } else {
         const isQuoted = utf8[at] === quote;
         const from = isQuoted ? at + 1 : at;
@@ -84,6 +114,7 @@ export class PlainRows {
     const { utf8 } = this;
     const { slotOf, slots } = reader.layout!;
     const { values } = reader;
+    this.isNumbersOnly = slots.length === slotOf.length;
     let filled = 0;
     let at = this.afterBlanks(start);
     let position = 0;
@@ -150,6 +181,7 @@ export class PlainRows {
   }
 
   private oddNumber(reader: TableReader, start: number, isQuoted: boolean, power: number): boolean {
+    this.isNumbersOnly = false;
     const from = isQuoted ? start + 1 : start;
     const to = isQuoted ? this.closingQuote(from) : this.cellEnd(from);
     if (to < 0) return false;

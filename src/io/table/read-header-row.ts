@@ -24,15 +24,6 @@ const widestTable = 2000;
  */
 export function readHeaderRow(cells: string[], overrides: ColumnOverride[]): Column[] | null {
   if (cells.length < 2 || cells.length > widestTable) return null;
-  if (overrides.length > 0) return columnsOf(cells, overrides);
-  const columns = memory.of(keyOfCells(cells), () => columnsOf(cells, overrides));
-  // The columns of a table are settled in place.
-  return columns === null ? null : columns.map((column) => ({ ...column }));
-}
-
-const memory = new Memo<Column[] | null>();
-
-function columnsOf(cells: string[], overrides: ColumnOverride[]): Column[] | null {
   let numbers = 0;
   let filled = 0;
   for (const cell of cells) {
@@ -41,13 +32,24 @@ function columnsOf(cells: string[], overrides: ColumnOverride[]): Column[] | nul
     if (looksNumeric(cell)) numbers++;
   }
   if (filled < 2 || numbers > filled / 3) return null;
+  // Of two cells each is remembered by itself.
+  if (overrides.length > 0 || cells.length === 2) return columnsOf(cells, overrides);
+  const columns = memory.of(keyOfCells(cells), () => columnsOf(cells, overrides));
+  // The columns of a table are settled in place.
+  return columns === null ? null : columns.map((column) => ({ ...column }));
+}
+
+const memory = new Memo<Column[] | null>();
+
+function columnsOf(cells: string[], overrides: ColumnOverride[]): Column[] | null {
+  const filled = cells.filter((cell) => cell !== "").length;
   const columns = cells.map((cell, position) => withOverride(headerColumn(cell, position), overrides));
   return isHeader(columns, filled, overrides) ? columns : null;
 }
 
 function headerColumn(cell: string, position: number): Column {
   const reading = rememberedHeader(cell);
-  return { position, reading: { ...reading }, quantity: reading.quantity, sample: null, setAside: null };
+  return { position, reading, quantity: reading.quantity, sample: null, setAside: null };
 }
 
 /**

@@ -72,7 +72,7 @@ function readPlainRows(reader: TableReader, plain: PlainRows, walker: LineWalker
     const next = plain.read(reader, walker.next);
     // What is longer than any row is left to the caller, who tells of it.
     if (next < 0 || next - walker.next > longestLine) return;
-    walker.pass(next);
+    walker.pass(next, plain.isNumbersOnly);
     reader.add(walker.line);
   }
 }

@@ -6,9 +6,10 @@ export const longestLine = 4_000_000;
 /** A quoted cell may hold a few line breaks (headers do); a stray quote must not swallow the file. */
 const longestQuotedRecord = 4000;
 
-/** Lines of which a sample is kept, every so manieth. */
-export const sampledLines = 600;
-export const sampleStride = 8;
+/** Of the first lines each is a sample of the text, up to the last sampled line every so manieth. */
+const denseLines = 100;
+const sampledLines = 600;
+const sampleStride = 8;
 
 /** Characters that tell by which mark the lines of a text end. */
 const sampledCharacters = 1 << 16;
@@ -26,10 +27,15 @@ export class LineWalker {
   next = 0;
   /** The byte that ends a line. */
   readonly lineEnd: number;
-  /** Where every so manieth line starts, of the first lines of the text. */
-  readonly sampleStarts: number[] = [];
 
-  constructor(readonly utf8: Uint8Array) {
+  /**
+   * @param samples where to keep the place at which each sampled line starts that is met, by its number; rows
+   * passed as plain numbers are left out
+   */
+  constructor(
+    readonly utf8: Uint8Array,
+    private readonly samples: Map<number, number> | null = null,
+  ) {
     this.lineEnd = lineEndOf(utf8);
   }
 
@@ -38,22 +44,26 @@ export class LineWalker {
     const { utf8, next } = this;
     if (next >= utf8.length) return false;
     this.start = next;
-    this.enter(next);
+    this.enter(true);
     this.take(next);
     return true;
   }
 
+  /** Moves on to the next sampled line; false where there is none. */
+  advanceToSample(): boolean {
+    while (this.line < sampledLines && this.advance()) if (isSampled(this.line)) return true;
+    return false;
+  }
+
   /** Moves past a line that the caller has read by itself. */
-  pass(next: number): void {
-    this.enter(this.next);
+  pass(next: number, isPlainNumbers: boolean): void {
+    this.enter(!isPlainNumbers);
     this.next = next;
   }
 
-  private enter(start: number): void {
+  private enter(mayBeSample: boolean): void {
     this.line++;
-    if (this.line <= sampledLines && this.line % sampleStride === 0) {
-      this.sampleStarts[this.line / sampleStride - 1] = start;
-    }
+    if (this.samples !== null && mayBeSample && isSampled(this.line)) this.samples.set(this.line, this.next);
   }
 
   /** The line at hand. */
@@ -96,13 +106,13 @@ export class LineWalker {
       characters += charactersOf(utf8, from, this.next);
       if (characters >= longestQuotedRecord) break;
       from = this.next;
-      this.enter(from);
+      this.enter(true);
       this.take(from);
       if (!this.leavesOpen(from, this.end, mark, true)) return;
     }
     this.next = next;
     this.end = end;
-    this.line = line;
+    for (; this.line > line; this.line--) this.samples?.delete(this.line);
   }
 
   /** Whether a quoted cell is still open at the end of a span, `open` telling whether one was at its start. */
@@ -125,6 +135,10 @@ export class LineWalker {
     }
     return isOpen;
   }
+}
+
+function isSampled(line: number): boolean {
+  return line <= denseLines || (line <= sampledLines && line % sampleStride === 0);
 }
 
 function lineEndOf(utf8: Uint8Array): number {

@@ -64,7 +64,7 @@ export class TableReader {
 
   /** A blank line ends a run of header rows and parts blocks of one table. */
   blankLine(): void {
-    if (this.block !== null && this.block.rows > 0) this.closeBlock();
+    if (this.block !== null && this.block.rows > 0) this.block = null;
     this.sectionOpen = false;
   }
 
@@ -94,8 +94,9 @@ export class TableReader {
 
   /** "Temperature: −60 °C" alone right under a header opens the first section; it is no row of units. */
   private isTitle(texts: string[]): boolean {
+    if (this.header.status !== "open") return false;
     const filled = texts.filter((cell) => cell !== "");
-    if (filled.length !== 1 || this.header.status !== "open") return false;
+    if (filled.length !== 1) return false;
     return readStatements(filled, this.parser.format).some(({ about }) => titling.has(about));
   }
 
@@ -111,7 +112,7 @@ export class TableReader {
 
   private startTable(): void {
     this.layout = null;
-    this.closeBlock();
+    this.block = null;
     this.sample = "";
   }
 
@@ -142,7 +143,6 @@ export class TableReader {
 
   finish(): TableReading {
     const { result } = this;
-    this.closeBlock();
     this.settle();
     result.facts = this.facts;
     result.headers = this.header.count;
@@ -161,15 +161,12 @@ export class TableReader {
   }
 
   private openBlock(): Block {
+    const { blocks } = this.result;
+    blocks[blocks.length - 1]?.close();
     const block = new Block(this.layout!, this.facts, this.section);
-    this.result.blocks.push(block);
+    blocks.push(block);
     this.sectionOpen = false;
     return block;
-  }
-
-  private closeBlock(): void {
-    this.block?.close();
-    this.block = null;
   }
 
   /** Settles the open header into a layout; false where its table cannot be read. */
@@ -203,7 +200,7 @@ export class TableReader {
     if (statements.every(({ about }) => about === "remark")) return true;
     this.facts = withStatements(this.facts, statements, line);
     // What is said under a table's rows opens a new section of it.
-    this.closeBlock();
+    this.block = null;
     const isSample = statements.some(({ about }) => about === "sample");
     if (statements.some(({ about }) => about === "frequency" || about === "temperature")) {
       this.titleStart = startOfTitle(text);
@@ -224,7 +221,7 @@ export class TableReader {
   private unreadTitle(text: string): void {
     if (this.titleStart === null || startOfTitle(text) !== this.titleStart) return;
     this.facts = { ...this.facts, frequency_Hz: null, temperature_C: null };
-    this.closeBlock();
+    this.block = null;
     this.section = shown(text).slice(0, 80);
   }
 

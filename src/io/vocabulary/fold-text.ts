@@ -110,6 +110,7 @@ function isBlank(character: string): boolean {
  * @example wordsOf("Módulo de pérdida (E'')") // ["modulo", "de", "perdida", "e''"]
  */
 export function wordsOf(folded: string): string[] {
+  if (isFolded(folded)) return asciiWords(folded.toLowerCase());
   const plain = folded.normalize("NFD").toLowerCase();
   const words: string[] = [];
   let word = "";
@@ -125,6 +126,20 @@ export function wordsOf(folded: string): string[] {
     }
   }
   if (word.length > 0) words.push(word);
+  return words;
+}
+
+function asciiWords(lower: string): string[] {
+  const words: string[] = [];
+  let start = -1;
+  for (let i = 0; i <= lower.length; i++) {
+    const isWord = i < lower.length && isWordCharacter(lower[i], lower.charCodeAt(i));
+    if (isWord && start < 0) start = i;
+    else if (!isWord && start >= 0) {
+      words.push(lower.slice(start, i));
+      start = -1;
+    }
+  }
   return words;
 }
 
