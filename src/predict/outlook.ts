@@ -72,4 +72,8 @@ export interface Outlook {
   rebound: ReboundOutlook | null;
   grip: GripOutlook | null;
   cold: ColdOutlook | null;
+  /** Codes of the notices that cast doubt on this outlook: its own cautions and errors, each once. */
+  flags?: string[];
+  /** Why there is no verdict, and which measurement would settle it; only where `cold` is null. */
+  verdictMissing?: string;
 }

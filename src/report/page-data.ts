@@ -62,6 +62,8 @@ export interface PageCompound {
   rebounds: PackedRebound[];
   glassTransitions: ResultsCompound["glassTransitions"];
   superposition: ResultsCompound["superposition"];
+  /** Codes of the notices that cast doubt on each of the compound's outlooks. */
+  flags?: string[];
   /**
    * Points as shifted, null where nothing was. Reduced frequency and moduli follow: f·10^shift, and the model
    * there times 10^residual.
@@ -175,6 +177,7 @@ function packCompound(
     })),
     glassTransitions: result.glassTransitions,
     superposition: result.superposition,
+    flags: result.flags,
     masterCurve: curve && {
       temperature_C: decimals(curve.temperature_C, 2),
       frequency_Hz: digits(curve.frequency_Hz, 4),

@@ -197,6 +197,11 @@ const outlook = z.object({
       lowestAboveGlassy_C: maybe.optional(),
     })
     .nullable(),
+  flags: z
+    .array(z.string())
+    .optional()
+    .describe("Codes of the notices that cast doubt on this outlook, of severity caution or error"),
+  verdictMissing: z.string().optional().describe("Why cold is null, and which measurement would settle it"),
 });
 
 const reboundCalibration = z.object({
@@ -258,6 +263,10 @@ const compound = z.object({
   network: networkSchema.nullable(),
   payneEffects: z.array(payneEffectSchema),
   repeatedRuns: z.array(batchComparisonSchema),
+  flags: z
+    .array(z.string())
+    .optional()
+    .describe("Codes of the notices that cast doubt on every outlook of the compound"),
   whatItTakes: z.array(whatItTakesSchema.nullable()).describe("One a use, in the order of outlooks."),
   notices: z.array(notice),
 });

@@ -104,7 +104,10 @@ async function finishAssessment(assessment: Assessment, options: AssessCommandOp
   process.stdout.write(
     `${terminalSummary(assessment)}\n\nreport   ${shown("report.html")}\nresults  ${shown("results.json")}\ntables   ${shown("tables")}\n`,
   );
-  return exitCode(assessment, options.failOn ?? []);
+  const failOn = options.failOn ?? [];
+  const warning = undeterminedWarning(assessment, failOn);
+  if (warning !== null) process.stderr.write(`frostline: ${warning}\n`);
+  return exitCode(assessment, failOn);
 }
 
 function reportProblems(problems: Problem[]): number {
@@ -114,11 +117,27 @@ function reportProblems(problems: Problem[]): number {
   return 2;
 }
 
+/** A gate on "glassy" passes what has no verdict; that must not go unsaid. Null where there is nothing to say. */
+function undeterminedWarning({ results }: Assessment, failOn: string[]): string | null {
+  if (!failOn.includes("glassy") || failOn.includes("undetermined")) return null;
+  const unknown = results.compounds.flatMap(({ name, outlooks }) => {
+    const uses = outlooks.filter(({ cold }) => cold === null).map(({ use }) => use);
+    return uses.length === 0 ? [] : [`${printable(name)} (${uses.map(printable).join(", ")})`];
+  });
+  if (unknown.length === 0) return null;
+  const many = results.compounds.length;
+  return `--fail-on glassy: ${unknown.length} of ${many} ${many === 1 ? "compound" : "compounds"} could not be judged in every use and may be glassy there: ${unknown.join("; ")}. Add --fail-on undetermined to stop on them too.`;
+}
+
 function exitCode({ results }: Assessment, failOn: string[]): number {
   // A verdict that may be glassy fails the gate as well: it is there to stop what is not known to be safe.
   const glassy = results.compounds.some(({ outlooks }) =>
     outlooks.some(({ cold }) => cold?.verdict === "glassy" || cold?.verdict === "glassy or leathery"),
   );
-  const rejected = results.inputs.some(({ status }) => status === "rejected");
-  return (failOn.includes("glassy") && glassy) || (failOn.includes("rejected") && rejected) ? 1 : 0;
+  const occurred: Record<string, boolean> = {
+    glassy,
+    undetermined: results.compounds.some(({ outlooks }) => outlooks.some(({ cold }) => cold === null)),
+    rejected: results.inputs.some(({ status }) => status === "rejected"),
+  };
+  return failOn.some((what) => occurred[what]) ? 1 : 0;
 }

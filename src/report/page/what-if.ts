@@ -1,6 +1,7 @@
 import type { Outlook } from "../../predict/outlook.js";
 import type { PredictedOutlook } from "../../predict/predict-outlook.js";
 import type { Use } from "../../predict/use.js";
+import { answerSentence } from "../html/answer-sentence.js";
 import { verdictRow } from "../html/compound-section.js";
 import type { JudgedCompound } from "../html/judged-compound.js";
 import { statedTemperature } from "../html/numbers.js";
@@ -8,7 +9,7 @@ import { limitLines, ownLimits } from "../html/own-limits.js";
 import { worstFirst } from "../html/ranking.js";
 import type { SourceContext } from "../html/report-context.js";
 import { stateRibbon } from "../html/state-ribbon.js";
-import { answerSentence, flagList } from "../html/summary-section.js";
+import { flagList } from "../html/summary-section.js";
 import { tradeOffRows } from "../html/trade-off-section.js";
 import { useTable } from "../html/use-table.js";
 import { contactWords, verdictMatrix } from "../html/verdict-matrix.js";
@@ -32,6 +33,7 @@ function asResults(state: PageState, outlooks: JudgedCompound["outlooks"][]): Ju
     inputs: compound.inputs,
     glassTransitions: compound.glassTransitions,
     superposition: compound.superposition,
+    flags: compound.flags,
     outlooks: outlooks[index],
   }));
 }
