@@ -45,11 +45,11 @@ const format = () =>
       return [...(previous ?? []), value];
     });
 const failOn = () =>
-  new Option("--fail-on <what>", "exit with 1 when this occurs; may be given twice")
-    .choices(["glassy", "rejected"])
+  new Option("--fail-on <what>", "exit with 1 when this occurs; may be given more than once")
+    .choices(["glassy", "undetermined", "rejected"])
     .argParser((value: string, previous: string[] | undefined) => {
-      if (value !== "glassy" && value !== "rejected")
-        throw new InvalidArgumentError("Expected glassy or rejected.");
+      if (value !== "glassy" && value !== "undetermined" && value !== "rejected")
+        throw new InvalidArgumentError("Expected glassy, undetermined or rejected.");
       return [...(previous ?? []), value];
     });
 

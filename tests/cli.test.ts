@@ -205,6 +205,38 @@ describe("exit codes and what stands in the terminal", () => {
     expect(gate(join(exportsOf(), "alder_n_tension.csv"), "rejected")).toBe(0);
   });
 
+  it("--fail-on undetermined stops on a compound without a verdict; --fail-on glassy names it", () => {
+    const path = join(folder, "no verdict");
+    mkdirSync(path);
+    // A ramp above the glass transition: no peak, so nothing to hang a shift law on, and no verdict in the cold.
+    const rows = [40, 45, 50, 55, 60, 65, 70, 75, 80].map(
+      (T) => `${T},1,${3 - 0.002 * T},${0.2 - 0.001 * T}`,
+    );
+    writeFileSync(
+      join(path, "Hazel.csv"),
+      `Temperature (°C),Frequency (Hz),E' (MPa),E'' (MPa)\n${rows.join("\n")}\n`,
+    );
+    const gate = (what: string[]) =>
+      runCli([
+        "assess",
+        path,
+        ...what.flatMap((one) => ["--fail-on", one]),
+        "--out",
+        join(folder, "gate"),
+        "--quiet",
+      ]);
+    const glassy = gate(["glassy"]);
+    expect(glassy.status).toBe(0);
+    expect(glassy.stderr).toContain("1 of 1 compound could not be judged in every use");
+    expect(glassy.stderr).toContain("Hazel (");
+    expect(glassy.stderr).toContain("--fail-on undetermined");
+    expect(glassy.stdout).toContain("? not determined, so possibly glassy:");
+    expect(gate(["undetermined"]).status).toBe(1);
+    const both = gate(["glassy", "undetermined"]);
+    expect(both.status).toBe(1);
+    expect(both.stderr).toBe("");
+  });
+
   it("one usable file among broken ones is assessed; each broken one is named with its code", () => {
     const mixed = join(folder, "mixed");
     mkdirSync(mixed);

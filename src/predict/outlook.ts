@@ -76,4 +76,8 @@ export interface Outlook {
   cold: ColdOutlook | null;
   /** The measured state nearest to the use, beside the model's values in it; null where none is near. */
   nearestMeasurement?: MeasuredState | null;
+  /** Codes of the notices that cast doubt on this outlook: its own cautions and errors, each once. */
+  flags?: string[];
+  /** Why there is no verdict, and which measurement would settle it; only where `cold` is null. */
+  verdictMissing?: string;
 }

@@ -12,6 +12,7 @@ import { misfitNotice, nearestMeasurement } from "./nearest-measurement.js";
 import { predictionNotice } from "./notice-codes.js";
 import { signed } from "./number-words.js";
 import type { GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
+import { withFlags } from "./outlook-flags.js";
 import { materialNotices, reachOfImpact, reachOfSliding } from "./outlook-notices.js";
 import type { PredictionSettings } from "./prediction-settings.js";
 import { roughnessOf } from "./roughness.js";
@@ -37,6 +38,15 @@ export interface PredictedOutlook {
  * @example predictOutlook(exampleMaterial(), defaultUses()[3], defaultPredictionSettings, null).outlook.cold.verdict // "rubbery"
  */
 export function predictOutlook(
+  material: Material,
+  use: Use,
+  settings: PredictionSettings,
+  calibration: ReboundCalibration | null,
+): PredictedOutlook {
+  return withFlags(outlookAndNotices(material, use, settings, calibration));
+}
+
+function outlookAndNotices(
   material: Material,
   use: Use,
   settings: PredictionSettings,

@@ -57,6 +57,11 @@ export const outlookSchema = z.object({
       lowestAboveGlassy_C: maybe.optional(),
     })
     .nullable(),
+  flags: z
+    .array(z.string())
+    .optional()
+    .describe("Codes of the notices that cast doubt on this outlook, of severity caution or error"),
+  verdictMissing: z.string().optional().describe("Why cold is null, and which measurement would settle it"),
   nearestMeasurement: z
     .object({
       path: z.string(),

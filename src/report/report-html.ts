@@ -1,4 +1,5 @@
 import type { Assessment } from "./assessment.js";
+import { answerSentence } from "./html/answer-sentence.js";
 import { cautionsSection } from "./html/cautions.js";
 import { compoundSection } from "./html/compound-section.js";
 import { documentHead } from "./html/document-head.js";
@@ -10,7 +11,7 @@ import { reportContext } from "./html/report-context.js";
 import { seriesSection } from "./html/series-section.js";
 import { settingsSection } from "./html/settings-section.js";
 import { sideBySideSection } from "./html/side-by-side-section.js";
-import { answerSentence, summarySection } from "./html/summary-section.js";
+import { summarySection } from "./html/summary-section.js";
 import { tradeOffSection } from "./html/trade-off-section.js";
 import { verdictSymbols } from "./html/verdict.js";
 import type { PageAssets } from "./page-assets.js";

@@ -172,6 +172,10 @@ const compound = z.object({
   network: networkSchema.nullable(),
   payneEffects: z.array(payneEffectSchema),
   repeatedRuns: z.array(batchComparisonSchema),
+  flags: z
+    .array(z.string())
+    .optional()
+    .describe("Codes of the notices that cast doubt on every outlook of the compound"),
   whatItTakes: z.array(whatItTakesSchema.nullable()).describe("One a use, in the order of outlooks."),
   notices: z.array(notice),
 });

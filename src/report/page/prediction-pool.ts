@@ -158,9 +158,17 @@ function compoundsOf({ data, compounds }: PageState, k: number, of: number): Ser
     settings: data.predictionSettings,
     compounds: compounds
       .filter(({ index }) => index % of === k)
-      .map(({ index, name, glassTransitions, superposition, model, draws, calibration }) => [
+      .map(({ index, name, glassTransitions, superposition, model, draws, calibration, measuredStates }) => [
         index,
-        { name, glassTransitions, superposition, model, draws, calibration } satisfies PackedPredictable,
+        {
+          name,
+          glassTransitions,
+          superposition,
+          model,
+          draws,
+          calibration,
+          measuredStates,
+        } satisfies PackedPredictable,
       ]),
   };
 }

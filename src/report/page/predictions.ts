@@ -49,7 +49,7 @@ export function withContact(use: Use, { speed_m_s, pressure_Pa, texture }: Setti
 /** What a prediction needs of a compound. */
 export type Predictable = Pick<
   LiveCompound,
-  "name" | "glassTransitions" | "superposition" | "calibration" | "live" | "liveDraws"
+  "name" | "glassTransitions" | "superposition" | "calibration" | "measuredStates" | "live" | "liveDraws"
 >;
 
 /** The material as the command line predicts from it; without draws the intervals shrink to the value. */
@@ -61,6 +61,7 @@ export function materialOf(compound: Predictable, withDraws: boolean): Material 
     model: compound.live,
     draws: withDraws ? compound.liveDraws() : [],
     notices: [],
+    measuredStates: compound.measuredStates,
   };
 }
 

@@ -1,10 +1,11 @@
+import { answerSentence } from "../html/answer-sentence.js";
 import { verdictRow } from "../html/compound-section.js";
 import type { JudgedCompound } from "../html/judged-compound.js";
 import { limitLines, ownLimits } from "../html/own-limits.js";
 import { worstFirst } from "../html/ranking.js";
 import type { SourceContext } from "../html/report-context.js";
 import { stateRibbon } from "../html/state-ribbon.js";
-import { answerSentence, flagList } from "../html/summary-section.js";
+import { flagList } from "../html/summary-section.js";
 import { useTable } from "../html/use-table.js";
 import { verdictMatrix } from "../html/verdict-matrix.js";
 import type { PageState } from "./page-state.js";

@@ -138,11 +138,12 @@ export function whatIf(state: PageState, pool: PredictionPool, redraw: (what: "m
 
 /** The page's compounds with the outlooks of the moment's contact. */
 function asResults(state: PageState, perUse: Outlook[][]): JudgedCompound[] {
-  return state.compounds.map(({ name, inputs, glassTransitions, superposition, index }) => ({
+  return state.compounds.map(({ name, inputs, glassTransitions, superposition, flags, index }) => ({
     name,
     inputs,
     glassTransitions,
     superposition,
+    flags,
     outlooks: perUse.map((ofUse) => ofUse[index]),
   }));
 }

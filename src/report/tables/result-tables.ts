@@ -1,4 +1,5 @@
 import type { Assessment } from "../assessment.js";
+import { flagCodes } from "../doubts.js";
 import type { Cell, Table } from "./csv.js";
 import { masterCurveTable } from "./master-curve-table.js";
 import { spectrumTable } from "./spectrum-table.js";
@@ -29,29 +30,34 @@ export function resultTables(assessment: Assessment): Table[] {
         "reboundTextbook",
         "contactTime_s",
         "note",
+        "flags",
       ],
-      rows: compounds.flatMap(({ name, outlooks }) =>
-        outlooks.map(({ use, temperature_C, cold, grip, rebound }) => [
-          name,
-          use,
-          temperature_C,
-          cold?.verdict ?? "not determined",
-          cold?.contact,
-          cold?.contactFrequency_Hz,
-          cold?.marginToGlassy_K,
-          cold?.marginToLeathery_K,
-          grip?.frictionCoefficient,
-          grip?.low,
-          grip?.high,
-          grip?.relativeToReference?.ratio,
-          grip?.contactAreaRatio,
-          rebound?.fraction,
-          rebound?.low,
-          rebound?.high,
-          rebound?.textbookFraction,
-          rebound?.contactTime_s,
-          "screening prediction; not a friction or safety certificate",
-        ]),
+      rows: compounds.flatMap(({ name, flags, outlooks }) =>
+        outlooks.map((outlook) => {
+          const { use, temperature_C, cold, grip, rebound } = outlook;
+          return [
+            name,
+            use,
+            temperature_C,
+            cold?.verdict ?? "not determined",
+            cold?.contact,
+            cold?.contactFrequency_Hz,
+            cold?.marginToGlassy_K,
+            cold?.marginToLeathery_K,
+            grip?.frictionCoefficient,
+            grip?.low,
+            grip?.high,
+            grip?.relativeToReference?.ratio,
+            grip?.contactAreaRatio,
+            rebound?.fraction,
+            rebound?.low,
+            rebound?.high,
+            rebound?.textbookFraction,
+            rebound?.contactTime_s,
+            "screening prediction; not a friction or safety certificate",
+            flagCodes({ flags }, outlook).join(" "),
+          ];
+        }),
       ),
     },
     {
