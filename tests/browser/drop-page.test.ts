@@ -283,6 +283,31 @@ describe.skipIf(withoutChromium)("the drop page", () => {
     await page.close();
   });
 
+  test("reads the files itself where a worker may not", async () => {
+    const page = await browser.context.newPage();
+    await page.addInitScript(() => {
+      const own = URL.createObjectURL;
+      // What WebKit does to a worker of a page opened from disk.
+      const refusing =
+        'Blob.prototype.arrayBuffer = () => Promise.reject(new DOMException("The I/O read operation failed.", "NotReadableError"));\n';
+      URL.createObjectURL = (made: Blob) =>
+        own.call(
+          URL,
+          made.type === "text/javascript" ? new Blob([refusing, made], { type: made.type }) : made,
+        );
+    });
+    await page.goto(built.url);
+    await page.setInputFiles(
+      "#file-input",
+      [names[0], names[4]].map((name) => join(exports, name)),
+    );
+    await page.locator("#report-part").waitFor({ state: "visible" });
+    const read = page.locator("#files li.input", { hasText: names[0] });
+    expect(await read.textContent()).toContain(expected.inputs.find(({ path }) => path === names[0])!.sha256);
+    expect(await page.locator("#files li.rejected").textContent()).toContain(names[4]);
+    await page.close();
+  });
+
   test("says in words when the browser is too old or runs no script", async () => {
     const page = await browser.context.newPage();
     await page.addInitScript(() => {
