@@ -290,6 +290,13 @@ describe("what is asked for instead of guessed", () => {
     expect(problem(text, { columns: { "T (°C)": "warmth in MPa" } }).code).toBe("io.bad-override");
   });
 
+  it("an override with control characters is quoted without them", () => {
+    const text = table(["T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 5, (i) => [T(i), 1, E(i), 0.1]);
+    const found = problem(text, { columns: { "T\u001b[2J\u202e (°C)": "warmth\n\u0007in\u009b31m MPa" } });
+    expect(found.code).toBe("io.bad-override");
+    expect(found.message).toContain('"T [2J (°C): warmth in 31m MPa"');
+  });
+
   it("a table without a header, with columns by number", () => {
     const text = Array.from({ length: 5 }, (_, i) => [T(i), 1, E(i), 0.1].join(" ")).join("\n");
     const columns = {

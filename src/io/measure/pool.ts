@@ -91,14 +91,14 @@ export function isWhole(rows: ArrayLike<number>, count: number): boolean {
 /** The series that rows belong to, in order. */
 export function seriesTouched({ series, starts }: Pool, rows: ArrayLike<number>): Series[] {
   if (series.length === 1) return series;
-  const touched = new Set<Series>();
+  const touched = new Set<number>();
   let at = 0;
   for (let i = 0; i < rows.length; i++) {
     const row = rows[i];
     if (row < starts[at] || (at + 1 < starts.length && row >= starts[at + 1])) at = placeOf(starts, row);
-    touched.add(series[at]);
+    touched.add(at);
   }
-  return series.filter((one) => touched.has(one));
+  return [...touched].sort((a, b) => a - b).map((place) => series[place]);
 }
 
 function placeOf(starts: number[], row: number): number {
