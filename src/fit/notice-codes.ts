@@ -125,7 +125,8 @@ export const fitNoticeCodes = {
     whatToDo: "State a higher referenceTemperature_C.",
   },
   "fit.not-simple": {
-    means: "The isotherms do not fall on one line in the wicket plot: not thermorheologically simple.",
+    means:
+      "The isotherms do not fall on one line in the wicket plot, or a sweep shows two phases: not thermorheologically simple.",
     whatToDo: "Measure at the use temperature and as near to the contact frequency as the instrument goes.",
   },
   "fit.kramers-kronig": {

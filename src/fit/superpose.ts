@@ -22,6 +22,7 @@ import { seededRandom, seedFromText } from "./random.js";
 import { type ReducedPoints, range, reducePoints, weightPoints } from "./reduced-points.js";
 import { log10VerticalFactor, type RelaxationModel } from "./relaxation-model.js";
 import { type OutlyingModulus, roughPoints } from "./rough-points.js";
+import { separatePhases } from "./separate-phases.js";
 import { log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
 import type { Simplicity } from "./simplicity.js";
 import { solveSpectrum } from "./spectrum.js";
@@ -110,8 +111,11 @@ function superposeIsotherms(
   if (robust === null) return nothing;
   const { fit, split, measured, density } = robust;
   notices.push(...robust.notices);
-  const simplicity = simplicityOf(measured, fit, density);
-  const stops = fitNotices(fit, simplicity, notices);
+  const plots = simplicityOf(measured, fit, density);
+  const phases = separatePhases(glassTransitions);
+  // Phases far apart pass through moduli of their own, so that the plots may show one line where two laws are at work.
+  const simplicity = plots && { ...plots, simple: plots.simple && phases === null };
+  const stops = fitNotices(fit, plots, phases, notices);
   if (stops) return nothing;
   if (robust.verticalChoice !== null) notices.push(robust.verticalChoice);
   const glass = glassOf(split.glass, fit, density);

@@ -8,6 +8,7 @@ import { deviationsInWords } from "./left-out-notices.js";
 import type { GlassTransition } from "./material.js";
 import { deviationsFromLaw, standsOff } from "./off-the-law.js";
 import { range, weightPoints } from "./reduced-points.js";
+import type { SeparatePhases } from "./separate-phases.js";
 import type { Simplicity } from "./simplicity.js";
 import { solveSpectrum } from "./spectrum.js";
 import type { SuperpositionFit } from "./superposition-fit.js";
@@ -150,7 +151,12 @@ function isOnPlateau(set: IsothermSet): boolean {
 }
 
 /** Notices about a fit; true where it says too little for a superposition to be reported. */
-export function fitNotices(fit: SuperpositionFit, simplicity: Simplicity | null, notices: Notice[]): boolean {
+export function fitNotices(
+  fit: SuperpositionFit,
+  simplicity: Simplicity | null,
+  phases: SeparatePhases | null,
+  notices: Notice[],
+): boolean {
   const { chosen } = fit;
   const relative = Math.sqrt(chosen.covariance[0]) / chosen.parameters[0];
   if (!(relative < 0.3)) {
@@ -195,6 +201,13 @@ export function fitNotices(fit: SuperpositionFit, simplicity: Simplicity | null,
       code: "fit.not-simple",
       message:
         "The isotherms do not fall on one line in the wicket plot or in the plot of phase angle against modulus: the material is not thermorheologically simple (a blend, a crystallising or a heavily filled rubber). Every number outside the measured temperatures and frequencies is doubtful.",
+    });
+  }
+  if (phases !== null && simplicity?.simple !== false) {
+    notices.push({
+      severity: "caution",
+      code: "fit.not-simple",
+      message: `A sweep shows two tan δ peaks, at ${celsius(phases.governing_C)} and ${celsius(phases.further_C)} (${phases.frequency_Hz} Hz): two phases, each with a shift law of its own, so the material is not thermorheologically simple even where its isotherms fall together. Every number outside the measured temperatures and frequencies is doubtful.`,
     });
   }
   const contradiction = contradictionWithin(fit);
