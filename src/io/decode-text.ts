@@ -91,11 +91,11 @@ function isNearlyUtf8(bytes: Uint8Array): boolean {
 }
 
 /** What UTF-8 looks like after it was taken for Windows-1252 and written as UTF-8 again. */
-const encodedTwice = ["Â°", "Â²", "Âµ", "Î´", "Ï‰", "â€²", "â€³", "â€™", "Ã¼", "Ã©", "Ã³", "Ã£"];
+const encodedTwice = /Â[°²µ]|Î´|Ï‰|â€[²³™]|Ã[¼©³£]/;
 
 /** Undoes an encoding that was done twice, where the whole text can be. */
 function repaired(utf8: Uint8Array, head: string): Outcome<Utf8Text> {
-  if (!encodedTwice.some((pair) => head.includes(pair))) return settledUtf8(utf8, "UTF-8");
+  if (!encodedTwice.test(head)) return settledUtf8(utf8, "UTF-8");
   const text = textOfUtf8(utf8, 0, utf8.length);
   const bytes = new Uint8Array(text.length);
   for (let i = 0; i < text.length; i++) {

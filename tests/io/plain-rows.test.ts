@@ -65,6 +65,36 @@ describe("rows of plain numbers", () => {
     expect([...sweep.storageModulus_Pa]).toEqual([922_340_000, 45_100_000, 300_000]);
   });
 
+  it("a row without a sample's name counts once, whatever stands beside its numbers", () => {
+    const text = [
+      "Sample;T (°C);f (Hz);E' (MPa);tan δ;Status",
+      ...["Birch 60;-20;10;50.5;0.1;ok", ";-10;10;40.5;0.2;ok", ";0;10;30.5;0.3; mean", ";10;10;20.5;0.4;ok"],
+      "Rowan W;20;10;---;---;ok",
+      ";30;10;10.5;0.5;ok",
+    ].join("\n");
+    const outcome = readText(text, "invented.csv");
+    if (!outcome.ok) throw new Error(outcome.problem.message);
+    const { measurements, notices } = outcome.value;
+    expect(notices.map(({ message }) => message).filter((message) => /sample's name/.test(message))).toEqual([
+      "4 rows have no sample's name and went with the sample above.",
+    ]);
+    expect(measurements.map(({ sample }) => sample)).toEqual(["Birch 60"]);
+  });
+
+  it("a sample's name holds for the rows below its own, even where that is left out", () => {
+    const text = [
+      "Sample;T (°C);f (Hz);E' (MPa);tan δ",
+      ...["Birch 60;-20;10;50.5;0.1", ";-10;10;40.5;0.2", "Rowan W;0;10;30.5;0.3;99", ";10;10;20.5;0.4"],
+      ";20;10;10.5;0.5",
+    ].join("\n");
+    const outcome = readText(text, "invented.csv");
+    const sweeps = (outcome.ok ? outcome.value.measurements : []) as DynamicMeasurement[];
+    expect(sweeps.map(({ sample, temperature_C }) => [sample, ...temperature_C])).toEqual([
+      ["Birch 60", -20, -10],
+      ["Rowan W", 10, 20],
+    ]);
+  });
+
   it("what was read of a file stays as it is while others are read", async () => {
     const folder = new URL("../fixtures/read/", import.meta.url);
     const files = readdirSync(folder).map((name) => new Uint8Array(readFileSync(new URL(name, folder))));

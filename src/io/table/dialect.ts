@@ -34,8 +34,9 @@ export interface MarkEvidence {
   example: string;
 }
 
-/** Lines that are looked at before reading. */
-const firstLines = 40;
+/** Lines that are looked at before reading, and numbers of one convention alone that are enough to begin with. */
+const firstLines = 100;
+const enoughMarks = 25;
 /** Rows of numbers that settle the delimiter. */
 const enoughRows = 30;
 /** Marks that part cells wherever they stand in rows of numbers. */
@@ -44,8 +45,9 @@ const candidates: Delimiter[] = ["\t", ";", "|", ",", "blanks"];
 
 /** What the first lines of a text say of its dialect. */
 export interface LikelyDialect extends Dialect {
-  /** What `settledDialect` goes on from; null where the dialect is settled. */
+  /** What `settledDialect` goes on from, and the last line it is of; null where the dialect is settled. */
   evidence: MarkEvidence | null;
+  lastLine: number;
 }
 
 /**
@@ -60,18 +62,22 @@ export function dialectOf(
   const delimiter = delimiterOf(utf8, options.headerScore ?? (() => 0));
   if (options.decimalMark) {
     const format = options.decimalMark === "," ? commaFormat : pointFormat;
-    return { delimiter, format, doubt: null, evidence: null };
+    return { delimiter, format, doubt: null, evidence: null, lastLine: 0 };
   }
-  if (options.everything) return { delimiter, ...formatOf(wholeEvidence(utf8, delimiter)), evidence: null };
+  if (options.everything) {
+    return { delimiter, ...formatOf(wholeEvidence(utf8, delimiter)), evidence: null, lastLine: 0 };
+  }
   const evidence = emptyEvidence();
   const walker = new LineWalker(utf8);
-  while (walker.line < firstLines && walker.advance()) weighLine(walker, delimiter, evidence);
-  return { delimiter, ...formatOf(evidence), evidence };
+  while (walker.line < firstLines && tellingMarks(evidence) < enoughMarks && walker.advance()) {
+    weighLine(walker, delimiter, evidence);
+  }
+  return { delimiter, ...formatOf(evidence), evidence, lastLine: walker.line };
 }
 
 /**
  * The dialect by what the sampled lines further down say too; what they leave open the whole text may settle.
- * Where the first lines settle it, rows that were read as plain numbers under it cannot speak against it.
+ * Rows that were read as plain numbers under one convention, and hold nothing else, cannot speak against it.
  * @param walker one that has read the text's lines under the likely dialect, and kept samples
  */
 export function settledDialect(
@@ -79,15 +85,15 @@ export function settledDialect(
   walker: LineWalker,
   samples: Map<number, number>,
 ): Dialect {
-  const { delimiter, evidence } = likely;
+  const { delimiter, evidence, lastLine } = likely;
   if (evidence === null) return likely;
   const { utf8 } = walker;
   const lines = new LineWalker(utf8);
-  if (isTelling(evidence)) {
+  if (tellingMarks(evidence) > 0) {
     // The reader may have stopped early.
     while (walker.advanceToSample());
     for (const [line, start] of samples) {
-      if (line <= firstLines) continue;
+      if (line <= lastLine) continue;
       lines.goTo(start);
       weighLine(lines, delimiter, evidence);
     }
@@ -108,9 +114,9 @@ function isNumberLine(line: LineWalker, delimiter: Delimiter): boolean {
   );
 }
 
-/** Whether there is a number that only one convention explains. */
-function isTelling({ decimalComma, decimalPoint, thousandsComma, thousandsPoint }: MarkEvidence): boolean {
-  return decimalComma + decimalPoint + thousandsComma + thousandsPoint > 0;
+/** How many numbers only one convention explains. */
+function tellingMarks({ decimalComma, decimalPoint, thousandsComma, thousandsPoint }: MarkEvidence): number {
+  return decimalComma + decimalPoint + thousandsComma + thousandsPoint;
 }
 
 function wholeEvidence(utf8: Uint8Array, delimiter: Delimiter): MarkEvidence {

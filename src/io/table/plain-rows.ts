@@ -1,5 +1,6 @@
 import { textOfUtf8 } from "../decode-text.js";
 import { shown } from "../problem-codes.js";
+import { namesStatistic } from "./data-cell.js";
 import { type NumberFormat, precisionOf, scaledMantissa } from "./number-format.js";
 import { overRangeValue, type TableReader } from "./table-reader.js";
 
@@ -23,12 +24,15 @@ export class PlainRows {
   private value = 0;
   private stop = 0;
   private precision = 0;
-  /** True where the last row is plain numbers in the columns that are read, and holds nothing else. */
+  /** True where the last row is plain numbers in the columns that are read, and holds no number beside them. */
   isNumbersOnly = false;
   /** Bytes of the last sample's cell, and its name. */
   private sampleStart = 0;
   private sampleEnd = 0;
   private sample = "";
+  /** Bytes of the last word beside the numbers. */
+  private remarkStart = 0;
+  private remarkEnd = 0;
 
   /**
    * @param utf8 a text that ends with a line end
@@ -56,8 +60,11 @@ export class PlainRows {
     const { slotOf, slots, sampleColumn } = reader.layout!;
     const width = slotOf.length;
     const { values } = reader;
-    this.isNumbersOnly = slots.length === width;
+    this.isNumbersOnly = true;
     let filled = 0;
+    let hasRemark = false;
+    let hasOddCell = false;
+    let isNameless = false;
     for (let position = 0, at = start; ; position++, at++) {
       const slot = position < width ? slotOf[position] : -1;
       if (slot >= 0) {
@@ -100,13 +107,29 @@ export class PlainRows {
         if (at < 0) return -1;
         const stop = isQuoted ? at + 1 : at;
         if (isQuoted && !this.isCellEnd(stop)) return -1;
-        if (position === sampleColumn) reader.takeSample(this.sampleOf(from, at));
-        else if (position >= width) {
+        if (from < at && !isAsciiWord(utf8[from])) this.isNumbersOnly = false;
+        if (position === sampleColumn) {
+          // A name holds for the rows below even where its own row is left out.
+          const name = this.sampleOf(from, at);
+          if (name === "") isNameless = true;
+          else reader.takeSample(name);
+        } else if (position >= width) {
           if (from < at) return -1;
-        } else if (isWord(utf8[from])) return -1;
+        } else if (isWord(utf8[from])) {
+          if (!this.isRemark(from, at)) return -1;
+          hasRemark = true;
+        } else if (from < at && !startsNumber(utf8[from])) hasOddCell = true;
         at = stop;
       }
-      if (utf8[at] !== mark) return filled === slots.length ? this.afterLine(at) : -1;
+      if (utf8[at] === mark) continue;
+      if (filled < slots.length) return -1;
+      if (hasRemark) {
+        // Beside words all else must be as it should; and the careful way, which took them before, keeps this too.
+        if (hasOddCell || position + 1 < width) return -1;
+        for (let slot = 0; slot < filled; slot++) reader.notePrecision(slot, 1);
+      }
+      if (isNameless) reader.takeSample("");
+      return this.afterLine(at);
     }
   }
 
@@ -114,7 +137,7 @@ export class PlainRows {
     const { utf8 } = this;
     const { slotOf, slots } = reader.layout!;
     const { values } = reader;
-    this.isNumbersOnly = slots.length === slotOf.length;
+    this.isNumbersOnly = true;
     let filled = 0;
     let at = this.afterBlanks(start);
     let position = 0;
@@ -128,7 +151,10 @@ export class PlainRows {
         filled++;
         at = this.stop;
       } else if (isWord(utf8[at])) return -1;
-      else at = this.cellEnd(at);
+      else {
+        this.isNumbersOnly = false;
+        at = this.cellEnd(at);
+      }
     }
     return filled === slots.length && position === slotOf.length ? this.afterLine(at) : -1;
   }
@@ -216,15 +242,29 @@ export class PlainRows {
 
   /** The same string as before where the cell is the same. */
   private sampleOf(start: number, end: number): string {
-    const { utf8, sampleStart } = this;
-    let isSame = end - start === this.sampleEnd - sampleStart;
-    for (let i = 0; isSame && i < end - start; i++) isSame = utf8[start + i] === utf8[sampleStart + i];
-    if (!isSame) {
-      this.sample = shown(textOfUtf8(utf8, start, end));
+    if (!this.isSame(start, end, this.sampleStart, this.sampleEnd)) {
+      this.sample = shown(textOfUtf8(this.utf8, start, end));
       this.sampleStart = start;
       this.sampleEnd = end;
     }
     return this.sample;
+  }
+
+  /** Whether a cell that is not read holds a word of no consequence, such as "ok"; most are that of the row above. */
+  private isRemark(start: number, end: number): boolean {
+    if (this.isSame(start, end, this.remarkStart, this.remarkEnd)) return true;
+    const cell = textOfUtf8(this.utf8, start, end);
+    if (/\s\s/.test(cell) || namesStatistic(cell.trim())) return false;
+    this.remarkStart = start;
+    this.remarkEnd = end;
+    return true;
+  }
+
+  private isSame(start: number, end: number, otherStart: number, otherEnd: number): boolean {
+    const { utf8 } = this;
+    if (end - start !== otherEnd - otherStart) return false;
+    for (let i = 0; i < end - start; i++) if (utf8[start + i] !== utf8[otherStart + i]) return false;
+    return true;
   }
 
   private closingQuote(from: number): number {
@@ -272,8 +312,18 @@ function isExponentMark(byte: number): boolean {
   return byte === 69 || byte === 101 || byte === 68 || byte === 100;
 }
 
-/** A letter at the start of an unread cell: a footer's "mean" or a remark, for the careful way. */
+/** Digit, sign or mark. */
+function startsNumber(byte: number): boolean {
+  return (byte >= zero && byte <= 57) || (byte >= 43 && byte <= 46);
+}
+
+/** A letter at the start of an unread cell: a footer's "mean" or a remark. */
 function isWord(byte: number): boolean {
   // The bytes from 0xC3 on begin the characters from U+00C0 on.
-  return (byte >= 65 && byte <= 122) || byte >= 0xc3;
+  return isAsciiWord(byte) || byte >= 0xc3;
+}
+
+/** No number begins so. */
+function isAsciiWord(byte: number): boolean {
+  return byte >= 65 && byte <= 122;
 }
