@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
+import { unzipSync } from "fflate";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Material } from "../../src/fit/material.js";
@@ -308,7 +309,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     await page.close();
   });
 
-  test("hands out each plot as SVG, PNG and CSV, and its data as a table", async () => {
+  test("hands out each plot as SVG, PNG, CSV and workbook, and its data as a table", async () => {
     const { page, trouble } = await openReport(browser.context, six);
     const figure = page.locator("#plot-sweep-1");
     await figure.scrollIntoViewIfNeeded();
@@ -332,6 +333,10 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     const hash = assessment.results.inputs[0].sha256;
     expect(csv).toContain(hash);
     expect(csv.split("\r\n").filter((line) => /^-?\d/.test(line))).toHaveLength(sweep.temperature_C.length);
+    const workbook = await take(/XLSX/);
+    expect(workbook.name).toBe("Temperature-sweep-Birch-60.xlsx");
+    const sheet = unzipSync(workbook.bytes)["xl/worksheets/sheet1.xml"];
+    expect(new TextDecoder().decode(sheet).match(/<row /g)).toHaveLength(csv.trim().split("\r\n").length);
     await figure.locator("details.data summary").click();
     await figure.locator("table.data").waitFor();
     expect(await figure.locator("table.data tbody tr").count()).toBe(sweep.temperature_C.length);

@@ -8,6 +8,7 @@ import { onPoint, type PlotLibrary, plotLibrary } from "./plot-library.js";
 import type { PlotRoom, PlotSpec } from "./plot-spec.js";
 import { plotText } from "./plot-text.js";
 import { currentTheme, type Theme } from "./theme.js";
+import { workbookBytes, workbookType } from "./workbook.js";
 
 /** One figure of the page: draws when told, keeps its tools, redraws when colours, width or numbers change. */
 export interface PlotFrame {
@@ -108,6 +109,10 @@ function addTools(figure: HTMLElement, area: HTMLElement, makeSpec: MakeSpec, ti
     toolButton("CSV", `Download the data as CSV: ${title}`, () => {
       const text = csvText(makeSpec(currentTheme(), pictureRoom).table());
       download(`${fileName(title)}.csv`, new Blob(["\ufeff", text], { type: "text/csv" }));
+    }),
+    toolButton("XLSX", `Download the data as XLSX: ${title}`, () => {
+      const bytes = workbookBytes(makeSpec(currentTheme(), pictureRoom).table());
+      download(`${fileName(title)}.xlsx`, new Blob([bytes], { type: workbookType }));
     }),
   );
   const details = document.createElement("details");

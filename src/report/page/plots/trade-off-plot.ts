@@ -9,14 +9,16 @@ import { verdictsWorstFirst } from "../../html/verdict.js";
 import { axis, baseLayout } from "../base-layout.js";
 import type { PageState } from "../page-state.js";
 import type { Trace } from "../plot-library.js";
-import type { Margins, PlotRoom, PlotSpec } from "../plot-spec.js";
+import type { PlotRoom, PlotSpec } from "../plot-spec.js";
 import type { Moment } from "../plot-specs.js";
 import { plotText } from "../plot-text.js";
 import { textWidth } from "../text-width.js";
 import type { Theme } from "../theme.js";
 import { placeLabels } from "./label-placement.js";
 import { labelSize } from "./label-places.js";
+import { mapMargins, mapRange } from "./map-frame.js";
 import { withAlpha } from "./shift-factor-plot.js";
+import { tradeOffTable } from "./trade-off-table.js";
 
 /** Full shapes for one state, open ones of the worse state where the intervals straddle a border. */
 const symbols: Record<ColdVerdict | "none", string> = {
@@ -77,9 +79,9 @@ export function tradeOffPlot(
   if (points.some(isReference)) entries.push("reference compound");
 
   const height = room.height(440);
-  const margin = marginsOf(entries, theme, room);
+  const margin = mapMargins(entries, theme, room);
   const area = { width: room.width - margin.l - margin.r, height: height - margin.t - margin.b };
-  const range = rangeOf(isComplete ? points : [...points, ...pointsOf(before)]);
+  const range = mapRange(isComplete ? points : [...points, ...pointsOf(before)]);
   const pixel = {
     x: (fraction: number) => (area.width * (100 * fraction - range.left)) / (range.right - range.left),
     y: (grip: number) => area.height * (1 - grip / range.top),
@@ -148,10 +150,16 @@ export function tradeOffPlot(
       y: members.map(({ grip }) => grip.frictionCoefficient),
       error_x: bar(({ rebound }) => [rebound.fraction, rebound.low, rebound.high], 100),
       error_y: bar(({ grip }) => [grip.frictionCoefficient, grip.low, grip.high], 1),
-      hovertext: members.map(
-        ({ index, grip, rebound }) =>
-          `${plotText(state.compounds[index].name, 40)}<br>${verdict ?? "verdict not determined"}<br>grip µ ${grip.frictionCoefficient.toFixed(3)}, ${grip.low.toFixed(3)} to ${grip.high.toFixed(3)}<br>rebound ${(100 * rebound.fraction).toFixed(1)} %, ${(100 * rebound.low).toFixed(1)} to ${(100 * rebound.high).toFixed(1)} %`,
-      ),
+      hovertext: members.map(({ index, grip, rebound }) => {
+        const interval = (low: number, high: number, decimals: number) =>
+          isComplete ? `, ${low.toFixed(decimals)} to ${high.toFixed(decimals)}` : "";
+        return [
+          plotText(state.compounds[index].name, 40),
+          verdict ?? "verdict not determined",
+          `grip µ ${grip.frictionCoefficient.toFixed(3)}${interval(grip.low, grip.high, 3)}`,
+          `rebound ${(100 * rebound.fraction).toFixed(1)} %${interval(100 * rebound.low, 100 * rebound.high, 1)}${isComplete ? " %" : ""}`,
+        ].join("<br>");
+      }),
       hovertemplate: "%{hovertext}<extra></extra>",
       customdata: members.map(({ index }) => index),
       name: verdict ?? "verdict not determined",
@@ -193,40 +201,7 @@ export function tradeOffPlot(
         };
       }),
     }),
-    table: () => ({
-      columns: [
-        "Compound",
-        "Verdict",
-        "Above glassy in K",
-        "Above leathery in K",
-        "Contact frequency in Hz",
-        "Grip µ",
-        "Grip low",
-        "Grip high",
-        "Grip to reference",
-        "Rebound in %",
-        "Rebound low in %",
-        "Rebound high in %",
-      ],
-      rows: outlooks.map(({ cold, grip, rebound }, index) => [
-        state.compounds[index].name,
-        cold?.verdict ?? null,
-        cold?.marginToGlassy_K ?? null,
-        cold?.marginToLeathery_K ?? null,
-        cold?.contactFrequency_Hz ?? null,
-        grip?.frictionCoefficient ?? null,
-        grip?.low ?? null,
-        grip?.high ?? null,
-        grip?.relativeToReference?.ratio ?? null,
-        rebound === null ? null : 100 * rebound.fraction,
-        rebound === null ? null : 100 * rebound.low,
-        rebound === null ? null : 100 * rebound.high,
-      ]),
-      remarks: [
-        setting,
-        "screening prediction, no friction or safety certificate: slip and impact safety need the tests and limits that local codes and the product's own standard ask for, and a qualified person's judgement",
-      ],
-    }),
+    table: () => tradeOffTable(state, outlooks, isComplete, setting),
   };
 }
 
@@ -249,36 +224,6 @@ function namedOfMany(
     ...points.filter((point) => isReference(point) || point.index === chosen),
     ...flagged.slice(0, mostNamedOfMany),
   ];
-}
-
-/** Whole steps with room for shapes and names, so that the axes rest while values move a little. */
-function rangeOf(points: Point[]): { left: number; right: number; top: number } {
-  if (points.length === 0) return { left: 0, right: 100, top: 1 };
-  const low = Math.min(...points.map(({ rebound }) => 100 * rebound.low));
-  const high = Math.max(...points.map(({ rebound }) => 100 * rebound.high));
-  const top = 1.08 * Math.max(0.05, ...points.map(({ grip }) => grip.high));
-  const room = Math.max(2, 0.07 * (high - low));
-  const step = high - low > 30 ? 5 : 2;
-  const stepUp = top > 1 ? 0.1 : top > 0.2 ? 0.05 : 0.01;
-  return {
-    left: step * Math.floor((low - room) / step),
-    right: step * Math.ceil((high + room) / step),
-    top: stepUp * Math.ceil(top / stepUp),
-  };
-}
-
-/** Margins as they will be: above stands the legend, in as many rows as the plot library will need. */
-function marginsOf(entries: string[], theme: Theme, { width, titleRoom }: PlotRoom): Margins {
-  const [l, r, b] = [56, width < 460 ? 8 : 14, 44];
-  // A little wider than measured: rather an empty row than one that is cut off.
-  const widths = entries.map((entry) => 42 + 1.03 * textWidth(entry, `11px ${theme.font}`));
-  const gap = 5;
-  const room = width - l - r;
-  const inOneRow = widths.reduce((sum, each) => sum + each + gap, -gap) < room;
-  const widest = Math.max(0, ...widths);
-  const columns = inOneRow ? entries.length : Math.max(1, Math.ceil((room + gap) / (widest + gap)) - 1);
-  const rows = Math.ceil(entries.length / Math.max(1, columns));
-  return { l, r, b, t: titleRoom + 16 + 19 * rows };
 }
 
 /** The text that `plotText` made safe, as it is drawn. */
