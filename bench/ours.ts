@@ -96,7 +96,8 @@ function superpositionTask(folder: string): Task {
   const compounds = readJson<InventedMeasurement[]>(folder, "isotherms.json").map((isotherms) =>
     measurementOf(isotherms, "frequency sweep"),
   );
-  const settings = { ...defaultSuperpositionSettings, draws: 0 };
+  // The Python side has no vertical factor to choose.
+  const settings = { ...defaultSuperpositionSettings, verticalShift: "off" as const, draws: 0 };
   return {
     run: () =>
       compounds.map((compound, i) => {

@@ -1,25 +1,39 @@
 import { spawnSync } from "node:child_process";
-import { existsSync } from "node:fs";
+import { accessSync, constants } from "node:fs";
+import { delimiter, join } from "node:path";
 
-const browsers = [
-  "/usr/bin/chromium",
-  "/usr/bin/chromium-browser",
-  "/usr/bin/google-chrome",
-  "/usr/bin/chrome",
+const browserNames = ["chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome"];
+const browserFolders = ["/usr/bin", "/usr/local/bin", "/snap/bin"];
+const macBrowsers = [
+  "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome",
+  "/Applications/Chromium.app/Contents/MacOS/Chromium",
 ];
 
-/** Path of a Chromium: the one named by CHROMIUM, else a usual place, else null. */
+/** Path of a Chromium: the one that CHROMIUM names, else the first on the path or in a usual place; null where there is none. */
 export function findChromium() {
-  if (process.env.CHROMIUM) return process.env.CHROMIUM;
-  return browsers.find((path) => existsSync(path)) ?? null;
+  const stated = process.env.CHROMIUM;
+  if (stated) return isExecutable(stated) ? stated : null;
+  const folders = [...(process.env.PATH ?? "").split(delimiter), ...browserFolders];
+  const places = folders.flatMap((folder) => browserNames.map((name) => join(folder, name)));
+  return [...places, ...macBrowsers].find(isExecutable) ?? null;
 }
 
-/** A Python that imports SciPy: the one named by FROSTLINE_PYTHON, else python3, else Debian's own, else null. */
-export function findPython() {
+/**
+ * The first Python that imports these modules: the one that FROSTLINE_PYTHON names, else `python3` on the path, else
+ * `/usr/bin/python3` (where Debian's packages are, also when another Python comes first); null where none does.
+ */
+export function findPython(modules = ["numpy", "scipy"]) {
   const candidates = [process.env.FROSTLINE_PYTHON, "python3", "/usr/bin/python3"].filter(Boolean);
-  return (
-    candidates.find(
-      (python) => spawnSync(python, ["-c", "import numpy, scipy"], { stdio: "ignore" }).status === 0,
-    ) ?? null
-  );
+  const imports = (python) =>
+    spawnSync(python, ["-c", `import ${modules.join(", ")}`], { stdio: "ignore" }).status === 0;
+  return candidates.find(imports) ?? null;
+}
+
+function isExecutable(path) {
+  try {
+    accessSync(path, constants.X_OK);
+    return true;
+  } catch {
+    return false;
+  }
 }

@@ -1,7 +1,8 @@
 // Executes every notebook in notebooks/ and stores its outputs: `npm run notebooks`.
 // With --check nothing is stored: the outputs are compared with the stored ones, and a difference is a failure.
-// With --install nothing is run: only what is missing is installed. Names of notebooks after it run only those. What is missing is installed: the kernel from the npm registry into
-// notebooks/node_modules, and, as root on Debian, the client that drives it (python3-jupyter-client, python3-nbformat).
+// With --install nothing is run: only what is missing is installed. Names of notebooks after it run only those.
+// What is missing is installed: the kernel from the npm registry into notebooks/node_modules, and, as root on Debian,
+// the client that drives it (python3-jupyter-client, python3-nbformat).
 import { spawnSync } from "node:child_process";
 import {
   copyFileSync,
@@ -16,10 +17,13 @@ import {
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { installDebianPackages, installsDebianPackages } from "./debian-packages.mjs";
+import { findPython } from "./find-tools.mjs";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const notebooks = join(root, "notebooks");
 const args = process.argv.slice(2);
+const isInstall = args.includes("--install");
 const isCheck = args.includes("--check");
 const asked = args.filter((arg) => !arg.startsWith("--"));
 const missingTool = 3;
@@ -30,7 +34,7 @@ const names = readdirSync(notebooks)
   .sort();
 if (names.length === 0) fail(`no such notebook: ${asked.join(", ")}`, 2);
 
-if (args.includes("--install")) {
+if (isInstall) {
   kernelBinary();
   notebookPython();
   process.exit(0);
@@ -127,28 +131,15 @@ function kernelBinary() {
 }
 
 function notebookPython() {
-  const find = () =>
-    [process.env.FROSTLINE_PYTHON, "python3", "/usr/bin/python3"]
-      .filter(Boolean)
-      .find(
-        (python) =>
-          spawnSync(python, ["-c", "import jupyter_client, nbformat"], { stdio: "ignore" }).status === 0,
-      );
-  const isRoot = typeof process.getuid === "function" && process.getuid() === 0;
-  if (find() === undefined && isRoot && existsSync("/etc/debian_version")) {
+  const find = () => findPython(["jupyter_client", "nbformat"]);
+  if (find() === null && installsDebianPackages) {
     say("installing python3-jupyter-client and python3-nbformat (apt-get) …");
-    const options = { stdio: ["ignore", 2, 2], env: { ...process.env, DEBIAN_FRONTEND: "noninteractive" } };
-    spawnSync("apt-get", ["update", "-qq"], options);
-    spawnSync(
-      "apt-get",
-      ["install", "-y", "-qq", "--no-install-recommends", "python3-jupyter-client", "python3-nbformat"],
-      options,
-    );
+    installDebianPackages(["python3-jupyter-client", "python3-nbformat"]);
   }
   return (
     find() ??
     fail(
-      "missing: a Python with jupyter_client and nbformat (Debian: apt-get install python3-jupyter-client python3-nbformat; else: pip install jupyter_client nbformat), named by FROSTLINE_PYTHON where it is not python3",
+      `python3-jupyter-client and python3-nbformat are missing: the notebooks cannot be run${isInstall ? ", and their check (tests/notebooks) will be skipped" : ""}. Install them (Debian: apt-get install python3-jupyter-client python3-nbformat; elsewhere: pip install jupyter_client nbformat), or name a Python that has them in the environment variable FROSTLINE_PYTHON, and run again.`,
       missingTool,
     )
   );

@@ -2,7 +2,7 @@
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { dirname, join } from "node:path";
+import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
@@ -23,7 +23,9 @@ const { status } = spawnSync(
 let counts = { passed: 0, failed: 1, skipped: 0 };
 try {
   const results = JSON.parse(readFileSync(report, "utf8"));
-  const tests = results.testResults.flatMap((file) => file.assertionResults);
+  const tests = results.testResults.flatMap(({ name, assertionResults }) =>
+    assertionResults.map((test) => ({ ...test, file: relative(root, name) })),
+  );
   const skipped = tests.filter((test) => test.status !== "passed" && test.status !== "failed");
   // A file that does not load has no tests of its own, and is a failure all the same.
   const brokenFiles = results.testResults.filter(
@@ -34,7 +36,7 @@ try {
     failed: tests.filter((test) => test.status === "failed").length + brokenFiles,
     skipped: skipped.length,
   };
-  for (const test of skipped) console.log(`skipped: ${test.fullName}`);
+  for (const test of skipped) console.log(`skipped: ${test.file}: ${test.fullName}`);
 } catch (error) {
   console.error(`vitest left no report: ${error.message}`);
 }

@@ -5,18 +5,12 @@ import { mkdirSync, mkdtempSync, rmSync, statSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { chromium } from "playwright-core";
-import { findChromium } from "./find-tools.mjs";
+import { launchChromium } from "./launch-chromium.mjs";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const pictures = join(root, "docs/pictures");
 const mostBytes = 300_000;
 
-const executablePath = findChromium();
-if (executablePath === null) {
-  console.error("No Chromium was found. Install it, or name it in the environment variable CHROMIUM.");
-  process.exit(2);
-}
 const folder = mkdtempSync(join(tmpdir(), "frostline-pictures-"));
 let failed = false;
 try {
@@ -39,25 +33,7 @@ try {
 process.exit(failed ? 1 : 0);
 
 async function takePictures(url) {
-  const profile = join(folder, "profile");
-  const context = await chromium.launchPersistentContext(profile, {
-    executablePath,
-    ignoreDefaultArgs: true,
-    args: [
-      "--headless",
-      "--no-sandbox",
-      "--disable-gpu",
-      "--disable-quic",
-      "--no-first-run",
-      "--disable-background-networking",
-      "--disable-component-update",
-      "--disable-sync",
-      "--hide-scrollbars",
-      `--user-data-dir=${profile}`,
-      "--remote-debugging-pipe",
-    ],
-    offline: true,
-  });
+  const { context, close } = await launchChromium({}, ["--hide-scrollbars"]);
   mkdirSync(pictures, { recursive: true });
   const open = async (width, height, colorScheme) => {
     const page = await context.newPage();
@@ -118,5 +94,5 @@ async function takePictures(url) {
   await keep("report-first-screen-dark", (path) => dark.screenshot({ path }));
   const phone = await open(390, 844, "light");
   await keep("report-phone", (path) => phone.screenshot({ path }));
-  await context.close();
+  await close();
 }

@@ -5,6 +5,7 @@ import { spawnSync } from "node:child_process";
 import { existsSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { installDebianPackages, installsDebianPackages } from "./debian-packages.mjs";
 import { findChromium, findPython } from "./find-tools.mjs";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
@@ -34,7 +35,7 @@ function installPackages() {
   const lock = join(root, "package-lock.json");
   if (existsSync(installed) && statSync(installed).mtimeMs >= statSync(lock).mtimeMs) return;
   say("installing packages (npm ci) …");
-  run("npm", ["ci", "--no-audit", "--no-fund", "--loglevel=error"]);
+  run("npm", ["ci", "--include=dev", "--no-audit", "--no-fund", "--loglevel=error"]);
 }
 
 function build() {
@@ -52,26 +53,31 @@ function build() {
 }
 
 function installTestTools() {
-  const missing = [];
-  if (findChromium() === null) missing.push(["chromium", "the browser tests (tests/browser)"]);
-  if (findPython() === null) missing.push(["python3-scipy", "the checks against SciPy (tests/outside)"]);
-  if (missing.length === 0) return;
-  const names = missing.map(([name]) => name);
-  const isRoot = typeof process.getuid === "function" && process.getuid() === 0;
-  if (isRoot && existsSync("/etc/debian_version")) {
-    say(`installing ${names.join(" and ")} (apt-get) …`);
-    const options = {
-      cwd: root,
-      stdio: ["ignore", 2, 2],
-      env: { ...process.env, DEBIAN_FRONTEND: "noninteractive" },
-    };
-    spawnSync("apt-get", ["update", "-qq"], options);
-    spawnSync("apt-get", ["install", "-y", "-qq", "--no-install-recommends", ...names], options);
+  const tools = [
+    {
+      name: "chromium",
+      isThere: () => findChromium() !== null,
+      checks: "the checks in a browser (tests/browser)",
+      elsewhere: "or name a Chromium or Chrome in the environment variable CHROMIUM",
+    },
+    {
+      name: "python3-scipy",
+      isThere: () => findPython() !== null,
+      checks: "the checks against SciPy (in tests/outside and tests/bench)",
+      elsewhere: "or name a Python with NumPy and SciPy in the environment variable FROSTLINE_PYTHON",
+    },
+  ];
+  const missing = tools.filter(({ isThere }) => !isThere());
+  if (missing.length > 0 && installsDebianPackages) {
+    const names = missing.map(({ name }) => name);
+    say(`installing ${names.join(" and ")} (apt-get), which takes a few minutes …`);
+    installDebianPackages(names);
   }
-  for (const [name, what] of missing) {
-    if ((name === "chromium" ? findChromium() : findPython()) !== null) continue;
+  for (const { name, isThere, checks, elsewhere } of missing) {
+    if (isThere()) continue;
+    const then = process.env.CI ? "fail, for this is CI" : "be skipped";
     say(
-      `${name} is missing: ${what} will be skipped. Install it (Debian: apt-get install ${name}) and run again.`,
+      `${name} is missing: ${checks} will ${then}. Install it (Debian: apt-get install ${name}), ${elsewhere}, and run again.`,
     );
   }
 }

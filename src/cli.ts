@@ -7,11 +7,13 @@ const usageError = 2;
 
 const program = new Command("frostline")
   .description(
-    "Reads a folder of dynamic mechanical and rebound test exports and says, for each rubber compound,\n" +
+    "Reads a folder of dynamic mechanical and rebound test exports and says, for each rubber compound, " +
       "where its glass transition lies, how it grips and rebounds in use, and whether it turns glassy in the cold.",
   )
   .version(FROSTLINE_VERSION, "-V, --version", "print the version")
   .helpOption("-h, --help", "show this help")
+  .helpCommand("help [command]", "show the help of a command")
+  .showHelpAfterError("See `frostline --help`, or --help after a command, for what can be given.")
   .addHelpText(
     "after",
     "\nExamples:\n  frostline assess exports/                 read a folder, write frostline-out/report.html\n" +
@@ -43,11 +45,11 @@ const format = () =>
       return [...(previous ?? []), value];
     });
 const failOn = () =>
-  new Option("--fail-on <what>", "exit with 1 when this occurs; may be given twice")
-    .choices(["glassy", "rejected"])
+  new Option("--fail-on <what>", "exit with 1 when this occurs; may be given more than once")
+    .choices(["glassy", "undetermined", "rejected"])
     .argParser((value: string, previous: string[] | undefined) => {
-      if (value !== "glassy" && value !== "rejected")
-        throw new InvalidArgumentError("Expected glassy or rejected.");
+      if (value !== "glassy" && value !== "undetermined" && value !== "rejected")
+        throw new InvalidArgumentError("Expected glassy, undetermined or rejected.");
       return [...(previous ?? []), value];
     });
 

@@ -16,6 +16,7 @@ export {
 } from "./fit/glass-transition.js";
 export { type LeastSquaresProblem, type LeastSquaresResult, leastSquares } from "./fit/least-squares.js";
 export type * from "./fit/material.js";
+export type { MeasuredState } from "./fit/measured-states.js";
 // Compounding: network, filler, strain.
 export {
   chainMolarMass_g_mol,
@@ -122,5 +123,6 @@ export {
 } from "./study/demo/example-rubber.js";
 export { outputFiles } from "./study/output-files.js";
 export { studyCodes } from "./study/study-codes.js";
-export { parseStudyFile, type StudyFile, studyFileSchema } from "./study/study-file.js";
+export { parseStudyFile } from "./study/study-file.js";
+export { type StudyFile, studyFileSchema } from "./study/study-file-schema.js";
 export { type OutputFile, writeOutputs } from "./study/write-outputs.js";

@@ -141,6 +141,61 @@ describe("exit codes and what stands in the terminal", () => {
     expect(runCli(["assess", ".", "--fail-on", "cold"]).stderr).toContain("glassy");
   });
 
+  it.each<[string, (place: string) => string[], RegExp]>([
+    ["a misspelt command", () => ["asses", "x"], /Did you mean assess\?[\s\S]*--help/],
+    ["a misspelt option", () => ["assess", "x", "--outt", "y"], /Did you mean --out\?[\s\S]*--help/],
+    ["no path", () => ["assess"], /missing required argument 'paths'[\s\S]*frostline --help/],
+    [
+      "a folder that is not there",
+      () => ["assess", "nowhere"],
+      /nowhere: no such file or folder\. Check the/,
+    ],
+    [
+      "a pattern that the shell left",
+      () => ["assess", "no/*.csv"],
+      /pattern[\s\S]*give the folder that holds/,
+    ],
+    ["a folder without files", (place) => ["assess", join(place, "empty")], /No file to read was found/],
+    [
+      "a file in the place of the output",
+      (place) => ["demo", "--out", join(place, "a.txt")],
+      /a file is in the way/,
+    ],
+    [
+      "inspect: a file that is not there",
+      () => ["inspect", "nowhere.csv"],
+      /nowhere\.csv: no such file\. Check/,
+    ],
+    [
+      "inspect: a folder",
+      (place) => ["inspect", place],
+      /a folder; expected one file[\s\S]*frostline assess/,
+    ],
+    ["watch: no folder", () => ["watch", "nowhere"], /nowhere: no such folder/],
+    ["page: a folder", (place) => ["page", "--out", join(place, "empty")], /such as .*empty.frostline\.html/],
+    [
+      "page: a folder to be",
+      (place) => ["page", "--out", `${join(place, "new")}/`],
+      /such as .*frostline\.html/,
+    ],
+    [
+      "no study file",
+      (place) => ["assess", place, "--study", "no.yaml"],
+      /no\.yaml: the study file cannot be/,
+    ],
+    ["half a worker", () => ["assess", "x", "--workers", "0.5"], /Expected a whole number from 1 up/],
+  ])("%s: 2, and what to do", (_, words, said) => {
+    const place = mkdtempSync(join(folder, "wrong-"));
+    mkdirSync(join(place, "empty"));
+    writeFileSync(join(place, "a.txt"), "a letter\n");
+    const before = hashes(place);
+    const run = runCli(words(place));
+    expect(run.status).toBe(2);
+    expect(run.stdout).toBe("");
+    expect(run.stderr).toMatch(said);
+    expect(hashes(place)).toEqual(before);
+  });
+
   it("--fail-on gives 1 where it occurs, 0 where it does not", () => {
     const out = join(folder, "gate");
     const gate = (path: string, what: string) =>
@@ -148,6 +203,38 @@ describe("exit codes and what stands in the terminal", () => {
     expect(gate(smallFolder(), "rejected")).toBe(1);
     expect(gate(smallFolder(), "glassy")).toBe(1);
     expect(gate(join(exportsOf(), "alder_n_tension.csv"), "rejected")).toBe(0);
+  });
+
+  it("--fail-on undetermined stops on a compound without a verdict; --fail-on glassy names it", () => {
+    const path = join(folder, "no verdict");
+    mkdirSync(path);
+    // A ramp above the glass transition: no peak, so nothing to hang a shift law on, and no verdict in the cold.
+    const rows = [40, 45, 50, 55, 60, 65, 70, 75, 80].map(
+      (T) => `${T},1,${3 - 0.002 * T},${0.2 - 0.001 * T}`,
+    );
+    writeFileSync(
+      join(path, "Hazel.csv"),
+      `Temperature (°C),Frequency (Hz),E' (MPa),E'' (MPa)\n${rows.join("\n")}\n`,
+    );
+    const gate = (what: string[]) =>
+      runCli([
+        "assess",
+        path,
+        ...what.flatMap((one) => ["--fail-on", one]),
+        "--out",
+        join(folder, "gate"),
+        "--quiet",
+      ]);
+    const glassy = gate(["glassy"]);
+    expect(glassy.status).toBe(0);
+    expect(glassy.stderr).toContain("1 of 1 compound could not be judged in every use");
+    expect(glassy.stderr).toContain("Hazel (");
+    expect(glassy.stderr).toContain("--fail-on undetermined");
+    expect(glassy.stdout).toContain("? not determined, so possibly glassy:");
+    expect(gate(["undetermined"]).status).toBe(1);
+    const both = gate(["glassy", "undetermined"]);
+    expect(both.status).toBe(1);
+    expect(both.stderr).toBe("");
   });
 
   it("one usable file among broken ones is assessed; each broken one is named with its code", () => {

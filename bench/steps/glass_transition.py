@@ -1,4 +1,4 @@
-"""Three readings of the glass transition of a temperature sweep, each with a residual bootstrap of 200 draws."""
+"""Three readings of the glass transition of a temperature sweep, each with 200 draws."""
 
 import json
 
@@ -21,7 +21,7 @@ def prepare(folder):
 
 def glass_transition(temperature_C, storage_Pa, loss_Pa, rng):
     tan_delta = peaks_of(temperature_C, np.log(loss_Pa / storage_Pa), storage_Pa, 5, 1.0, rng)
-    loss = peaks_of(temperature_C, np.log(loss_Pa), storage_Pa, 4, 1.2, rng)
+    loss = peaks_of(temperature_C, np.log(loss_Pa), storage_Pa, 4, 1.5, rng)
     main = max(tan_delta, key=lambda peak: peak["prominence"], default=None)
     below = [peak for peak in loss if main is None or peak["temperature_C"] <= main["temperature_C"] + 3]
     main_loss = max(below, key=lambda peak: peak["temperature_C"], default=None)
@@ -38,7 +38,7 @@ def peaks_of(temperature_C, log_value, storage_Pa, order, depth, rng):
     for index, prominence in zip(candidates, prominences):
         if prominence < max(0.05, 4 * noise):
             continue
-        peak = peak_at(temperature_C, log_value, index, noise, order, depth, rng)
+        peak = peak_at(temperature_C, log_value, index, order, depth, rng)
         if peak is None:
             continue
         around = [np.abs(temperature_C - peak["temperature_C"] - side).argmin() for side in (-20, 20)]
@@ -50,7 +50,7 @@ def peaks_of(temperature_C, log_value, storage_Pa, order, depth, rng):
     return peaks
 
 
-def peak_at(x, y, index, noise, order, depth, rng):
+def peak_at(x, y, index, order, depth, rng):
     """Place of the maximum near a sample with its 95 % interval."""
     low = y < y[index] - depth
     left, right = np.flatnonzero(low[:index]), np.flatnonzero(low[index:])
@@ -62,23 +62,20 @@ def peak_at(x, y, index, noise, order, depth, rng):
     n = xs.size
     if n < 6:
         return None
-    spline = PenalisedSpline(xs, ys, min(20, max(3, n - 1)), order)
+    spline = PenalisedSpline(xs, ys, min(20, max(3, n - 1)), 3 if n <= 10 else order)
     position = spline.maxima(spline.coefficients[None, :], xs[0], xs[-1], x[index])[0]
     if np.isnan(position):
         return None
-    residuals = ys - spline.fitted
-    residuals *= max(spline.scatter, noise) / np.sqrt((residuals**2).mean())
-    resampled = spline.fitted + residuals[rng.integers(n, size=(DRAWS, n))]
-    drawn = spline.maxima(resampled @ spline.solve.T, xs[0], xs[-1], position)
+    drawn = spline.maxima(spline.draws(rng, DRAWS), xs[0], xs[-1], position)
     drawn = drawn[np.isfinite(drawn)]
     if drawn.size < DRAWS / 2:
         return None
-    low_C, high_C = np.quantile(drawn, [0.025, 0.975])
+    half_K = np.quantile(np.abs(drawn - position), 0.95)
     segment, weights = spline.local_basis(np.array([position]), 0)
     return {
         "temperature_C": position,
-        "low_C": min(position, low_C),
-        "high_C": max(position, high_C),
+        "low_C": position - half_K,
+        "high_C": position + half_K,
         "height": np.exp(weights[0] @ spline.coefficients[segment[0] : segment[0] + 4]),
     }
 

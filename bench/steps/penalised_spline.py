@@ -43,11 +43,24 @@ class PenalisedSpline:
             lambda log: likelihood(log)[0], bounds=(best - 1, best + 1), method="bounded", options={"xatol": 1e-3}
         )
         damped = 1 + (10.0**found.x - 1) * d
-        self.solve = ((u / damped) @ u.T) @ basis.T
-        self.coefficients = self.solve @ y
-        self.fitted = basis @ self.coefficients
-        rss = ((y - self.fitted) ** 2).sum()
-        self.scatter = np.sqrt(rss / max(n - ((1 - d) / damped).sum(), 1))
+        self.coefficients = u @ (projected / damped)
+        strengths = np.arange(-6.0, 3.0)
+        self.u, self.damped = u, 1 + (10.0 ** strengths[:, None] - 1) * d
+        c2 = (projected / self.damped) ** 2
+        rss = power - 2 * (projected**2 / self.damped).sum(axis=1) + (c2 * (1 - d)).sum(axis=1)
+        self.penalised = rss + 10.0**strengths * (c2 * d).sum(axis=1)
+        self.centres = (projected / self.damped) @ u.T
+        deviance = likelihood(strengths)
+        weights = np.exp((deviance.min() - deviance) / 2)
+        self.weights = weights / weights.sum()
+        self.degrees_of_freedom = max(1, n - order)
+
+    def draws(self, rng, count):
+        """Coefficients of curves that the data allow: strength, then scatter, then coefficients."""
+        k = rng.choice(self.weights.size, size=count, p=self.weights)
+        scatter = np.sqrt(self.penalised[k] / rng.chisquare(self.degrees_of_freedom, count))
+        normal = rng.standard_normal((count, self.u.shape[0])) / np.sqrt(self.damped[k])
+        return self.centres[k] + scatter[:, None] * (normal @ self.u.T)
 
     def basis(self, x, derivative):
         """Dense n × p matrix of the splines or of their first derivatives at x."""

@@ -36,13 +36,19 @@ export function choleskyFactor({ p, band, values }: BandMatrix): void {
 }
 
 /** Overwrites x, the right-hand side, with the solution of L Lᵀ x = right. */
-export function choleskySolve({ p, band, values }: BandMatrix, x: Float64Array): void {
+export function choleskySolve(factor: BandMatrix, x: Float64Array): void {
+  const { p, band, values } = factor;
   for (let i = 0; i < p; i++) {
     const row = i * band + band;
     let sum = x[i];
     for (let k = Math.max(0, i - band); k < i; k++) sum -= values[row + k] * x[k];
     x[i] = sum / values[row + i];
   }
+  choleskySolveTransposed(factor, x);
+}
+
+/** Overwrites x, the right-hand side, with the solution of Lᵀ x = right. */
+export function choleskySolveTransposed({ p, band, values }: BandMatrix, x: Float64Array): void {
   for (let i = p - 1; i >= 0; i--) {
     const last = Math.min(p - 1, i + band);
     let sum = x[i];

@@ -116,7 +116,8 @@ export function deriveFromWlf(
 
 /**
  * Each isotherm's own shift with its 95 % interval, on the law's reference. The shifts are aligned with the
- * law in the mean, because a single isotherm, the reference too, has its own error.
+ * law in the mean, because a single isotherm, the reference too, has its own error. The scatter about the law is in
+ * the intervals: where the isotherms scatter by more than their errors, their temperatures are not what they say.
  */
 export function describeShifts(
   fit: SuperpositionFit,
@@ -143,7 +144,8 @@ export function describeShifts(
     .map((isotherm, k) => {
       let shared = 0;
       for (const b of pool) shared += shifts.covariance[k * count + b] / pool.length;
-      const half = 1.96 * Math.sqrt(Math.max(0, variance[k] - 2 * shared + overall));
+      const half =
+        1.96 * Math.sqrt(Math.max(0, variance[k] - 2 * shared + overall) + square(chosen.scatter_decades));
       const law = lawShift(chosen.shape, chosen.parameters, isotherm.temperature_C);
       const log10aT = law + away[k] - mean - referenceShift;
       return {

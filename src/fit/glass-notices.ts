@@ -2,6 +2,7 @@ import { formatFrequency, formatNumber, formatTemperature } from "../io/format.j
 import type { DynamicMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import type { GlassTransition, Peak } from "./material.js";
+import type { Spike } from "./spikes.js";
 import type { Sweep } from "./sweep.js";
 
 /** Above this rate the specimen lags behind the oven (common practice). */
@@ -9,11 +10,15 @@ const fastestRate_K_min = 3;
 /** Above this step a peak is resolved poorly (common practice). */
 const coarsestStep_K = 5;
 
+export interface SweepSpikes {
+  frequency_Hz: number;
+  spikes: Spike[];
+}
+
 /** What a reader of the glass transitions of one sweep must know. */
 export function glassNotices(
   measurement: DynamicMeasurement,
-  assessed: Sweep[],
-  tooShort: Sweep[],
+  { assessed, tooShort, spikes }: { assessed: Sweep[]; tooShort: Sweep[]; spikes: SweepSpikes[] },
   transitions: GlassTransition[],
 ): Notice[] {
   const path = measurement.provenance.file;
@@ -33,6 +38,16 @@ export function glassNotices(
         "caution",
         "fit.too-few-points",
         `too few points for a glass transition at ${list}; at least 7 are needed.`,
+      ),
+    );
+  }
+  for (const sweep of spikes) {
+    const list = sweep.spikes.map(describeSpike).join("; ");
+    notices.push(
+      notice(
+        "caution",
+        "fit.spike-left-out",
+        `left out of the glass transition at ${formatFrequency(sweep.frequency_Hz)}, far off the curve of their neighbours: ${list}. Look at the specimen and its clamps; repeat the sweep if this comes again.`,
       ),
     );
   }
@@ -94,7 +109,7 @@ function transitionNotices(
       notice(
         "info",
         "fit.no-onset",
-        `no onset of the storage modulus at ${at}: the sweep shows too little of the glass below its transition. Start it some 40 K colder.`,
+        `no onset of the storage modulus at ${at}: the sweep shows no straight line of the glass whose tangent meets the fall on the cold side of the loss modulus peak. Start it some 40 K colder.`,
       ),
     );
   }
@@ -114,6 +129,11 @@ function transitionNotices(
     );
   }
   return notices;
+}
+
+/** "line 34 at 20.0 °C, both moduli, 0.1 times the neighbours' value". */
+function describeSpike({ line, temperature_C, quantity, ratio }: Spike): string {
+  return `${line === null ? "the row" : `line ${line}`} at ${formatTemperature(temperature_C)}, ${quantity}, ${Number(ratio.toPrecision(2))} times the neighbours' value`;
 }
 
 /** "above 40.0 °C" or "below −60.0 °C" for a peak that is not bracketed. */

@@ -2,17 +2,19 @@ import { exp } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
-import { glassNotices } from "./glass-notices.js";
+import { glassNotices, type SweepSpikes } from "./glass-notices.js";
+import { sweepsFromIsotherms } from "./isotherm-sweeps.js";
 import { localRegression, scatterAboutTrend } from "./local-regression.js";
 import type { FurtherPeak, GlassTransition, Peak, TanDeltaPeak } from "./material.js";
 import { modulusOnset } from "./modulus-onset.js";
 import { estimatePeak, lopsidedPeak, type PeakEstimate, type PeakShape, roundPeak } from "./peak.js";
-import { prominentMaxima } from "./prominent-maxima.js";
+import { type ProminentMaximum, prominentMaxima } from "./prominent-maxima.js";
 import { type Random, seededRandom } from "./random.js";
+import { withoutSpikes } from "./spikes.js";
 import { type Sweep, sweepsByFrequency } from "./sweep.js";
 
 export interface GlassTransitionSettings {
-  /** Bootstrap draws for each interval. */
+  /** Draws for each interval. */
   draws: number;
   seed: number;
 }
@@ -29,14 +31,15 @@ const leastModulusFall = 3;
 /** Least height above the valleys, as a natural log and in units of the noise, for a maximum to be named at all. */
 const leastProminence = 0.08;
 const leastProminenceInNoise = 7;
+const pointsBesideValley = 3;
 /** A hump whose place is not known better than this is no peak worth naming. */
 const widestInterval_K = 20;
 
 /**
  * The three readings of the glass transition at each frequency of a temperature sweep: peak of tan δ, peak of
- * M″, extrapolated onset of the fall of M′ (ASTM E1640, ISO 6721-11, IEC 61006), each with a 95 % interval by
- * residual bootstrap with a fixed seed. They differ by design: onset < M″ peak < tan δ peak. A maximum at the
- * edge of the data is a bound, never a value.
+ * M″, extrapolated onset of the fall of M′ (ASTM E1640, ISO 6721-11, IEC 61006), each with a 95 % interval
+ * from draws with a fixed seed (`estimatePeak`, `modulusOnset`). They differ by design: onset < M″ peak < tan δ peak.
+ * A maximum at the edge of the data is a bound, never a value. Stray rows are left out and named (`withoutSpikes`).
  *
  * @param measurement kind "temperature sweep"; other kinds give no transitions
  * @returns one transition a frequency, frequencies ascending, and what must be known about them
@@ -51,16 +54,40 @@ export function glassTransitions(
   const notices: Notice[] = [];
   const tooShort: Sweep[] = [];
   const assessed: Sweep[] = [];
-  for (const sweep of sweepsByFrequency(measurement)) {
-    if (sweep.temperature_C.length < fewestPoints) {
-      tooShort.push(sweep);
+  const spikes: SweepSpikes[] = [];
+  for (const measured of sweepsByFrequency(measurement)) {
+    if (measured.temperature_C.length < fewestPoints) {
+      tooShort.push(measured);
       continue;
     }
+    const { sweep, spikes: found } = withoutSpikes(measured, measurement);
+    if (found.length > 0) spikes.push({ frequency_Hz: sweep.frequency_Hz, spikes: found });
     assessed.push(sweep);
     transitions.push(glassTransitionOf(sweep, measurement, seededRandom(settings.seed), settings.draws));
   }
-  notices.push(...glassNotices(measurement, assessed, tooShort, transitions));
+  notices.push(...glassNotices(measurement, { assessed, tooShort, spikes }, transitions));
   return { transitions, notices };
+}
+
+/**
+ * The glass transitions of isotherms read across their temperatures (`sweepsFromIsotherms`), where they hold a peak.
+ * @returns transitions of origin "isotherms" with at least one of the peaks of tan δ and M″ inside the data
+ */
+export function glassTransitionsFromIsotherms(
+  measurements: DynamicMeasurement[],
+  settings: GlassTransitionSettings = glassTransitionDefaults,
+): { transitions: GlassTransition[]; notices: Notice[] } {
+  const found = sweepsFromIsotherms(measurements).map((sweep) => glassTransitions(sweep, settings));
+  const withPeak = found.filter(({ transitions }) =>
+    transitions.some((one) => one.tanDeltaPeak?.bracketed || one.lossModulusPeak?.bracketed),
+  );
+  return {
+    transitions: withPeak
+      .flatMap(({ transitions }) => transitions)
+      .filter((one) => one.tanDeltaPeak?.bracketed || one.lossModulusPeak?.bracketed)
+      .map((one) => ({ ...one, origin: "isotherms" })),
+    notices: withPeak.flatMap(({ notices }) => notices),
+  };
 }
 
 function glassTransitionOf(
@@ -76,7 +103,9 @@ function glassTransitionOf(
   const lossCurve = curveOf(sweep, logLoss, lopsidedPeak, random, draws);
 
   const mainTanDelta = mainPeak(tanDeltaCurve, null);
-  const mainLoss = mainPeak(lossCurve, mainTanDelta?.estimate.position ?? null);
+  const tanDeltaPeak_C = mainTanDelta?.estimate.position ?? null;
+  const mainLoss = mainPeak(lossCurve, tanDeltaPeak_C);
+  const lossModulusPeak_C = mainLoss?.estimate.position ?? null;
   const furtherPeaks: FurtherPeak[] = [
     ...furtherPeaksOf(tanDeltaCurve, mainTanDelta, "tan delta"),
     ...furtherPeaksOf(lossCurve, mainLoss, "loss modulus"),
@@ -91,7 +120,9 @@ function glassTransitionOf(
       ? tanDeltaPeakOf(tanDeltaCurve, mainTanDelta)
       : withoutShape(boundOf(tanDeltaCurve)),
     lossModulusPeak: mainLoss ? bracketed(mainLoss.estimate) : boundOf(lossCurve),
-    storageModulusOnset: hasFall ? modulusOnset(temperature_C, storageModulus_Pa, random, draws) : null,
+    storageModulusOnset: hasFall
+      ? modulusOnset(temperature_C, storageModulus_Pa, { lossModulusPeak_C, tanDeltaPeak_C }, random, draws)
+      : null,
     furtherPeaks,
     path: measurement.provenance.file,
   };
@@ -124,8 +155,10 @@ function curveOf(
   const noise = scatterAboutTrend(temperature_C, logValue);
   const smooth = localRegression(temperature_C, logValue, 5).value;
   const peaks: CurvePeak[] = [];
-  for (const { index, prominence } of prominentMaxima(smooth, leastHeight(noise))) {
-    const estimate = estimatePeak(temperature_C, logValue, index, noise, shape, random, draws);
+  for (const maximum of prominentMaxima(smooth, leastHeight(noise))) {
+    const { index, prominence } = maximum;
+    if (prominence < leastHeight(noiseBeside(temperature_C, logValue, maximum))) continue;
+    const estimate = estimatePeak(temperature_C, logValue, index, shape, random, draws);
     if (estimate === null) continue;
     const from = nearestIndex(temperature_C, estimate.position - 20);
     const to = nearestIndex(temperature_C, estimate.position + 20);
@@ -227,6 +260,17 @@ function crossingFrom(curve: Curve, peak_C: number, level: number, step: 1 | -1)
     return temperature_C[before] + share * (temperature_C[i] - temperature_C[before]);
   }
   return null;
+}
+
+/** Scatter between a maximum and the valley that its height is read from: moduli scatter more where they are small. */
+function noiseBeside(
+  temperature_C: Float64Array,
+  logValue: Float64Array,
+  { from, to }: ProminentMaximum,
+): number {
+  const first = Math.max(0, from - pointsBesideValley);
+  const end = to + pointsBesideValley + 1;
+  return scatterAboutTrend(temperature_C.subarray(first, end), logValue.subarray(first, end));
 }
 
 function leastHeight(noise: number): number {

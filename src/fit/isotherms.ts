@@ -1,5 +1,5 @@
 import type { Deformation, DynamicMeasurement } from "../io/measurement.js";
-import { distinctFrequencies, type Row, rampSteps } from "./ramp-steps.js";
+import { distinctFrequencies, type Row, type RowSource, rampSteps } from "./ramp-steps.js";
 
 /** All points of one temperature step of one run. */
 export interface Isotherm {
@@ -23,6 +23,8 @@ export interface IsothermSet {
   frequency_Hz: Float64Array;
   storageModulus_Pa: Float64Array;
   lossModulus_Pa: Float64Array;
+  /** An object of its own for every row: rows are known by it from one part of a set to another. */
+  source: RowSource[];
 }
 
 interface FileRows {
@@ -91,10 +93,13 @@ export function isothermsOf(measurements: DynamicMeasurement[], deformation: Def
 /** The rows of a measurement that have a temperature, a frequency above zero and at least one usable modulus. */
 export function rowsOf(measurement: DynamicMeasurement): Row[] {
   const rows: Row[] = [];
+  const { file, sheet, firstLine, lastLine } = measurement.provenance;
+  const isOneBlock = lastLine - firstLine + 1 === measurement.temperature_C.length;
   for (let i = 0; i < measurement.temperature_C.length; i++) {
     const storage = measurement.storageModulus_Pa[i];
     const loss = measurement.lossModulus_Pa[i];
     const row = {
+      source: { file, sheet, line: isOneBlock ? firstLine + i : null, firstLine, lastLine },
       temperature_C: measurement.temperature_C[i],
       frequency_Hz: measurement.frequency_Hz[i],
       storage_Pa: storage > 0 && Number.isFinite(storage) ? storage : Number.NaN,
@@ -186,6 +191,7 @@ function assemble(
     frequency_Hz: Float64Array.from(rows, (row) => row.frequency_Hz),
     storageModulus_Pa: Float64Array.from(rows, (row) => row.storage_Pa),
     lossModulus_Pa: Float64Array.from(rows, (row) => row.loss_Pa),
+    source: rows.map((row) => row.source),
   };
 }
 
@@ -211,5 +217,6 @@ export function filterIsotherms(
     frequency_Hz: pick(set.frequency_Hz),
     storageModulus_Pa: pick(set.storageModulus_Pa),
     lossModulus_Pa: pick(set.lossModulus_Pa),
+    source: rows.map((i) => set.source[i]),
   };
 }

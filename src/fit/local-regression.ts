@@ -59,11 +59,11 @@ export function localRegression(
 }
 
 /**
- * Standard deviation of the scatter of y about a smooth trend, from each point's distance to the cubic
- * through its four neighbours on the real abscissae, robust against single outliers (median).
+ * How far each point stands from the cubic through its four neighbours on the real abscissae, over the factor by
+ * which that raises the scatter of a single point; NaN at the two points of either end.
  */
-export function scatterAboutTrend(x: Float64Array, y: Float64Array): number {
-  const deviations: number[] = [];
+export function deviationsFromNeighbours(x: Float64Array, y: Float64Array): Float64Array {
+  const deviations = new Float64Array(x.length).fill(Number.NaN);
   for (let i = 2; i < x.length - 2; i++) {
     const neighbours = [i - 2, i - 1, i + 1, i + 2];
     let predicted = 0;
@@ -74,11 +74,18 @@ export function scatterAboutTrend(x: Float64Array, y: Float64Array): number {
       predicted += weight * y[a];
       variance += weight * weight;
     }
-    const deviation = Math.abs(y[i] - predicted) / Math.sqrt(variance);
-    if (Number.isFinite(deviation)) deviations.push(deviation);
+    deviations[i] = (y[i] - predicted) / Math.sqrt(variance);
   }
+  return deviations;
+}
+
+/**
+ * Standard deviation of the scatter of y about a smooth trend, from each point's distance to the cubic
+ * through its four neighbours on the real abscissae, robust against single outliers (median).
+ */
+export function scatterAboutTrend(x: Float64Array, y: Float64Array): number {
+  const deviations = deviationsFromNeighbours(x, y).map(Math.abs).filter(Number.isFinite).sort();
   if (deviations.length === 0) return 0;
-  deviations.sort((a, b) => a - b);
   const middle = deviations.length >> 1;
   const median =
     deviations.length % 2 === 1 ? deviations[middle] : (deviations[middle - 1] + deviations[middle]) / 2;

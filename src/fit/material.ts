@@ -1,5 +1,6 @@
 import type { Deformation, Direction } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
+import type { MeasuredState } from "./measured-states.js";
 import type { RelaxationModel } from "./relaxation-model.js";
 
 /** A peak's place with its 95 % interval. Where it is not bracketed, `temperature_C` is null and the interval is a bound. */
@@ -45,6 +46,8 @@ export interface GlassTransition {
   furtherPeaks: FurtherPeak[];
   /** Path of the file the sweep came from. */
   path: string;
+  /** Isotherms read across their temperatures at this frequency; missing: a temperature sweep. */
+  origin?: "isotherms";
 }
 
 export interface ShiftFactor {
@@ -128,4 +131,6 @@ export interface Material {
   /** Equally likely alternatives to `model` (bootstrap and parameter scatter): intervals come from these. */
   draws: RelaxationModel[];
   notices: Notice[];
+  /** What was measured, beside what the model gives in the same states. */
+  measuredStates?: MeasuredState[];
 }

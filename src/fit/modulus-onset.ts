@@ -11,6 +11,8 @@ const glassySlopeShare = 0.12;
 const fallSlopeShare = 0.75;
 const longestBaseline_K = 30;
 const fewestBaselinePoints = 4;
+/** log M′ falls fastest between the peaks of M″ and tan δ, give or take this. */
+const fallBeside_K = 8;
 
 /**
  * Extrapolated onset of the fall of M′: where the tangent to log M′ in the glass meets the tangent at the
@@ -18,19 +20,28 @@ const fewestBaselinePoints = 4;
  *
  * @param temperature_C n temperatures, ascending
  * @param storageModulus_Pa n positive moduli
+ * @param transition the peaks of M″ and of tan δ: the fall is sought about them, and the onset lies colder than the
+ * M″ peak (ASTM E1640); null: not known
  * @returns null where the sweep shows no glassy baseline or no fall of its own
  */
 export function modulusOnset(
   temperature_C: Float64Array,
   storageModulus_Pa: Float64Array,
+  transition: { lossModulusPeak_C: number | null; tanDeltaPeak_C: number | null },
   random: Random,
   draws: number,
 ): Onset | null {
   const n = temperature_C.length;
+  const warmest_C = transition.lossModulusPeak_C ?? transition.tanDeltaPeak_C ?? Number.POSITIVE_INFINITY;
+  const from_C = (transition.lossModulusPeak_C ?? Number.NEGATIVE_INFINITY) - fallBeside_K;
+  const to_C = (transition.tanDeltaPeak_C ?? Number.POSITIVE_INFINITY) + fallBeside_K;
   const logModulus = storageModulus_Pa.map(log10);
   const { slope } = localRegression(temperature_C, logModulus, 5);
   let steepest = -1;
-  for (let i = 1; i < n - 1; i++) if (steepest < 0 || slope[i] < slope[steepest]) steepest = i;
+  for (let i = 1; i < n - 1; i++) {
+    if (temperature_C[i] < from_C || temperature_C[i] > to_C) continue;
+    if (steepest < 0 || slope[i] < slope[steepest]) steepest = i;
+  }
   if (steepest < 0 || !(slope[steepest] < 0)) return null;
 
   let glassEnd = steepest;
@@ -57,9 +68,8 @@ export function modulusOnset(
   const glass = fitLine(temperature_C, logModulus, glassStart, glassEnd);
   const fall = fitLine(temperature_C, logModulus, fallStart, fallEnd);
   const onset_C = crossing(glass, fall);
-  if (!Number.isFinite(onset_C) || onset_C < temperature_C[glassStart] || onset_C > temperature_C[fallEnd]) {
-    return null;
-  }
+  const isInFall = onset_C >= temperature_C[glassStart] && onset_C <= temperature_C[fallEnd];
+  if (!Number.isFinite(onset_C) || !isInFall || onset_C >= warmest_C) return null;
   const drawn = new Float64Array(draws);
   for (let d = 0; d < draws; d++) {
     drawn[d] = crossing(redraw(glass, random), redraw(fall, random));

@@ -27,8 +27,13 @@ export const fitNoticeCodes = {
     whatToDo: "Extend the sweep by at least 30 K on that side.",
   },
   "fit.no-onset": {
-    means: "Too little of the glass below the transition was measured for an onset of the storage modulus.",
+    means:
+      "Too little of the glass below the transition was measured for an onset of the storage modulus on the cold side of the loss modulus peak.",
     whatToDo: "Start the sweep some 40 K colder.",
+  },
+  "fit.spike-left-out": {
+    means: "Single rows far off the curve of their neighbours were left out of the glass transition.",
+    whatToDo: "Look at the specimen and its clamps; repeat the sweep if it comes again.",
   },
   "fit.further-peaks": {
     means: "There are further peaks: a second phase or a secondary transition.",
@@ -51,13 +56,33 @@ export const fitNoticeCodes = {
     means: "Some isotherms share no range of modulus with the others and were left out.",
     whatToDo: "Measure temperatures in between.",
   },
+  "fit.points-left-out": {
+    means: "Single points stand far off the curve of the others and were left out of the superposition.",
+    whatToDo:
+      "Look at the lines that the message names; if the values are right, measure that isotherm again.",
+  },
+  "fit.isotherm-apart": {
+    means: "All moduli of one isotherm stand apart from the others by one factor; it was left out.",
+    whatToDo: "Look for a slipped clamp or a wrong specimen dimension; measure that isotherm again.",
+  },
+  "fit.isotherms-off-law": {
+    means: "A few isotherms stand off the law that the others follow and were set aside.",
+    whatToDo: "Hold the specimen longer at each temperature, and measure those isotherms again.",
+  },
+  "fit.isotherms-placed-by-law": {
+    means:
+      "Isotherms near the glass transition share no range of modulus; they were placed by a law, not by their overlap.",
+    whatToDo: "Measure a wider range of frequencies, or temperatures in between.",
+  },
   "fit.all-below-glass-transition": {
     means: "All isotherms lie in the glass, where no shift law of the rubber can be had.",
     whatToDo: "Measure from the glass transition upwards.",
   },
   "fit.shifts-undetermined": {
-    means: "The isotherms hardly change with temperature and frequency; the shifts cannot be told.",
-    whatToDo: "Measure nearer to the glass transition.",
+    means:
+      "The shifts cannot be told: the isotherms hardly change with temperature and frequency, or they contradict each other.",
+    whatToDo:
+      "Measure nearer to the glass transition, or look for a wrong isotherm in the master curve's plots.",
   },
   "fit.replicate-runs": {
     means: "Several runs were superposed together, each with a scale and an offset of its own.",
@@ -74,6 +99,10 @@ export const fitNoticeCodes = {
   "fit.ramp-left-out": {
     means: "A temperature ramp does not follow the master curve of the frequency sweeps and was left out.",
     whatToDo: "Compare the two runs: specimen, clamping, stiffness correction, thermal lag.",
+  },
+  "fit.vertical-shift-chosen": {
+    means: "Whether a vertical factor was taken, by the misfit with and without it.",
+    whatToDo: "Nothing; or state `verticalShift` in the study.",
   },
   "fit.glass-isotherms": {
     means: "Isotherms in the glass do not follow the shift law and stand outside the master curve.",
@@ -96,7 +125,8 @@ export const fitNoticeCodes = {
     whatToDo: "State a higher referenceTemperature_C.",
   },
   "fit.not-simple": {
-    means: "The isotherms do not fall on one line in the wicket plot: not thermorheologically simple.",
+    means:
+      "The isotherms do not fall on one line in the wicket plot, or a sweep shows two phases: not thermorheologically simple.",
     whatToDo: "Measure at the use temperature and as near to the contact frequency as the instrument goes.",
   },
   "fit.kramers-kronig": {

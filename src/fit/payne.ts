@@ -5,9 +5,10 @@ import type { Deformation, DynamicMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import { localRegression, scatterAboutTrend } from "./local-regression.js";
 import { estimatePeak, lopsidedPeak } from "./peak.js";
-import { evaluateSpline, fitPenalisedSpline, type PenalisedSpline } from "./penalised-spline.js";
+import { fitPenalisedSpline, type PenalisedSpline } from "./penalised-spline.js";
 import { prominentMaxima } from "./prominent-maxima.js";
 import { seededRandom } from "./random.js";
+import { evaluateSpline } from "./spline-curve.js";
 import { type StrainRows, strainSweepsOf } from "./strain-rows.js";
 import { drawnInterval, type ValueInterval } from "./value-interval.js";
 
@@ -216,7 +217,7 @@ function lossMaximum(
   const [highest] = prominentMaxima(smooth, Math.max(leastLossProminence, 3 * noise));
   if (highest === undefined) return null;
   const random = seededRandom(settings.seed);
-  const peak = estimatePeak(logStrain, logLoss, highest.index, noise, lopsidedPeak, random, settings.draws);
+  const peak = estimatePeak(logStrain, logLoss, highest.index, lopsidedPeak, random, settings.draws);
   return peak === null ? null : { value: exp10(peak.position), low: exp10(peak.low), high: exp10(peak.high) };
 }
 

@@ -1,7 +1,8 @@
 import { exp10 } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
-import { power, square } from "../elementary/power.js";
+import { square } from "../elementary/power.js";
 import { type BandMatrix, bandIndex, bandMatrix, choleskyFactor, choleskySolve } from "./band-cholesky.js";
+import { cubicBasis, degree, type SplineCurve } from "./spline-curve.js";
 
 /**
  * A smooth curve through scattered data: cubic B-splines on equal knots with a penalty on high
@@ -9,19 +10,31 @@ import { type BandMatrix, bandIndex, bandMatrix, choleskyFactor, choleskySolve }
  * is a local regression whose window follows the data (Silverman, Ann. Statist. 12, 898, 1984); its strength
  * is found by restricted maximum likelihood (Wood, J. R. Stat. Soc. B 73, 3, 2011).
  */
-export interface PenalisedSpline {
-  low: number;
-  knotSpacing: number;
-  coefficients: Float64Array;
+export interface PenalisedSpline extends SplineCurve {
   /** Residual standard deviation with the effective degrees of freedom taken off. */
   scatter: number;
   effectiveParameters: number;
   /** Gives the coefficients for other ordinates at the same abscissae and strength, in `out` where it is given. */
   refit(y: ArrayLike<number>, out?: Float64Array): Float64Array;
   fitted: Float64Array;
+  /** The fit at each strength of the coarse grid, weakest first. */
+  strengths: StrengthFit[];
+  /** Points less the coefficients of the polynomial that is not penalised. */
+  degreesOfFreedom: number;
 }
 
-const degree = 3;
+/** The curve at one strength of the penalty. */
+export interface StrengthFit {
+  log10Strength: number;
+  coefficients: Float64Array;
+  /** Cholesky factor of Gram matrix + strength × penalty. */
+  factor: BandMatrix;
+  /** Sum of squares + strength × roughness. */
+  penalisedSumOfSquares: number;
+  /** −2 ln of the restricted likelihood, but for a constant common to all strengths. */
+  deviance: number;
+}
+
 /**
  * Strengths that are tried, log10, with one decade more at each end. On 20 segments the curve is a polynomial of
  * the order that is not penalised long before the last; from 1e8 on the likelihood's own rounding (0.05 on 40
@@ -98,18 +111,30 @@ export function fitPenalisedSpline(
     for (let i = 0; i < n; i++) sumOfSquares += square(y[i] - fitted[i]);
     return sumOfSquares;
   };
-  const restrictedLikelihood = (lambda: number) => {
-    const sumOfSquares = solveFor(lambda);
-    const roughness = quadraticForm(penalty, coefficients);
+  const strengths: StrengthFit[] = [];
+  const fitOf = (log10Strength: number): StrengthFit => {
+    const strength = exp10(log10Strength);
+    const penalisedSumOfSquares =
+      solveFor(strength) + strength * quadraticForm(penalty, coefficients) + 1e-300;
     let logDeterminant = 0;
     for (let i = 0; i < p; i++) logDeterminant += 2 * ln(factor.values[bandIndex(factor, i, i)]);
-    return (
-      (n - penaltyOrder) * ln(sumOfSquares + lambda * roughness + 1e-300) +
+    const deviance =
+      (n - penaltyOrder) * ln(penalisedSumOfSquares) +
       logDeterminant -
-      (p - penaltyOrder) * ln(lambda)
-    );
+      (p - penaltyOrder) * Math.LN10 * log10Strength;
+    return { log10Strength, coefficients, factor, penalisedSumOfSquares, deviance };
   };
-  const lambda = exp10(minimise((log) => restrictedLikelihood(exp10(log)), weakest, strongest));
+  for (let log10Strength = weakest; log10Strength <= strongest; log10Strength++) {
+    const fit = fitOf(log10Strength);
+    strengths.push({
+      ...fit,
+      coefficients: coefficients.slice(),
+      factor: { ...factor, values: factor.values.slice() },
+    });
+  }
+  // A coarse grid first, because the likelihood can have a shoulder.
+  const { log10Strength } = strengths.reduce((best, fit) => (fit.deviance < best.deviance ? fit : best));
+  const lambda = exp10(goldenSection((log10) => fitOf(log10).deviance, log10Strength - 1, log10Strength + 1));
   const sumOfSquares = solveFor(lambda);
   const effectiveParameters = influenceTrace(gram, factor);
   return {
@@ -124,6 +149,8 @@ export function fitPenalisedSpline(
       return out;
     },
     fitted,
+    strengths,
+    degreesOfFreedom: n - penaltyOrder,
   };
 }
 
@@ -141,94 +168,6 @@ function influenceTrace(gram: BandMatrix, factor: BandMatrix): number {
     }
   }
   return trace;
-}
-
-/** Weights of the coefficients in the curve's value (or derivative of `order` 1 or 2) at x. */
-export function splineWeights(
-  spline: PenalisedSpline,
-  x: number,
-  order: 0 | 1 | 2,
-): { first: number; weights: Float64Array } {
-  const segments = spline.coefficients.length - degree;
-  const u = (x - spline.low) / spline.knotSpacing;
-  const first = Math.max(0, Math.min(segments - 1, Math.floor(u)));
-  const weights = new Float64Array(4);
-  if (order === 0) cubicBasis(u - first, weights, 0);
-  else cubicBasisDerivative(u - first, weights, order);
-  if (order > 0) for (let a = 0; a < 4; a++) weights[a] /= power(spline.knotSpacing, order);
-  return { first, weights };
-}
-
-/** The curve's value, slope (order 1) or curvature (order 2) at x, for given coefficients. */
-export function evaluateSpline(
-  spline: PenalisedSpline,
-  x: number,
-  order: 0 | 1 | 2 = 0,
-  coefficients: Float64Array = spline.coefficients,
-): number {
-  const { first, weights } = splineWeights(spline, x, order);
-  let value = 0;
-  for (let a = 0; a < 4; a++) value += weights[a] * coefficients[first + a];
-  return value;
-}
-
-/** The curve's slope at x for given coefficients; the same as `evaluateSpline` of order 1, for inner loops. */
-export function splineSlope(spline: PenalisedSpline, x: number, coefficients: Float64Array): number {
-  const segment = segmentOf(spline, x);
-  const t = (x - spline.low) / spline.knotSpacing - segment;
-  const { constant, linear, quadratic } = slopeParabola(coefficients, segment);
-  return (constant + t * (linear + t * quadratic)) / spline.knotSpacing;
-}
-
-/**
- * Where the slope falls through zero between `from` (slope not below zero) and `to` (not above it), less than a
- * knot interval apart: in each segment the slope is a parabola, so the root is exact.
- */
-export function slopeRoot(
-  spline: PenalisedSpline,
-  from: number,
-  to: number,
-  coefficients: Float64Array,
-): number {
-  const { low, knotSpacing } = spline;
-  let segment = segmentOf(spline, from);
-  const last = segmentOf(spline, to);
-  if (last > segment && splineSlope(spline, low + last * knotSpacing, coefficients) > 0) segment = last;
-  const { constant, linear, quadratic } = slopeParabola(coefficients, segment);
-  const root = Math.sqrt(Math.max(0, linear * linear - 4 * quadratic * constant));
-  // The falling one of the two roots, by the form of its formula that cancels nothing.
-  const t = linear > 0 ? (-linear - root) / (2 * quadratic) : (2 * constant) / (root - linear);
-  return Math.min(to, Math.max(from, low + (segment + (t || 0)) * knotSpacing));
-}
-
-function segmentOf({ low, knotSpacing, coefficients }: PenalisedSpline, x: number): number {
-  const segments = coefficients.length - degree;
-  return Math.max(0, Math.min(segments - 1, Math.floor((x - low) / knotSpacing)));
-}
-
-/** Slope times knot spacing in a segment, as constant + linear t + quadratic t², t from 0 to 1. */
-function slopeParabola(c: Float64Array, segment: number) {
-  const a = c[segment + 1] - c[segment];
-  const b = c[segment + 2] - c[segment + 1];
-  const d = c[segment + 3] - c[segment + 2];
-  return { constant: (a + b) / 2, linear: b - a, quadratic: (a - 2 * b + d) / 2 };
-}
-
-function cubicBasis(t: number, out: Float64Array, at: number): void {
-  const r = 1 - t;
-  out[at] = (r * r * r) / 6;
-  out[at + 1] = (3 * t * t * t - 6 * t * t + 4) / 6;
-  out[at + 2] = (-3 * t * t * t + 3 * t * t + 3 * t + 1) / 6;
-  out[at + 3] = (t * t * t) / 6;
-}
-
-function cubicBasisDerivative(t: number, out: Float64Array, order: 1 | 2): void {
-  const r = 1 - t;
-  const values =
-    order === 1
-      ? [(-r * r) / 2, (3 * t * t - 4 * t) / 2, (-3 * t * t + 2 * t + 1) / 2, (t * t) / 2]
-      : [r, 3 * t - 2, -3 * t + 1, t];
-  out.set(values);
 }
 
 function differencePenalty(p: number, order: number, band: number): BandMatrix {
@@ -254,19 +193,8 @@ function quadraticForm(matrix: BandMatrix, vector: Float64Array): number {
   return sum;
 }
 
-/** Coarse grid, then golden section, because the likelihood can have a shoulder. */
-function minimise(f: (x: number) => number, low: number, high: number): number {
-  let best = low;
-  let bestValue = Number.POSITIVE_INFINITY;
-  for (let x = low; x <= high; x += 1) {
-    const value = f(x);
-    if (value < bestValue) {
-      bestValue = value;
-      best = x;
-    }
-  }
-  let a = best - 1;
-  let b = best + 1;
+/** Where f is least between `a` and `b`, to a hundredth of their distance. */
+function goldenSection(f: (x: number) => number, a: number, b: number): number {
   const ratio = (Math.sqrt(5) - 1) / 2;
   let c = b - ratio * (b - a);
   let d = a + ratio * (b - a);

@@ -1,8 +1,19 @@
 import { exp } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
 
+/** Where a point stands, so that it can be named. */
+export interface RowSource {
+  file: string;
+  sheet: string | null;
+  /** Null where only the block of lines is known that the point came from. */
+  line: number | null;
+  firstLine: number;
+  lastLine: number;
+}
+
 /** One point of a measurement. */
 export interface Row {
+  source: RowSource;
   temperature_C: number;
   frequency_Hz: number;
   storage_Pa: number;
@@ -76,6 +87,7 @@ function logMean(rows: Row[]): Row {
     return values.length === 0 ? Number.NaN : values.reduce((a, b) => a + b, 0) / values.length;
   };
   return {
+    source: rows.length === 1 ? rows[0].source : { ...rows[0].source, line: null },
     temperature_C: mean((row) => row.temperature_C),
     frequency_Hz: rows[0].frequency_Hz,
     storage_Pa: exp(mean((row) => ln(row.storage_Pa))),

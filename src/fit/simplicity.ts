@@ -163,7 +163,7 @@ function lineThrough(near: Point[], at: number, width: number, ordinate: (point:
 }
 
 /** Noise of log10 M′ and log10 M″ within the isotherms, from their smoothness against log frequency. */
-function roughness(set: IsothermSet): { storage_log10: number; loss_log10: number } {
+export function roughness(set: IsothermSet): { storage_log10: number; loss_log10: number } {
   const sums = { storage: 0, loss: 0 };
   let count = 0;
   for (const { first, end } of set.isotherms) {

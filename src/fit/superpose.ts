@@ -10,23 +10,27 @@ import {
   isStraight,
   lossPeakOf,
 } from "./describe-superposition.js";
-import { bestOutsideGlass, glassOf, simplicityOf } from "./fit-outside-glass.js";
+import { glassOf, simplicityOf } from "./fit-outside-glass.js";
+import { fitRobustly } from "./fit-robustly.js";
 import { type IsothermSet, isothermsOf } from "./isotherms.js";
 import { lawShift } from "./law-fit.js";
 import { masterCurve, rootMeanSquareLog10 } from "./master-curve.js";
 import type { GlassTransition, MasterCurve, Superposition } from "./material.js";
+import { withoutModuli } from "./misfitting-points.js";
 import { drawModels } from "./model-draws.js";
 import { seededRandom, seedFromText } from "./random.js";
 import { type ReducedPoints, range, reducePoints, weightPoints } from "./reduced-points.js";
 import { log10VerticalFactor, type RelaxationModel } from "./relaxation-model.js";
+import { type OutlyingModulus, roughPoints } from "./rough-points.js";
+import { separatePhases } from "./separate-phases.js";
 import { log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
 import type { Simplicity } from "./simplicity.js";
 import { solveSpectrum } from "./spectrum.js";
 import { SuperposedModel } from "./superposed-model.js";
 import { checkIsotherms, fitNotices, glassNotice, setNotices } from "./superposition-checks.js";
-import { fitSuperposition, middleIsotherm, type SuperpositionFit } from "./superposition-fit.js";
+import type { SuperpositionFit } from "./superposition-fit.js";
 import type { SuperpositionSettings } from "./superposition-settings.js";
-import { densityShift, fittedVertical, knownVertical, scaled } from "./vertical-factor.js";
+import { fittedVertical } from "./vertical-factor.js";
 
 export interface SuperpositionResult {
   superposition: Superposition | null;
@@ -58,9 +62,10 @@ export function superpose(
   const deformation = chooseDeformation(measurements, notices);
   if (deformation === null) return { superposition: null, model: null, draws: [], notices };
   const set = isothermsOf(measurements, deformation);
-  const checked = checkIsotherms(set, glassTransitions, notices);
+  const rough = roughPoints(set);
+  const checked = checkIsotherms(withoutModuli(set, rough), glassTransitions, notices);
   if (checked !== null) {
-    const fitted = superposeIsotherms(compound, checked, glassTransitions, settings);
+    const fitted = superposeIsotherms(compound, checked, rough, glassTransitions, settings);
     notices.push(...fitted.notices);
     if (fitted.superposition !== null) return { ...fitted, notices };
   }
@@ -95,25 +100,24 @@ function chooseDeformation(measurements: DynamicMeasurement[], notices: Notice[]
 
 function superposeIsotherms(
   compound: string,
-  measured: IsothermSet,
+  checked: IsothermSet,
+  rough: OutlyingModulus[],
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
 ): SuperpositionResult {
   const notices: Notice[] = [];
   const nothing = { superposition: null, model: null, draws: [], notices };
-  const density = densityShift(settings);
-  const fitOf = (isotherms: IsothermSet) => {
-    const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
-    const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
-    return fitSuperposition(scaled(isotherms, known), reference, settings);
-  };
-  const best = bestOutsideGlass(measured, glassTransitions, fitOf);
-  if (best === null) return nothing;
-  const { fit, split } = best;
-  if (best.notice !== null) notices.push(best.notice);
-  const simplicity = simplicityOf(measured, fit, density);
-  const stops = fitNotices(fit, simplicity, notices);
+  const robust = fitRobustly(checked, rough, glassTransitions, settings);
+  if (robust === null) return nothing;
+  const { fit, split, measured, density } = robust;
+  notices.push(...robust.notices);
+  const plots = simplicityOf(measured, fit, density);
+  const phases = separatePhases(glassTransitions);
+  // Phases far apart pass through moduli of their own, so that the plots may show one line where two laws are at work.
+  const simplicity = plots && { ...plots, simple: plots.simple && phases === null };
+  const stops = fitNotices(fit, plots, phases, notices);
   if (stops) return nothing;
+  if (robust.verticalChoice !== null) notices.push(robust.verticalChoice);
   const glass = glassOf(split.glass, fit, density);
   if (glass !== null) notices.push(glassNotice(glass));
 
@@ -136,14 +140,7 @@ function superposeIsotherms(
   if (model === null) return nothing;
   const random = seededRandom(seedFromText(compound) ^ settings.seed);
   const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
-  const superposition = describe(
-    fit,
-    model,
-    simplicity,
-    points,
-    settings,
-    maker.glassTemperature_C(fit.chosen),
-  );
+  const superposition = describe(fit, model, simplicity, points, maker.glassTemperature_C(fit.chosen));
   return { superposition, model, draws, notices: [...setNotices(fit.set), ...notices] };
 }
 
@@ -168,7 +165,6 @@ function describe(
   model: RelaxationModel,
   simplicity: Simplicity | null,
   points: ReducedPoints,
-  settings: SuperpositionSettings,
   glassTemperature_C: number | null,
 ): Superposition {
   const { law } = model;
@@ -192,7 +188,7 @@ function describe(
     shifts: describeShifts(fit, lawShift(shape, parameters, reference_C), (k) =>
       log10VerticalFactor(model.verticalShift, law, fit.set.isotherms[k].temperature_C),
     ),
-    verticalShift: settings.verticalShift,
+    verticalShift: model.verticalShift.kind,
     rmsLog10: rootMeanSquareLog10(curve),
     thermorheologicallySimple: simplicity?.simple ?? null,
     simplicity: simplicity === null ? null : withoutVerdict(simplicity),

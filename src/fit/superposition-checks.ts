@@ -4,8 +4,11 @@ import { conventionalFrequency_Hz, peakAboveGlassTemperature_K } from "./convent
 import { isStraight, measuredLossPeak } from "./describe-superposition.js";
 import { filterIsotherms, type IsothermSet } from "./isotherms.js";
 import { kramersKronigNotice } from "./kramers-kronig.js";
+import { deviationsInWords } from "./left-out-notices.js";
 import type { GlassTransition } from "./material.js";
-import { weightPoints } from "./reduced-points.js";
+import { deviationsFromLaw, standsOff } from "./off-the-law.js";
+import { range, weightPoints } from "./reduced-points.js";
+import type { SeparatePhases } from "./separate-phases.js";
 import type { Simplicity } from "./simplicity.js";
 import { solveSpectrum } from "./spectrum.js";
 import type { SuperpositionFit } from "./superposition-fit.js";
@@ -141,16 +144,28 @@ export function glassNotice(glass: IsothermSet): Notice {
   };
 }
 
+/** M′ within a factor of two throughout. */
+function isOnPlateau(set: IsothermSet): boolean {
+  const { low, high } = range(set.storageModulus_Pa);
+  return high < 2 * low;
+}
+
 /** Notices about a fit; true where it says too little for a superposition to be reported. */
-export function fitNotices(fit: SuperpositionFit, simplicity: Simplicity | null, notices: Notice[]): boolean {
+export function fitNotices(
+  fit: SuperpositionFit,
+  simplicity: Simplicity | null,
+  phases: SeparatePhases | null,
+  notices: Notice[],
+): boolean {
   const { chosen } = fit;
   const relative = Math.sqrt(chosen.covariance[0]) / chosen.parameters[0];
   if (!(relative < 0.3)) {
     notices.push({
       severity: "caution",
       code: "fit.shifts-undetermined",
-      message:
-        "The isotherms hardly change with temperature and frequency (all on one plateau), so the shift factors cannot be told. Measure nearer to the glass transition.",
+      message: isOnPlateau(fit.set)
+        ? "The isotherms hardly change with temperature and frequency (all on one plateau), so the shift factors cannot be told. Measure nearer to the glass transition."
+        : "The shifts of the isotherms scatter so much that no law can be told from them, although M′ changes with temperature. Look for isotherms that were measured wrongly (temperature, clamping, units), or measure more of them.",
     });
     return true;
   }
@@ -162,10 +177,14 @@ export function fitNotices(fit: SuperpositionFit, simplicity: Simplicity | null,
     });
   }
   if (chosen.scatter_decades > 0) {
+    const all = Array.from(fit.shifts.run.keys());
+    const off = deviationsFromLaw(fit.shifts, chosen, all).filter((one) => standsOff(one));
+    const named =
+      off.length > 0 ? ` Beyond their own intervals stand those at ${deviationsInWords(off)}.` : "";
     notices.push({
-      severity: chosen.scatter_decades > 0.15 ? "caution" : "info",
+      severity: off.length > 0 || chosen.scatter_decades > 0.15 ? "caution" : "info",
       code: "fit.law-scatter",
-      message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${chosen.scatter_decades.toFixed(2)} decades beyond their own errors; the intervals include it.`,
+      message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${chosen.scatter_decades.toFixed(2)} decades beyond their own errors; the intervals include it.${named}`,
     });
   }
   if (chosen.shape.kind === "arrhenius" && fit.wlf !== null && !isStraight(fit.wlf)) {
@@ -182,6 +201,13 @@ export function fitNotices(fit: SuperpositionFit, simplicity: Simplicity | null,
       code: "fit.not-simple",
       message:
         "The isotherms do not fall on one line in the wicket plot or in the plot of phase angle against modulus: the material is not thermorheologically simple (a blend, a crystallising or a heavily filled rubber). Every number outside the measured temperatures and frequencies is doubtful.",
+    });
+  }
+  if (phases !== null && simplicity?.simple !== false) {
+    notices.push({
+      severity: "caution",
+      code: "fit.not-simple",
+      message: `A sweep shows two tan δ peaks, at ${celsius(phases.governing_C)} and ${celsius(phases.further_C)} (${phases.frequency_Hz} Hz): two phases, each with a shift law of its own, so the material is not thermorheologically simple even where its isotherms fall together. Every number outside the measured temperatures and frequencies is doubtful.`,
     });
   }
   const contradiction = contradictionWithin(fit);

@@ -4,7 +4,8 @@ import { type NamedConstants, referenceCurves } from "./reference-curves.js";
 export interface SuperpositionSettings {
   /** Null: the measured isotherm in the middle of those that carry the shift law. */
   referenceTemperature_C: number | null;
-  verticalShift: "off" | "density-temperature" | "fitted";
+  /** "auto": off or density–temperature, whichever leaves the smaller misfit. */
+  verticalShift: "auto" | "off" | "density-temperature" | "fitted";
   /** Volume expansion of the rubber, used by the density–temperature factor only. */
   expansion_per_K: number;
   law: "auto" | "wlf" | "arrhenius";
@@ -26,7 +27,7 @@ export interface SuperpositionSettings {
  */
 export const defaultSuperpositionSettings: SuperpositionSettings = {
   referenceTemperature_C: null,
-  verticalShift: "off",
+  verticalShift: "auto",
   expansion_per_K: 6.6e-4,
   law: "auto",
   assumed: {

@@ -6,7 +6,9 @@ import type { SuperpositionFit } from "./superposition-fit.js";
 import type { SuperpositionSettings } from "./superposition-settings.js";
 
 /** The vertical factor that is known beforehand: by density and temperature, or none. */
-export const densityShift = (settings: SuperpositionSettings): VerticalShift =>
+export const densityShift = (
+  settings: Pick<SuperpositionSettings, "verticalShift" | "expansion_per_K">,
+): VerticalShift =>
   settings.verticalShift === "density-temperature"
     ? { kind: "density-temperature", expansion_per_K: settings.expansion_per_K }
     : { kind: "off" };

@@ -1,23 +1,44 @@
 import type { Outcome } from "./problem.js";
 import { problem } from "./problem-codes.js";
+import { controlsAmong, isControl, startOfAsciiTail } from "./scan-bytes.js";
 import { ideographTerms } from "./vocabulary/ideograph-terms.js";
 
-export interface DecodedText {
-  text: string;
+/** How the bytes of a text were understood. */
+interface Encoded {
   /** In plain words. */
   encoding: string;
   /** True where the bytes do not settle the encoding and one was taken by what the text says. */
   assumed: boolean;
 }
 
+export interface DecodedText extends Encoded {
+  text: string;
+}
+
+/** The text of a file as valid UTF-8 without a byte order mark. */
+export interface Utf8Text extends Encoded {
+  utf8: Uint8Array;
+}
+
 /** A string cannot be longer than about 5·10^8 characters in today's engines. */
 const mostBytes = 500_000_000;
 
+/** The text of a file as a string; see `utf8TextOf`. */
+export function decodeText(bytes: Uint8Array): Outcome<DecodedText> {
+  const outcome = utf8TextOf(bytes);
+  if (!outcome.ok) return outcome;
+  const { utf8, encoding, assumed } = outcome.value;
+  return { ok: true, value: { text: textOfUtf8(utf8, 0, utf8.length), encoding, assumed } };
+}
+
 /**
  * The text of a file: byte order marks first, then UTF-16 by where its zero bytes stand, then UTF-8, then the
- * one-byte and Asian encodings of older programs. Bytes that are no text give a problem.
+ * one-byte and Asian encodings of older programs. Bytes that are no text give a problem. Bytes that are UTF-8
+ * already are not copied.
  */
-export function decodeText(bytes: Uint8Array): Outcome<DecodedText> {
+export function utf8TextOf(file: Uint8Array): Outcome<Utf8Text> {
+  // Of one class whoever calls: an engine is slower at bytes that are now of one and now of another.
+  const bytes = new Uint8Array(file.buffer, file.byteOffset, file.byteLength);
   if (bytes.length > mostBytes) {
     return {
       ok: false,
@@ -28,20 +49,22 @@ export function decodeText(bytes: Uint8Array): Outcome<DecodedText> {
     };
   }
   if (bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf) {
-    const text = decoded(bytes.subarray(3), "utf-8");
-    if (text !== null) return settled(text, "UTF-8 with BOM");
+    const unmarked = bytes.subarray(3);
+    const isUtf8 = headOf(unmarked, startOfAsciiTail(unmarked)) !== null;
+    if (isUtf8) return settledUtf8(unmarked, "UTF-8 with BOM");
   }
   if (bytes[0] === 0xff && bytes[1] === 0xfe)
     return wide(bytes.subarray(2), "utf-16le", "UTF-16 LE with BOM");
   if (bytes[0] === 0xfe && bytes[1] === 0xff)
     return wide(bytes.subarray(2), "utf-16be", "UTF-16 BE with BOM");
-  const order = zeroPattern(bytes);
+  const tail = startOfAsciiTail(bytes);
+  const order = zeroPattern(bytes, tail);
   if (order === "utf-16le") return wide(bytes, "utf-16le", "UTF-16 LE");
   if (order === "utf-16be") return wide(bytes, "utf-16be", "UTF-16 BE");
   if (order === "binary") return binary();
   if (isFullOfControls(bytes)) return binary();
-  const utf8 = decoded(bytes, "utf-8");
-  if (utf8 !== null) return repaired(utf8);
+  const head = headOf(bytes, tail);
+  if (head !== null) return repaired(bytes, head);
   if (isNearlyUtf8(bytes)) {
     return settled(new TextDecoder("utf-8").decode(bytes), "UTF-8 with damaged characters", true);
   }
@@ -68,24 +91,51 @@ function isNearlyUtf8(bytes: Uint8Array): boolean {
 }
 
 /** What UTF-8 looks like after it was taken for Windows-1252 and written as UTF-8 again. */
-const encodedTwice = ["Â°", "Â²", "Âµ", "Î´", "Ï‰", "â€²", "â€³", "â€™", "Ã¼", "Ã©", "Ã³", "Ã£"];
+const encodedTwice = /Â[°²µ]|Î´|Ï‰|â€[²³™]|Ã[¼©³£]/;
 
 /** Undoes an encoding that was done twice, where the whole text can be. */
-function repaired(text: string): Outcome<DecodedText> {
-  if (!encodedTwice.some((pair) => text.includes(pair))) return settled(text, "UTF-8");
+function repaired(utf8: Uint8Array, head: string): Outcome<Utf8Text> {
+  if (!encodedTwice.test(head)) return settledUtf8(utf8, "UTF-8");
+  const text = textOfUtf8(utf8, 0, utf8.length);
   const bytes = new Uint8Array(text.length);
   for (let i = 0; i < text.length; i++) {
     const code = text.charCodeAt(i);
     const place = code < 0x100 ? -1 : upperControls.indexOf(text[i]);
-    if (code >= 0x100 && place < 0) return settled(text, "UTF-8");
+    if (code >= 0x100 && place < 0) return settledUtf8(utf8, "UTF-8");
     bytes[i] = place < 0 ? code : 0x80 + place;
   }
   const once = decoded(bytes, "utf-8");
-  return once === null ? settled(text, "UTF-8") : settled(once, "UTF-8, encoded twice", true);
+  return once === null ? settledUtf8(utf8, "UTF-8") : settled(once, "UTF-8, encoded twice", true);
 }
 
-function settled(text: string, encoding: string, assumed = false): Outcome<DecodedText> {
-  return { ok: true, value: { text, encoding, assumed } };
+function settled(text: string, encoding: string, assumed = false): Outcome<Utf8Text> {
+  return settledUtf8(new TextEncoder().encode(text), encoding, assumed);
+}
+
+function settledUtf8(utf8: Uint8Array, encoding: string, assumed = false): Outcome<Utf8Text> {
+  return { ok: true, value: { utf8, encoding, assumed } };
+}
+
+const utf8Decoder = new TextDecoder("utf-8", { ignoreBOM: true });
+let strictUtf8Decoder = new TextDecoder("utf-8", { ignoreBOM: true, fatal: true });
+
+/** A span of bytes that are known to be UTF-8, as a string. */
+export function textOfUtf8(utf8: Uint8Array, start: number, end: number): string {
+  return start === end ? "" : utf8Decoder.decode(utf8.subarray(start, end));
+}
+
+/**
+ * The text up to where all that follows is ASCII, null where the bytes are no UTF-8. In most exports all is ASCII
+ * from the header on, and what is needs no check.
+ */
+function headOf(bytes: Uint8Array, tail: number): string | null {
+  try {
+    return strictUtf8Decoder.decode(bytes.subarray(0, tail));
+  } catch {
+    // A decoder that has failed is not trusted with the next file.
+    strictUtf8Decoder = new TextDecoder("utf-8", { ignoreBOM: true, fatal: true });
+    return null;
+  }
 }
 
 function decoded(bytes: Uint8Array, label: string): string | null {
@@ -96,15 +146,19 @@ function decoded(bytes: Uint8Array, label: string): string | null {
   }
 }
 
-function wide(bytes: Uint8Array, label: string, encoding: string): Outcome<DecodedText> {
+function wide(bytes: Uint8Array, label: string, encoding: string): Outcome<Utf8Text> {
   // A file cut in the middle of a character is still readable up to there.
   const whole = bytes.subarray(0, bytes.length - (bytes.length % 2));
   const text = new TextDecoder(label, { ignoreBOM: true }).decode(whole);
   return isBinaryText(text) ? binary() : settled(text, encoding);
 }
 
-/** Text in UTF-16 without a mark: nearly every second byte is zero, and hardly any other. */
-function zeroPattern(bytes: Uint8Array): "utf-16le" | "utf-16be" | "binary" | null {
+/**
+ * Text in UTF-16 without a mark: nearly every second byte is zero, and hardly any other.
+ * @param tail from where on no byte is zero
+ */
+function zeroPattern(bytes: Uint8Array, tail: number): "utf-16le" | "utf-16be" | "binary" | null {
+  if (!bytes.subarray(0, Math.min(tail, 1 << 18)).includes(0)) return null;
   const count = Math.min(bytes.length, 4096);
   let even = 0;
   let odd = 0;
@@ -113,24 +167,17 @@ function zeroPattern(bytes: Uint8Array): "utf-16le" | "utf-16be" | "binary" | nu
     if (i % 2 === 0) even++;
     else odd++;
   }
-  if (even === 0 && odd === 0)
-    return bytes.length > count && bytes.subarray(count, 1 << 18).includes(0) ? "binary" : null;
+  if (even === 0 && odd === 0) return "binary";
   const half = count / 2;
   if (odd > 0.4 * half && even < 0.1 * half) return "utf-16le";
   if (even > 0.4 * half && odd < 0.1 * half) return "utf-16be";
   return "binary";
 }
 
-function isControl(byte: number): boolean {
-  return byte < 32 && byte !== 9 && byte !== 10 && byte !== 13 && byte !== 12 && byte !== 26;
-}
-
 /** Whether more than one in a hundred of the first bytes is a control character that texts do not hold. */
 function isFullOfControls(bytes: Uint8Array): boolean {
   const count = Math.min(bytes.length, 1 << 13);
-  let found = 0;
-  for (let i = 0; i < count; i++) if (bytes[i] < 32 && isControl(bytes[i])) found++;
-  return found > 0.01 * count;
+  return controlsAmong(bytes, count) > 0.01 * count;
 }
 
 function isBinaryText(text: string): boolean {
@@ -140,7 +187,7 @@ function isBinaryText(text: string): boolean {
   return count > 0 && controls / count > 0.01;
 }
 
-function binary(): Outcome<DecodedText> {
+function binary(): Outcome<never> {
   return {
     ok: false,
     problem: problem(
@@ -155,7 +202,7 @@ function binary(): Outcome<DecodedText> {
  * Windows-1252 unless the bytes are valid in an encoding of Chinese or Japanese programs and then hold the
  * trade's words in it.
  */
-function narrow(bytes: Uint8Array): Outcome<DecodedText> {
+function narrow(bytes: Uint8Array): Outcome<Utf8Text> {
   const sample = bytes.subarray(0, 1 << 16);
   for (const [label, name] of [
     ["gb18030", "GB 18030"],

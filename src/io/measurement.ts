@@ -58,6 +58,8 @@ export interface ReboundReading {
   /** Energy returned, h_rebound / h_drop, one value per impact in the order of the impacts. */
   fractions: number[];
   line: number;
+  /** The laboratory as the file states it; absent or null where it does not. */
+  laboratory?: string | null;
 }
 
 /** Rebound resilience of one sample by one method. */

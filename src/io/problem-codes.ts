@@ -88,6 +88,12 @@ export const readerCodes = {
     means: "A modulus, loss factor or phase angle is zero or negative.",
     whatToDo: "Take the row out of the export, or blank the value, if the specimen slipped or broke there.",
   },
+  "io.modulus-impossible": {
+    means:
+      "Moduli in the stated unit are beyond what any polymer has (above 20 GPa), or all below what a soft solid has (100 Pa): the unit is wrong.",
+    whatToDo:
+      "Correct the unit in the export, or state the column under `columns` in study.yaml; what the study states is taken as it stands.",
+  },
   "io.frequency-not-positive": {
     means: "A frequency is zero or negative.",
     whatToDo: "Correct the row or the unit.",
@@ -117,6 +123,11 @@ export const readerCodes = {
   "io.rows-left-out": {
     means: "Rows without usable numbers were left out.",
     whatToDo: "See the list of skipped lines.",
+  },
+  "io.rebound-rows-joined": {
+    means: "Rows of one rebound value each were taken for the impacts of one test.",
+    whatToDo:
+      "Nothing, if that is right; else add a column for the laboratory, specimen, operator or date that tells the tests apart.",
   },
   "io.decimal-mark-assumed": {
     means: "The numbers could be read with a comma or point as decimal or thousands mark; one was taken.",
@@ -192,9 +203,22 @@ export function quoted(text: string, most = 60): string {
 
 /** A text from a file without control characters and marks that turn the writing direction, blanks single. */
 export function shown(text: string): string {
+  if (isPlain(text)) return text;
   let plain = "";
   for (const character of text.slice(0, 400)) plain += isUnseen(character.charCodeAt(0)) ? " " : character;
   return plain.replace(/ +/g, " ").trim();
+}
+
+/** Nothing to take out: printable ASCII, with single blanks inside only. */
+function isPlain(text: string): boolean {
+  if (text.length > 400) return false;
+  let before = 32;
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    if (code < 32 || code > 126 || (code === 32 && before === 32)) return false;
+    before = code;
+  }
+  return before !== 32 || text === "";
 }
 
 function isUnseen(code: number): boolean {

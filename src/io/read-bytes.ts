@@ -1,9 +1,9 @@
-import { decodeText } from "./decode-text.js";
+import { utf8TextOf } from "./decode-text.js";
 import type { Reading } from "./measurement.js";
 import type { Outcome } from "./problem.js";
 import { notice, problem } from "./problem-codes.js";
 import type { ReadOptions } from "./read-options.js";
-import { readText } from "./read-text.js";
+import { readUtf8 } from "./read-text.js";
 import { recogniseBytes } from "./recognise-bytes.js";
 import { readWorkbook } from "./workbook/read-workbook.js";
 
@@ -38,10 +38,10 @@ function readKnown(bytes: Uint8Array, fileName: string, options: ReadOptions): O
   const recognised = recogniseBytes(bytes);
   if (recognised === "workbook") return readWorkbook(bytes, fileName, options);
   if (recognised !== "text") return { ok: false, problem: recognised };
-  const decoded = decodeText(bytes);
+  const decoded = utf8TextOf(bytes);
   if (!decoded.ok) return decoded;
-  const { text, encoding, assumed } = decoded.value;
-  const outcome = readText(text, fileName, options);
+  const { utf8, encoding, assumed } = decoded.value;
+  const outcome = readUtf8(utf8, fileName, options);
   if (!outcome.ok) return outcome;
   const notices = assumed
     ? [

@@ -1,12 +1,14 @@
+import { textOfUtf8 } from "./decode-text.js";
 import { measurementsOf } from "./measure/measurements-of.js";
 import type { Reading } from "./measurement.js";
 import type { Outcome, Problem } from "./problem.js";
 import { problem, quoted } from "./problem-codes.js";
 import type { ReadOptions } from "./read-options.js";
 import { readOverrides } from "./table/column-override.js";
-import { dialectOf } from "./table/dialect.js";
+import { dialectOf, settledDialect } from "./table/dialect.js";
 import { headerScore } from "./table/read-header-row.js";
 import { readLines } from "./table/read-lines.js";
+import { charactersOf, LineWalker, withLastLineEnd } from "./table/records.js";
 import { delimiterNames } from "./table/split-row.js";
 import { tableTrouble } from "./table/table-trouble.js";
 
@@ -17,30 +19,40 @@ import { tableTrouble } from "./table/table-trouble.js";
  * @example readText("T/°C;f/Hz;E'/MPa;tan δ\n-20;10;120;0,8\n-10;10;45;0,9\n0;10;20;0,5", "birch.csv").value.measurements[0].lossModulus_Pa // [96000000, 40500000, 10000000]
  */
 export function readText(text: string, fileName: string, options: ReadOptions = {}): Outcome<Reading> {
-  const outcome = readTable(text, fileName, options, false);
+  return readUtf8(new TextEncoder().encode(text), fileName, options);
+}
+
+/** The same from the text's bytes: nearly all of them are numbers, for which no string has to be made. */
+export function readUtf8(utf8: Uint8Array, fileName: string, options: ReadOptions): Outcome<Reading> {
+  if (isBlankText(utf8)) {
+    return failed(
+      problem("io.empty-file", "The file is empty: it holds nothing but blank lines. Export it again."),
+    );
+  }
+  const ended = withLastLineEnd(utf8);
+  const outcome = readTable(ended, fileName, options, false);
   // The first lines may have left the decimal mark open; a contradiction further down settles it.
   if (outcome === "look at everything") {
-    const second = readTable(text, fileName, options, true);
+    const second = readTable(ended, fileName, options, true);
     if (second !== "look at everything") return second;
   }
   return outcome as Outcome<Reading>;
 }
 
 function readTable(
-  text: string,
+  utf8: Uint8Array,
   fileName: string,
   options: ReadOptions,
   everything: boolean,
 ): Outcome<Reading> | "look at everything" {
-  if (isBlankText(text)) {
-    return failed(
-      problem("io.empty-file", "The file is empty: it holds nothing but blank lines. Export it again."),
-    );
-  }
   const overrides = readOverrides(options.columns ?? {});
   if (!Array.isArray(overrides)) return failed(overrides);
-  const dialect = dialectOf(text, { decimalMark: options.decimalMark, everything, headerScore });
-  const lines = readLines(text, dialect, overrides);
+  const likely = dialectOf(utf8, { decimalMark: options.decimalMark, everything, headerScore });
+  const samples = new Map<number, number>();
+  const walker = new LineWalker(utf8, samples);
+  let lines = readLines(walker, likely, overrides);
+  const dialect = settledDialect(likely, walker, samples);
+  if (dialect.format !== likely.format) lines = readLines(new LineWalker(utf8), dialect, overrides);
   if ("code" in lines) return failed(lines);
   if (lines.conflict !== null) {
     if (!everything && options.decimalMark === undefined) return "look at everything";
@@ -56,9 +68,9 @@ function readTable(
       ),
     );
   }
-  const trouble = tableTrouble(lines, text);
+  const trouble = tableTrouble(lines, textOfUtf8(utf8, 0, Math.min(utf8.length, headBytes)));
   if (trouble !== null) return failed(trouble);
-  return measurementsOf([{ reading: lines, sheet: null }], {
+  const outcome = measurementsOf([{ reading: lines, sheet: null }], {
     fileName,
     options,
     overrides,
@@ -67,12 +79,26 @@ function readTable(
     decimalMark: dialect.format.decimal === 44 ? "," : ".",
     doubt: dialect.doubt,
   });
+  lines.blocks.at(-1)?.release();
+  return outcome;
 }
 
 function failed(found: Problem): Outcome<Reading> {
   return { ok: false, problem: found };
 }
 
-function isBlankText(text: string): boolean {
-  return text.length === 0 || (text.length < 1_000_000 && text.trim() === "");
+/** Enough for what a document that is no table says of itself. */
+const headBytes = 1000;
+const mostBlanks = 1_000_000;
+
+function isBlankText(utf8: Uint8Array): boolean {
+  let at = 0;
+  while (at < utf8.length && isAsciiBlank(utf8[at])) at++;
+  if (at < utf8.length && utf8[at] < 0x80) return false;
+  if (charactersOf(utf8, 0, utf8.length) >= mostBlanks) return false;
+  return at === utf8.length || textOfUtf8(utf8, at, utf8.length).trim() === "";
+}
+
+function isAsciiBlank(byte: number): boolean {
+  return byte === 32 || (byte >= 9 && byte <= 13);
 }

@@ -9,9 +9,10 @@ import type { Notice } from "../io/problem.js";
 import { measuredReach } from "./measured-reach.js";
 import { predictionNotice } from "./notice-codes.js";
 import { signed } from "./number-words.js";
+import type { PooledRebound } from "./pool-rebound.js";
 import type { PredictionSettings } from "./prediction-settings.js";
 import { predictRebound } from "./rebound.js";
-import { type ReducedRebound, reduceRebound } from "./rebound-readings.js";
+import { reduceRebound } from "./rebound-readings.js";
 import { tensileSpectrumAt } from "./tensile-spectrum.js";
 import type { ImpactContact } from "./use.js";
 
@@ -35,7 +36,13 @@ export interface ReboundCalibration {
 
 export interface CalibrationReading {
   temperature_C: number;
+  /** The test's value; of several tests or laboratories, their mean with its 95 % interval from the spread between them. */
   measuredFraction: number;
+  measuredLow: number | null;
+  measuredHigh: number | null;
+  tests: number;
+  /** Names of the laboratories, where the files state them. */
+  laboratories: string[];
   calibratedFraction: number;
   uncalibratedFraction: number;
   /** Predicted with the factor found on the other readings. */
@@ -94,7 +101,8 @@ export function calibrateRebound(
     notices.push(predictionNotice("predict.calibration-weak", message));
   }
   if (curves.length === 1) {
-    const message = `One rebound reading calibrates ${material.compound}: its error cannot be checked.`;
+    const what = curves[0].point.tests > 1 ? "Rebound at one temperature" : "One rebound reading";
+    const message = `${what} calibrates ${material.compound}: its error cannot be checked.`;
     notices.push(predictionNotice("predict.calibration-single-reading", message));
   }
   const leftOut = curves.map((curve, i) =>
@@ -113,6 +121,10 @@ export function calibrateRebound(
     readings: curves.map((curve, i) => ({
       temperature_C: curve.point.temperature_C,
       measuredFraction: curve.point.fraction,
+      measuredLow: curve.point.low,
+      measuredHigh: curve.point.high,
+      tests: curve.point.tests,
+      laboratories: curve.point.laboratories,
       calibratedFraction: reboundAt(curve, logFactor),
       uncalibratedFraction: reboundAt(curve, 0),
       leftOutFraction: leftOut[i],
@@ -125,7 +137,7 @@ export function calibrateRebound(
 
 /** R predicted at a reading's temperature over the log of the stiffness factor, evenly spaced. */
 interface ReboundCurve {
-  point: ReducedRebound;
+  point: PooledRebound;
   fractions: Float64Array;
   /** Whether the contact lies inside what was measured. */
   inside: boolean;
@@ -136,7 +148,7 @@ const logFactorAt = (i: number) => -ln(farthestFactor) + i * logStep;
 
 function reboundOverFactor(
   model: RelaxationModel,
-  point: ReducedRebound,
+  point: PooledRebound,
   impact: ImpactContact,
   settings: PredictionSettings,
 ): ReboundCurve {
@@ -183,21 +195,33 @@ function bestLogFactor(curves: ReboundCurve[]): number {
 /** A reading's own scatter where one reading leaves no residual: 1 % of resilience (common practice). */
 const readingScatter = 0.01;
 
-/** Linearised least squares: s² = Σ r²/(n − 1), se² = s²/Σ (dR/d ln k)². */
+/**
+ * Linearised least squares: s² = Σ r²/(n − 1), se² = s²/Σ (dR/d ln k)²; or what the spread between the tests of
+ * each temperature makes of it, where that is more. One laboratory's bias is the same at all temperatures, so the
+ * spread between laboratories adds up over them; that between tests adds up in squares.
+ */
 function uncertainty(curves: ReboundCurve[], logFactor: number) {
   const nudge = logStep / 2;
   let squares = 0;
   let slopes = 0;
+  let betweenTests = 0;
+  let betweenLaboratories = 0;
   for (const curve of curves) {
     squares += square(reboundAt(curve, logFactor) - curve.point.fraction);
-    slopes += square(
-      (reboundAt(curve, logFactor + nudge) - reboundAt(curve, logFactor - nudge)) / (2 * nudge),
-    );
+    const slope = (reboundAt(curve, logFactor + nudge) - reboundAt(curve, logFactor - nudge)) / (2 * nudge);
+    slopes += square(slope);
+    const share = (Math.abs(slope) * curve.point.halfWidth) / 1.959963985;
+    if (curve.point.between === "laboratories") betweenLaboratories += share;
+    else betweenTests += square(share);
   }
   const degreesOfFreedom = curves.length - 1;
   const scatter = degreesOfFreedom > 0 ? Math.sqrt(squares / degreesOfFreedom) : readingScatter;
   const widening = degreesOfFreedom > 0 ? studentT95(degreesOfFreedom) / 1.959963985 : 1;
-  const error = slopes > 0 ? (scatter / Math.sqrt(slopes)) * widening : Number.POSITIVE_INFINITY;
+  const between = Math.sqrt(betweenTests + square(betweenLaboratories));
+  const error =
+    slopes > 0
+      ? Math.max((scatter / Math.sqrt(slopes)) * widening, between / slopes)
+      : Number.POSITIVE_INFINITY;
   const logStandardError = Math.min(error, ln(farthestFactor));
   return { logStandardError, halfWidth: 1.959963985 * logStandardError };
 }

@@ -5,7 +5,7 @@
 export const cautions = {
   grip: "Screening prediction of hysteresis friction from dynamic data; no friction certificate. Slip safety needs the friction test and the limits that local codes and the product's own standard ask for, and a qualified person's judgement.",
   gripNotIncluded:
-    "Not in this number: adhesion, water film, flash heating, wear, snow and ice. Rank compounds by it and read it relative to a reference compound.",
+    "Not in this number: adhesion, water film, flash heating, wear, snow and ice. It comes from data at small strain; asperities strain the rubber by tens of per cent, where a filled compound is softer and loses more. Rank compounds by it on a clean, dry surface above 0 °C, relative to a reference compound: below, ice and snow usually govern grip (common practice).",
   gripCutOff:
     "The cut-off of the texture is a free choice of the model and moves the friction coefficient a lot; the values with the cut-off halved and doubled stand beside it.",
   rebound:

@@ -1,11 +1,16 @@
 import { log10 } from "../elementary/logarithm.js";
 import type { GlassTransition, Material } from "../fit/material.js";
-import type { RelaxationModel } from "../fit/relaxation-model.js";
+import { complexModulus, type RelaxationModel } from "../fit/relaxation-model.js";
 import type { Notice } from "../io/problem.js";
 import { coldVerdict } from "./cold-verdict.js";
 import type { ContactState } from "./contact-state.js";
-import { type GlassAbsence, type GlassAtFrequency, glassAtFrequency } from "./glass-at-frequency.js";
-import { intervalAround } from "./intervals.js";
+import {
+  type GlassAbsence,
+  type GlassAtFrequency,
+  glassAtFrequency,
+  phaseShare,
+} from "./glass-at-frequency.js";
+import { areTooFew, intervalAround } from "./intervals.js";
 import { sweepWords } from "./measured-reach.js";
 import { predictionNotice } from "./notice-codes.js";
 import { hertz, signed } from "./number-words.js";
@@ -17,6 +22,8 @@ import { temperatureAtShift } from "./temperature-at-shift.js";
 export interface GovernedModel {
   model: RelaxationModel;
   governing: NonNullable<ContactState["governing"]>;
+  /** What is to be added to the model's temperatures. */
+  warmer_K: number;
 }
 
 /**
@@ -53,20 +60,42 @@ export function coldOutlook(
     return { cold: null, notices: [predictionNotice("predict.transition-outside-range", message)] };
   }
 
-  const drawn = draws
-    .map((draw) => glassAtFrequency(draw.model, draw.governing.frequency_Hz))
-    .filter((glass): glass is GlassAtFrequency => !("absent" in glass));
+  const drawn = draws.map(({ model, governing, warmer_K }) => {
+    const glass = glassAtFrequency(model, governing.frequency_Hz);
+    if ("absent" in glass) return { tanDeltaPeak_C: Number.NaN, lossModulusPeak_C: Number.NaN };
+    return {
+      tanDeltaPeak_C: glass.tanDeltaPeak_C + warmer_K,
+      lossModulusPeak_C: (glass.lossModulusPeak_C ?? Number.NaN) + warmer_K,
+    };
+  });
   const tanDeltaPeak = withInterval(
     found.tanDeltaPeak_C,
     drawn.map((glass) => glass.tanDeltaPeak_C),
   );
   const lossModulusPeak = withInterval(
     found.lossModulusPeak_C,
-    drawn.flatMap((glass) => glass.lossModulusPeak_C ?? []),
+    drawn.map((glass) => glass.lossModulusPeak_C),
   );
+  const gaps = areTooFew(drawn.map((glass) => glass.lossModulusPeak_C));
   const glassy = raised(lossModulusPeak, settings.glassyBorder_K);
   const leathery = raised(tanDeltaPeak, settings.leatheryBorder_K);
-  const verdict = coldVerdict(temperature_C, glassy, leathery);
+  const warmest = warmestMeasuredPhase(material.glassTransitions, frequency_Hz);
+  const phaseBorder_C = Math.max(
+    (warmest?.temperature_C ?? Number.NEGATIVE_INFINITY) + settings.leatheryBorder_K,
+    (found.warmerPhase_C ?? Number.NEGATIVE_INFINITY) + settings.leatheryBorder_K,
+  );
+  const phaseDoubt = temperature_C > leathery.temperature_C && temperature_C < phaseBorder_C;
+  const verdict = coldVerdict(
+    temperature_C,
+    glassy,
+    phaseDoubt
+      ? {
+          ...leathery,
+          low_C: Math.min(leathery.low_C, leathery.temperature_C),
+          high_C: Math.max(leathery.high_C, phaseBorder_C),
+        }
+      : leathery,
+  );
   const cold: ColdOutlook = {
     verdict,
     contactFrequency_Hz: frequency_Hz,
@@ -77,7 +106,24 @@ export function coldOutlook(
     glassTemperatureMeasured: measuredGlassTemperature(material.glassTransitions),
   };
   const notices = phaseNotices(found, frequency_Hz, temperature_C, settings);
-  if (verdict === "glassy or leathery" || verdict === "leathery or rubbery") {
+  if (gaps) {
+    const message = `In too many of the equally likely models the transition at ${hertz(frequency_Hz)} lies outside what was measured: the verdict's interval at ${signed(temperature_C)} °C is too narrow.`;
+    notices.push(predictionNotice("predict.interval-not-determined", message));
+  }
+  if (phaseDoubt && warmest !== null && warmest.temperature_C + settings.leatheryBorder_K > temperature_C) {
+    const message = `A tan δ peak stands at ${signed(warmest.temperature_C)} °C at ${hertz(warmest.frequency_Hz)} already, and higher at the contact's ${hertz(frequency_Hz)}: at ${signed(temperature_C)} °C that part of the compound is not rubbery, whatever the border of the rest.`;
+    notices.push(predictionNotice("predict.phase-not-rubbery", message));
+  }
+  const lossFactor = (T: number) => {
+    const { storage_Pa, loss_Pa } = complexModulus(best.model, T, frequency_Hz);
+    return loss_Pa / storage_Pa;
+  };
+  const share = lossFactor(temperature_C) / lossFactor(found.tanDeltaPeak_C);
+  if (verdict === "rubbery" && share > broadShare) {
+    const message = `At ${signed(temperature_C)} °C and ${hertz(frequency_Hz)} tan δ still has ${(100 * share).toFixed(0)} % of its peak although the border is passed: the transition is broad, and rebound and stiffness are not yet those of a rubber.`;
+    notices.push(predictionNotice("predict.broad-transition", message));
+  }
+  if (!phaseDoubt && (verdict === "glassy or leathery" || verdict === "leathery or rubbery")) {
     const border = verdict === "glassy or leathery" ? glassy : leathery;
     notices.push(
       predictionNotice(
@@ -106,6 +152,34 @@ export function measuredGlassTemperature(
     lossModulusPeak_C: peak_C(chosen.lossModulusPeak),
   };
 }
+
+/**
+ * The warmest tan δ peak that a sweep at no more than the contact frequency shows. A peak only moves to the warm side
+ * with frequency, so whatever the model says, that phase is not rubbery below it.
+ */
+function warmestMeasuredPhase(
+  transitions: GlassTransition[],
+  frequency_Hz: number,
+): { temperature_C: number; frequency_Hz: number } | null {
+  const peaks = transitions
+    .filter((transition) => transition.frequency_Hz <= frequency_Hz)
+    .flatMap(({ frequency_Hz: at_Hz, tanDeltaPeak, furtherPeaks }) => {
+      const main = tanDeltaPeak?.bracketed ? tanDeltaPeak : null;
+      const further = furtherPeaks.filter(
+        (peak) => peak.quantity === "tan delta" && peak.height >= phaseShare * (main?.height ?? 0),
+      );
+      return [...(main === null ? [] : [main]), ...further].flatMap((peak) =>
+        peak.temperature_C === null ? [] : { temperature_C: peak.temperature_C, frequency_Hz: at_Hz },
+      );
+    });
+  return peaks.reduce<(typeof peaks)[number] | null>(
+    (a, b) => (a === null || b.temperature_C > a.temperature_C ? b : a),
+    null,
+  );
+}
+
+/** Of the peak's tan δ; 10 K above a peak of usual width some half of it is left (common practice). */
+const broadShare = 0.75;
 
 function withInterval(temperature_C: number, draws_C: number[]): TemperatureInterval {
   const { low, high } = intervalAround(temperature_C, draws_C);

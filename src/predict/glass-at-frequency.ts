@@ -25,7 +25,7 @@ const lossModulusProminence = 1.1;
  * the governing one: the broad, low hump that a filler's losses leave on the plateau is no phase.
  */
 const phaseProminence = 1.15;
-const phaseShare = 0.3;
+export const phaseShare = 0.3;
 
 /**
  * The tan δ and M″ peaks over temperature at a fixed frequency, from the master curve.

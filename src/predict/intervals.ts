@@ -13,6 +13,14 @@ export function intervalAround(
   };
 }
 
+/** An interval stands on its draws; of these at least so many must have given a number. */
+const fewestShare = 0.8;
+
+/** Whether draws that gave no number leave the others too few to stand for all. */
+export function areTooFew(draws: ArrayLike<number>): boolean {
+  return draws.length > 0 && finiteSorted(draws).length < fewestShare * draws.length;
+}
+
 function finiteSorted(draws: ArrayLike<number>): Float64Array {
   return Float64Array.from(draws).filter(Number.isFinite).sort();
 }

@@ -88,6 +88,24 @@ export const predictionNotices = {
     means: "A second phase has its transition on the warm side of the one that governs.",
     whatToDo: "Look at the sweep: a blend's second phase may still be leathery in the use.",
   },
+  "predict.phase-not-rubbery": {
+    severity: "caution",
+    means: "A tan δ peak was measured so warm that a part of the compound is not rubbery in the use.",
+    whatToDo:
+      "Take the compound for leathery there; measure at the use temperature, as near to the contact frequency as can be.",
+  },
+  "predict.model-misses-data": {
+    severity: "caution",
+    means: "Near the use temperature the model misses what was measured on the compound itself.",
+    whatToDo:
+      "Trust the measurement; look for a bad point, a slipped specimen or a blend, and measure near the use temperature and contact frequency.",
+  },
+  "predict.broad-transition": {
+    severity: "caution",
+    means: "The verdict is rubbery by its border, but tan δ in the contact still stands near its peak.",
+    whatToDo:
+      "Read rebound and stiffness instead of the word; widen `leatheryBorder_K` for broad transitions.",
+  },
   "predict.second-phase-colder": {
     severity: "info",
     means: "A second phase has its transition on the cold side of the one that governs.",
@@ -100,7 +118,8 @@ export const predictionNotices = {
   },
   "predict.interval-not-determined": {
     severity: "caution",
-    means: "The data give no interval; low and high repeat the value itself.",
+    means:
+      "The data give no interval (low and high repeat the value itself), or too few of the equally likely models reach the number, so that its interval is too narrow.",
     whatToDo: "Read the value as one without a known error; repeats or more frequencies give an interval.",
   },
   "predict.texture-unusable": {
@@ -142,6 +161,23 @@ export const predictionNotices = {
     severity: "caution",
     means: "Rebound readings by several methods; they do not mix.",
     whatToDo: "Keep to one method: resilience by different methods does not compare.",
+  },
+  "predict.rebound-method-unknown": {
+    severity: "caution",
+    means: "Rebound readings by a method that names no single standard known here; they are kept apart.",
+    whatToDo:
+      "Write the standard into the method's column (ISO 4662, DIN 53512, ASTM D7121, D1054, D2632, ISO 8307), or give the use's `impact` the same `method` in study.yaml.",
+  },
+  "predict.rebound-method-unstated": {
+    severity: "caution",
+    means: "Rebound readings state no method and were taken for the use's.",
+    whatToDo: "State the method in a column or a line of the file.",
+  },
+  "predict.rebound-tests-pooled": {
+    severity: "info",
+    means:
+      "Several tests or laboratories measured rebound at one temperature; their mean is used, with the spread between them in its interval.",
+    whatToDo: "Where laboratories differ widely, compare their specimens, conditioning and pendulums.",
   },
   "predict.rebound-conditioning-unclear": {
     severity: "info",

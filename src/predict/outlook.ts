@@ -1,3 +1,5 @@
+import type { MeasuredState } from "../fit/measured-states.js";
+
 export type ColdVerdict = "rubbery" | "leathery" | "glassy" | "glassy or leathery" | "leathery or rubbery";
 
 export interface ReboundOutlook {
@@ -72,4 +74,10 @@ export interface Outlook {
   rebound: ReboundOutlook | null;
   grip: GripOutlook | null;
   cold: ColdOutlook | null;
+  /** The measured state nearest to the use, beside the model's values in it; null where none is near. */
+  nearestMeasurement?: MeasuredState | null;
+  /** Codes of the notices that cast doubt on this outlook: its own cautions and errors, each once. */
+  flags?: string[];
+  /** Why there is no verdict, and which measurement would settle it; only where `cold` is null. */
+  verdictMissing?: string;
 }

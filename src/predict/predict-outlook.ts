@@ -1,17 +1,18 @@
-import { exp } from "../elementary/exponential.js";
 import type { Material } from "../fit/material.js";
-import { seededRandom, seedFromText } from "../fit/random.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
 import type { Notice } from "../io/problem.js";
 import type { ReboundCalibration } from "./calibrate-rebound.js";
 import { cautions } from "./cautions.js";
 import { coldOutlook, type GovernedModel } from "./cold.js";
 import { type ContactState, type Contacts, contactState } from "./contact-state.js";
-import { intervalAround } from "./intervals.js";
+import { drawnContacts } from "./drawn-contacts.js";
+import { areTooFew, intervalAround } from "./intervals.js";
 import { lowestTemperatures } from "./lowest-temperatures.js";
+import { misfitNotice, nearestMeasurement } from "./nearest-measurement.js";
 import { predictionNotice } from "./notice-codes.js";
 import { signed } from "./number-words.js";
 import type { GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
+import { withFlags } from "./outlook-flags.js";
 import { materialNotices, reachOfImpact, reachOfSliding } from "./outlook-notices.js";
 import type { PredictionSettings } from "./prediction-settings.js";
 import { roughnessOf } from "./roughness.js";
@@ -42,12 +43,22 @@ export function predictOutlook(
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
 ): PredictedOutlook {
+  return withFlags(outlookAndNotices(material, use, settings, calibration));
+}
+
+function outlookAndNotices(
+  material: Material,
+  use: Use,
+  settings: PredictionSettings,
+  calibration: ReboundCalibration | null,
+): PredictedOutlook {
   const outlook: Outlook = {
     use: use.name,
     temperature_C: use.temperature_C,
     rebound: null,
     grip: null,
     cold: null,
+    nearestMeasurement: null,
   };
   const draws: OutlookDraws = { rebound: null, grip: null };
   const { model } = material;
@@ -83,6 +94,7 @@ export function predictOutlook(
     notices.push(...reach.notices);
     if (reach.determined) {
       draws.rebound = Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN);
+      noteGaps(notices, "rebound", use.temperature_C, draws.rebound);
       outlook.rebound = reboundOutlook(best.rebound, draws.rebound, calibration);
       notices.push(predictionNotice("predict.rebound-screening", cautions.rebound));
     }
@@ -95,6 +107,7 @@ export function predictOutlook(
         alternatives,
         ({ state }) => state.friction?.frictionCoefficient ?? Number.NaN,
       );
+      noteGaps(notices, "grip", use.temperature_C, draws.grip);
       outlook.grip = gripOutlook(best.friction, contacts.sliding.roughness, draws.grip);
       notices.push(
         predictionNotice(
@@ -105,10 +118,19 @@ export function predictOutlook(
     }
   }
 
-  const governed = governedModel(model, best);
+  const nearest = nearestMeasurement(
+    material.measuredStates ?? [],
+    use.temperature_C,
+    best.governing?.frequency_Hz ?? null,
+  );
+  outlook.nearestMeasurement = nearest;
+  const misfit = nearest === null ? null : misfitNotice(nearest, use.temperature_C);
+  if (misfit !== null) notices.push(misfit);
+
+  const governed = governedModel(model, best, 0);
   if (governed !== null) {
     const drawn = alternatives.flatMap(
-      ({ model: drawnModel, state }) => governedModel(drawnModel, state) ?? [],
+      ({ model: drawnModel, state, warmer_K }) => governedModel(drawnModel, state, warmer_K) ?? [],
     );
     const { cold, notices: coldNotices } = coldOutlook(
       material,
@@ -159,27 +181,42 @@ export function contactsOf(
   return { contacts, problem: null };
 }
 
-/**
- * The contacts on each drawn model. The calibration's own uncertainty enters as a log-normal factor with a seed
- * of its own, so that uses that share a calibration share its deviates and their ratio is free of them.
- */
+/** Says where an interval stands on a part of the draws only, which leaves out the worst of them. */
+function noteGaps(notices: Notice[], what: string, temperature_C: number, drawn: Float64Array): void {
+  if (!areTooFew(drawn)) return;
+  const given = drawn.filter(Number.isFinite).length;
+  const message = `Only ${given} of ${drawn.length} equally likely models give a ${what} at ${signed(temperature_C)} °C: its interval is too narrow, and the number itself doubtful.`;
+  notices.push(predictionNotice("predict.interval-not-determined", message));
+}
+
+interface DrawnState {
+  model: RelaxationModel;
+  warmer_K: number;
+  state: ContactState;
+}
+
 function drawnStates(
   material: Material,
   temperature_C: number,
   contacts: Contacts,
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
-): { model: RelaxationModel; state: ContactState }[] {
-  const random = seededRandom(seedFromText(`calibration of ${calibration?.compound ?? ""}`));
-  return material.draws.map((model) => {
-    const deviation = random.normal() * (calibration?.logStandardError ?? 0);
-    const drawn = { ...contacts, stiffnessFactor: contacts.stiffnessFactor * exp(deviation) };
-    return { model, state: contactState(model, temperature_C, drawn, settings) };
-  });
+): DrawnState[] {
+  return drawnContacts(material, contacts, settings, calibration).map(
+    ({ model, contacts: drawn, warmer_K }) => ({
+      model,
+      warmer_K,
+      state: contactState(model, temperature_C - warmer_K, drawn, settings),
+    }),
+  );
 }
 
-function governedModel(model: RelaxationModel, state: ContactState): GovernedModel | null {
-  return state.governing === null ? null : { model, governing: state.governing };
+function governedModel(
+  model: RelaxationModel,
+  { governing }: ContactState,
+  warmer_K: number,
+): GovernedModel | null {
+  return governing === null ? null : { model, governing, warmer_K };
 }
 
 function reboundOutlook(

@@ -4,6 +4,13 @@ export interface PredictionSettings {
   glassyBorder_K: number;
   /** The leathery border stands this far above the tan δ peak at the contact frequency. */
   leatheryBorder_K: number;
+  /**
+   * 95 % half width of the specimen's temperature: a calibrated instrument's thermometer stands beside the specimen,
+   * and laboratories agree to one or two kelvin (common practice). In every interval and verdict.
+   */
+  temperatureUncertainty_K: number;
+  /** The same of the modulus, as a share: the specimen's dimensions and clamping (common practice: 5 to 10 %). */
+  modulusUncertainty: number;
   /** γ in S = γ + (1 − γ) P² (Persson, J. Chem. Phys. 115, 3840, 2001). */
   contactShare: number;
   poissonRatio: number;
@@ -31,6 +38,8 @@ export interface PredictionSettings {
 export const defaultPredictionSettings: PredictionSettings = {
   glassyBorder_K: 0,
   leatheryBorder_K: 10,
+  temperatureUncertainty_K: 1.5,
+  modulusUncertainty: 0.1,
   contactShare: 0.5,
   poissonRatio: 0.5,
   tensilePerShear: 3,

@@ -2,6 +2,7 @@ import { square } from "../elementary/power.js";
 import type { Measurement, ReboundMeasurement } from "../io/measurement.js";
 import type { Common } from "./batch-common-state.js";
 import type { BatchReading } from "./batch-difference.js";
+import { reboundMethodOf } from "./rebound-method.js";
 import { medianAfterConditioning } from "./rebound-readings.js";
 
 const sameTemperature_K = 1;
@@ -18,24 +19,23 @@ const medianFactor = 1.16;
 export function commonRebound(accepted: Measurement[], batch: Measurement[]): Common | string {
   const [a, b] = [readingsOf(accepted), readingsOf(batch)];
   if (a.length === 0 || b.length === 0) return "rebound was not measured on both";
-  const methods = [...new Set(a.map(({ method }) => method))].filter((method) =>
-    b.some((one) => one.method === method),
-  );
+  const methods = [...new Set(a.map(({ key }) => key))].filter((key) => b.some((one) => one.key === key));
   if (methods.length === 0) return "rebound was measured by different methods, whose numbers do not compare";
-  const pairs = methods.flatMap((method) =>
+  const pairs = methods.flatMap((key) =>
     a
-      .filter((one) => one.method === method)
-      .filter((one) => b.some((other) => other.method === method && isNear(one, other))),
+      .filter((one) => one.key === key)
+      .filter((one) => b.some((other) => other.key === key && isNear(one, other))),
   );
   if (pairs.length === 0)
     return `rebound was not measured within ${sameTemperature_K} K of a common temperature`;
   const state = pairs.reduce((one, other) => (fromUsual(other) < fromUsual(one) ? other : one));
-  const ofMethod = [...a, ...b].filter((one) => one.method === state.method);
+  const ofMethod = [...a, ...b].filter((one) => one.key === state.key);
   const scatter = pooledScatter(ofMethod);
-  const alike = (readings: Reduced[]) =>
-    readings
-      .filter((one) => one.method === state.method && isNear(one, state))
-      .map((one): BatchReading => {
+  const alike = (readings: Reduced[]) => {
+    const near = readings.filter((one) => one.key === state.key && isNear(one, state));
+    return byLaboratory(
+      near,
+      near.map((one): BatchReading => {
         const standardError =
           scatter === null
             ? null
@@ -47,7 +47,9 @@ export function commonRebound(accepted: Measurement[], batch: Measurement[]): Co
           degreesOfFreedom: scatter?.degreesOfFreedom ?? 0,
           path: one.path,
         };
-      });
+      }),
+    );
+  };
   return {
     accepted: alike(a),
     batch: alike(b),
@@ -59,7 +61,28 @@ export function commonRebound(accepted: Measurement[], batch: Measurement[]): Co
   };
 }
 
+/** One value a laboratory where several are named: they differ by more than the tests of one of them. */
+function byLaboratory(reduced: Reduced[], readings: BatchReading[]): BatchReading[] {
+  const names = [...new Set(reduced.map(({ laboratory }) => laboratory))];
+  if (names.filter((name) => name !== null).length < 2) return readings;
+  return names.map((name): BatchReading => {
+    const own = readings.filter((_, i) => reduced[i].laboratory === name);
+    const errors = own.map(({ standardError }) => standardError);
+    return {
+      value: own.reduce((sum, { value }) => sum + value, 0) / own.length,
+      standardError: errors.includes(null)
+        ? null
+        : Math.sqrt(errors.reduce<number>((sum, error) => sum + square(error!), 0)) / own.length,
+      degreesOfFreedom: own[0].degreesOfFreedom,
+      path: own[0].path,
+    };
+  });
+}
+
 interface Reduced {
+  /** The method's standard, so that equivalent ones compare. */
+  key: string;
+  laboratory: string | null;
   method: string | null;
   temperature_C: number;
   fraction: number;
@@ -75,13 +98,24 @@ function readingsOf(measurements: Measurement[]): Reduced[] {
   return measurements
     .filter((one): one is ReboundMeasurement => one.kind === "rebound")
     .flatMap(({ method, readings, provenance }) =>
-      readings.flatMap(({ temperature_C, fractions }): Reduced[] => {
+      readings.flatMap(({ temperature_C, fractions, laboratory = null }): Reduced[] => {
         const reduced = medianAfterConditioning(fractions);
         if (reduced === null || !Number.isFinite(temperature_C)) return [];
         const counted = fractions
           .filter((fraction) => fraction >= 0 && fraction <= 1)
           .slice(-reduced.readings);
-        return [{ method, temperature_C, fraction: reduced.fraction, counted, path: provenance.file }];
+        const { key } = reboundMethodOf(method ?? "");
+        return [
+          {
+            key,
+            laboratory,
+            method,
+            temperature_C,
+            fraction: reduced.fraction,
+            counted,
+            path: provenance.file,
+          },
+        ];
       }),
     );
 }

@@ -1,18 +1,9 @@
 import type { ReboundMeasurement, ReboundReading } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import { predictionNotice } from "./notice-codes.js";
-
-/** One temperature's resilience, reduced from its impacts. */
-export interface ReducedRebound {
-  temperature_C: number;
-  /** Median of the readings after the conditioning impacts. */
-  fraction: number;
-  /** How many impacts went into the median, and how many came before them. */
-  readings: number;
-  conditioningImpacts: number;
-  path: string;
-  line: number;
-}
+import { signed } from "./number-words.js";
+import { type PooledRebound, poolRebound, type ReboundTest } from "./pool-rebound.js";
+import { reboundMethodOf } from "./rebound-method.js";
 
 /** Readings that count, after the conditioning impacts (ISO 4662: three to seven, then three; from memory). */
 const countedReadings = 3;
@@ -40,70 +31,99 @@ export function medianAfterConditioning(fractions: number[]): {
 }
 
 /**
- * One compound's rebound readings by one method, in the order of temperature. Resilience by different methods
- * does not compare: `method` is kept, and where it is null the method with the most temperatures.
+ * One compound's rebound by one method, its tests pooled by temperature, coldest first. Resilience by different
+ * methods does not compare: that of `method` is kept, else where none is stated what the files leave open; where
+ * `method` is null the one read most often.
  */
 export function reduceRebound(
   measurements: ReboundMeasurement[],
   method: string | null,
-): { method: string | null; points: ReducedRebound[]; notices: Notice[] } {
+): { method: string | null; points: PooledRebound[]; notices: Notice[] } {
   const notices: Notice[] = [];
   const kept = oneMethod(measurements, method, notices);
-  const points: ReducedRebound[] = [];
+  const tests: ReboundTest[] = [];
   for (const measurement of kept) {
     for (const reading of measurement.readings) {
-      const point = reducedPoint(reading, measurement.provenance.file, notices);
-      if (point !== null) points.push(point);
+      const test = testOf(reading, measurement.provenance.file, notices);
+      if (test !== null) tests.push(test);
     }
   }
-  points.sort((a, b) => a.temperature_C - b.temperature_C);
-  return { method: kept[0]?.method ?? null, points, notices };
+  const points = poolRebound(tests);
+  const pooled = points.filter(({ between }) => between !== null);
+  if (pooled.length > 0) notices.push(pooledNotice(pooled));
+  const names = [...new Set(kept.map((measurement) => measurement.method))];
+  return {
+    method: names.length > 1 ? names.join("; ") : (names[0] ?? null),
+    points,
+    notices,
+  };
 }
 
-/** The measurements of one method: the wanted one, else of its family or of none, the one read most often. */
+/** The measurements of the wanted method, else of none stated; without a wanted one, of the method read most often. */
 function oneMethod(
   measurements: ReboundMeasurement[],
-  method: string | null,
+  wanted: string | null,
   notices: Notice[],
 ): ReboundMeasurement[] {
-  const methods = new Map<string, ReboundMeasurement[]>();
+  const byKey = new Map<string, ReboundMeasurement[]>();
   for (const measurement of measurements) {
-    const name = measurement.method ?? "";
-    methods.set(name, [...(methods.get(name) ?? []), measurement]);
+    const key = reboundMethodOf(measurement.method ?? "").key;
+    byKey.set(key, [...(byKey.get(key) ?? []), measurement]);
   }
-  const count = (name: string) => methods.get(name)!.reduce((sum, one) => sum + one.readings.length, 0);
-  const closeness = (name: string) => {
-    if (name === method) return 2;
-    const families = [methodFamily(name), methodFamily(method ?? "")];
-    return families[0] !== null && families[0] === families[1] ? 1 : 0;
-  };
-  const alike = [...methods.keys()].filter((name) => !contradicts(name, method));
-  alike.sort((a, b) => closeness(b) - closeness(a) || count(b) - count(a));
-  const chosen = alike[0];
-  if (methods.size > 1 || (methods.size === 1 && chosen === undefined)) {
-    const names = [...methods.keys()].map(quoted).join(", ");
-    const used = chosen === undefined ? `none is used beside "${method}"` : `only ${quoted(chosen)} is used`;
-    const message = `Rebound was measured by ${names}; ${used}, for different methods' numbers do not compare.`;
+  const count = (key: string) => byKey.get(key)!.reduce((sum, one) => sum + one.readings.length, 0);
+  const mostRead = [...byKey.keys()].sort((a, b) => count(b) - count(a) || (a < b ? -1 : 1));
+  const key = wanted === null ? mostRead[0] : reboundMethodOf(wanted).key;
+  const chosen = byKey.has(key) ? key : byKey.has(unstated) ? unstated : null;
+  const namesOf = (ones: ReboundMeasurement[]) =>
+    [...new Set(ones.map(({ method }) => quoted(method ?? "")))].join(", ");
+  const kept = chosen === null ? [] : byKey.get(chosen)!;
+  if (byKey.size > 1 || (byKey.size === 1 && chosen === null)) {
+    const used = chosen === null ? `none is used beside "${wanted}"` : `only ${namesOf(kept)} is used`;
+    const message = `Rebound was measured by ${namesOf(measurements)}; ${used}, for different methods' numbers do not compare.`;
     notices.push(predictionNotice("predict.rebound-methods-differ", message));
   }
-  return chosen === undefined ? [] : methods.get(chosen)!;
+  if (chosen === unstated && wanted !== null) {
+    const message = `The rebound readings of ${filesOf(kept)} state no method; they are taken for "${wanted}".`;
+    notices.push(predictionNotice("predict.rebound-method-unstated", message));
+  }
+  const unknown = measurements.filter(({ method }) => {
+    const read = reboundMethodOf(method ?? "");
+    return method !== null && !read.known && read.key !== chosen;
+  });
+  if (unknown.length > 0) {
+    const message = `The rebound method ${namesOf(unknown)} names no single standard that is known here, so its readings compare with no other's and are kept apart.`;
+    notices.push(predictionNotice("predict.rebound-method-unknown", message));
+  }
+  return kept;
 }
 
+const unstated = reboundMethodOf("").key;
 const quoted = (name: string) => `"${name || "method not stated"}"`;
+const filesOf = (ones: ReboundMeasurement[]) =>
+  [...new Set(ones.map(({ provenance }) => provenance.file))].slice(0, 3).join(", ");
 
-/** Swung or dropped: ISO 4662, DIN 53512 and ASTM D7121 swing, ASTM D2632 drops (published titles). */
-function methodFamily(method: string): "pendulum" | "falling weight" | null {
-  if (/pend|pendel|schob|4662|53512|7121/i.test(method)) return "pendulum";
-  if (/2632|vertical|fall|drop/i.test(method)) return "falling weight";
-  return null;
+/** Temperatures told of one by one. */
+const toldTemperatures = 3;
+
+function pooledNotice(pooled: PooledRebound[]): Notice {
+  const percent = (fraction: number) => (100 * fraction).toFixed(1);
+  const told = pooled.slice(0, toldTemperatures).map((point) => {
+    const { laboratories, tests } = point;
+    const of =
+      laboratories.length > 1
+        ? ` of ${laboratories.length} laboratories (${laboratories.slice(0, 6).join(", ")}${laboratories.length > 6 ? ", …" : ""})`
+        : "";
+    return (
+      `at ${signed(point.temperature_C)} °C ${tests} tests${of} from ${percent(point.least)} to ${percent(point.greatest)} %, ` +
+      `pooled to ${percent(point.fraction)} % (95 %: ${percent(point.low!)} to ${percent(point.high!)} %)`
+    );
+  });
+  const rest = pooled.length - told.length;
+  const message = `Rebound was measured by several tests: ${told.join("; ")}${rest > 0 ? `; and at ${rest} more ${rest === 1 ? "temperature" : "temperatures"}` : ""}.`;
+  return { ...predictionNotice("predict.rebound-tests-pooled", message), path: pooled[0].path };
 }
 
-function contradicts(name: string, method: string | null): boolean {
-  const [one, other] = [methodFamily(name), methodFamily(method ?? "")];
-  return one !== null && other !== null && one !== other;
-}
-
-function reducedPoint(reading: ReboundReading, file: string, notices: Notice[]): ReducedRebound | null {
+function testOf(reading: ReboundReading, file: string, notices: Notice[]): ReboundTest | null {
   const skipped = (why: string) => {
     const message = `The rebound reading in line ${reading.line} of ${file} is not used: ${why}.`;
     notices.push({ ...predictionNotice("predict.rebound-readings-skipped", message), path: file });
@@ -121,5 +141,11 @@ function reducedPoint(reading: ReboundReading, file: string, notices: Notice[]):
     const message = `Line ${reading.line} of ${file} has ${reading.fractions.length} impacts; the last ${countedReadings} are taken for the readings, those before for conditioning.`;
     notices.push({ ...predictionNotice("predict.rebound-conditioning-unclear", message), path: file });
   }
-  return { temperature_C: reading.temperature_C, ...reduced, path: file, line: reading.line };
+  return {
+    temperature_C: reading.temperature_C,
+    fraction: reduced.fraction,
+    laboratory: reading.laboratory ?? null,
+    path: file,
+    line: reading.line,
+  };
 }

@@ -2,6 +2,7 @@ import type { Material } from "../fit/material.js";
 import { type RelaxationModel, relaxationModulus } from "../fit/relaxation-model.js";
 import type { Notice } from "../io/problem.js";
 import { cautions } from "./cautions.js";
+import { instrumentDeviates } from "./instrument-deviates.js";
 import { intervalAround } from "./intervals.js";
 import { measuredReach, sweepToReach } from "./measured-reach.js";
 import { predictionNotice } from "./notice-codes.js";
@@ -45,12 +46,15 @@ export function stiffening(
   }
   const notices: Notice[] = [];
   const draws = material.draws;
+  const deviates = instrumentDeviates(draws.length, settings);
   const temperatures = stiffeningRatios.map((ratio): StiffeningTemperature => {
     const temperature_C = temperatureAtRatio(model, ratio, settings);
     if (temperature_C === null || !relaxationReach(model, temperature_C, time_s).inside) {
       return { ratio, reached: null };
     }
-    const drawn = draws.map((draw) => temperatureAtRatio(draw, ratio, settings) ?? Number.NaN);
+    const drawn = draws.map(
+      (draw, i) => (temperatureAtRatio(draw, ratio, settings) ?? Number.NaN) + deviates[i].temperature_K,
+    );
     const { low, high } = intervalAround(temperature_C, drawn);
     return { ratio, reached: { temperature_C, low_C: low, high_C: high } };
   });

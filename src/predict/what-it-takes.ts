@@ -1,11 +1,10 @@
-import { exp } from "../elementary/exponential.js";
 import type { Material } from "../fit/material.js";
-import { seededRandom, seedFromText } from "../fit/random.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
 import { drawnInterval, type ValueInterval } from "../fit/value-interval.js";
 import type { Notice } from "../io/problem.js";
 import type { ReboundCalibration } from "./calibrate-rebound.js";
 import { type ContactState, type Contacts, contactState } from "./contact-state.js";
+import { type DrawnContacts, drawnContacts } from "./drawn-contacts.js";
 import { glassAtFrequency } from "./glass-at-frequency.js";
 import { predictionNotice } from "./notice-codes.js";
 import { signed } from "./number-words.js";
@@ -84,7 +83,7 @@ export function whatItTakes(
     const { cold } = outlook;
     if (model === null || cold === null || cold.verdict === "rubbery") return null;
     const { contacts } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
-    const drawn = drawnContacts(material, contacts, calibration);
+    const drawn = drawnContacts(material, contacts, settings, calibration);
     const across = (border: Border): WayAcross => {
       const key = `${border.name} ${border.meets_C} ${JSON.stringify([use.sliding, use.impact])}`;
       const meets =
@@ -129,29 +128,8 @@ export function whatItTakes(
   return { answers, notices };
 }
 
-interface DrawnContacts {
-  model: RelaxationModel;
-  contacts: Contacts;
-}
-
 /** A contact's frequency is needed here to a per cent only. */
 const coarseImpactSteps = 16;
-
-/** The same deviates of the calibration as in `predictOutlook`. */
-function drawnContacts(
-  material: Material,
-  contacts: Contacts,
-  calibration: ReboundCalibration | null,
-): DrawnContacts[] {
-  const random = seededRandom(seedFromText(`calibration of ${calibration?.compound ?? ""}`));
-  return material.draws.map((model) => {
-    const deviation = random.normal() * (calibration?.logStandardError ?? 0);
-    return {
-      model,
-      contacts: { ...contacts, stiffnessFactor: contacts.stiffnessFactor * exp(deviation) },
-    };
-  });
-}
 
 /** border(f(T)) − T, which is zero where the border meets the temperature; null where there is no border. */
 function distanceToBorder_K(
@@ -184,7 +162,13 @@ function borderInterval(
   // Colder is stiffer, so quicker: the distance falls by a little more than a kelvin a kelvin.
   const slope = above === null || below === null ? -1 : Math.min(-1, (above - below) / (2 * slopeStep_K));
   const meetings = drawn.map((draw) => {
-    const distance_K = distanceToBorder_K(draw.model, meets_C, draw.contacts, border, settings);
+    const distance_K = distanceToBorder_K(
+      draw.model,
+      meets_C - draw.warmer_K,
+      draw.contacts,
+      border,
+      settings,
+    );
     return distance_K === null ? Number.NaN : meets_C - distance_K / slope;
   });
   return drawnInterval(meets_C, meetings);
@@ -217,10 +201,10 @@ function wayAcross(
   const coarse = { ...settings, impactSteps: coarseImpactSteps };
   const present = contactState(model, T, contacts, settings);
   const states = drawn.map((draw) => {
-    const drawnNeeded = frequencyAtBorder(draw.model, T, border, settings);
+    const drawnNeeded = frequencyAtBorder(draw.model, T - draw.warmer_K, border, settings);
     return {
       needed_Hz: typeof drawnNeeded === "string" ? Number.NaN : drawnNeeded,
-      state: contactState(draw.model, T, draw.contacts, coarse),
+      state: contactState(draw.model, T - draw.warmer_K, draw.contacts, coarse),
     };
   });
   const slower = (["sliding", "impact"] as const).flatMap((contact): SlowerContact[] => {

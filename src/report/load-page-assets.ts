@@ -2,13 +2,21 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import type { PageAssets } from "./page-assets.js";
 
+let loaded: PageAssets | undefined;
+
 /**
- * Reads what scripts/build-page.mjs made. It lies in dist/page/, which is beside the bundle once this file is
+ * Reads what scripts/build-page.mjs made, once: a program that runs for months keeps the page of its own version
+ * when another one is installed over it. It lies in dist/page/, which is beside the bundle once this file is
  * part of one, and two folders up from the sources.
  *
  * @throws where the page was not built
  */
 export function loadPageAssets(): PageAssets {
+  loaded ??= readPageAssets();
+  return loaded;
+}
+
+function readPageAssets(): PageAssets {
   const places = ["./page/page-assets.json", "../../dist/page/page-assets.json", "../page/page-assets.json"];
   for (const place of places) {
     try {

@@ -1,5 +1,6 @@
 import { gzipSync, strToU8 } from "fflate";
 import { log10 } from "../elementary/logarithm.js";
+import type { MeasuredState } from "../fit/measured-states.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import type { ReboundCalibration } from "../predict/calibrate-rebound.js";
@@ -62,6 +63,8 @@ export interface PageCompound {
   rebounds: PackedRebound[];
   glassTransitions: ResultsCompound["glassTransitions"];
   superposition: ResultsCompound["superposition"];
+  /** Codes of the notices that cast doubt on each of the compound's outlooks. */
+  flags?: string[];
   /**
    * Points as shifted, null where nothing was. Reduced frequency and moduli follow: f·10^shift, and the model
    * there times 10^residual.
@@ -76,6 +79,7 @@ export interface PageCompound {
   model: PackedModel | null;
   draws: PackedDraws;
   calibration: ReboundCalibration | null;
+  measuredStates: MeasuredState[];
 }
 
 /** All the page's script works from. */
@@ -175,6 +179,7 @@ function packCompound(
     })),
     glassTransitions: result.glassTransitions,
     superposition: result.superposition,
+    flags: result.flags,
     masterCurve: curve && {
       temperature_C: decimals(curve.temperature_C, 2),
       frequency_Hz: digits(curve.frequency_Hz, 4),
@@ -188,6 +193,7 @@ function packCompound(
     model: compound.material.model && packModel(compound.material.model),
     draws: packDraws(compound.material.draws, thinned),
     calibration: compound.calibration ?? null,
+    measuredStates: compound.material.measuredStates ?? [],
   };
 }
 

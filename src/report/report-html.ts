@@ -1,6 +1,8 @@
 import type { Assessment } from "./assessment.js";
+import { answerSentence } from "./html/answer-sentence.js";
 import { cautionsSection } from "./html/cautions.js";
 import { compoundSection } from "./html/compound-section.js";
+import { documentHead } from "./html/document-head.js";
 import { Html, html } from "./html/html.js";
 import { inputsSection } from "./html/inputs-section.js";
 import { methodsSection } from "./html/methods-section.js";
@@ -9,7 +11,7 @@ import { reportContext } from "./html/report-context.js";
 import { seriesSection } from "./html/series-section.js";
 import { settingsSection } from "./html/settings-section.js";
 import { sideBySideSection } from "./html/side-by-side-section.js";
-import { answerSentence, summarySection } from "./html/summary-section.js";
+import { summarySection } from "./html/summary-section.js";
 import { tradeOffSection } from "./html/trade-off-section.js";
 import { verdictSymbols } from "./html/verdict.js";
 import type { PageAssets } from "./page-assets.js";
@@ -25,28 +27,18 @@ export function reportHtml(assessment: Assessment, assets: PageAssets): string {
   const order = worstFirst(results.compounds);
   const count = results.compounds.length;
   const title = titleOf(assessment);
-  // Nothing from outside, no evaluated strings; the two scripts by hash. Styles are inline because the plot
-  // library places its elements by style attributes.
+  // Nothing from outside, no evaluated strings; the two scripts by hash. Workers, which predict, come from the
+  // page's own memory. Styles are inline because the plot library places its elements by style attributes.
   const policy = [
     "default-src 'none'",
     `script-src 'sha256-${assets.pageScriptSha256}' 'sha256-${assets.plotScriptSha256}'`,
+    "worker-src blob:",
     "style-src 'unsafe-inline'",
     "img-src data: blob:",
     "base-uri 'none'",
     "form-action 'none'",
-  ].join("; ");
-  const page = html`<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${policy}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<title>${title}</title>
-<link rel="icon" href="data:,">
-<style>${new Html(assets.css)}${new Html(pageMargins(assessment))}</style>
-</head>
+  ];
+  const page = html`${documentHead(title, policy, assets.css + pageMargins(assessment))}
 <body>
 <a class="skip" href="#verdicts">Skip to the verdicts</a>
 ${new Html(verdictSymbols)}

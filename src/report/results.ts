@@ -6,6 +6,12 @@ import {
   payneEffectSchema,
   whatItTakesSchema,
 } from "./compounding-schema.js";
+import {
+  outlookSchema,
+  quickIndicatorSchema,
+  reboundCalibrationSchema,
+  stiffeningSchema,
+} from "./outlook-schema.js";
 
 /**
  * The shape of results.json, the contract other programs read. New keys may be added; a key that is there
@@ -88,6 +94,10 @@ const glassTransition = z.object({
     }),
   ),
   path: z.string(),
+  origin: z
+    .enum(["isotherms"])
+    .optional()
+    .describe("Isotherms read across their temperatures at this frequency; missing: a temperature sweep."),
 });
 
 const superposition = z.object({
@@ -144,102 +154,6 @@ const spectrum = z.object({
   assumed: z.boolean(),
 });
 
-const ratio = z.object({ ratio: number, low: number, high: number });
-const temperatureInterval = z.object({ temperature_C: number, low_C: number, high_C: number });
-
-const outlook = z.object({
-  use: z.string(),
-  temperature_C: number,
-  rebound: z
-    .object({
-      fraction: number,
-      low: number,
-      high: number,
-      textbookFraction: number.describe("exp(−π tan δ) at the contact's own frequency."),
-      contactTime_s: number,
-      indentation_m: number.optional(),
-      calibrated: z.boolean().optional(),
-      relativeToReference: ratio.optional(),
-    })
-    .nullable(),
-  grip: z
-    .object({
-      frictionCoefficient: number,
-      low: number,
-      high: number,
-      contactAreaRatio: number,
-      relativeToReference: ratio.optional(),
-      cutOffSensitivity: z.object({ halved: number, doubled: number }),
-      cutOff_per_m: number.optional(),
-      rmsSlope: number.optional(),
-      contactFrequency_Hz: maybe.optional(),
-    })
-    .nullable(),
-  cold: z
-    .object({
-      verdict: z.enum(["rubbery", "leathery", "glassy", "glassy or leathery", "leathery or rubbery"]),
-      contactFrequency_Hz: number,
-      contact: z.enum(["sliding", "impact"]),
-      marginToGlassy_K: number,
-      marginToLeathery_K: number,
-      glassTemperatureAtUse: z
-        .object({
-          frequency_Hz: number,
-          tanDeltaPeak: temperatureInterval,
-          lossModulusPeak: temperatureInterval,
-        })
-        .optional(),
-      glassTemperatureMeasured: z
-        .object({ frequency_Hz: number, tanDeltaPeak_C: maybe, lossModulusPeak_C: maybe })
-        .nullable()
-        .optional(),
-      lowestRubbery_C: maybe.optional(),
-      lowestAboveGlassy_C: maybe.optional(),
-    })
-    .nullable(),
-});
-
-const reboundCalibration = z.object({
-  compound: z.string(),
-  method: z.string().nullable(),
-  stiffnessFactor: number,
-  low: number,
-  high: number,
-  logStandardError: number,
-  leaveOneOutError: maybe,
-  uncalibratedError: number,
-  readings: z.array(
-    z.object({
-      temperature_C: number,
-      measuredFraction: number,
-      calibratedFraction: number,
-      uncalibratedFraction: number,
-      leftOutFraction: maybe,
-      path: z.string(),
-      line: z.int(),
-    }),
-  ),
-});
-
-const quickIndicator = z.object({
-  value: maybe,
-  unit: z.enum(["1", "Pa"]),
-  temperature_C: number,
-  frequency_Hz: maybe,
-  reading: z.string(),
-  caution: z.string(),
-  source: z.object({ file: z.string(), section: z.string().nullable(), firstLine: z.int() }).nullable(),
-});
-
-const stiffening = z.object({
-  time_s: number,
-  referenceTemperature_C: number,
-  temperatures: z.array(
-    z.object({ ratio: z.literal([2, 5, 10, 100]), reached: temperatureInterval.nullable() }),
-  ),
-  caution: z.string(),
-});
-
 const compound = z.object({
   name: z.string(),
   isReference: z.boolean(),
@@ -247,17 +161,21 @@ const compound = z.object({
   glassTransitions: z.array(glassTransition),
   superposition: superposition.nullable(),
   spectrum: spectrum.nullable(),
-  outlooks: z.array(outlook),
-  reboundCalibration: reboundCalibration.nullable(),
+  outlooks: z.array(outlookSchema),
+  reboundCalibration: reboundCalibrationSchema.nullable(),
   quickIndicators: z.object({
-    tanDeltaAt0C: quickIndicator,
-    tanDeltaAt60C: quickIndicator,
-    storageModulusAtMinus25C: quickIndicator,
+    tanDeltaAt0C: quickIndicatorSchema,
+    tanDeltaAt60C: quickIndicatorSchema,
+    storageModulusAtMinus25C: quickIndicatorSchema,
   }),
-  stiffening: stiffening.nullable(),
+  stiffening: stiffeningSchema.nullable(),
   network: networkSchema.nullable(),
   payneEffects: z.array(payneEffectSchema),
   repeatedRuns: z.array(batchComparisonSchema),
+  flags: z
+    .array(z.string())
+    .optional()
+    .describe("Codes of the notices that cast doubt on every outlook of the compound"),
   whatItTakes: z.array(whatItTakesSchema.nullable()).describe("One a use, in the order of outlooks."),
   notices: z.array(notice),
 });

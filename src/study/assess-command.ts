@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
-import { join, relative, resolve } from "node:path";
-import type { Outcome, Problem } from "../io/problem.js";
+import { join } from "node:path";
+import type { Outcome } from "../io/problem.js";
 import type { Assessment } from "../report/assessment.js";
 import { printable, terminalSummary } from "../report/terminal-summary.js";
 import { type AssessOptions, assess, assessGroups, gatherInputs } from "./assess.js";
@@ -8,6 +8,8 @@ import { groupsOf, nothingUsable } from "./gathered-inputs.js";
 import { outputFiles } from "./output-files.js";
 import { isInShare, jobOf, mergePartials, type Partial, parsePartial, partialText } from "./partial.js";
 import { progressLine } from "./progress-line.js";
+import { reportProblems } from "./report-problems.js";
+import { shownPath } from "./shown-path.js";
 import { writeOutputs } from "./write-outputs.js";
 
 export interface AssessCommandOptions {
@@ -100,18 +102,26 @@ async function finishAssessment(assessment: Assessment, options: AssessCommandOp
     await outputFiles(assessment, options.format?.includes("parquet") ?? false),
   );
   if (problem !== null) return reportProblems([problem]);
-  const shown = (name: string) => relative(process.cwd(), join(resolve(options.out), name)) || name;
+  const shown = (name: string) => shownPath(join(options.out, name));
   process.stdout.write(
     `${terminalSummary(assessment)}\n\nreport   ${shown("report.html")}\nresults  ${shown("results.json")}\ntables   ${shown("tables")}\n`,
   );
-  return exitCode(assessment, options.failOn ?? []);
+  const failOn = options.failOn ?? [];
+  const warning = undeterminedWarning(assessment, failOn);
+  if (warning !== null) process.stderr.write(`frostline: ${warning}\n`);
+  return exitCode(assessment, failOn);
 }
 
-function reportProblems(problems: Problem[]): number {
-  for (const { code, message } of problems)
-    process.stderr.write(`frostline: [${code}] ${printable(message)}\n`);
-  process.stderr.write("frostline: nothing was written.\n");
-  return 2;
+/** A gate on "glassy" passes what has no verdict; that must not go unsaid. Null where there is nothing to say. */
+function undeterminedWarning({ results }: Assessment, failOn: string[]): string | null {
+  if (!failOn.includes("glassy") || failOn.includes("undetermined")) return null;
+  const unknown = results.compounds.flatMap(({ name, outlooks }) => {
+    const uses = outlooks.filter(({ cold }) => cold === null).map(({ use }) => use);
+    return uses.length === 0 ? [] : [`${printable(name)} (${uses.map(printable).join(", ")})`];
+  });
+  if (unknown.length === 0) return null;
+  const many = results.compounds.length;
+  return `--fail-on glassy: ${unknown.length} of ${many} ${many === 1 ? "compound" : "compounds"} could not be judged in every use and may be glassy there: ${unknown.join("; ")}. Add --fail-on undetermined to stop on them too.`;
 }
 
 function exitCode({ results }: Assessment, failOn: string[]): number {
@@ -119,6 +129,10 @@ function exitCode({ results }: Assessment, failOn: string[]): number {
   const glassy = results.compounds.some(({ outlooks }) =>
     outlooks.some(({ cold }) => cold?.verdict === "glassy" || cold?.verdict === "glassy or leathery"),
   );
-  const rejected = results.inputs.some(({ status }) => status === "rejected");
-  return (failOn.includes("glassy") && glassy) || (failOn.includes("rejected") && rejected) ? 1 : 0;
+  const occurred: Record<string, boolean> = {
+    glassy,
+    undetermined: results.compounds.some(({ outlooks }) => outlooks.some(({ cold }) => cold === null)),
+    rejected: results.inputs.some(({ status }) => status === "rejected"),
+  };
+  return failOn.some((what) => occurred[what]) ? 1 : 0;
 }

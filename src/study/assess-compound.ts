@@ -1,6 +1,12 @@
-import { glassTransitionDefaults, glassTransitions } from "../fit/glass-transition.js";
+import {
+  glassTransitionDefaults,
+  glassTransitions,
+  glassTransitionsFromIsotherms,
+} from "../fit/glass-transition.js";
+import { superposeIntoGlass } from "../fit/isotherms-into-glass.js";
 import { linearRangeNotices } from "../fit/linear-range.js";
 import type { Material } from "../fit/material.js";
+import { measuredStates } from "../fit/measured-states.js";
 import { type NetworkOptions, networkDefaults, type RubberyNetwork, rubberyNetwork } from "../fit/network.js";
 import { type PayneEffect, payneEffects } from "../fit/payne.js";
 import { superpose } from "../fit/superpose.js";
@@ -57,12 +63,22 @@ export function assessCompound(task: CompoundTask): CompoundAssessment {
     (measurement): measurement is ReboundMeasurement => measurement.kind === "rebound",
   );
   const notices: Notice[] = [];
-  const transitions = dynamic.flatMap((measurement) => {
-    const found = glassTransitions(measurement, { ...glassTransitionDefaults, seed: task.seed });
-    notices.push(...found.notices);
-    return found.transitions;
-  });
-  const superposed = superpose(task.name, dynamic, transitions, task.superposition);
+  const glassSettings = { ...glassTransitionDefaults, seed: task.seed };
+  const ofSweeps = dynamic.map((measurement) => glassTransitions(measurement, glassSettings));
+  const transitions = ofSweeps.flatMap((found) => found.transitions);
+  notices.push(...ofSweeps.flatMap((found) => found.notices));
+  if (transitions.length === 0) {
+    const ofIsotherms = glassTransitionsFromIsotherms(dynamic, glassSettings);
+    transitions.push(...ofIsotherms.transitions);
+    notices.push(...ofIsotherms.notices);
+  }
+  const superposed = superposeIntoGlass(
+    task.name,
+    superpose(task.name, dynamic, transitions, task.superposition),
+    dynamic,
+    transitions,
+    task.superposition,
+  );
   notices.push(...superposed.notices);
   const material: Material = {
     compound: task.name,
@@ -71,6 +87,7 @@ export function assessCompound(task: CompoundTask): CompoundAssessment {
     model: superposed.model,
     draws: superposed.draws,
     notices,
+    measuredStates: measuredStates(dynamic, superposed.model),
   };
   let calibration: ReboundCalibration | null = null;
   if (rebounds.length > 0) {

@@ -29,6 +29,8 @@ export interface Progress {
   done: number;
   total: number;
   name: string;
+  /** How much of the file at hand has been read: 0 at its start, more only where it is large. */
+  share?: number;
 }
 
 export type AssessOutcome = { ok: true; assessment: Assessment } | { ok: false; problems: Problem[] };
@@ -54,8 +56,10 @@ export async function gatherInputs(
   const inputs: InputReading[] = [];
   const exports = exportsAmong(found, study.value);
   for (const [i, input] of exports.entries()) {
-    options.onProgress?.({ stage: "reading", done: i, total: exports.length, name: input.path });
-    inputs.push(await readInput(input, study.value.columns, options.cache));
+    const tell = (share: number) =>
+      options.onProgress?.({ stage: "reading", done: i, total: exports.length, name: input.path, share });
+    tell(0);
+    inputs.push(await readInput(input, study.value.columns, options.cache, tell));
   }
   return { ok: true, value: { found: { notices: found.notices }, inputs, study: study.value } };
 }

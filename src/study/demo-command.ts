@@ -3,6 +3,8 @@ import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { assessCommand } from "./assess-command.js";
 import { demoFolder } from "./demo/demo-folder.js";
+import { reportProblems } from "./report-problems.js";
+import { whyNotWritten } from "./write-outputs.js";
 
 /** `frostline demo`: writes the invented exports, then assesses them. @returns the exit code */
 export async function demoCommand(options: {
@@ -26,10 +28,11 @@ export async function demoCommand(options: {
       await mkdir(dirname(file), { recursive: true });
       await writeFile(file, bytes);
     } catch (error) {
-      process.stderr.write(
-        `frostline: [study.cannot-write] ${file}: cannot be written (${(error as NodeJS.ErrnoException).code}). Give --out a folder that can be written.\n`,
+      const why = whyNotWritten(error as NodeJS.ErrnoException);
+      return reportProblems(
+        [{ code: "study.cannot-write", message: `${file}: cannot be written: ${why}.` }],
+        false,
       );
-      return 2;
     }
   }
   process.stderr.write(`wrote ${files.length} invented files to ${exports}\n`);

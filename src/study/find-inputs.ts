@@ -52,9 +52,13 @@ export async function findInputs(
         });
       }
     } catch (error) {
+      const isMissing = (error as NodeJS.ErrnoException).code === "ENOENT";
+      const toDo = /[*?]/.test(path)
+        ? "The shell found no file for this pattern, or expands none; give the folder that holds the files."
+        : "Check the spelling.";
       problems.push({
         code: "study.no-such-path",
-        message: `${path}: ${(error as NodeJS.ErrnoException).code === "ENOENT" ? "no such file or folder" : (error as Error).message}. Check the spelling.`,
+        message: `${path}: ${isMissing ? "no such file or folder" : (error as Error).message}. ${toDo}`,
       });
     }
   }

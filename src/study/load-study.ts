@@ -1,6 +1,7 @@
 import { readFile } from "node:fs/promises";
 import { dirname, isAbsolute, relative, resolve } from "node:path";
 import type { Outcome } from "../io/problem.js";
+import { shownPath } from "./shown-path.js";
 import type { Study } from "./study.js";
 import { type NamedProfile, studyFromText } from "./study-from-text.js";
 
@@ -13,11 +14,11 @@ export async function loadStudy(file: string | null): Promise<Outcome<Study>> {
       ok: false,
       problem: {
         code: "study.unreadable",
-        message: `${file}: the study file cannot be read. Check the path.`,
+        message: `${shownPath(file)}: the study file cannot be read. Check the path.`,
       },
     };
   }
-  return studyFromText(text, file, (path) => profileBeside(dirname(resolve(file)), path));
+  return studyFromText(text, shownPath(file), (path) => profileBeside(dirname(resolve(file)), path));
 }
 
 async function profileBeside(folder: string, path: string): Promise<NamedProfile | null> {

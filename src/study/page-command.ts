@@ -1,21 +1,27 @@
 import { readFileSync } from "node:fs";
-import { basename, dirname, resolve } from "node:path";
+import { stat } from "node:fs/promises";
+import { basename, dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { printable } from "../report/terminal-summary.js";
 import type { DropPageAssets } from "./drop-page/drop-page-assets.js";
 import { dropPageHtml } from "./drop-page/drop-page-html.js";
+import { reportProblems } from "./report-problems.js";
 import { writeOutputs } from "./write-outputs.js";
 
 /** `frostline page`: writes the program as one HTML file. @returns the exit code */
 export async function pageCommand(options: { out: string; version: string }): Promise<number> {
   const file = resolve(options.out);
+  const isFolder = await stat(file).then(
+    (info) => info.isDirectory(),
+    () => /[/\\]$/.test(options.out),
+  );
+  if (isFolder) {
+    const message = `${options.out}: a folder; expected the name of a file to write, such as ${join(options.out, "frostline.html")}.`;
+    return reportProblems([{ code: "study.cannot-write", message }]);
+  }
   const content = dropPageHtml(loadDropPageAssets(), options.version);
   const problem = await writeOutputs(dirname(file), [{ path: basename(file), content }]);
-  if (problem !== null) {
-    process.stderr.write(`frostline: [${problem.code}] ${printable(problem.message)}\n`);
-    process.stderr.write("frostline: nothing was written.\n");
-    return 2;
-  }
+  if (problem !== null) return reportProblems([problem]);
   process.stdout.write(`page     ${printable(options.out)}\n`);
   return 0;
 }

@@ -6,11 +6,15 @@ import { columnsFor, type InputReading, refused } from "./input-reading.js";
 import { readSource, type Sha256 } from "./read-source.js";
 import type { Study } from "./study.js";
 
-/** Reads one file with the study's column overrides for it. The file is opened for reading only. */
+/**
+ * Reads one file with the study's column overrides for it. The file is opened for reading only.
+ * @param onShare told, while a large file is read, how much of the reading is done
+ */
 export async function readInput(
   { path, file }: FoundInput,
   columns: Study["columns"],
   cache: Cache = noCache,
+  onShare?: (share: number) => void,
 ): Promise<InputReading> {
   let handle: FileHandle | null = null;
   try {
@@ -18,7 +22,7 @@ export async function readInput(
     const info = await handle.stat();
     if (!info.isFile())
       return refused(path, 0, "study.unreadable-file", "Expected a file, found something else.");
-    return await readSource(handle, info.size, path, columnsFor(path, columns), nodeSha256, cache);
+    return await readSource(handle, info.size, path, columnsFor(path, columns), nodeSha256, cache, onShare);
   } catch (error) {
     return refused(path, 0, "study.unreadable-file", unreadableMessage(error as NodeJS.ErrnoException, path));
   } finally {

@@ -15,6 +15,8 @@ const mostKept_bytes = 64_000_000;
 /** Neighbouring rows that are kept or left out together, so that rows that cycle through frequencies stay whole. */
 const groupRows = 64;
 const piece_bytes = 1 << 20;
+/** How often `readLarge` goes through a file: once to count the rows, once to take the share of them. */
+export const passesOfLarge = 2;
 const goldenShare = (Math.sqrt(5) - 1) / 2;
 
 /**

@@ -3,7 +3,7 @@ import type { Outcome } from "../io/problem.js";
 import { readBytes } from "../io/read-bytes.js";
 import type { Cache } from "./cache.js";
 import { type InputReading, refused } from "./input-reading.js";
-import { mostRowsRead, readLarge } from "./read-large.js";
+import { mostRowsRead, passesOfLarge, readLarge } from "./read-large.js";
 
 /** Bytes that can be had piece by piece: an open file on the disk, or one dropped on the page. */
 export interface ByteSource {
@@ -30,6 +30,7 @@ const piece_bytes = 1 << 20;
  *
  * @param override what a study says of its columns, or null
  * @param cache readings of earlier runs; null where none are kept
+ * @param onShare told, while a large file is read, how much of the reading is done: above 0, up to 1
  * @throws what `source` throws
  */
 export async function readSource(
@@ -39,6 +40,7 @@ export async function readSource(
   override: Record<string, string> | null,
   newSha256: () => Sha256,
   cache: Cache | null = null,
+  onShare: (share: number) => void = () => {},
 ): Promise<InputReading> {
   if (size > mostBytes) {
     return refused(
@@ -64,12 +66,14 @@ export async function readSource(
     );
   }
   const bytes = isWhole ? await wholeSource(source, size) : null;
-  const sha256 = await (bytes === null ? hashOfSource(source, newSha256()) : hashOfBytes(bytes, newSha256()));
+  // Once for the hash, and as often as the reading takes.
+  const told = isWhole ? source : tellingSource(source, (1 + passesOfLarge) * size, onShare);
+  const sha256 = await (bytes === null ? hashOfSource(told, newSha256()) : hashOfBytes(bytes, newSha256()));
   const key = JSON.stringify([path, sha256, override]);
   const kept = (await cache?.get("readings", key)) as InputReading | undefined;
   if (kept !== undefined) return kept;
   const outcome: Outcome<Reading> =
-    bytes === null ? await readLarge(source, path, options) : await readBytes(bytes, path, options);
+    bytes === null ? await readLarge(told, path, options) : await readBytes(bytes, path, options);
   const input: InputReading = {
     path,
     sha256,
@@ -79,6 +83,22 @@ export async function readSource(
   };
   await cache?.put("readings", key, input);
   return input;
+}
+
+/** The same source, which tells at every hundredth how much of all that is to be read has been read. */
+function tellingSource(source: ByteSource, total: number, onShare: (share: number) => void): ByteSource {
+  let done = 0;
+  let told = 0;
+  return {
+    async read(buffer, offset, length, position) {
+      const read = await source.read(buffer, offset, length, position);
+      done += read.bytesRead;
+      const hundredths = Math.min(100, Math.floor((100 * done) / total));
+      if (hundredths > told) onShare(hundredths / 100);
+      told = Math.max(told, hundredths);
+      return read;
+    },
+  };
 }
 
 /** The bytes of a source up to the size it had when it was opened, or up to its end where it has shrunk. */

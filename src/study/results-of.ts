@@ -1,5 +1,6 @@
 import type { Material } from "../fit/material.js";
 import type { Notice } from "../io/problem.js";
+import { compoundFlags } from "../report/doubts.js";
 import type { Results, ResultsCompound, ResultsInput } from "../report/results.js";
 import type { CompoundAssessment } from "./assess-compound.js";
 import type { ComparedCompounds } from "./compare-compounds.js";
@@ -82,6 +83,8 @@ function compoundOf(
 ): ResultsCompound {
   const { material, calibration, outlooks } = assessment;
   const paths = [...new Set(measurements.map(({ provenance }) => provenance.file))];
+  const notices = [...readingNotices.filter(({ path }) => paths.includes(path)), ...material.notices];
+  const predicted = outlooks.map(({ outlook }) => outlook);
   return {
     name,
     isReference: isReference(name, study),
@@ -89,7 +92,7 @@ function compoundOf(
     glassTransitions: material.glassTransitions,
     superposition: superpositionOf(material),
     spectrum: spectrumOf(material),
-    outlooks: outlooks.map(({ outlook }) => outlook),
+    outlooks: predicted,
     reboundCalibration: calibration,
     quickIndicators: assessment.quickIndicators,
     stiffening: assessment.stiffening,
@@ -97,7 +100,8 @@ function compoundOf(
     payneEffects: assessment.payneEffects,
     repeatedRuns: assessment.repeatedRuns,
     whatItTakes: assessment.whatItTakes,
-    notices: [...readingNotices.filter(({ path }) => paths.includes(path)), ...material.notices],
+    flags: compoundFlags(notices, predicted),
+    notices,
   };
 }
 

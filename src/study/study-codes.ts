@@ -45,8 +45,13 @@ export const studyCodes = {
     whatToDo: "Check the spelling.",
   },
   "study.not-a-file": {
-    means: "A path on the command line is neither a file nor a folder.",
-    whatToDo: "Save its content to a file and give that.",
+    means:
+      "A path on the command line is neither a file nor a folder, or is a folder where one file is expected.",
+    whatToDo: "Give a file; save to one what comes from a device or a pipe.",
+  },
+  "study.demo-changed": {
+    means: "A file of the demo folder was changed since the demo wrote it, and is kept as it is.",
+    whatToDo: "Nothing; or give --out another folder for a fresh demo.",
   },
   "study.earlier-output": {
     means: "An earlier output of the program lies among the exports and was passed over.",

@@ -46,8 +46,7 @@ export async function studyFromText(
     profileFiles.push(found.file);
   }
   const study = resolveStudy(parsed.value, profiles);
-  if (!study.ok) return { ok: false, problem: inFile(name, study.problem) };
-  return { ok: true, value: { ...study.value, profileFiles } };
+  return { ok: true, value: { ...study, profileFiles } };
 }
 
 function inFile<P extends { message: string; line?: number; column?: number }>(

@@ -1,14 +1,12 @@
 import { fillerVolumeFraction } from "../fit/reinforcement.js";
 import { defaultSuperpositionSettings, type SuperpositionSettings } from "../fit/superposition-settings.js";
 import type { Deformation } from "../io/measurement.js";
-import type { Outcome } from "../io/problem.js";
 import type { BatchLimits } from "../predict/compare-batches.js";
 import { defaultUses, pendulumImpact } from "../predict/default-uses.js";
 import { defaultPredictionSettings, type PredictionSettings } from "../predict/prediction-settings.js";
-import { namedTexture, textures } from "../predict/textures.js";
+import { namedTexture } from "../predict/textures.js";
 import type { ImpactContact, SlidingContact, Texture, Use } from "../predict/use.js";
-import { nearestOf } from "./nearest.js";
-import type { StudyFile } from "./study-file.js";
+import type { StudyFile } from "./study-file-schema.js";
 
 export interface StudyCompound {
   name: string;
@@ -46,8 +44,9 @@ export interface Study {
 /**
  * Fills in the defaults and resolves texture names.
  * @param profiles textures made from the profile files that the study names, by texture name
+ * @throws where a use names an unknown texture, which `parseStudyFile` refuses
  */
-export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Texture>): Outcome<Study> {
+export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Texture>): Study {
   const own = new Map<string, Texture>();
   for (const texture of file.textures) {
     const measured = profiles.get(texture.name);
@@ -65,31 +64,18 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
     );
   }
   const uses: Use[] = [];
-  for (const [i, use] of (file.uses ?? []).entries()) {
-    const sliding = slidingOf(use.sliding, own);
-    if (sliding === undefined) {
-      const known = [...own.keys(), ...textures.map((texture) => texture.name)];
-      const name = use.sliding!.texture;
-      const nearest = nearestOf(name, known);
-      return {
-        ok: false,
-        problem: {
-          code: "study.unknown-texture",
-          message: `uses[${i + 1}].sliding.texture is "${name}"; ${nearest ? `did you mean "${nearest}"?` : `known: ${known.join(", ")}.`}`,
-        },
-      };
-    }
+  for (const use of file.uses ?? []) {
     uses.push({
       name: use.name ?? `at ${use.temperature_C} °C`,
       temperature_C: use.temperature_C,
-      sliding,
+      sliding: slidingOf(use.sliding, own),
       impact: impactOf(use.impact),
       // A use without any contact stated gets both default ones, and is shown as assumed.
       assumed: use.sliding === undefined && use.impact === undefined,
     });
     const last = uses[uses.length - 1];
     if (last.assumed) {
-      last.sliding = slidingOf({ speed_m_s: 0.3, pressure_MPa: 0.3, texture: "worn asphalt" }, own)!;
+      last.sliding = slidingOf({ speed_m_s: 0.3, pressure_MPa: 0.3, texture: "worn asphalt" }, own);
       last.impact = pendulumImpact;
     }
   }
@@ -109,7 +95,13 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
       }),
       seed: file.seed,
     },
-    prediction: { ...defaultPredictionSettings, ...file.verdict },
+    prediction: {
+      ...defaultPredictionSettings,
+      ...file.verdict,
+      temperatureUncertainty_K:
+        file.uncertainty.temperature_K ?? defaultPredictionSettings.temperatureUncertainty_K,
+      modulusUncertainty: file.uncertainty.modulus ?? defaultPredictionSettings.modulusUncertainty,
+    },
     columns: file.columns,
     fillerSeries: file.fillerSeries,
     batchLimits: {
@@ -120,7 +112,7 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
     seed: file.seed,
     profileFiles: [],
   };
-  return { ok: true, value: { ...study, settings: asSettings(file, study) } };
+  return { ...study, settings: asSettings(file, study) };
 }
 
 export function isReference(name: string, study: Study): boolean {
@@ -147,10 +139,10 @@ function studyCompound(compound: StudyFile["compounds"][number], file: StudyFile
 function slidingOf(
   stated: NonNullable<StudyFile["uses"]>[number]["sliding"],
   own: ReadonlyMap<string, Texture>,
-): SlidingContact | null | undefined {
+): SlidingContact | null {
   if (stated === undefined || stated === null) return null;
   const texture = own.get(stated.texture) ?? namedTexture(stated.texture);
-  if (texture === null) return undefined;
+  if (texture === null) throw new Error(`no such texture: ${stated.texture}`);
   return { speed_m_s: stated.speed_m_s, pressure_Pa: stated.pressure_MPa * 1e6, texture };
 }
 
@@ -212,6 +204,10 @@ function asSettings(file: StudyFile, study: Omit<Study, "settings">): Record<str
       draws: superposition.draws,
     },
     verdict: { glassyBorder_K: prediction.glassyBorder_K, leatheryBorder_K: prediction.leatheryBorder_K },
+    uncertainty: {
+      temperature_K: prediction.temperatureUncertainty_K,
+      modulus: prediction.modulusUncertainty,
+    },
     limits: file.limits,
     fillerSeries: file.fillerSeries,
     columns: file.columns,

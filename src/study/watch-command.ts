@@ -1,9 +1,11 @@
 import { createHash } from "node:crypto";
 import { readFile, stat } from "node:fs/promises";
-import { join, relative, resolve } from "node:path";
+import { join, resolve } from "node:path";
 import { printable } from "../report/terminal-summary.js";
 import { folderCache } from "./cache.js";
 import { changeSignal } from "./change-signal.js";
+import { reportProblems } from "./report-problems.js";
+import { shownPath } from "./shown-path.js";
 import { WatchedFolder } from "./watched-folder.js";
 import { cleanOutputs } from "./write-outputs.js";
 
@@ -27,10 +29,8 @@ export async function watchCommand(folder: string, options: WatchCommandOptions)
     () => false,
   );
   if (!isFolder) {
-    process.stderr.write(
-      `frostline: [study.no-such-path] ${printable(folder)}: no such folder. Give the folder to watch.\n`,
-    );
-    return 2;
+    const message = `${folder}: no such folder. Give the folder to watch.`;
+    return reportProblems([{ code: "study.no-such-path", message }], false);
   }
   const signal = await changeSignal(folder, {
     out: options.out,
@@ -40,7 +40,7 @@ export async function watchCommand(folder: string, options: WatchCommandOptions)
   await cleanOutputs(options.out);
   const cache = folderCache(join(resolve(options.out), ".cache"), await programOf(options.version));
   const watched = new WatchedFolder(folder, options, cache, say);
-  say(`watching ${folder}; the report is ${shown(options.out, "report.html")}. Ctrl-C ends it.`);
+  say(`watching ${folder}; the report is ${shownPath(join(options.out, "report.html"))}. Ctrl-C ends it.`);
   while (!signal.isEnded()) {
     const rest_ms = await watched.look(performance.now());
     await signal.wait(rest_ms);
@@ -56,10 +56,6 @@ async function programOf(version: string): Promise<string> {
   // The bundle's entry names its parts by their content, so its own content stands for all of them.
   const entry = await readFile(new URL("./cli.js", import.meta.url)).catch(() => null);
   return entry === null ? version : `${version} ${createHash("sha256").update(entry).digest("hex")}`;
-}
-
-function shown(out: string, name: string): string {
-  return relative(process.cwd(), join(resolve(out), name)) || name;
 }
 
 /** A line per event is what this command is run for, so it goes to stdout. */

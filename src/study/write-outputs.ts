@@ -164,8 +164,12 @@ const reasons: Record<string, string> = {
   EIO: "the disk or the share reports an error; check it",
 };
 
+export function whyNotWritten(error: NodeJS.ErrnoException): string {
+  return reasons[error.code ?? ""] ?? error.message;
+}
+
 function writeProblem(folder: string, error: NodeJS.ErrnoException, isReady: boolean): Problem {
-  const why = reasons[error.code ?? ""] ?? error.message;
+  const why = whyNotWritten(error);
   const state = isReady
     ? "the new output is complete but not all of it is in its place yet, the next run moves the rest"
     : "nothing was replaced";

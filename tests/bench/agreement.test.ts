@@ -12,7 +12,7 @@ import {
 } from "../../bench/agreement.js";
 import { makeInputs } from "../../bench/make-inputs.js";
 import { tasks } from "../../bench/ours.js";
-import { findPython, withoutSciPy } from "../outside/python.js";
+import { scipyPython, withoutSciPy } from "../outside/python.js";
 
 const baseline = join(dirname(fileURLToPath(import.meta.url)), "../../bench/baseline.py");
 const tiny = { exports: 0, rows: 0, sweeps: 8, compounds: 2, draws: 6, jobCompounds: 0 };
@@ -31,7 +31,7 @@ describe.skipIf(withoutSciPy)("the bench's Python side finds the same numbers", 
 
   async function answersTo(name: string): Promise<Answers> {
     const path = join(folder, `${name}-answer.json`);
-    const { status, stderr } = spawnSync(findPython() ?? "python3", ["-B", baseline, name, folder], {
+    const { status, stderr } = spawnSync(scipyPython ?? "python3", ["-B", baseline, name, folder], {
       input: `run\nanswer ${path}\n`,
       encoding: "utf8",
       env: { ...process.env, OPENBLAS_NUM_THREADS: "1", OMP_NUM_THREADS: "1" },

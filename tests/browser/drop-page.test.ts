@@ -15,7 +15,7 @@ import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Results } from "../../src/report/results.js";
 import { demoFolder } from "../../src/study/demo/demo-folder.js";
-import { type Browser, startChromium } from "./chromium.js";
+import { type Browser, startChromium, withoutChromium } from "./chromium.js";
 import { buildPageAndCli, type PageAndCli } from "./drop-page-and-cli.js";
 
 /** Files of the demo folder that tests speak of: a sweep and a rebound table. */
@@ -90,7 +90,7 @@ async function dropOnPage(page: Page, paths: string[]): Promise<void> {
     await session.send("Input.dispatchDragEvent", { type, x: 300, y: 300, data });
 }
 
-describe("a folder on the drop page, from disk, offline", () => {
+describe.skipIf(withoutChromium)("a folder on the drop page, from disk, offline", () => {
   test("gives the command line's results.json byte for byte, for the whole demo folder", async () => {
     const { name, bytes } = await saved("results");
     expect(name).toBe("results.json");
@@ -197,7 +197,7 @@ describe("a folder on the drop page, from disk, offline", () => {
   });
 });
 
-describe("the drop page", () => {
+describe.skipIf(withoutChromium)("the drop page", () => {
   test("is the file that the command writes", async () => {
     const file = join(folder, "by command", "page.html");
     await built.runCli("page", "--out", file);
@@ -280,6 +280,31 @@ describe("the drop page", () => {
     await page.getByRole("button", { name: /Read it all the same/ }).click();
     await page.locator("#report-part").waitFor({ state: "visible" });
     expect(await page.locator("#files li.input", { hasText: "rebound.log" }).textContent()).toContain("read");
+    await page.close();
+  });
+
+  test("reads the files itself where a worker may not", async () => {
+    const page = await browser.context.newPage();
+    await page.addInitScript(() => {
+      const own = URL.createObjectURL;
+      // What WebKit does to a worker of a page opened from disk.
+      const refusing =
+        'Blob.prototype.arrayBuffer = () => Promise.reject(new DOMException("The I/O read operation failed.", "NotReadableError"));\n';
+      URL.createObjectURL = (made: Blob) =>
+        own.call(
+          URL,
+          made.type === "text/javascript" ? new Blob([refusing, made], { type: made.type }) : made,
+        );
+    });
+    await page.goto(built.url);
+    await page.setInputFiles(
+      "#file-input",
+      [names[0], names[4]].map((name) => join(exports, name)),
+    );
+    await page.locator("#report-part").waitFor({ state: "visible" });
+    const read = page.locator("#files li.input", { hasText: names[0] });
+    expect(await read.textContent()).toContain(expected.inputs.find(({ path }) => path === names[0])!.sha256);
+    expect(await page.locator("#files li.rejected").textContent()).toContain(names[4]);
     await page.close();
   });
 

@@ -8,7 +8,7 @@ import { readerCodes } from "../../src/io/problem-codes.js";
 import { readOverrides } from "../../src/io/table/column-override.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
 import { studyCodes } from "../../src/study/study-codes.js";
-import { studyFileSchema } from "../../src/study/study-file.js";
+import { studyFileSchema } from "../../src/study/study-file-schema.js";
 import { publicFunctions } from "../library/public-functions.js";
 import { runCli } from "../make/run-cli.js";
 import { pages } from "./fences.js";
@@ -29,11 +29,11 @@ describe("codes", () => {
     { folder: "src/fit", table: "notice-codes.ts", prefix: "fit", codes: Object.keys(fitNoticeCodes) },
     { folder: "src/study", table: "study-codes.ts", prefix: "study", codes: Object.keys(studyCodes) },
     { folder: "src/io", table: "problem-codes.ts", prefix: "io", codes: Object.keys(readerCodes) },
-  ])("each $prefix.… in $folder has a meaning in its table, and each in the table is used", (one) => {
+  ])("each code in $folder has a meaning in its table, and each in the table is used", (one) => {
     const sources = sourcesOf(one.folder, one.table);
-    const found = [...sources.matchAll(new RegExp(`"(${one.prefix}\\.[a-z-]+)"`, "g"))].map(
-      ([, code]) => code,
-    );
+    const found = [
+      ...sources.matchAll(new RegExp(`(?:"|frostline: \\[)(${one.prefix}\\.[a-z-]+)["\\]]`, "g")),
+    ].map(([, code]) => code);
     // The study file's own names are no codes.
     const used = new Set(found.filter((code) => code !== "study.yaml" && code !== "study.yml"));
     expect([...used].filter((code) => !one.codes.includes(code))).toEqual([]);

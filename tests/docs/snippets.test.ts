@@ -6,7 +6,6 @@ import { build } from "esbuild";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import { demoFolder } from "../../src/study/demo/demo-folder.js";
-import { resolveStudy } from "../../src/study/study.js";
 import { parseStudyFile } from "../../src/study/study-file.js";
 import { type Fence, fencesOf, pages } from "./fences.js";
 
@@ -128,9 +127,6 @@ async function runTypeScript(text: string, cwd: string): Promise<string> {
 function isStudy(text: string) {
   const parsed = parseStudyFile(text);
   expect(parsed.ok ? "" : parsed.problem.message).toBe("");
-  if (!parsed.ok) return;
-  const resolved = resolveStudy(parsed.value, new Map());
-  expect(resolved.ok ? "" : resolved.problem.message).toBe("");
 }
 
 /** Runs one block and gives what it printed. */

@@ -1,11 +1,15 @@
 import { spawnSync } from "node:child_process";
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { chmodSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterEach, beforeEach, expect, it } from "vitest";
+import { assess } from "../../src/study/assess.js";
+import { outputFiles } from "../../src/study/output-files.js";
+import { writeOutputs } from "../../src/study/write-outputs.js";
 import { filesOf, isOneSet } from "./make/output-set.js";
 import { quickExport } from "./make/quick-export.js";
+import { unprivileged } from "./make/unprivileged.js";
 
 const cli = fileURLToPath(new URL("../../dist/cli.js", import.meta.url));
 let folder: string;
@@ -82,15 +86,35 @@ it("a full disk is said, the output that is there stays whole, and a watch goes 
   expect(JSON.parse(read("third/results.json")).compounds.length).toBe(2);
 });
 
-it("a disk that can only be read is said, and nothing else happens", () => {
+it("a disk that can only be read is said, and nothing else happens", async () => {
   const disk = smallDisk();
-  const readOnly =
-    disk === null ? "chmod 555 out" : "mount -t tmpfs -o size=6m tmpfs out && mount -o remount,ro out";
-  const run = shell(disk ?? [], `${readOnly}\nfrostline assess in --out out --quiet 2> log; echo $? > code`);
-  expect(run.status, run.stderr).toBe(0);
-  expect(readFileSync(join(folder, "log"), "utf8")).toMatch(
-    /nothing was replaced: (the disk is read-only|the folder may not be written); choose another/,
+  const refusal =
+    /nothing was replaced: (the disk is read-only|the folder may not be written); choose another/;
+  // Where no disk can be made, a folder that may not be written stands for it.
+  if (disk === null) {
+    const out = join(folder, "out");
+    const outcome = await assess([join(folder, "in")], {
+      outputFolder: out,
+      studyFile: null,
+      workers: 1,
+      version: "test",
+    });
+    if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+    const files = await outputFiles(outcome.assessment, false);
+    chmodSync(folder, 0o755);
+    chmodSync(out, 0o555);
+    const problem = await unprivileged(() => writeOutputs(out, files));
+    expect(problem?.code).toBe("study.cannot-write");
+    expect(problem?.message).toMatch(refusal);
+    expect([...filesOf(out)]).toEqual([]);
+    return;
+  }
+  const run = shell(
+    disk,
+    "mount -t tmpfs -o size=6m tmpfs out && mount -o remount,ro out\nfrostline assess in --out out --quiet 2> log; echo $? > code",
   );
+  expect(run.status, run.stderr).toBe(0);
+  expect(readFileSync(join(folder, "log"), "utf8")).toMatch(refusal);
   expect(readFileSync(join(folder, "code"), "utf8").trim()).toBe("2");
 });
 

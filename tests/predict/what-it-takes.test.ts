@@ -155,7 +155,10 @@ describe("its words", () => {
 
   it("tell a straddling verdict what would settle it", () => {
     const material = exampleMaterial({}, 40);
-    const answer = answerFor(material, useAt(-10));
+    // Half a kelvin above the border, which the draws scatter about by more.
+    const { cold } = predictOutlook(material, useAt(-10), settings, null).outlook;
+    const border_C = -10 - cold!.marginToLeathery_K;
+    const answer = answerFor(material, useAt(border_C + 0.5));
     expect(answer.verdict).toBe("leathery or rubbery");
     expect(answer.sentence).toMatch(
       /by the best estimate it is there already, with \d\.\d K to spare; to be sure of it Tg/,

@@ -2,12 +2,11 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
 import { contrastSentence } from "../../src/report/html/contrast-sentence.js";
-import { againstMinimum, limitLines, ownLimits } from "../../src/report/html/own-limits.js";
+import { limitLines, ownLimits } from "../../src/report/html/own-limits.js";
 import { packGrid, packNumbers, unpackGrid, unpackNumbers } from "../../src/report/packed-numbers.js";
 import { csvText } from "../../src/report/page/csv-text.js";
 import { fileName } from "../../src/report/page/download.js";
 import { plotText } from "../../src/report/page/plot-text.js";
-import { placeLabels } from "../../src/report/page/plots/label-placement.js";
 import { byFrequency, valueAt } from "../../src/report/page/plots/series.js";
 import { predictionSettingsOf } from "../../src/report/prediction-settings-of.js";
 import { makeAssessment } from "./make-assessment.js";
@@ -47,21 +46,6 @@ describe("prediction settings", () => {
     });
     const handed = { ...defaultPredictionSettings, glassyBorder_K: 3 };
     expect(predictionSettingsOf({ settings: {}, predictionSettings: handed })).toBe(handed);
-  });
-});
-
-describe("labels of the map", () => {
-  test("go where they cover neither a point, nor one another, nor leave the plot", () => {
-    const points = [
-      { x: 0.98, y: 0.5, text: "at the right edge" },
-      { x: 0.3, y: 0.5, text: "a" },
-      { x: 0.31, y: 0.53, text: "b" },
-      { x: 0.5, y: 0.99, text: "at the top" },
-    ];
-    const positions = placeLabels(points);
-    expect(positions[0]).toMatch(/left$/);
-    expect(positions[3]).toMatch(/^(bottom|middle)/);
-    expect(positions[1]).not.toBe("top right");
   });
 });
 
@@ -128,9 +112,6 @@ describe("sentences", () => {
     );
     expect(missing.length).toBeGreaterThan(1);
     expect(lines).toContain(`missed in some use by ${missing.length} of 6 compounds`);
-    expect(againstMinimum(0.3, 0.4, 0.3)).toBe("meets");
-    expect(againstMinimum(0.2, 0.4, 0.3)).toBe("may miss");
-    expect(againstMinimum(0.1, 0.2, 0.3)).toBe("misses");
   });
 });
 

@@ -28,6 +28,9 @@ describe("report as text", () => {
     const policy = /http-equiv="Content-Security-Policy" content="([^"]+)"/.exec(page)?.[1] ?? "";
     expect(policy).toContain("default-src &#39;none&#39;");
     expect(policy).toContain("script-src &#39;sha256-page&#39; &#39;sha256-plot&#39;");
+    // Workers from the page's own memory; nothing that an address could name.
+    expect(policy).toContain("worker-src blob:;");
+    expect(policy).not.toMatch(/https?:|\*|connect-src|'self'/);
     expect(policy).not.toContain("unsafe-eval");
     expect(policy.split("script-src")[1].split(";")[0]).not.toContain("unsafe-inline");
     expect(page).not.toMatch(/(src|href)="(https?:)?\/\//);

@@ -35,6 +35,27 @@ describe("a study file", () => {
     expect(problemOf("uses:\n  - temperature_C: -300\n")).toMatchObject({ line: 2 });
     expect(problemOf("uses:\n  - name: x\n").message).toContain("uses[1].temperature_C is missing");
     expect(problemOf("compounds: 5\n").message).toContain("expected a list");
+    expect(problemOf("compounds:\n  - { name: A, files: Jun* }\n").message).toContain(
+      'a list, such as ["Jun*"].',
+    );
+  });
+
+  it("a decimal comma is named as what it is, in both of YAML's forms", () => {
+    const block = problemOf("uses:\n  - temperature_C: 5\n    sliding:\n      speed_m_s: 0,3\n");
+    expect(block).toMatchObject({ code: "study.wrong-value", line: 4 });
+    expect(block.message).toContain("expected a number with a decimal point, 0.3.");
+    const flow = problemOf("uses:\n  - { temperature_C: 5, sliding: { speed_m_s: 0,3 } }\n");
+    expect(flow).toMatchObject({ code: "study.unknown-key", line: 2 });
+    expect(flow.message).toContain("decimal comma");
+  });
+
+  it("an unknown texture is named with its place and the nearest one", () => {
+    const problem = problemOf("uses:\n  - temperature_C: 5\n    sliding: { texture: worn asfalt }\n");
+    expect(problem).toMatchObject({ code: "study.unknown-texture", line: 3, column: 25 });
+    expect(problem.message).toContain('did you mean "worn asphalt"?');
+    const own =
+      "textures:\n  - { name: own, rmsHeight_mm: 0.2, hurstExponent: 0.8, q0_per_m: 1500 }\nuses:\n  - { temperature_C: 5, sliding: { texture: own } }\n";
+    expect(parseStudyFile(own).ok).toBe(true);
   });
 
   it("broken YAML and exploding aliases are refused, not followed", () => {

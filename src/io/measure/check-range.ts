@@ -96,12 +96,17 @@ const extents: Partial<Record<Quantity, [least: number, greatest: number]>> = {
   "double strain amplitude": [1e-12, 1e3],
 };
 
+/** Where the values of a quantity have a bound and lie within these, there is nothing to look into. */
+const soundWithin: typeof extents = { ...extents, "rebound resilience": [0, 1] };
+
 /**
  * Holds the SI values of a slot against what its quantity can be: a value of the wrong sign ends the reading, one
  * of an impossible size goes out with its row.
  */
 export function checkRange(block: Block, slot: number, values: Float64Array): void {
   const { column, power, quantity } = block.layout.slots[slot];
+  const sound = soundWithin[quantity];
+  if (sound === undefined || areWithin(values, sound)) return;
   const written = (row: number) => shownNumber(block.data[slot][row] / exp10(power));
   const bound = boundOf(quantity);
   if (bound !== null) checkSign(block, slot, values, bound, written, column.reading.unitText);
@@ -113,6 +118,14 @@ export function checkRange(block: Block, slot: number, values: Float64Array): vo
     block.gaps.push({ row, slot, cell: written(row), kind: "over-range" });
     values[row] = Number.NaN;
   }
+}
+
+/** NaN is not. */
+function areWithin(values: Float64Array, [least, greatest]: [number, number]): boolean {
+  for (let row = 0; row < values.length; row++) {
+    if (!(values[row] >= least && values[row] <= greatest)) return false;
+  }
+  return true;
 }
 
 function checkSign(

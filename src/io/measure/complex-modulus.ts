@@ -23,6 +23,7 @@ const radianPerDegree = Math.PI / 180;
  */
 export function modulusPairs(columns: ModulusColumns, rows: number): ModulusPair {
   const { storage, loss, complex, tanDelta, phase } = columns;
+  if (isWhole(storage) && isWhole(loss)) return { storage_Pa: storage, loss_Pa: loss };
   const storage_Pa = new Float64Array(rows);
   const loss_Pa = new Float64Array(rows);
   for (let i = 0; i < rows; i++) {
@@ -48,6 +49,12 @@ export function modulusPairs(columns: ModulusColumns, rows: number): ModulusPair
     }
   }
   return { storage_Pa, loss_Pa };
+}
+
+function isWhole(column: Float64Array | null): column is Float64Array {
+  if (column === null) return false;
+  for (let i = 0; i < column.length; i++) if (!isGiven(column[i])) return false;
+  return true;
 }
 
 function isGiven(value: number): boolean {

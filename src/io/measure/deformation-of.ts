@@ -16,9 +16,7 @@ export function deformationOf(block: Block, group: Group, options: ReadOptions, 
     const message =
       `The columns hold ${letter}, but the file states ${stated}${block.facts.lines.deformation === undefined ? "" : ` (line ${block.facts.lines.deformation})`}; ` +
       `the symbol was followed: ${taken}. Check which modulus the file holds.`;
-    if (!told.notices.some((one) => one.message === message)) {
-      told.notices.push(notice("caution", "io.deformation-contradicts", message));
-    }
+    told.notices.push(notice("caution", "io.deformation-contradicts", message));
   };
   if (letters.has("G")) {
     if (stated !== null && stated !== "shear") contradiction("a shear modulus G", "shear");

@@ -2,7 +2,7 @@ import type { Direction, DynamicMeasurement, Provenance } from "../measurement.j
 import type { Notice } from "../problem.js";
 import type { Block } from "../table/block.js";
 import { heatingRateOf } from "./heating-rate.js";
-import { type Pool, picked, poolOf, seriesTouched } from "./pool.js";
+import { extended, type Pool, picked, poolOf, seriesTouched } from "./pool.js";
 import { columnReadings } from "./provenance.js";
 import type { Series } from "./series.js";
 import type { ChosenUnits } from "./si-columns.js";
@@ -31,13 +31,13 @@ export function dynamicMeasurements(
   pool.starts.forEach((start, i) => {
     for (const { rows, varied } of stretchesOf(pool, start, pool.starts[i + 1] ?? pool.count)) {
       if (varied === "strain") make("strain sweep", rows, null);
-      else if (varied === "temperature") ramps = ramps.concat(rows);
-      else others = others.concat(rows);
+      else if (varied === "temperature") ramps = extended(ramps, rows);
+      else others = extended(others, rows);
     }
   });
   if (others.length > 0) {
     sortByLine(pool, others);
-    if (isTemperatureSweep(pool, others, ramps.length > 0)) ramps = ramps.concat(others);
+    if (isTemperatureSweep(pool, others, ramps.length > 0)) ramps = extended(ramps, others);
     else make("frequency sweep", others, null);
   }
   sortByLine(pool, ramps);

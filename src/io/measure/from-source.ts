@@ -1,10 +1,11 @@
-import type { Measurement } from "../measurement.js";
+import type { Measurement, ReboundMeasurement } from "../measurement.js";
 import type { Notice, Problem } from "../problem.js";
 import type { ReadOptions } from "../read-options.js";
 import type { SkippedList } from "../table/skipped-list.js";
 import type { TableReading } from "../table/table-reading.js";
 import { disagreementNotices } from "./disagreements.js";
 import { dynamicMeasurements } from "./dynamic.js";
+import { checkModuli } from "./impossible-moduli.js";
 import { pushTo } from "./push-to.js";
 import { hasRebound, reboundMeasurements } from "./rebound.js";
 import { Rejection } from "./rejection.js";
@@ -49,6 +50,7 @@ export function fromSource(source: Source, fileName: string, options: ReadOption
 }
 
 function isStatedOnce({ blocks }: TableReading): boolean {
+  if (blocks.length <= 1) return true;
   const lines = blocks.map(({ facts }) => `${facts.lines.frequency} ${facts.lines.temperature}`);
   return new Set(lines).size <= 1;
 }
@@ -57,12 +59,14 @@ function measured(source: Source, fileName: string, options: ReadOptions, told: 
   const { reading, sheet, fallbackSample = null } = source;
   const blocks = reading.blocks.filter(({ rows }) => rows > 0);
   const chosen: ChosenUnits = chooseUnits(blocks, told.notices);
+  checkModuli(blocks, chosen);
   const found: Measurement[] = [];
   const series = new Map<string, Series[]>();
   for (const block of blocks) {
     const { groups } = block.layout;
     if (groups.some(hasRebound)) {
-      found.push(...reboundMeasurements(block, sheet, fileName, options, chosen, told, fallbackSample));
+      const own = reboundMeasurements(block, sheet, fileName, options, chosen, told, fallbackSample);
+      for (const each of own) found.push(each);
     }
     if (groups.every((group) => hasRebound(group) && !hasModulus(group))) continue;
     for (const each of seriesOf(block, sheet, options, chosen, told, fallbackSample)) {
@@ -70,7 +74,7 @@ function measured(source: Source, fileName: string, options: ReadOptions, told: 
     }
   }
   for (const members of series.values()) {
-    found.push(...dynamicMeasurements(members, fileName, chosen, told.notices));
+    for (const each of dynamicMeasurements(members, fileName, chosen, told.notices)) found.push(each);
   }
   return joinRebound(found).sort((a, b) => a.provenance.firstLine - b.provenance.firstLine);
 }
@@ -78,17 +82,17 @@ function measured(source: Source, fileName: string, options: ReadOptions, told: 
 /** Rebound blocks of one sample and method, parted by blank lines or titles, are one measurement. */
 function joinRebound(measurements: Measurement[]): Measurement[] {
   const joined: Measurement[] = [];
+  const first = new Map<string, ReboundMeasurement>();
   for (const each of measurements) {
-    const before =
-      each.kind === "rebound"
-        ? joined.find(
-            (one) => one.kind === "rebound" && one.sample === each.sample && one.method === each.method,
-          )
-        : undefined;
-    if (before?.kind === "rebound" && each.kind === "rebound") {
-      before.readings.push(...each.readings);
+    const key = each.kind === "rebound" ? JSON.stringify([each.sample, each.method]) : "";
+    const before = first.get(key);
+    if (each.kind === "rebound" && before !== undefined) {
+      for (const reading of each.readings) before.readings.push(reading);
       before.provenance.lastLine = Math.max(before.provenance.lastLine, each.provenance.lastLine);
-    } else joined.push(each);
+      continue;
+    }
+    joined.push(each);
+    if (each.kind === "rebound") first.set(key, each);
   }
   return joined;
 }

@@ -132,7 +132,6 @@ function frequencyOf(
 function sayStated(told: Told, what: string, value: string, line: number | undefined): void {
   if (line === undefined || !told.statedOnce) return;
   const message = `The ${what}, ${value}, is taken from line ${line}: the table has no column for it.`;
-  if (told.notices.some((one) => one.message === message)) return;
   told.notices.push(notice("info", "io.stated-outside-table", message));
 }
 

@@ -15,9 +15,7 @@ export function heatingRateOf(
     const message =
       `The file states a heating rate of ${stated} K/min, its times give ${timed.toFixed(2)} K/min; the stated one is ` +
       "used.";
-    if (!notices.some((one) => one.message === message)) {
-      notices.push(notice("caution", "io.heating-rate-differs", message));
-    }
+    notices.push(notice("caution", "io.heating-rate-differs", message));
   }
   return stated;
 }

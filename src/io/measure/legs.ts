@@ -1,4 +1,5 @@
 import type { Direction } from "../measurement.js";
+import { rowsBetween } from "./pool.js";
 
 export interface Leg {
   /** Places in the sequence, ascending. */
@@ -22,15 +23,15 @@ export function legsOf(temperatures: ArrayLike<number>): Leg[] {
   let least = Number.POSITIVE_INFINITY;
   let greatest = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < count; i++) {
-    least = Math.min(least, temperatures[i]);
-    greatest = Math.max(greatest, temperatures[i]);
+    if (temperatures[i] < least) least = temperatures[i];
+    if (temperatures[i] > greatest) greatest = temperatures[i];
   }
   const threshold = Math.max(turn_K, turnShare * (greatest - least));
   const ends = turningPoints(temperatures, threshold);
   const legs: number[][] = [];
   let first = 0;
   for (const end of [...ends, count - 1]) {
-    const rows = Array.from({ length: end - first + 1 }, (_, i) => first + i);
+    const rows = rowsBetween(first, end + 1);
     const previous = legs[legs.length - 1];
     // A single step back to the start is no leg: its row opens the next one.
     if (rows.length > 0 && rows.length < fewestRows && end !== count - 1) {

@@ -80,10 +80,11 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
 
 /** An override that names no column of the file is a slip of the pen, and the file is not what the study thinks. */
 function unmatchedOverride(sources: Source[], overrides: ColumnOverride[]): Problem | null {
+  if (overrides.length === 0) return null;
   const layouts = sources.flatMap(({ reading }) => reading.blocks.map(({ layout }) => layout));
   if (layouts.length === 0) return null;
   const names = layouts.flatMap(({ columns }) => columns.map(({ reading }) => reading.text));
-  const widths = Math.max(...layouts.map(({ columns }) => columns.length));
+  const widths = layouts.reduce((widest, { columns }) => Math.max(widest, columns.length), 0);
   for (const { key } of overrides) {
     const wanted = key.replace(/\s+/g, " ").trim();
     if (names.some((name) => name.replace(/\s+/g, " ").trim() === wanted)) continue;

@@ -18,7 +18,11 @@ export interface Pool {
 
 /** Joins series; a single one is taken as it stands, without copying. */
 export function poolOf(series: Series[]): Pool {
-  if (series.length === 1) return { ...series[0], count: series[0].lines.length, series, starts: [0] };
+  if (series.length === 1) {
+    const [{ temperature_C, frequency_Hz, storage_Pa, loss_Pa, strain, time_s, lines }] = series;
+    const columns = { temperature_C, frequency_Hz, storage_Pa, loss_Pa, strain, time_s, lines };
+    return { ...columns, count: lines.length, series, starts: [0] };
+  }
   const starts: number[] = [];
   let count = 0;
   for (const { lines } of series) {
@@ -52,6 +56,23 @@ export function poolOf(series: Series[]): Pool {
   };
 }
 
+/** Rows with more rows behind them, in an array that both may share with the result. */
+export function extended(rows: number[], more: number[]): number[] {
+  if (rows.length === 0) return more;
+  for (const row of more) rows.push(row);
+  return rows;
+}
+
+const counted = Array.from({ length: 1 << 12 }, (_, row) => row);
+
+/** Rows first … end − 1. */
+export function rowsBetween(first: number, end: number): number[] {
+  if (end <= counted.length) return counted.slice(first, Math.max(first, end));
+  const rows: number[] = [];
+  for (let row = first; row < end; row++) rows.push(row);
+  return rows;
+}
+
 /** Values of some rows; the column itself where they are all of its rows in order. */
 export function picked(column: Float64Array, rows: ArrayLike<number>): Float64Array {
   if (isWhole(rows, column.length)) return column;
@@ -70,14 +91,14 @@ export function isWhole(rows: ArrayLike<number>, count: number): boolean {
 /** The series that rows belong to, in order. */
 export function seriesTouched({ series, starts }: Pool, rows: ArrayLike<number>): Series[] {
   if (series.length === 1) return series;
-  const touched = new Set<Series>();
+  const touched = new Set<number>();
   let at = 0;
   for (let i = 0; i < rows.length; i++) {
     const row = rows[i];
     if (row < starts[at] || (at + 1 < starts.length && row >= starts[at + 1])) at = placeOf(starts, row);
-    touched.add(series[at]);
+    touched.add(at);
   }
-  return series.filter((one) => touched.has(one));
+  return [...touched].sort((a, b) => a - b).map((place) => series[place]);
 }
 
 function placeOf(starts: number[], row: number): number {

@@ -1,7 +1,6 @@
 import type { ColumnReading } from "../measurement.js";
 import { shown } from "../problem-codes.js";
 import type { Layout } from "../table/layout.js";
-import { isText } from "../vocabulary/quantities.js";
 import type { ChosenUnits } from "./si-columns.js";
 
 /** What each column of a table was taken for. */
@@ -12,15 +11,16 @@ export function columnReadings(layout: Layout, chosen: ChosenUnits): ColumnReadi
     if (reading.text === "" && layout.slotOf[position] < 0) continue;
     const choice = chosen.get(column);
     const isRead = layout.slotOf[position] >= 0 && choice !== null;
-    const isName = quantity !== null && isText(quantity) && position === layout.sampleColumn;
+    const label = layout.labelColumns.find((one) => one.position === position);
     readings.push({
       header: shown(reading.text),
       column: position + 1,
-      quantity: isName
-        ? "sample"
-        : isRead
-          ? described(quantity ?? "not used", reading.logarithm)
-          : "not used",
+      quantity:
+        position === layout.sampleColumn
+          ? "sample"
+          : position === layout.methodColumn && column.setAside === null
+            ? "method"
+            : (label?.kind ?? (isRead ? described(quantity ?? "not used", reading.logarithm) : "not used")),
       unit: isRead ? (reading.unit !== null ? reading.unitText : (choice?.text ?? "")) : reading.unitText,
       unitAssumed: isRead && reading.unit === null && choice?.notice != null,
     });

@@ -1,5 +1,5 @@
 import { cos } from "../../elementary/angle.js";
-import type { ReboundMeasurement, ReboundReading } from "../measurement.js";
+import type { ReboundMeasurement } from "../measurement.js";
 import { notice, problem } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
@@ -7,6 +7,8 @@ import { whyOf } from "../table/data-cell.js";
 import type { Group } from "../table/layout.js";
 import { type Quantity, reboundQuantities } from "../vocabulary/quantities.js";
 import { columnReadings } from "./provenance.js";
+import { pushTo } from "./push-to.js";
+import { type ReboundRow, reboundTests } from "./rebound-tests.js";
 import { Rejection } from "./rejection.js";
 import type { Told } from "./series.js";
 import { type ChosenUnits, siColumn } from "./si-columns.js";
@@ -16,17 +18,14 @@ export function hasRebound(group: Group): boolean {
   return reboundQuantities.some((quantity) => (group.slots.get(quantity)?.length ?? 0) > 0);
 }
 
-/** One row's worth of rebound values, before rows of one temperature are put together. */
-interface Impact {
+interface Impact extends ReboundRow {
   sample: string | null;
   method: string | null;
-  reading: ReboundReading;
 }
 
 /**
- * The rebound measurements of a table, one per sample: R as stated, h_rebound/h_drop, or
- * (1 − cos α_rebound)/(1 − cos α_drop) (ISO 4662). Repeats in columns stand in one reading in their order;
- * repeats in rows of one temperature are put together.
+ * The rebound measurements of a table, one per sample and method: R as stated, h_rebound/h_drop, or
+ * (1 − cos α_rebound)/(1 − cos α_drop) (ISO 4662), one reading a test.
  */
 export function reboundMeasurements(
   block: Block,
@@ -37,36 +36,31 @@ export function reboundMeasurements(
   told: Told,
   fallbackSample: string | null,
 ): ReboundMeasurement[] {
-  const impacts: Impact[] = [];
-  for (const group of block.layout.groups) {
-    if (hasRebound(group)) impacts.push(...impactsOf(block, group, options, chosen, told, fallbackSample));
-  }
-  const measurements = new Map<string, ReboundMeasurement>();
-  for (const { sample, method, reading } of impacts) {
-    const key = JSON.stringify([sample, method]);
-    let found = measurements.get(key);
-    if (found === undefined) {
-      found = {
-        kind: "rebound",
-        sample,
-        method,
-        readings: [],
-        provenance: {
-          file: fileName,
-          sheet,
-          section: block.section,
-          firstLine: reading.line,
-          lastLine: reading.line,
-          columns: columnReadings(block.layout, chosen),
-        },
-      };
-      measurements.set(key, found);
-    }
-    found.provenance.firstLine = Math.min(found.provenance.firstLine, reading.line);
-    found.provenance.lastLine = Math.max(found.provenance.lastLine, reading.line);
-    addReading(found.readings, reading);
-  }
-  const list = [...measurements.values()];
+  const impacts = block.layout.groups
+    .filter(hasRebound)
+    .flatMap((group) => impactsOf(block, group, options, chosen, told, fallbackSample));
+  const members = new Map<string, Impact[]>();
+  for (const impact of impacts) pushTo(members, JSON.stringify([impact.sample, impact.method]), impact);
+  const joined: number[][] = [];
+  const list = [...members.values()].map((rows): ReboundMeasurement => {
+    const tests = reboundTests(rows);
+    for (const lines of tests.joined) joined.push(lines);
+    return {
+      kind: "rebound",
+      sample: rows[0].sample,
+      method: rows[0].method,
+      readings: tests.readings,
+      provenance: {
+        file: fileName,
+        sheet,
+        section: block.section,
+        firstLine: rows.reduce((line, { reading }) => Math.min(line, reading.line), Number.POSITIVE_INFINITY),
+        lastLine: rows.reduce((line, { reading }) => Math.max(line, reading.line), 0),
+        columns: columnReadings(block.layout, chosen),
+      },
+    };
+  });
+  if (joined.length > 0) told.notices.push(joinedNotice(joined));
   if (list.some(({ readings }) => readings.some(({ temperature_C }) => Number.isNaN(temperature_C)))) {
     told.notices.push(
       notice(
@@ -79,12 +73,16 @@ export function reboundMeasurements(
   return list;
 }
 
-/** Consecutive rows of one temperature are repeats; a temperature that comes again later is a new reading. */
-function addReading(readings: ReboundReading[], reading: ReboundReading): void {
-  const last = readings[readings.length - 1];
-  if (last !== undefined && Object.is(last.temperature_C, reading.temperature_C)) {
-    last.fractions.push(...reading.fractions);
-  } else readings.push(reading);
+function joinedNotice(joined: number[][]) {
+  const rows = joined.reduce((sum, lines) => sum + lines.length, 0);
+  const [first] = joined;
+  return notice(
+    "info",
+    "io.rebound-rows-joined",
+    `${rows} rows of one rebound value each were put together as the impacts of ${joined.length} ${joined.length === 1 ? "test" : "tests"} ` +
+      `(${joined.length === 1 ? "" : "the first: "}lines ${first.slice(0, 6).join(", ")}${first.length > 6 ? ", …" : ""}), as nothing in them tells tests apart. If they are tests ` +
+      "of their own, add a column for the laboratory, specimen, operator or date.",
+  );
 }
 
 function impactsOf(
@@ -101,6 +99,7 @@ function impactsOf(
   const temperatureSlot = (group.slots.get("temperature") ?? group.slots.get("set temperature"))?.[0];
   const temperature = temperatureSlot === undefined ? null : siColumn(block, temperatureSlot, chosen);
   const stated = group.tag.temperature_C ?? block.facts.temperature_C ?? options.temperature_C ?? Number.NaN;
+  const laboratories = laboratoriesOf(block);
   const impacts: Impact[] = [];
   for (let row = 0; row < block.rows; row++) {
     const temperature_C = temperature === null ? stated : temperature[row];
@@ -125,10 +124,39 @@ function impactsOf(
     impacts.push({
       sample: options.sample ?? name ?? group.sample ?? block.facts.sample ?? fallbackSample,
       method: block.methods?.[row] || block.facts.method,
-      reading: { temperature_C, fractions, line: block.lines[row] },
+      ...labelsOf(block, row),
+      reading: {
+        temperature_C,
+        fractions,
+        line: block.lines[row],
+        laboratory: laboratories?.[row] || block.facts.laboratory,
+      },
     });
   }
   return impacts;
+}
+
+/** The laboratory of each row; a blank cell under a name stands for it, as merged cells do. */
+function laboratoriesOf({ labels, layout, rows }: Block): string[] | null {
+  const at = layout.labelColumns.findIndex(({ kind }) => kind === "laboratory");
+  if (labels === null || at < 0) return null;
+  let name = "";
+  return Array.from({ length: rows }, (_, row) => {
+    name = labels[row][at] || name;
+    return name;
+  });
+}
+
+function labelsOf({ labels, layout }: Block, row: number): Pick<ReboundRow, "test" | "impact"> {
+  const cells: string[] = [];
+  let impact: number | null = null;
+  layout.labelColumns.forEach(({ kind }, i) => {
+    const cell = labels?.[row][i] ?? "";
+    const number = /\d+/.exec(cell);
+    if (kind === "impact number" && number !== null) impact = Number(number[0]);
+    else if (kind !== "laboratory") cells.push(cell);
+  });
+  return { test: JSON.stringify(cells), impact };
 }
 
 type Columns = (quantity: Quantity) => { slot: number; values: Float64Array | null }[];

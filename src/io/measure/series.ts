@@ -33,6 +33,7 @@ export interface Series {
 
 /** Where series put what they have to say. */
 export interface Told {
+  /** One of them may be told several times; the reading keeps the first. */
   notices: Notice[];
   skipped: SkippedList;
   disagreements: Disagreements;

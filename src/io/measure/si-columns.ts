@@ -74,7 +74,11 @@ export function siColumn(block: Block, slot: number, chosen: ChosenUnits): Float
 function converted(written: Float64Array, unit: Unit, decimal: number, logarithm: number): Float64Array {
   const left: Unit = { ...unit, power: unit.power - decimal };
   if (logarithm !== 0) return written.map((value) => toSI(power(logarithm, value), left));
-  if (left.power === 0 && left.factor === 1 && left.before === 0) return written.slice();
-  if (left.power === 0 && left.before === 0) return written.map((value) => value * left.factor);
-  return written.map((value) => toSI(value, left));
+  const values = written.slice();
+  if (left.power !== 0 || left.before !== 0) {
+    for (let row = 0; row < values.length; row++) values[row] = toSI(values[row], left);
+  } else if (left.factor !== 1) {
+    for (let row = 0; row < values.length; row++) values[row] *= left.factor;
+  }
+  return values;
 }

@@ -1,6 +1,6 @@
 import type { Direction } from "../measurement.js";
 import { legsOf } from "./legs.js";
-import { type Pool, picked } from "./pool.js";
+import { extended, type Pool, picked } from "./pool.js";
 import { distinct } from "./stretches.js";
 
 export interface LegRows {
@@ -25,7 +25,7 @@ export function splitByLeg(pool: Pool, rows: number[]): LegRows[] {
       const key = `${direction} ${number}`;
       const found = legs.get(key);
       if (found === undefined) legs.set(key, { rows: members, direction });
-      else found.rows = found.rows.concat(members);
+      else found.rows = extended(found.rows, members);
     }
   }
   const split = [...legs.values()];
@@ -58,7 +58,7 @@ function withoutStrays(pool: Pool, legs: LegRows[]): LegRows[] {
   const directed = legs.filter(({ direction }) => direction !== null);
   if (directed.length === 0 || directed.length === legs.length) return legs;
   const longest = directed.reduce((a, b) => (b.rows.length > a.rows.length ? b : a));
-  for (const leg of legs) if (leg.direction === null) longest.rows = longest.rows.concat(leg.rows);
+  for (const leg of legs) if (leg.direction === null) longest.rows = extended(longest.rows, leg.rows);
   sortByLine(pool, longest.rows);
   return directed;
 }

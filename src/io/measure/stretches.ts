@@ -1,4 +1,4 @@
-import type { Pool } from "./pool.js";
+import { type Pool, rowsBetween } from "./pool.js";
 
 /** Rows of a pool in which one thing was varied. */
 export interface Stretch {
@@ -18,14 +18,14 @@ const sameTemperature_K = 3;
 export function stretchesOf(pool: Pool, first: number, end: number): Stretch[] {
   const stretches: Stretch[] = [];
   const rest = takeStrainRuns(pool, first, end, stretches);
+  const isOneRamp = isRamp(pool, rest, 0, rest.length) && nearEnd(pool, rest, 0) === rest.length;
+  if (isOneRamp) return [...stretches, { rows: rest, varied: "temperature" }];
   const ramp: number[] = [];
   const others: number[] = [];
   for (let start = 0; start < rest.length; ) {
-    let stop = start + 1;
-    while (stop < rest.length && isNear(pool.frequency_Hz[rest[stop]], pool.frequency_Hz[rest[start]]))
-      stop++;
-    const isRamp = stop - start >= 4 && rangeOf(pool.temperature_C, rest, start, stop) > 5;
-    for (let i = start; i < stop; i++) (isRamp ? ramp : others).push(rest[i]);
+    const stop = nearEnd(pool, rest, start);
+    const members = isRamp(pool, rest, start, stop) ? ramp : others;
+    for (let i = start; i < stop; i++) members.push(rest[i]);
     start = stop;
   }
   if (ramp.length > 0) stretches.push({ rows: ramp, varied: "temperature" });
@@ -33,12 +33,23 @@ export function stretchesOf(pool: Pool, first: number, end: number): Stretch[] {
   const varied = variedIn(pool, others);
   // A few stray rows beside a ramp (a repeat at its end) belong to it.
   if (ramp.length > 0 && (varied !== "frequency" || others.length < 4)) {
-    ramp.push(...others);
+    for (const row of others) ramp.push(row);
     ramp.sort((a, b) => a - b);
     return stretches;
   }
   stretches.push({ rows: others, varied });
   return stretches;
+}
+
+/** Where the rows end whose frequency is that of the row at `start`. */
+function nearEnd({ frequency_Hz }: Pool, rows: number[], start: number): number {
+  let stop = start + 1;
+  while (stop < rows.length && isNear(frequency_Hz[rows[stop]], frequency_Hz[rows[start]])) stop++;
+  return stop;
+}
+
+function isRamp({ temperature_C }: Pool, rows: number[], start: number, stop: number): boolean {
+  return stop - start >= 4 && rangeOf(temperature_C, rows, start, stop) > 5;
 }
 
 function variedIn({ frequency_Hz, temperature_C }: Pool, rows: number[]): Stretch["varied"] {
@@ -48,11 +59,8 @@ function variedIn({ frequency_Hz, temperature_C }: Pool, rows: number[]): Stretc
 
 function takeStrainRuns(pool: Pool, first: number, end: number, stretches: Stretch[]): number[] {
   const { strain, temperature_C, frequency_Hz } = pool;
+  if (strain === null) return rowsBetween(first, end);
   const rest: number[] = [];
-  if (strain === null) {
-    for (let row = first; row < end; row++) rest.push(row);
-    return rest;
-  }
   for (let start = first; start < end; ) {
     let stop = start + 1;
     while (
@@ -62,8 +70,7 @@ function takeStrainRuns(pool: Pool, first: number, end: number, stretches: Stret
     ) {
       stop++;
     }
-    const run: number[] = [];
-    for (let row = start; row < stop; row++) run.push(row);
+    const run = rowsBetween(start, stop);
     if (isStrainSweep(strain, run)) stretches.push({ rows: run, varied: "strain" });
     else for (const row of run) rest.push(row);
     start = stop;

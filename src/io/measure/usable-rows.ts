@@ -1,10 +1,11 @@
 import { exp10 } from "../../elementary/exponential.js";
 import { shown } from "../problem-codes.js";
-import type { Block, Gap } from "../table/block.js";
+import type { Block } from "../table/block.js";
 import { whyOf } from "../table/data-cell.js";
 import type { Group } from "../table/layout.js";
 import type { Quantity } from "../vocabulary/quantities.js";
 import type { GroupColumns } from "./group-columns.js";
+import { rowsBetween } from "./pool.js";
 
 /** Quantities that a row must hold. A gap among the moduli may be made up for by the others. */
 const needed = new Set<Quantity>(["temperature", "set temperature", "frequency", "angular frequency"]);
@@ -16,8 +17,6 @@ const moduli = new Set<Quantity>([
   "phase angle",
 ]);
 
-const noGaps: Gap[] = [];
-
 /** Rows that hold all they need; the others go to `missing` with the reason. */
 export function usableRows(
   block: Block,
@@ -25,11 +24,12 @@ export function usableRows(
   columns: GroupColumns,
   missing: Map<number, string>,
 ): number[] {
+  if (block.gaps.length === 0) return completeRows(block, columns, missing);
   const members = new Set([...group.slots.values()].flat());
-  const isStrainVaried = block.gaps.length > 0 && columns.strain !== null && variesByHalf(columns.strain);
+  const isStrainVaried = columns.strain !== null && variesByHalf(columns.strain);
   const rows: number[] = [];
   for (let row = 0; row < block.rows; row++) {
-    const gaps = block.gaps.length === 0 ? noGaps : block.gapsOf(row).filter(({ slot }) => members.has(slot));
+    const gaps = block.gapsOf(row).filter(({ slot }) => members.has(slot));
     const telling = gaps.find(({ slot, kind }) => {
       const { quantity } = block.layout.slots[slot];
       return (
@@ -38,26 +38,42 @@ export function usableRows(
         (isStrainVaried && (quantity === "strain amplitude" || quantity === "double strain amplitude"))
       );
     });
-    const complete =
-      columns.storage_Pa[row] > 0 &&
-      columns.loss_Pa[row] > 0 &&
-      columns.storage_Pa[row] < Number.POSITIVE_INFINITY &&
-      columns.loss_Pa[row] < Number.POSITIVE_INFINITY &&
-      Number.isFinite(columns.temperature_C[row]) &&
-      Number.isFinite(columns.frequency_Hz[row]);
-    if (telling === undefined && complete) {
+    if (telling === undefined && isComplete(columns, row)) {
       rows.push(row);
       continue;
     }
     const [first] = telling === undefined ? gaps : [telling];
-    missing.set(
-      row,
-      first === undefined
-        ? "storage and loss modulus do not follow from the values"
-        : whyOf(first, block.layout),
-    );
+    missing.set(row, first === undefined ? notFollowing : whyOf(first, block.layout));
   }
   return rows;
+}
+
+const notFollowing = "storage and loss modulus do not follow from the values";
+
+/** The same for a block without gaps. */
+function completeRows(block: Block, columns: GroupColumns, missing: Map<number, string>): number[] {
+  let first = 0;
+  while (first < block.rows && isComplete(columns, first)) first++;
+  const rows = rowsBetween(0, first);
+  for (let row = first; row < block.rows; row++) {
+    if (isComplete(columns, row)) rows.push(row);
+    else missing.set(row, notFollowing);
+  }
+  return rows;
+}
+
+function isComplete(
+  { storage_Pa, loss_Pa, temperature_C, frequency_Hz }: GroupColumns,
+  row: number,
+): boolean {
+  return (
+    storage_Pa[row] > 0 &&
+    loss_Pa[row] > 0 &&
+    storage_Pa[row] < Number.POSITIVE_INFINITY &&
+    loss_Pa[row] < Number.POSITIVE_INFINITY &&
+    Number.isFinite(temperature_C[row]) &&
+    Number.isFinite(frequency_Hz[row])
+  );
 }
 
 /** A strain that was varied on purpose is needed in every row; one that was only recorded is not. */

@@ -12,13 +12,15 @@ export interface Gap {
 /** Rows of numbers under one header in one section. Values are as written, times the unit's power of ten. */
 export class Block {
   rows = 0;
-  /** One array per slot of the layout, longer than `rows`. */
+  /** One array per slot of the layout; while rows are added they are longer than `rows`. */
   data: Float64Array[];
   lines: Int32Array;
   /** Sample of each row, where the table has a column for it. */
   samples: string[] | null;
   /** Method of each row, likewise. */
   methods: string[] | null;
+  /** Cells of each row in the layout's label columns, where it has any. */
+  labels: string[][] | null;
   gaps: Gap[] = [];
   private byRow: Map<number, Gap[]> | null = null;
   private byRowCount = 0;
@@ -30,23 +32,53 @@ export class Block {
     readonly facts: Facts,
     readonly section: string | null,
   ) {
-    this.data = layout.slots.map(() => new Float64Array(32));
-    this.lines = new Int32Array(32);
+    const room = takeRoom(layout.slots.length);
+    this.data = room.columns;
+    this.lines = room.lines;
     this.precision = new Uint8Array(layout.slots.length);
     this.samples = layout.sampleColumn === null ? null : [];
     this.methods = layout.methodColumn === null ? null : [];
+    this.labels = layout.labelColumns.length === 0 ? null : [];
   }
 
   /** Adds a row; `values` has one number per slot, NaN for a gap. */
-  add(values: Float64Array, line: number, sample: string | null, method: string | null): void {
+  add(
+    values: Float64Array,
+    line: number,
+    sample: string | null,
+    method: string | null,
+    labels: string[] | null = null,
+  ): void {
     const { rows } = this;
     if (rows === this.lines.length) this.grow();
     const { data } = this;
-    for (let slot = 0; slot < data.length; slot++) data[slot][rows] = values[slot];
+    for (let slot = 0; slot < values.length; slot++) data[slot][rows] = values[slot];
     this.lines[rows] = line;
     this.samples?.push(sample ?? "");
     this.methods?.push(method ?? "");
+    this.labels?.push(labels ?? []);
     this.rows = rows + 1;
+  }
+
+  /** Keeps the rows in arrays of just their length, and leaves the room to others. No row can be added after it. */
+  close(): void {
+    const { rows, data, lines } = this;
+    const slots = this.layout.slots.length;
+    const values = new Float64Array(slots * rows);
+    this.data = [];
+    for (let slot = 0; slot < slots; slot++) {
+      values.set(data[slot].subarray(0, rows), slot * rows);
+      this.data.push(values.subarray(slot * rows, (slot + 1) * rows));
+    }
+    this.lines = lines.slice(0, rows);
+    giveRoom({ columns: data, lines });
+  }
+
+  /** Leaves the room to others, when nothing will ask for the rows again. */
+  release(): void {
+    giveRoom({ columns: this.data, lines: this.lines });
+    this.rows = 0;
+    this.data = [];
   }
 
   /** Gaps of one row. Call it when all rows are in. */
@@ -74,4 +106,29 @@ export class Block {
     lines.set(this.lines);
     this.lines = lines;
   }
+}
+
+/** Arrays that rows are added to, as long as each other. */
+interface Room {
+  columns: Float64Array[];
+  lines: Int32Array;
+}
+
+const firstRows = 32;
+/** Numbers in a room that is worth keeping: a megabyte. */
+const mostKept = 1 << 17;
+
+/** The room of the last block, for the next one: most exports are of one kind and length. */
+let spare: Room | null = null;
+
+function takeRoom(slots: number): Room {
+  const room = spare ?? { columns: [], lines: new Int32Array(firstRows) };
+  spare = null;
+  const { columns, lines } = room;
+  while (columns.length < slots) columns.push(new Float64Array(lines.length));
+  return room;
+}
+
+function giveRoom(room: Room): void {
+  if (room.columns.length * room.lines.length <= mostKept) spare = room;
 }

@@ -1,5 +1,5 @@
 import type { Problem } from "../problem.js";
-import { problem } from "../problem-codes.js";
+import { problem, quoted } from "../problem-codes.js";
 import type { HeaderReading } from "../vocabulary/read-header.js";
 import { readHeader } from "../vocabulary/read-header.js";
 
@@ -28,7 +28,7 @@ export function readOverrides(columns: Record<string, string>): ColumnOverride[]
     if (reading.quantity === null || reading.quantity === "not used" || !reading.certain) {
       return problem(
         "io.bad-override",
-        `The column override "${key}: ${value}" names no quantity that the reader knows. Write for example ` +
+        `The column override ${quoted(`${key}: ${value}`, 120)} names no quantity that the reader knows. Write for example ` +
           `"storage modulus in MPa", "temperature in °C", "frequency in Hz", "tan delta", "sample" or "ignore".`,
       );
     }

@@ -1,3 +1,4 @@
+import { Memo } from "../memo.js";
 import type { Quantity } from "../vocabulary/quantities.js";
 import { type HeaderReading, readHeader } from "../vocabulary/read-header.js";
 
@@ -11,6 +12,8 @@ export interface Column {
   sample: string | null;
   /** Why a column of a known quantity is not used. */
   setAside: string | null;
+  /** True where the study states what the column holds. */
+  fromStudy?: boolean;
 }
 
 export function columnOf(position: number, cell: string): Column {
@@ -18,16 +21,9 @@ export function columnOf(position: number, cell: string): Column {
   return { position, reading, quantity: reading.quantity, sample: null, setAside: null };
 }
 
-const memory = new Map<string, HeaderReading>();
+const memory = new Memo<HeaderReading>();
 
-/** readHeader, remembering the last few hundred headers: a folder repeats the same ones all day. */
+/** readHeader, remembering the last few hundred headers. */
 export function rememberedHeader(cell: string): HeaderReading {
-  if (cell.length > 60) return readHeader(cell);
-  let reading = memory.get(cell);
-  if (reading === undefined) {
-    reading = readHeader(cell);
-    if (memory.size > 500) memory.clear();
-    memory.set(cell, reading);
-  }
-  return reading;
+  return memory.of(cell, () => readHeader(cell));
 }

@@ -98,10 +98,14 @@ const statistic =
 /** True for a row that names a statistic in a cell that is not read: its numbers are no measured point. */
 export function isStatistic(texts: string[], { columns, slotOf, sampleColumn }: Layout): boolean {
   for (let i = 0; i < texts.length && i < columns.length; i++) {
-    if (slotOf[i] >= 0 || i === sampleColumn || texts[i] === "" || texts[i].length > 40) continue;
-    if (statistic.test(texts[i])) return true;
+    if (slotOf[i] >= 0 || i === sampleColumn) continue;
+    if (namesStatistic(texts[i])) return true;
   }
   return false;
+}
+
+export function namesStatistic(cell: string): boolean {
+  return cell !== "" && cell.length <= 40 && statistic.test(cell);
 }
 
 /** Numbers beyond the last column of the header: which of the row's numbers is which cannot be told. */

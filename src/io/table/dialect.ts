@@ -1,4 +1,13 @@
 import { commaFormat, isGroupMark, type NumberFormat, pointFormat } from "./number-format.js";
+import {
+  bareNumber,
+  decimalComma,
+  decimalPoint,
+  eitherComma,
+  eitherPoint,
+  mayHoldNumbers,
+  PlainLine,
+} from "./plain-line.js";
 import { LineWalker } from "./records.js";
 import { type Delimiter, splitBlanks, splitRow } from "./split-row.js";
 
@@ -25,47 +34,119 @@ export interface MarkEvidence {
   example: string;
 }
 
-/** Lines that are looked at before reading; what the rest of a file contradicts is looked at again in full. */
-const sampledLines = 600;
-/** Every line up to here, beyond it every so manieth. */
-const denseLines = 100;
-const stride = 8;
+/** Lines that are looked at before reading, and numbers of one convention alone that are enough to begin with. */
+const firstLines = 100;
+const enoughMarks = 25;
 /** Rows of numbers that settle the delimiter. */
 const enoughRows = 30;
 /** Marks that part cells wherever they stand in rows of numbers. */
 const strongMarks = 3;
 const candidates: Delimiter[] = ["\t", ";", "|", ",", "blanks"];
 
-/**
- * Delimiter and number format from the lines that look like rows of numbers. `forced` gives a decimal mark
- * that the user states; `everything` looks at the whole text.
- */
-export function dialectOf(
-  text: string,
-  options: { decimalMark?: "." | ","; everything?: boolean; headerScore?: (cells: string[]) => number } = {},
-): Dialect {
-  const delimiter = delimiterOf(sampleLines(text), options.headerScore ?? (() => 0));
-  if (options.decimalMark) {
-    return { delimiter, format: options.decimalMark === "," ? commaFormat : pointFormat, doubt: null };
-  }
-  const sampled = formatOf(evidenceOf(text, delimiter, options.everything === true));
-  // What the first lines leave open the rest may settle.
-  if (sampled.doubt === null || options.everything) return { delimiter, ...sampled };
-  return { delimiter, ...formatOf(evidenceOf(text, delimiter, true)) };
+/** What the first lines of a text say of its dialect. */
+export interface LikelyDialect extends Dialect {
+  /** What `settledDialect` goes on from, and the last line it is of; null where the dialect is settled. */
+  evidence: MarkEvidence | null;
+  lastLine: number;
 }
 
-function evidenceOf(text: string, delimiter: Delimiter, everything: boolean): MarkEvidence {
-  const evidence = emptyEvidence();
-  const walker = new LineWalker(text);
-  while ((everything || walker.line < sampledLines) && walker.advance()) {
-    const { start, end, line } = walker;
-    if (!everything && line > denseLines && line % stride !== 0) continue;
-    if (end - start > longestSampled) continue;
-    const cells = splitRow(text.slice(start, end), delimiter);
-    if (!isNumberRow(cells)) continue;
-    for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
+/**
+ * Delimiter and number format from the first lines that look like rows of numbers; `settledDialect` holds them
+ * against later ones. `decimalMark` is one that the user states; `everything` looks at the whole text.
+ * @param utf8 a text that ends with a line end
+ */
+export function dialectOf(
+  utf8: Uint8Array,
+  options: { decimalMark?: "." | ","; everything?: boolean; headerScore?: (cells: string[]) => number } = {},
+): LikelyDialect {
+  const delimiter = delimiterOf(utf8, options.headerScore ?? (() => 0));
+  if (options.decimalMark) {
+    const format = options.decimalMark === "," ? commaFormat : pointFormat;
+    return { delimiter, format, doubt: null, evidence: null, lastLine: 0 };
   }
+  if (options.everything) {
+    return { delimiter, ...formatOf(wholeEvidence(utf8, delimiter)), evidence: null, lastLine: 0 };
+  }
+  const evidence = emptyEvidence();
+  const walker = new LineWalker(utf8);
+  while (walker.line < firstLines && tellingMarks(evidence) < enoughMarks && walker.advance()) {
+    weighLine(walker, delimiter, evidence);
+  }
+  return { delimiter, ...formatOf(evidence), evidence, lastLine: walker.line };
+}
+
+/**
+ * The dialect by what the sampled lines further down say too; what they leave open the whole text may settle.
+ * Rows that were read as plain numbers under one convention, and hold nothing else, cannot speak against it.
+ * @param walker one that has read the text's lines under the likely dialect, and kept samples
+ */
+export function settledDialect(
+  likely: LikelyDialect,
+  walker: LineWalker,
+  samples: Map<number, number>,
+): Dialect {
+  const { delimiter, evidence, lastLine } = likely;
+  if (evidence === null) return likely;
+  const { utf8 } = walker;
+  const lines = new LineWalker(utf8);
+  if (tellingMarks(evidence) > 0) {
+    // The reader may have stopped early.
+    while (walker.advanceToSample());
+    for (const [line, start] of samples) {
+      if (line <= lastLine) continue;
+      lines.goTo(start);
+      weighLine(lines, delimiter, evidence);
+    }
+    return { delimiter, ...formatOf(evidence) };
+  }
+  const sampled = emptyEvidence();
+  while (lines.advanceToSample()) weighLine(lines, delimiter, sampled);
+  const format = formatOf(sampled);
+  return { delimiter, ...(format.doubt === null ? format : formatOf(wholeEvidence(utf8, delimiter))) };
+}
+
+function isNumberLine(line: LineWalker, delimiter: Delimiter): boolean {
+  const { utf8, start, end } = line;
+  const mark = byteOf(delimiter);
+  if (plain.take(utf8, start, end, mark)) return plain.numbers >= fewestNumbers;
+  return (
+    mayHoldNumbers(utf8, start, end, mark, fewestNumbers) && isNumberRow(splitRow(line.text(), delimiter))
+  );
+}
+
+/** How many numbers only one convention explains. */
+function tellingMarks({ decimalComma, decimalPoint, thousandsComma, thousandsPoint }: MarkEvidence): number {
+  return decimalComma + decimalPoint + thousandsComma + thousandsPoint;
+}
+
+function wholeEvidence(utf8: Uint8Array, delimiter: Delimiter): MarkEvidence {
+  const evidence = emptyEvidence();
+  const walker = new LineWalker(utf8);
+  while (walker.advance()) weighLine(walker, delimiter, evidence);
   return evidence;
+}
+
+/** Taken anew for every line. */
+const plain = new PlainLine();
+
+/** Adds what the line at hand says about the marks. */
+function weighLine(line: LineWalker, delimiter: Delimiter, evidence: MarkEvidence): void {
+  if (line.isLongerThan(longestSampled)) return;
+  const { utf8, start, end } = line;
+  const mark = byteOf(delimiter);
+  if (plain.take(utf8, start, end, mark)) {
+    if (plain.numbers >= fewestNumbers) weighPlain(utf8, evidence);
+    return;
+  }
+  if (!mayHoldNumbers(utf8, start, end, mark, fewestNumbers)) return;
+  const cells = splitRow(line.text(), delimiter);
+  if (!isNumberRow(cells)) return;
+  for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
+}
+
+/** 0 for blanks. */
+function byteOf(delimiter: Delimiter): number {
+  return delimiter === "blanks" ? 0 : delimiter.charCodeAt(0);
 }
 
 /** The format of the numbers that a workbook holds as text. */
@@ -83,40 +164,56 @@ export function formatOfRows(rows: readonly (readonly unknown[])[]): NumberForma
 /** A longer line is no row to learn from. */
 const longestSampled = 20_000;
 
-function sampleLines(text: string): string[] {
-  const walker = new LineWalker(text);
+function sampleLines(utf8: Uint8Array): string[] {
+  const walker = new LineWalker(utf8);
   const lines: string[] = [];
-  while (walker.line < sampledLines && walker.advance()) {
-    const { start, end, line } = walker;
-    if (line > denseLines && line % stride !== 0) continue;
-    if (end > start && end - start <= longestSampled) lines.push(text.slice(start, end));
+  while (walker.advanceToSample()) {
+    if (walker.end > walker.start && !walker.isLongerThan(longestSampled)) lines.push(walker.text());
   }
   return lines;
 }
 
-function delimiterOf(lines: string[], headerScore: (cells: string[]) => number): Delimiter {
+function delimiterOf(utf8: Uint8Array, headerScore: (cells: string[]) => number): Delimiter {
   const good = candidates.map(() => 0);
   let most = 0;
-  for (const line of lines) {
+  const walker = new LineWalker(utf8);
+  while (most < enoughRows && walker.advanceToSample()) {
+    if (walker.isLongerThan(longestSampled)) continue;
+    const marks = marksIn(utf8, walker.start, walker.end);
     for (let i = 0; i < candidates.length; i++) {
       const delimiter = candidates[i];
-      if (delimiter !== "blanks" && !line.includes(delimiter)) continue;
-      if (!isNumberRow(splitRow(line, delimiter))) continue;
+      if ((marks & (1 << i)) === 0) continue;
+      if (!isNumberLine(walker, delimiter)) continue;
       most = Math.max(most, ++good[i]);
       // What a tab or a semicolon parts into numbers needs no other reading.
       if (i < strongMarks) break;
     }
-    if (most >= enoughRows) break;
   }
-  if (most === 0) return commonestMark(lines);
+  if (most === 0) return commonestMark(sampleLines(utf8));
   const likely = candidates.filter((_, i) => good[i] >= 0.5 * most);
   // Tabs and blanks split alike where no cell is empty: the tab is the mark then.
   const [first] = likely;
   if (likely.length === 1 || first === "\t" || first === ";" || first === "|") return first;
+  const lines = sampleLines(utf8).slice(0, 80);
   const scores = likely.map((delimiter) =>
-    Math.max(0, ...lines.slice(0, 80).map((line) => bestScore(line, delimiter, headerScore))),
+    Math.max(0, ...lines.map((line) => bestScore(line, delimiter, headerScore))),
   );
   return likely[scores.indexOf(Math.max(...scores))];
+}
+
+/** For each byte the candidates that it may stand for, a bit each. */
+const candidatesOf = new Uint8Array(256);
+candidates.forEach((delimiter, i) => {
+  // A no-break space begins with 0xC2.
+  const bytes = delimiter === "blanks" ? [32, 9, 0xc2] : [byteOf(delimiter)];
+  for (const byte of bytes) candidatesOf[byte] |= 1 << i;
+});
+
+/** The candidates that may part a line; for all others it is a single cell. */
+function marksIn(utf8: Uint8Array, start: number, end: number): number {
+  let marks = 0;
+  for (let at = start; at < end; at++) marks |= candidatesOf[utf8[at]];
+  return marks;
 }
 
 function bestScore(line: string, delimiter: Delimiter, headerScore: (cells: string[]) => number): number {
@@ -139,6 +236,8 @@ function commonestMark(lines: string[]): Delimiter {
   return best;
 }
 
+const fewestNumbers = 2;
+
 /** At least two numbers, and at least two fifths of the cells that are not blank. */
 export function isNumberRow(cells: string[]): boolean {
   let numbers = 0;
@@ -148,7 +247,7 @@ export function isNumberRow(cells: string[]): boolean {
     filled++;
     if (looksNumeric(cell)) numbers++;
   }
-  return numbers >= 2 && numbers >= 0.4 * filled;
+  return numbers >= fewestNumbers && numbers >= 0.4 * filled;
 }
 
 /** Digits with at most signs, marks and an exponent: a number in some convention. */
@@ -186,6 +285,35 @@ function emptyEvidence(): MarkEvidence {
     bareColumns: new Set(),
     example: "",
   };
+}
+
+/** Adds what the cells of a plain line say about the marks. */
+function weighPlain(utf8: Uint8Array, evidence: MarkEvidence): void {
+  for (let column = 0; column < plain.cells; column++) {
+    switch (plain.kinds[column]) {
+      case bareNumber:
+        evidence.bareColumns.add(column);
+        break;
+      case decimalComma:
+        evidence.decimalComma++;
+        break;
+      case decimalPoint:
+        evidence.decimalPoint++;
+        break;
+      case eitherComma:
+        evidence.eitherComma++;
+        evidence.eitherColumns.add(column);
+        evidence.example ||= plain.textOf(utf8, column);
+        break;
+      case eitherPoint:
+        evidence.eitherPoint++;
+        evidence.eitherColumns.add(column);
+        evidence.example ||= plain.textOf(utf8, column);
+        break;
+      default:
+        break;
+    }
+  }
 }
 
 /** Adds what one cell says about the marks. */

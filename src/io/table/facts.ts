@@ -16,6 +16,7 @@ export interface Facts {
   dropAngle_deg: number | null;
   method: string | null;
   methodRank: number;
+  laboratory: string | null;
   /** Line on which each was said, for notices. */
   lines: { frequency?: number; temperature?: number; sample?: number; deformation?: number };
 }
@@ -33,12 +34,14 @@ export const noFacts: Facts = {
   dropAngle_deg: null,
   method: null,
   methodRank: 99,
+  laboratory: null,
   lines: {},
 };
 
 /** One thing that a line says. */
 export type Statement =
   | { about: "sample" | "method"; text: string; rank: number }
+  | { about: "laboratory"; text: string }
   | { about: "deformation"; mode: Exclude<Deformation, "unstated">; rank: number }
   | {
       about: "frequency" | "temperature" | "strain" | "heating rate" | "drop height" | "drop angle";
@@ -48,7 +51,7 @@ export type Statement =
   | { about: "remark" };
 
 /** Facts with what a line adds; a plainer statement stands against a vaguer one, a later one of its rank replaces it. */
-export function withStatements(facts: Facts, statements: Statement[], line: number): Facts {
+export function withStatements(facts: Facts, statements: readonly Statement[], line: number): Facts {
   const next: Facts = { ...facts, lines: { ...facts.lines } };
   for (const statement of statements) {
     switch (statement.about) {
@@ -62,6 +65,9 @@ export function withStatements(facts: Facts, statements: Statement[], line: numb
         if (statement.rank > next.methodRank) break;
         next.method = statement.text;
         next.methodRank = statement.rank;
+        break;
+      case "laboratory":
+        next.laboratory = statement.text;
         break;
       case "deformation":
         if (statement.rank > next.deformationRank) break;

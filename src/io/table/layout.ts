@@ -1,6 +1,7 @@
 import type { Notice, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import {
+  isLabel,
   isResponse,
   isText,
   modulusQuantities,
@@ -38,7 +39,15 @@ export interface Layout {
   sampleColumn: number | null;
   /** For rebound tables whose rows name their method. */
   methodColumn: number | null;
+  /** For rebound tables: columns that tell tests, and the impacts of one test, apart. */
+  labelColumns: LabelColumn[];
   notices: Notice[];
+}
+
+/** A column whose cells name the laboratory, specimen, operator, date, batch or impact of a rebound value. */
+export interface LabelColumn {
+  position: number;
+  kind: "laboratory" | "specimen" | "operator" | "date" | "batch" | "impact number";
 }
 
 const read = new Set<Quantity>([
@@ -94,6 +103,7 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
     ]);
     return { tag, sample, slots: new Map(places.filter(([, list]) => list.length > 0)) };
   });
+  const sampleColumn = sampleColumnOf(columns);
   const methodColumn = columns.find(({ quantity, setAside }) => quantity === "method" && setAside === null);
   return {
     columns,
@@ -101,8 +111,11 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
     slots,
     slotOf,
     groups,
-    sampleColumn: sampleColumnOf(columns),
+    sampleColumn,
     methodColumn: methodColumn?.position ?? null,
+    labelColumns: slots.some(({ quantity }) => reboundQuantities.includes(quantity))
+      ? labelColumnsOf(columns, sampleColumn)
+      : [],
     notices,
   };
 }
@@ -157,6 +170,7 @@ function isTagged({ reading: { tag }, sample }: Column): boolean {
 }
 
 function groupedByTag(columns: Column[]): Map<string, Column[]> {
+  if (!columns.some(isTagged)) return new Map([["", columns]]);
   const key = ({ reading: { tag }, sample }: Column) =>
     `${tag.frequency_Hz ?? ""}|${tag.temperature_C ?? ""}|${sample ?? ""}`;
   const groups = new Map<string, Column[]>();
@@ -181,4 +195,14 @@ function sampleColumnOf(columns: Column[]): number | null {
   const of = (quantity: Quantity) =>
     columns.find((column) => column.quantity === quantity && isText(quantity) && column.setAside === null);
   return (of("sample") ?? of("name"))?.position ?? null;
+}
+
+function labelColumnsOf(columns: Column[], sampleColumn: number | null): LabelColumn[] {
+  return columns.flatMap(({ quantity, position, setAside }): LabelColumn[] => {
+    if (quantity === null || setAside !== null || position === sampleColumn) return [];
+    if (quantity === "sample" || quantity === "name") return [{ position, kind: "specimen" }];
+    return isLabel(quantity) || quantity === "impact number"
+      ? [{ position, kind: quantity as LabelColumn["kind"] }]
+      : [];
+  });
 }

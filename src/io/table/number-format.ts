@@ -10,7 +10,8 @@ export interface NumberFormat {
 export const pointFormat: NumberFormat = { decimal: 46, thousands: 44 };
 export const commaFormat: NumberFormat = { decimal: 44, thousands: 46 };
 
-const powers = Array.from({ length: 23 }, (_, i) => Number(`1e${i}`));
+/** Those that are exact in a double. */
+const powers = Float64Array.from({ length: 23 }, (_, i) => Number(`1e${i}`));
 
 /**
  * Parses numbers of one format without making strings. Results are correctly rounded: 15 digits and a power
@@ -81,14 +82,9 @@ export class NumberParser {
       return Number.NaN;
     }
     if (digits === 0 || (group >= 0 && group !== 3)) return Number.NaN;
-    this.precision = exponent === 0 ? 1 + Math.max(0, decimals) : exponentCode + Math.min(significant, 30);
+    this.precision = precisionOf(exponent, Math.max(0, decimals), significant);
     if (significant > 15) return this.long(text, first, stop, power);
-    const scale = exponent + power - Math.max(0, decimals);
-    let value: number;
-    if (scale === 0) value = mantissa;
-    else if (scale > 0 && scale <= 22) value = mantissa * powers[scale];
-    else if (scale < 0 && scale >= -22) value = mantissa / powers[-scale];
-    else value = Number(`${mantissa}e${scale}`);
+    const value = scaledMantissa(mantissa, exponent + power - Math.max(0, decimals));
     return negative ? -value : value;
   }
 
@@ -110,8 +106,21 @@ export class NumberParser {
   }
 }
 
+/** mantissa · 10^scale, correctly rounded; the mantissa is a whole number of at most 15 digits. */
+export function scaledMantissa(mantissa: number, scale: number): number {
+  if (scale === 0) return mantissa;
+  if (scale > 0 && scale <= 22) return mantissa * powers[scale];
+  if (scale < 0 && scale >= -22) return mantissa / powers[-scale];
+  return Number(`${mantissa}e${scale}`);
+}
+
 /** Codes from here on count the significant digits of a number with an exponent. */
 const exponentCode = 128;
+
+/** How finely a number is printed; see `stepOf`. */
+export function precisionOf(exponent: number, decimals: number, significant: number): number {
+  return exponent === 0 ? 1 + decimals : exponentCode + Math.min(significant, 30);
+}
 
 /**
  * Half a unit of the last printed digit of a value, from the code that the parser gave it: 1 + d for d decimals,

@@ -1,7 +1,9 @@
+import { keyOfCells, Memo } from "../memo.js";
 import { shown } from "../problem-codes.js";
 import { foldText } from "../vocabulary/fold-text.js";
 import {
   dimensionsOf,
+  isLabel,
   isResponse,
   isText,
   type Quantity,
@@ -30,13 +32,24 @@ export function readHeaderRow(cells: string[], overrides: ColumnOverride[]): Col
     if (looksNumeric(cell)) numbers++;
   }
   if (filled < 2 || numbers > filled / 3) return null;
+  // Of two cells each is remembered by itself.
+  if (overrides.length > 0 || cells.length === 2) return columnsOf(cells, overrides);
+  const columns = memory.of(keyOfCells(cells), () => columnsOf(cells, overrides));
+  // The columns of a table are settled in place.
+  return columns === null ? null : columns.map((column) => ({ ...column }));
+}
+
+const memory = new Memo<Column[] | null>();
+
+function columnsOf(cells: string[], overrides: ColumnOverride[]): Column[] | null {
+  const filled = cells.filter((cell) => cell !== "").length;
   const columns = cells.map((cell, position) => withOverride(headerColumn(cell, position), overrides));
   return isHeader(columns, filled, overrides) ? columns : null;
 }
 
 function headerColumn(cell: string, position: number): Column {
   const reading = rememberedHeader(cell);
-  return { position, reading: { ...reading }, quantity: reading.quantity, sample: null, setAside: null };
+  return { position, reading, quantity: reading.quantity, sample: null, setAside: null };
 }
 
 /**
@@ -85,6 +98,7 @@ export function withOverride(column: Column, overrides: ColumnOverride[]): Colum
       letter: reading.letter ?? column.reading.letter,
     },
     setAside: null,
+    fromStudy: true,
   };
 }
 
@@ -94,7 +108,7 @@ function isHeader(columns: Column[], filled: number, overrides: ColumnOverride[]
   let responses = 0;
   let texts = 0;
   for (const { quantity, reading } of columns) {
-    if (quantity === null || quantity === "not used") continue;
+    if (quantity === null || quantity === "not used" || isLabel(quantity)) continue;
     known++;
     const isClear =
       reading.certain || (reading.unit !== null && dimensionsOf[quantity].includes(reading.unit.dimension));
@@ -113,7 +127,7 @@ export function headerScore(cells: string[]): number {
   const known = new Set<string>();
   for (const cell of cells) {
     const { quantity, certain, tag } = rememberedHeader(cell);
-    if (quantity !== null && quantity !== "not used" && certain)
+    if (quantity !== null && quantity !== "not used" && !isLabel(quantity) && certain)
       known.add(`${quantity} ${tag.frequency_Hz ?? ""} ${tag.temperature_C ?? ""}`);
   }
   return known.size;
@@ -124,6 +138,7 @@ export function headerScore(cells: string[]): number {
  * table. Null where the row is no such row.
  */
 export function withSubheader(columns: Column[], cells: string[], line: number): Column[] | null {
+  if (cells.some(isDecimalNumber)) return null;
   const units: (Unit | null)[] = [];
   let known = 0;
   let foreign = 0;
@@ -152,6 +167,11 @@ export function withSubheader(columns: Column[], cells: string[], line: number):
     if (/^[-–—]+$/.test(text)) return column;
     return { ...column, reading: { ...reading, unknownUnit: text } };
   });
+}
+
+/** "12,5" is neither a unit nor a tag, and no more can be said of most rows right under a header. */
+function isDecimalNumber(cell: string): boolean {
+  return cell.length < 40 && /^[-+]?\d+[.,]\d+$/.test(cell);
 }
 
 function bare(cell: string): string {

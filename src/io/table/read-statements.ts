@@ -1,10 +1,11 @@
+import { keyOfCells, Memo } from "../memo.js";
 import { shown } from "../problem-codes.js";
 import { factNameOf, limitWords } from "../vocabulary/fact-terms.js";
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
 import { modeIn } from "../vocabulary/mode-terms.js";
-import { readHeader } from "../vocabulary/read-header.js";
 import { readUnit, toSI, type Unit } from "../vocabulary/units.js";
 import { valuesWithUnit } from "../vocabulary/value-with-unit.js";
+import { rememberedHeader } from "./column.js";
 import type { Statement } from "./facts.js";
 import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./number-format.js";
 
@@ -16,7 +17,14 @@ const longestLine = 2000;
  * says nothing that is known.
  * @example readStatements(["Frequency", "10", "Hz"], format) // [{ about: "frequency", value: 10 }]
  */
-export function readStatements(cells: string[], format: NumberFormat): Statement[] {
+export function readStatements(cells: string[], format: NumberFormat): readonly Statement[] {
+  const key = `${format.decimal} ${format.thousands} ${keyOfCells(cells)}`;
+  return memory.of(key, () => statementsOf(cells, format));
+}
+
+const memory = new Memo<readonly Statement[]>();
+
+function statementsOf(cells: string[], format: NumberFormat): readonly Statement[] {
   const filled = cells.filter((cell) => cell !== "");
   if (filled.length === 0 || filled.length > 12) return [];
   if (filled.reduce((sum, cell) => sum + cell.length, 0) > longestLine) return [];
@@ -83,7 +91,9 @@ function pair(name: string, value: string, raw: string, format: NumberFormat): S
   const known = factNameOf(name);
   switch (known) {
     case "remark":
-      return [{ about: "remark" }];
+      return rememberedHeader(name).quantity === "laboratory" && raw !== ""
+        ? [{ about: "laboratory", text: raw }]
+        : [{ about: "remark" }];
     case "mode": {
       const mode = modeIn(value);
       if (mode !== null) return [{ about: "deformation", mode, rank: 1 }];
@@ -107,7 +117,7 @@ function pair(name: string, value: string, raw: string, format: NumberFormat): S
     default:
       break;
   }
-  const header = readHeader(name);
+  const header = rememberedHeader(name);
   if (header.quantity === null || !header.certain) return [];
   const unit = header.unit;
   const number = (dimension: Unit["dimension"][]) =>
@@ -116,6 +126,8 @@ function pair(name: string, value: string, raw: string, format: NumberFormat): S
     case "sample":
     case "name":
       return isName(value) ? [{ about: "sample", text: raw, rank: sampleRanks[header.quantity] }] : [];
+    case "laboratory":
+      return raw === "" ? [] : [{ about: "laboratory", text: raw }];
     case "method":
       return [{ about: "method", text: raw, rank: 1 }];
     case "frequency": {

@@ -5,8 +5,16 @@ import type { Column } from "./column.js";
 
 const byGeometry = new Set<Quantity>(["rebound height", "drop height", "rebound angle", "drop angle"]);
 
+/** Whether a column is of a kind that another may make needless. */
+function mayBeTwin({ quantity, reading }: Column): boolean {
+  if (quantity === null) return false;
+  if (reading.logarithm !== 0 || (reading.mean && reboundQuantities.includes(quantity))) return true;
+  return byGeometry.has(quantity) || quantity === "set temperature" || quantity === "angular frequency";
+}
+
 /** Logarithms beside their plain column, ω beside f, means beside their single values: one of the two is enough. */
 export function setTwinsAside(columns: Column[], notices: Notice[]): void {
+  if (!columns.some(mayBeTwin)) return;
   const keyOf = ({ quantity, reading }: Column) => `${quantity} ${JSON.stringify(reading.tag)}`;
   const plain = new Set(columns.filter(({ reading }) => reading.logarithm === 0).map(keyOf));
   const single = new Set(columns.filter(({ reading }) => !reading.mean).map(({ quantity }) => quantity));

@@ -94,8 +94,9 @@ export class TableReader {
 
   /** "Temperature: −60 °C" alone right under a header opens the first section; it is no row of units. */
   private isTitle(texts: string[]): boolean {
+    if (this.header.status !== "open") return false;
     const filled = texts.filter((cell) => cell !== "");
-    if (filled.length !== 1 || this.header.status !== "open") return false;
+    if (filled.length !== 1) return false;
     return readStatements(filled, this.parser.format).some(({ about }) => titling.has(about));
   }
 
@@ -116,11 +117,16 @@ export class TableReader {
   }
 
   /** Adds `values` as a row of the sample at hand. */
-  add(line: number, gaps: Gap[] | null = null, method: string | null = null): void {
+  add(
+    line: number,
+    gaps: Gap[] | null = null,
+    method: string | null = null,
+    labels: string[] | null = null,
+  ): void {
     this.block ??= this.openBlock();
     const { block } = this;
     if (gaps !== null) for (const gap of gaps) block.gaps.push({ ...gap, row: block.rows });
-    block.add(this.values, line, this.sample, method);
+    block.add(this.values, line, this.sample, method, labels);
   }
 
   /** Keeps how finely a column is printed. */
@@ -129,13 +135,10 @@ export class TableReader {
     if (precision > this.block.precision[slot]) this.block.precision[slot] = precision;
   }
 
-  /** Takes the sample of a row from a span of a text; the same string as before where it is the same. */
-  takeSample(text: string, start: number, end: number): void {
-    const { sample } = this;
-    if (sample.length === end - start && sample !== "" && text.startsWith(sample, start)) return;
-    const name = shown(text.slice(start, end));
+  /** Takes the sample of a row; a row without one goes with the sample above. */
+  takeSample(name: string): void {
     if (name !== "") this.sample = name;
-    else if (sample !== "") this.carriedDown++;
+    else if (this.sample !== "") this.carriedDown++;
   }
 
   finish(): TableReading {
@@ -158,8 +161,10 @@ export class TableReader {
   }
 
   private openBlock(): Block {
+    const { blocks } = this.result;
+    blocks[blocks.length - 1]?.close();
     const block = new Block(this.layout!, this.facts, this.section);
-    this.result.blocks.push(block);
+    blocks.push(block);
     this.sectionOpen = false;
     return block;
   }
@@ -271,10 +276,13 @@ export class TableReader {
       return true;
     }
     if (layout.sampleColumn !== null) {
-      const name = texts[layout.sampleColumn] ?? "";
-      this.takeSample(name, 0, name.length);
+      this.takeSample(shown(texts[layout.sampleColumn] ?? ""));
     }
-    this.add(line, gaps.length === 0 ? null : gaps, texts[layout.methodColumn ?? -1] ?? null);
+    const labels =
+      layout.labelColumns.length === 0
+        ? null
+        : layout.labelColumns.map(({ position }) => shown(texts[position] ?? ""));
+    this.add(line, gaps.length === 0 ? null : gaps, texts[layout.methodColumn ?? -1] ?? null, labels);
     for (let slot = 0; slot < precision.length; slot++) this.notePrecision(slot, precision[slot]);
     return true;
   }

@@ -1,5 +1,6 @@
 import type { Problem } from "../problem.js";
 import { problem, quoted } from "../problem-codes.js";
+import { isLabel } from "../vocabulary/quantities.js";
 import { rememberedHeader } from "./column.js";
 import type { TableReading } from "./table-reading.js";
 
@@ -35,7 +36,7 @@ export function tableTrouble(reading: TableReading, text: string): Problem | nul
     const named = cells.filter((cell) => cell !== "");
     const known = named.filter((cell) => {
       const { quantity } = rememberedHeader(cell);
-      return quantity !== null && quantity !== "not used";
+      return quantity !== null && quantity !== "not used" && !isLabel(quantity);
     });
     return problem(
       "io.no-known-column",

@@ -56,6 +56,7 @@ const characters = new Map<string, string>([
  * @example foldText("E″ ［MPa］") // "E'' [MPa]"
  */
 export function foldText(text: string): string {
+  if (isFolded(text)) return text;
   let folded = "";
   for (let i = 0; i < text.length; i++) {
     const character = text[i];
@@ -79,6 +80,23 @@ export function foldText(text: string): string {
   return single;
 }
 
+/** Printable ASCII that is never folded: neither a way to write a prime nor a part of an exponent. */
+const kept = Uint8Array.from({ length: 127 }, (_, code) => {
+  const character = String.fromCharCode(code);
+  return code >= 32 && character !== "^" && !characters.has(character) ? 1 : 0;
+});
+
+/** Whether nothing in a text is to be folded: kept characters alone, with single blanks inside only. */
+function isFolded(text: string): boolean {
+  let before = 32;
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i);
+    if (code >= kept.length || kept[code] === 0 || (code === 32 && before === 32)) return false;
+    before = code;
+  }
+  return before !== 32 || text === "";
+}
+
 function isBlank(character: string): boolean {
   const code = character.charCodeAt(0);
   return (
@@ -92,6 +110,7 @@ function isBlank(character: string): boolean {
  * @example wordsOf("Módulo de pérdida (E'')") // ["modulo", "de", "perdida", "e''"]
  */
 export function wordsOf(folded: string): string[] {
+  if (isFolded(folded)) return asciiWords(folded.toLowerCase());
   const plain = folded.normalize("NFD").toLowerCase();
   const words: string[] = [];
   let word = "";
@@ -107,6 +126,20 @@ export function wordsOf(folded: string): string[] {
     }
   }
   if (word.length > 0) words.push(word);
+  return words;
+}
+
+function asciiWords(lower: string): string[] {
+  const words: string[] = [];
+  let start = -1;
+  for (let i = 0; i <= lower.length; i++) {
+    const isWord = i < lower.length && isWordCharacter(lower[i], lower.charCodeAt(i));
+    if (isWord && start < 0) start = i;
+    else if (!isWord && start >= 0) {
+      words.push(lower.slice(start, i));
+      start = -1;
+    }
+  }
   return words;
 }
 

@@ -23,6 +23,10 @@ export type Quantity =
   | "rebound angle"
   | "drop angle"
   | "impact number"
+  | "laboratory"
+  | "operator"
+  | "date"
+  | "batch"
   | "not used";
 
 /** Dimensions in which a quantity may be written. Empty: text. */
@@ -48,6 +52,10 @@ export const dimensionsOf: Record<Quantity, readonly Dimension[]> = {
   "rebound angle": ["angle"],
   "drop angle": ["angle"],
   "impact number": ["ratio"],
+  laboratory: [],
+  operator: [],
+  date: [],
+  batch: [],
   "not used": [],
 };
 
@@ -71,6 +79,11 @@ export const reboundQuantities: readonly Quantity[] = [
 /** A column that answers to the others: a table has at least one. */
 export function isResponse(quantity: Quantity): boolean {
   return modulusQuantities.includes(quantity) || reboundQuantities.includes(quantity);
+}
+
+/** Columns that say who measured a specimen and when: they tell tests apart, and nothing is computed from them. */
+export function isLabel(quantity: Quantity): boolean {
+  return quantity === "laboratory" || quantity === "operator" || quantity === "date" || quantity === "batch";
 }
 
 export function isText(quantity: Quantity): boolean {

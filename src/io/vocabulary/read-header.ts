@@ -1,5 +1,5 @@
 import { foldText } from "./fold-text.js";
-import { dimensionsOf, isText, type Quantity, reboundQuantities } from "./quantities.js";
+import { dimensionsOf, isLabel, isText, type Quantity, reboundQuantities } from "./quantities.js";
 import { type NameReading, readName } from "./read-name.js";
 import type { ModulusLetter } from "./symbols.js";
 import { withLooseUnit, withoutTrailingUnit, withUnknownUnit } from "./trailing-unit.js";
@@ -206,7 +206,10 @@ function isForeign(aside: string): boolean {
 function fitted(reading: HeaderReading): HeaderReading {
   const { quantity, unit, text } = reading;
   if (quantity === null) return reading;
-  if (isText(quantity) || quantity === "not used") return { ...reading, unknownUnit: null };
+  if (isText(quantity) || isLabel(quantity) || quantity === "not used")
+    return { ...reading, unknownUnit: null };
+  // "R2" alone may be how well a fit went; with "%" beside it, "R2" is the second rebound.
+  if (unit === null && /^Rb?\d/.test(text)) return { ...reading, quantity: null, certain: false };
   // A lone "H" or "R" may be anything; with a unit that fits it is a height or a resilience.
   if (unit === null && text.length <= 2 && reboundQuantities.includes(quantity))
     return { ...reading, certain: false };

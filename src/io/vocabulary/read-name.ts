@@ -1,6 +1,6 @@
 import { hasIdeographs, wordsOf } from "./fold-text.js";
 import { ideographTerms } from "./ideograph-terms.js";
-import type { Quantity } from "./quantities.js";
+import { isLabel, isText, type Quantity } from "./quantities.js";
 import { estrangingWords, longestTerm, neutralWords, quantityOfTerm } from "./quantity-terms.js";
 import { type ModulusLetter, modulusSymbols, symbols } from "./symbols.js";
 
@@ -33,6 +33,11 @@ export function readName(name: string): NameReading {
   const compact = name.replace(/[ _]/g, "");
   const symbol = symbols.get(compact);
   if (symbol) return { ...symbol, strays: [], repeat: null, mean: false };
+  const counted = /^Rb?(\d{1,2})$/.exec(compact);
+  if (counted !== null) {
+    const repeat = Number(counted[1]);
+    return { quantity: "rebound resilience", letter: null, strays: [], repeat, mean: false };
+  }
   const found: Quantity[] = [];
   let letter: ModulusLetter | null = null;
   let mean = false;
@@ -109,6 +114,10 @@ function settle(found: Quantity[], estranged: boolean): Quantity | null {
   if (meanings.has("tan delta")) meanings.delete("phase angle");
   if (meanings.has("double strain amplitude")) meanings.delete("strain amplitude");
   if (meanings.has("rebound height") || meanings.has("rebound angle")) meanings.delete("rebound resilience");
+  if (meanings.size > 1 && [...meanings].some((meaning) => !isLabel(meaning) && !isText(meaning))) {
+    for (const meaning of [...meanings]) if (isLabel(meaning)) meanings.delete(meaning);
+  }
+  if (meanings.size > 1 && meanings.has("sample")) meanings.delete("batch");
   if (meanings.size > 1) meanings.delete("sample");
   if (meanings.size > 1) meanings.delete("method");
   // "shear" and "deformation" may stand beside a modulus: "storage modulus in shear deformation".

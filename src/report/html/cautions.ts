@@ -6,7 +6,12 @@ export function shortCaution(): Html {
 }
 
 export function gripCaution(): Html {
-  return html`<p class="caution-line">Grip: hysteresis friction only. Adhesion, water film, flash heating, wear, snow and ice are not in it, and the cut-off of the texture is a free choice. Use it to rank compounds; a friction value for a product comes from a friction test under the standard that applies.</p>`;
+  return html`<p class="caution-line">Grip: hysteresis friction only. Adhesion, water film, flash heating, wear, snow and ice are not in it, and the cut-off of the texture is a free choice. Use it to rank compounds above 0 °C on a clean, dry surface, not in frost; a friction value for a product comes from a friction test under the standard that applies.</p>`;
+}
+
+/** Where a friction number below 0 °C stands beside a limit or beside another compound's. */
+export function frostCaution(): Html {
+  return html`<p class="caution-line"><b>Below 0 °C:</b> ice and snow usually govern grip there (common practice). These numbers hold for a clean, dry surface and must not rank compounds in frost; what counts is the tests and limits that local codes and the product’s own standard ask for, and a qualified person’s judgement.</p>`;
 }
 
 export function coldCaution(): Html {
@@ -22,7 +27,7 @@ export function cautionsSection(): Html {
 <ul class="plain">
 <li><b>What this is.</b> A screening prediction from laboratory data. It ranks compounds and shows which test to run next. It certifies nothing.</li>
 <li><b>Who decides.</b> Slip, traction and impact safety are judged by the tests and limits that local codes and the product’s own standard ask for, by a qualified person.</li>
-<li><b>Grip.</b> Hysteresis friction of a viscoelastic half-space. Not in it: adhesion, water film, flash heating, wear, snow and ice. The cut-off q₁ moves the value a lot, so it is shown halved and doubled.</li>
+<li><b>Grip.</b> Hysteresis friction of a viscoelastic half-space. Not in it: adhesion, water film, flash heating, wear, snow and ice. The cut-off q₁ moves the value a lot, so it is shown halved and doubled. Below 0 °C ice and snow usually govern grip (common practice): these numbers must not rank compounds there.</li>
 <li><b>Cold.</b> A verdict holds for the contact’s own frequency. It is not a brittleness test, and crystallisation on long storage (natural, chloroprene rubber) is not seen by a sweep.</li>
 <li><b>Stiffening ratios</b> are computed from dynamic data with the ratios of the Gehman test (ISO 1432); they are not that test.</li>
 <li><b>Extrapolation.</b> Where a prediction leaves the measured range of temperature and frequency, a notice says so, and the number is worth less than its interval.</li>

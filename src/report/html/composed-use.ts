@@ -41,6 +41,7 @@ export function composedOutlook(compound: JudgedCompound, composed: ComposedUse)
     rebound: parts.find((outlook) => outlook.rebound !== null)?.rebound ?? null,
     grip: parts.find((outlook) => outlook.grip !== null)?.grip ?? null,
     cold: worst?.cold ?? null,
+    flags: [...new Set(parts.flatMap(({ flags }) => flags ?? []))],
   };
 }
 

@@ -1,7 +1,8 @@
 import { log10 } from "../../elementary/logarithm.js";
-import type { Outlook } from "../../predict/outlook.js";
+import type { ColdVerdict, Outlook } from "../../predict/outlook.js";
 import { type Html, html, joinHtml, nameHtml } from "./html.js";
 import type { JudgedCompound } from "./judged-compound.js";
+import { withTrueMinus } from "./notices.js";
 import { fixed, frequencyText, statedTemperature } from "./numbers.js";
 import { verdictMark } from "./verdict.js";
 
@@ -40,16 +41,29 @@ function listed(parts: Html[]): Html {
 }
 
 /**
- * One sentence for a compound that is glassy, or perhaps glassy, in a use; null where it is in none.
+ * What is to be looked at of a compound: that it is glassy, or may be, in a use, and where it is not determined,
+ * why and what settles it. Empty where it is surely above glassy in every use.
  * @example "Birch 60: glassy at −20 °C in sliding contact; its tan δ peak of −38 °C at 1 Hz stands at −14 °C there."
  */
-export function flagSentence(compound: JudgedCompound, index: number, leatheryZone_K: number): Html | null {
+export function flagSentences(compound: JudgedCompound, index: number, leatheryZone_K: number): Html[] {
+  return [...coldSentence(compound, index, leatheryZone_K), ...undeterminedSentence(compound, index)];
+}
+
+function temperaturesOf(outlooks: Outlook[]): Html {
+  const temperatures = [...new Set(outlooks.map((outlook) => outlook.temperature_C))].sort((a, b) => b - a);
+  return listed(temperatures.map((T) => html`${statedTemperature(T)}`));
+}
+
+function flag(compound: JudgedCompound, index: number, verdict: ColdVerdict | null, words: Html): Html {
+  return html`<li>${verdictMark(verdict)}<span><a href="#compound-${index + 1}">${nameHtml(compound.name)}</a>: ${words}</span></li>`;
+}
+
+function coldSentence(compound: JudgedCompound, index: number, leatheryZone_K: number): Html[] {
   const certain = compound.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy");
   const perhaps = compound.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy or leathery");
   const flagged = certain.length > 0 ? certain : perhaps;
-  if (flagged.length === 0) return null;
+  if (flagged.length === 0) return [];
   const warmest = flagged.reduce((a, b) => (b.temperature_C > a.temperature_C ? b : a));
-  const temperatures = [...new Set(flagged.map((outlook) => outlook.temperature_C))].sort((a, b) => b - a);
   const contacts = [...new Set(flagged.map((outlook) => outlook.cold?.contact))].sort().reverse();
   const peak = quotedPeak(compound);
   const there_C = peakInContact_C(warmest, leatheryZone_K);
@@ -59,10 +73,26 @@ export function flagSentence(compound: JudgedCompound, index: number, leatheryZo
           peak.transition.frequency_Hz,
         )} stands at ${fixed(there_C, 0)} °C there`
       : "";
-  const word = certain.length > 0 ? "glassy" : "glassy or leathery";
-  return html`<li>${verdictMark(certain.length > 0 ? "glassy" : "glassy or leathery")}<span><a href="#compound-${index + 1}">${nameHtml(
-    compound.name,
-  )}</a>: ${word} at ${listed(temperatures.map((T) => html`${statedTemperature(T)}`))} in ${contacts.join(
-    " and ",
-  )} contact${shift}.</span></li>`;
+  const further =
+    certain.length > 0 && perhaps.length > 0 && html`; it may be glassy at ${temperaturesOf(perhaps)}`;
+  const words = html`${certain.length > 0 ? "glassy" : "glassy or leathery"} at ${temperaturesOf(flagged)} in ${contacts.join(" and ")} contact${shift}${further}.`;
+  return [flag(compound, index, certain.length > 0 ? "glassy" : "glassy or leathery", words)];
+}
+
+function undeterminedSentence(compound: JudgedCompound, index: number): Html[] {
+  const unknown = compound.outlooks.filter((outlook) => outlook.cold === null);
+  if (unknown.length === 0) return [];
+  const coldest = unknown.reduce((a, b) => (b.temperature_C < a.temperature_C ? b : a));
+  const why =
+    coldest.verdictMissing === undefined
+      ? "the notices of the compound say why and what to measure."
+      : withTrueMinus(coldest.verdictMissing);
+  return [
+    flag(
+      compound,
+      index,
+      null,
+      html`<b>not determined</b> at ${temperaturesOf(unknown)}, so possibly glassy there. ${why}`,
+    ),
+  ];
 }

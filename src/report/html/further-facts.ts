@@ -58,6 +58,21 @@ export function calibrationFacts(context: SourceContext, compound: ResultsCompou
       html`<span class="value">${calibration.readings.length}</span> <span class="interval">${calibration.method ?? "method not stated"}</span>`,
     ],
   ];
+  for (const {
+    temperature_C,
+    measuredFraction,
+    measuredLow,
+    measuredHigh,
+    tests,
+    laboratories,
+  } of calibration.readings) {
+    if (measuredLow == null || measuredHigh == null) continue;
+    const of = (laboratories?.length ?? 0) > 1 ? ` of ${laboratories!.length} laboratories` : "";
+    facts.push([
+      `Measured at ${fixed(temperature_C, 0)} °C, ${tests} tests${of}`,
+      interval(100 * measuredFraction, 100 * measuredLow, 100 * measuredHigh, "%", 1),
+    ]);
+  }
   return html`<div class="fact-block"><p class="fact-title">Rebound calibration ${sourceLinks(
     context,
     calibration.readings.map((reading) => reading.path),

@@ -23,7 +23,7 @@ export function peakText(peak: Peak | null): Html {
 /** The three readings at each frequency, each with its 95 % interval. */
 export function glassTransitionTable(context: ReportContext, compound: ResultsCompound): Html {
   if (compound.glassTransitions.length === 0) {
-    return html`<p class="why">No glass transition: no temperature sweep of this compound was read.</p>`;
+    return html`<p class="why">No glass transition: neither a temperature sweep nor isotherms at eight temperatures or more of this compound show one.</p>`;
   }
   const sorted = [...compound.glassTransitions].sort((a, b) => a.frequency_Hz - b.frequency_Hz);
   const rows = sorted.map(
@@ -73,8 +73,8 @@ function furtherPeaks(transitions: GlassTransition[]): Html {
   return html`${line("tan delta", "tan δ")}${line("loss modulus", "the loss modulus")}`;
 }
 
-function modeWords(transition: GlassTransition): string {
-  return transition.direction === null
-    ? transition.deformation
-    : `${transition.deformation}, ${transition.direction}`;
+function modeWords({ deformation, direction, origin }: GlassTransition): string {
+  return [deformation, direction, origin === "isotherms" ? "from isotherms" : null]
+    .filter((word) => word !== null)
+    .join(", ");
 }

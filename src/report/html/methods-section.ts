@@ -22,7 +22,7 @@ const methods: Method[] = [
     id: "glass-transition",
     title: "Glass transition",
     words:
-      "Three readings at the frequency of the measurement: the peak of tan δ, the peak of the loss modulus, and the extrapolated onset of the fall of the storage modulus. They differ by design: onset, then loss modulus peak, then tan δ peak. Peaks come from local regression on the real temperatures. A maximum at the edge of the data is a bound. Intervals: 95 %, residual bootstrap with a fixed seed.",
+      "Three readings at the frequency of the measurement: the peak of tan δ, the peak of the loss modulus, and the extrapolated onset of the fall of the storage modulus. They differ by design: onset, then loss modulus peak, then tan δ peak. Peaks come from local regression on the real temperatures. A maximum at the edge of the data is a bound. Intervals: 95 %, from curves drawn as the data allow them (the strength of the smoothing drawn too, so that its bias is in them), for the onset by residual bootstrap; fixed seed.",
     source: "ASTM E1640, ISO 6721-11, IEC 61006.",
   },
   {
@@ -132,7 +132,7 @@ const methods: Method[] = [
     id: "intervals",
     title: "Intervals",
     words:
-      "95 % intervals, from equally likely alternatives to the fitted model (bootstrap and parameter scatter, fixed seed). They hold what the scatter of these measurements and the fit leave open. They do not hold what the model leaves out, nor how specimens, mixings and laboratories differ: that is often more, and only repeats tell.",
+      "95 % intervals, from equally likely alternatives to the fitted model (bootstrap and parameter scatter, fixed seed). They hold what the scatter of these measurements and the fit leave open, and the half widths that the study states for the instrument’s temperature and modulus, alike for all compounds. They do not hold what the model leaves out, nor how specimens, mixings and laboratories differ: that is often more, and only repeats tell.",
     source: "Efron and Tibshirani, An Introduction to the Bootstrap (1993).",
   },
 ];

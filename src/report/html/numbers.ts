@@ -85,10 +85,25 @@ export function statedTemperature(temperature_C: number): string {
  * A value with its interval and a stated count of decimals, so that a column stays aligned; more where the
  * interval would else shrink to nothing.
  */
-export function intervalIn(value: number, low: number, high: number, unit: string, decimals: number): Html {
+export function intervalIn(
+  value: number,
+  low: number | null,
+  high: number | null,
+  unit: string,
+  decimals: number,
+): Html {
+  const unitText = unit === "" ? "" : `${narrowSpace}${unit}`;
+  if (low === null || high === null) {
+    const bound =
+      low !== null
+        ? `${fixed(low, decimals)} or more`
+        : high !== null
+          ? `${fixed(high, decimals)} or less`
+          : "no interval";
+    return html`<span class="value">${fixed(value, decimals)}${unitText}</span> <span class="interval">${bound}</span>`;
+  }
   const needed =
     high > low ? Math.max(decimals, Math.min(decimals + 2, Math.ceil(-log10(high - low)))) : decimals;
-  const unitText = unit === "" ? "" : `${narrowSpace}${unit}`;
   return html`<span class="value">${fixed(value, needed)}${unitText}</span> <span class="interval">${fixed(low, needed)} to ${fixed(high, needed)}</span>`;
 }
 

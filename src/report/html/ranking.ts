@@ -11,8 +11,8 @@ export function smallestMargin_K(compound: JudgedCompound): number {
 
 /**
  * Indices of the compounds, worst first: more uses glassy, then more uses in each better state, then the
- * smaller margin to the glassy border, then the name. Compounds without any verdict come last, for nothing is
- * known of them.
+ * smaller margin to the glassy border, then the name. A use without a verdict counts as one that could be
+ * glassy, so a compound of which nothing is known stands above the rubbery ones.
  */
 export function worstFirst(compounds: JudgedCompound[]): number[] {
   const counts = compounds.map((compound) => {
@@ -24,8 +24,6 @@ export function worstFirst(compounds: JudgedCompound[]): number[] {
   return compounds
     .map((_, index) => index)
     .sort((a, b) => {
-      const known = (index: number) => (Number.isFinite(margins[index]) ? 0 : 1);
-      if (known(a) !== known(b)) return known(a) - known(b);
       for (let rank = 0; rank < verdictsWorstFirst.length; rank++) {
         if (counts[a][rank] !== counts[b][rank]) return counts[b][rank] - counts[a][rank];
       }

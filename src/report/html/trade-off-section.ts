@@ -1,12 +1,12 @@
 import type { Outlook } from "../../predict/outlook.js";
-import { gripCaution } from "./cautions.js";
+import { frostCaution, gripCaution } from "./cautions.js";
 import { composedOutlook, startingUse } from "./composed-use.js";
 import { type Html, html, nameHtml } from "./html.js";
 import type { JudgedCompound } from "./judged-compound.js";
 import { intervalIn, statedTemperature } from "./numbers.js";
 import { plotFigure } from "./plot-figures.js";
 import type { ReportContext } from "./report-context.js";
-import { standingTags } from "./standing-tags.js";
+import { outlookTags } from "./standing-tags.js";
 import { severity, verdictTag } from "./verdict.js";
 import { contactWords } from "./verdict-matrix.js";
 
@@ -21,7 +21,7 @@ function tableRow({ index, compound, isReference, outlook }: TradeOffRow): Html 
   const grip = outlook?.grip ?? null;
   const rebound = outlook?.rebound ?? null;
   const none = html`<span class="none">—</span>`;
-  return html`<tr data-compound="${index}"><th scope="row"><a href="#compound-${index + 1}">${nameHtml(compound.name)}</a>${isReference && html` <span class="tag">reference</span>`}${standingTags(compound)}</th>
+  return html`<tr data-compound="${index}"><th scope="row"><a href="#compound-${index + 1}">${nameHtml(compound.name)}</a>${isReference && html` <span class="tag">reference</span>`}${outlookTags(compound, outlook)}</th>
 <td>${verdictTag(outlook?.cold?.verdict ?? null)}</td>
 <td class="number">${grip === null ? none : intervalIn(grip.frictionCoefficient, grip.low, grip.high, "", 3)}</td>
 <td class="number">${grip?.relativeToReference === undefined ? none : intervalIn(grip.relativeToReference.ratio, grip.relativeToReference.low, grip.relativeToReference.high, "", 2)}</td>
@@ -65,6 +65,6 @@ ${plotFigure({
   caption: html`Grip (hysteresis friction) upwards, rebound to the right; crosses are 95 % intervals. Shape and colour are the verdict: square glassy, diamond leathery, disc rubbery. A ring marks the reference compound. The table holds the same numbers.`,
   sources: html`<a class="source" href="#method-grip">grip</a> <a class="source" href="#method-rebound">rebound</a> <a class="source" href="#method-cold">verdict</a> <a class="source" href="#method-intervals">intervals</a>`,
 })}
-<div class="map-table"><div class="table-frame${many && " tall"}" role="group" aria-label="Grip and rebound at this setting" tabindex="0"><table class="facts" id="map-table"><thead><tr><th scope="col">Compound</th><th scope="col">Verdict</th><th scope="col" class="number">Grip µ</th><th scope="col" class="number">to reference</th><th scope="col" class="number">Rebound</th></tr></thead><tbody>${tradeOffRows(rows)}</tbody></table></div>${gripCaution()}</div>
+<div class="map-table"><div class="table-frame${many && " tall"}" role="group" aria-label="Grip and rebound at this setting" tabindex="0"><table class="facts" id="map-table"><thead><tr><th scope="col">Compound</th><th scope="col">Verdict</th><th scope="col" class="number">Grip µ</th><th scope="col" class="number">to reference</th><th scope="col" class="number">Rebound</th></tr></thead><tbody>${tradeOffRows(rows)}</tbody></table></div>${gripCaution()}${uses.some(({ temperature_C }) => temperature_C < 0) && frostCaution()}</div>
 </div></section>`;
 }

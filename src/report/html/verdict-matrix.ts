@@ -3,8 +3,9 @@ import type { Use } from "../../predict/use.js";
 import { quotedPeak } from "./flag-sentences.js";
 import { type Html, html, nameHtml } from "./html.js";
 import type { JudgedCompound } from "./judged-compound.js";
-import { fixed, significant, statedTemperature, withPrefix } from "./numbers.js";
-import { standingTags } from "./standing-tags.js";
+import { marginText } from "./margin.js";
+import { fixed, frequencyText, significant, statedTemperature, withPrefix } from "./numbers.js";
+import { doubtMark, standingTags } from "./standing-tags.js";
 import { severity, verdictClass, verdictMark, verdictMeaning, verdictTag } from "./verdict.js";
 
 /** A column of the matrix: a use as the outlooks name it. */
@@ -46,10 +47,20 @@ export function contactWords(use: Use): string {
   return words.length > 0 ? words.join("; ") : "no contact stated";
 }
 
+/** The frequency of all the peaks that are quoted, in words; null where they differ. */
+function sharedPeakFrequency(compounds: JudgedCompound[]): string | null {
+  const frequencies = compounds.flatMap((compound) => {
+    const peak = quotedPeak(compound);
+    return peak === null ? [] : [frequencyText(peak.transition.frequency_Hz)];
+  });
+  return new Set(frequencies).size === 1 ? frequencies[0] : null;
+}
+
 /** The matrix of compounds and uses: word, shape and colour, worst first. `order` holds compound indices. */
 export function verdictMatrix(compounds: JudgedCompound[], order: number[], reference: boolean[]): Html {
   const columns = useColumns(compounds);
   const many = compounds.length > 16;
+  const shared = sharedPeakFrequency(compounds);
   const head = columns.map((column, k) => {
     const further = furtherName(column);
     return html`<th scope="col" class="use" data-column="${k + 2}"><span class="sort">${statedTemperature(
@@ -65,35 +76,32 @@ export function verdictMatrix(compounds: JudgedCompound[], order: number[], refe
       );
       const cold = outlook?.cold ?? null;
       const verdict = cold?.verdict ?? null;
-      const margin =
-        cold === null
-          ? ""
-          : html`<span class="margin">${cold.marginToGlassy_K >= 0 ? "+" : ""}${fixed(
-              cold.marginToGlassy_K,
-              0,
-            )}&#8239;K</span>`;
       return html`<td class="cell ${verdictClass(verdict)}" data-use="${column.use}" data-temperature="${
         column.temperature_C
-      }" data-order="${severity(verdict) * 1000 + (cold?.marginToGlassy_K ?? 0)}">${verdictTag(verdict)}${margin}</td>`;
+      }" data-order="${severity(verdict) * 1000 + (cold?.marginToGlassy_K ?? 0)}">${verdictTag(verdict)}${marginText(cold)}${doubtMark(compound, outlook)}</td>`;
     });
     return html`<tr data-compound="${index}" data-rank="${rank}"><th scope="row"><a href="#compound-${index + 1}">${nameHtml(
       compound.name,
-    )}</a>${reference[index] && html` <span class="tag">reference</span>`}${standingTags(compound)}${peak !== null && html`<span class="narrow-tg">T<sub>g</sub> ${fixed(peak.temperature_C, 0)} °C</span>`}</th><td class="number tg" data-order="${
+    )}</a>${reference[index] && html` <span class="tag">reference</span>`}${standingTags(compound)}${peak !== null && html`<span class="narrow-tg">T<sub>g</sub> ${fixed(peak.temperature_C, 0)} °C at ${frequencyText(peak.transition.frequency_Hz)}</span>`}</th><td class="number tg" data-order="${
       peak?.temperature_C ?? 9999
-    }">${peak === null ? "—" : `${fixed(peak.temperature_C, 0)} °C`}</td>${cells}</tr>`;
+    }">${
+      peak === null
+        ? "—"
+        : html`${fixed(peak.temperature_C, 0)} °C${shared === null && html`<span class="interval">${frequencyText(peak.transition.frequency_Hz)}</span>`}`
+    }</td>${cells}</tr>`;
   });
   return html`<div class="matrix-frame${many && " tall"}" role="group" aria-label="Verdicts by compound and use temperature" tabindex="0">
 <table class="matrix" id="verdict-matrix">
-<thead><tr><th scope="col" data-column="0"><span class="sort">Compound</span></th><th scope="col" class="number tg" data-column="1"><span class="sort">T<sub>g</sub></span><span class="use-name">tan δ peak</span></th>${head}</tr></thead>
+<thead><tr><th scope="col" data-column="0"><span class="sort">Compound</span></th><th scope="col" class="number tg" data-column="1"><span class="sort">T<sub>g</sub></span><span class="use-name">tan δ peak${shared !== null && ` at ${shared}`}</span></th>${head}</tr></thead>
 <tbody>${rows}</tbody>
 </table></div>`;
 }
 
 /** The words, their shapes and what they mean. */
-export function verdictLegend(): Html {
+export function verdictLegend(anyDoubt: boolean): Html {
   const shown: ColdVerdict[] = ["glassy", "leathery", "rubbery"];
   return html`<ul class="legend">${shown.map(
     (verdict) =>
       html`<li>${verdictMark(verdict)}<span><b>${verdict}</b>: ${verdictMeaning[verdict]}</span></li>`,
-  )}<li>${verdictMark("glassy or leathery")}<span><b>two words</b>: the intervals straddle the border between them</span></li></ul>`;
+  )}<li>${verdictMark("glassy or leathery")}<span><b>two words</b>: the intervals straddle the border between them</span></li><li><span class="sign">K</span><span>with one word: <b>K above the glassy border</b> (below it where negative), at the contact’s frequency; with two words: the interval of the distance from the border that they straddle</span></li>${anyDoubt && html`<li><span class="doubt sign"></span><span><b>in doubt</b>: a notice of the compound weakens this verdict; the reason stands beside it, or beside the compound’s name where it holds for all its verdicts</span></li>`}</ul>`;
 }

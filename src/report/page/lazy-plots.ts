@@ -31,8 +31,9 @@ export function lazyPlots() {
         next.draw(library);
         await new Promise((resolve) => setTimeout(resolve, 0));
       } else {
-        void next.prepare().then(() => {
-          prepared.add(next);
+        void next.prepare().then((isReady) => {
+          // Where a newer contact called it off, it is prepared once more for that.
+          if (isReady) prepared.add(next);
           waiting.add(next);
           void work();
         });

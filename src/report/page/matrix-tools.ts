@@ -38,6 +38,8 @@ export function matrixTools(count: number): void {
   search.addEventListener("input", apply);
   filter.addEventListener("input", apply);
 
+  /** What the reader chose, kept when the matrix is written anew. */
+  let sorted: Sorted | null = null;
   const sortable = () => {
     for (const head of matrix.querySelectorAll<HTMLElement>("thead th")) {
       const label = head.querySelector(".sort");
@@ -47,22 +49,32 @@ export function matrixTools(count: number): void {
       button.className = "sort-button";
       button.innerHTML = label.innerHTML;
       button.title = "Sort by this column";
-      button.addEventListener("click", () => sortBy(matrix, head));
+      button.addEventListener("click", () => {
+        const column = Number(head.dataset.column);
+        sorted = { column, down: sorted?.column === column && !sorted.down };
+        sortBy(matrix, sorted);
+      });
       label.replaceChildren(button);
     }
+    if (sorted !== null) sortBy(matrix, sorted);
     apply();
   };
   sortable();
   document.addEventListener("frostline:verdicts", sortable);
 }
 
-function sortBy(matrix: HTMLElement, head: HTMLElement): void {
+interface Sorted {
+  column: number;
+  down: boolean;
+}
+
+function sortBy(matrix: HTMLElement, { column, down }: Sorted): void {
   const body = matrix.querySelector("tbody");
   if (body === null) return;
-  const column = Number(head.dataset.column);
-  const down = head.getAttribute("aria-sort") === "ascending";
-  for (const other of matrix.querySelectorAll("thead th")) other.removeAttribute("aria-sort");
-  head.setAttribute("aria-sort", down ? "descending" : "ascending");
+  for (const head of matrix.querySelectorAll<HTMLElement>("thead th")) {
+    if (Number(head.dataset.column) !== column) head.removeAttribute("aria-sort");
+    else head.setAttribute("aria-sort", down ? "descending" : "ascending");
+  }
   const rows = [...body.rows];
   const key = (row: HTMLTableRowElement) => row.cells[column];
   rows.sort((a, b) => {

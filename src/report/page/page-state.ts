@@ -60,22 +60,33 @@ function unpackMasterCurve(
   };
 }
 
+/** The model ready to predict with, and its draws, unpacked when first asked for. */
+export function liveModel({ model, draws: packed }: Pick<PageCompound, "model" | "draws">): {
+  live: RelaxationModel | null;
+  liveDraws: () => RelaxationModel[];
+} {
+  let draws: RelaxationModel[] | null = null;
+  return {
+    live: model && unpackModel(model),
+    liveDraws: () => {
+      draws ??= unpackDraws(packed);
+      return draws;
+    },
+  };
+}
+
 export function pageState(data: PageData): PageState {
   return {
     data,
     highlighted: null,
     compounds: data.compounds.map((compound, index) => {
-      let draws: RelaxationModel[] | null = null;
-      const live = compound.model && unpackModel(compound.model);
+      const { live, liveDraws } = liveModel(compound);
       return {
         ...compound,
         index,
         live,
         masterCurve: live && compound.masterCurve && unpackMasterCurve(compound.masterCurve, live),
-        liveDraws: () => {
-          draws ??= unpackDraws(compound.draws);
-          return draws;
-        },
+        liveDraws,
       };
     }),
   };

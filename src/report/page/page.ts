@@ -9,7 +9,10 @@ import { matrixTools } from "./matrix-tools.js";
 import { pageState } from "./page-state.js";
 import { plotFrame } from "./plot-frame.js";
 import { plotLibrary } from "./plot-library.js";
+import type { PlotRoom } from "./plot-spec.js";
 import { specOf } from "./plot-specs.js";
+import { predictionPool } from "./prediction-pool.js";
+import { servePredictions } from "./prediction-server.js";
 import { printPath } from "./print-path.js";
 import { settingsText } from "./settings-text.js";
 import { temperatureCurves } from "./temperature-curves.js";
@@ -25,27 +28,29 @@ function tooOld(): void {
     "This browser is too old to unpack the plots and to predict anew: it lacks DecompressionStream, which Chrome and Edge have since version 80, Safari since 16.4, Firefox since 113. All numbers below are complete; only plots and controls are missing.";
 }
 
-async function start(): Promise<void> {
+async function start(script: string): Promise<void> {
   document.documentElement.dataset.script = "true";
   if (!canUnpack()) return tooOld();
   const state = pageState(JSON.parse(await unpackText("page-data")) as PageData);
-  matrixTools(state.compounds.length);
-
-  const curves = temperatureCurves(state);
+  const pool = predictionPool(state, script);
+  const curves = temperatureCurves(state, pool);
   let stand: (compound: number | null) => void = () => {};
   const plots = lazyPlots();
-  const play = whatIf(state, plots.redraw);
+  const play = whatIf(state, pool, plots.redraw);
+  matrixTools(state.compounds.length);
   const addFigures = (part: ParentNode) => {
     for (const figure of part.querySelectorAll<HTMLElement>("figure.plot")) {
       const kind = figure.dataset.plot as PlotKind;
       const compound = figure.dataset.compound === undefined ? null : Number(figure.dataset.compound);
       const heading = figure.querySelector(".plot-title")?.textContent ?? kind;
-      const spec = (theme: Theme) => specOf(kind, compound, state, curves, play.moment, theme);
+      const spec = (theme: Theme, room: PlotRoom) =>
+        specOf(kind, compound, state, curves, play.moment, theme, room);
       const prepare = async () => {
         const setting = play.moment()?.setting;
-        if (setting === undefined || !["grip", "rebound", "all-grip", "all-rebound"].includes(kind)) return;
+        if (setting === undefined || !["grip", "rebound", "all-grip", "all-rebound"].includes(kind))
+          return true;
         const shown = compound === null ? state.compounds : [state.compounds[compound]];
-        await curves.prepare(shown, setting, compound !== null);
+        return curves.prepare(shown, setting, compound !== null);
       };
       plots.add(plotFrame(figure, spec, heading, (index) => stand(index), prepare));
     }
@@ -53,8 +58,10 @@ async function start(): Promise<void> {
   stand = highlighting(state, () => plots.redraw("all-compounds"));
   if (play.start !== null) {
     const form = document.querySelector<HTMLFormElement>("#controls");
-    if (form !== null && play.hasMap) controls(form, state, play.start, play.set);
-    play.set(play.start);
+    if (form !== null && play.hasMap) {
+      controls(form, state, play.start, (setting) => void play.set(setting));
+    }
+    void play.set(play.start);
     document
       .querySelector("[data-copy=settings-yaml]")
       ?.append(copyButton("Copy as study.yaml", () => settingsText(state, play.moment()?.setting ?? null)));
@@ -77,6 +84,9 @@ async function start(): Promise<void> {
   document.documentElement.dataset.ready = "true";
   // The plot library is fetched from the page itself while the reader reads, so that printing finds it there.
   setTimeout(() => void plotLibrary(), 300);
+  const { start: first } = state.data;
+  if (first !== null) setTimeout(() => pool.warmUp(first.use), 300);
 }
 
-void start();
+if (typeof document === "undefined") servePredictions();
+else void start(document.currentScript?.textContent ?? "");

@@ -5,26 +5,29 @@ import { csvText } from "./csv-text.js";
 import { dataTable } from "./data-table.js";
 import { download, fileName } from "./download.js";
 import { onPoint, type PlotLibrary, plotLibrary } from "./plot-library.js";
-import type { PlotSpec } from "./plot-spec.js";
+import type { PlotRoom, PlotSpec } from "./plot-spec.js";
 import { plotText } from "./plot-text.js";
 import { currentTheme, type Theme } from "./theme.js";
+import { workbookBytes, workbookType } from "./workbook.js";
 
 /** One figure of the page: draws when told, keeps its tools, redraws when colours, width or numbers change. */
 export interface PlotFrame {
   figure: HTMLElement;
   isDrawn(): boolean;
-  /** What takes long before a drawing, done in turns. */
-  prepare(): Promise<void>;
+  /** What takes long before a drawing; false where it was called off. */
+  prepare(): Promise<boolean>;
   /** Draws with a library that is there, at a given width or the figure's own. */
   draw(library: PlotLibrary, size?: { width: number; heightShare: number }): void;
 }
 
+type MakeSpec = (theme: Theme, room: PlotRoom) => PlotSpec;
+
 export function plotFrame(
   figure: HTMLElement,
-  makeSpec: (theme: Theme) => PlotSpec,
+  makeSpec: MakeSpec,
   title: string,
   pointed: (compound: number | null) => void,
-  prepare: () => Promise<void>,
+  prepare: () => Promise<boolean>,
 ): PlotFrame {
   const area = figure.querySelector<HTMLElement>(".plot-area");
   if (area === null) throw new Error(`The figure ${figure.id} has no place for its plot.`);
@@ -34,9 +37,10 @@ export function plotFrame(
     isDrawn: () => drawn,
     prepare,
     draw(library, size = { width: area.clientWidth, heightShare: 1 }) {
-      const spec = makeSpec(currentTheme());
-      const { width } = size;
-      const height = Math.round(spec.height * size.heightShare);
+      const { width, heightShare } = size;
+      const room = { width, height: (natural: number) => Math.round(natural * heightShare), titleRoom: 0 };
+      const spec = makeSpec(currentTheme(), room);
+      const height = room.height(spec.height);
       area.style.height = `${height}px`;
       if (!drawn) {
         area.replaceChildren();
@@ -46,7 +50,11 @@ export function plotFrame(
         ...spec.layout,
         width,
         height,
-        ...(narrow ? { margin: { l: 46, r: 8, t: 12, b: 40 } } : {}),
+        ...(spec.margin
+          ? { margin: { ...spec.margin, autoexpand: false } }
+          : narrow
+            ? { margin: { l: 46, r: 8, t: 12, b: 40 } }
+            : {}),
       };
       void library.react(area, spec.traces, layout, plotConfig);
       if (!drawn) {
@@ -69,18 +77,17 @@ function toolButton(label: string, spoken: string, act: () => void): HTMLButtonE
   return button;
 }
 
-function addTools(
-  figure: HTMLElement,
-  area: HTMLElement,
-  makeSpec: (theme: Theme) => PlotSpec,
-  title: string,
-) {
+/** A downloaded picture's. */
+const pictureRoom: PlotRoom = { width: 900, height: (natural) => Math.max(520, natural), titleRoom: 0 };
+
+function addTools(figure: HTMLElement, area: HTMLElement, makeSpec: MakeSpec, title: string) {
   const kind = figure.dataset.plot ?? "plot";
   const picture = (format: "svg" | "png") => async () => {
     const library = await plotLibrary();
     const theme = currentTheme();
-    const spec = makeSpec(theme);
-    const size = { width: 900, height: Math.max(520, spec.height) };
+    const room = { ...pictureRoom, titleRoom: 44 };
+    const spec = makeSpec(theme, room);
+    const size = { width: room.width, height: room.height(spec.height) };
     const url = await library.toImage(
       {
         data: spec.traces,
@@ -88,7 +95,7 @@ function addTools(
           ...spec.layout,
           ...size,
           paper_bgcolor: theme.paper,
-          margin: { l: 70, r: 30, t: 84, b: 56 },
+          margin: spec.margin ? { ...spec.margin, autoexpand: false } : { l: 70, r: 30, t: 84, b: 56 },
           title: { text: plotText(title, 90), x: 0.02, xanchor: "left", y: 0.97, font: { size: 15 } },
         },
       },
@@ -100,8 +107,12 @@ function addTools(
     toolButton("SVG", `Download as SVG: ${title}`, () => void picture("svg")()),
     toolButton("PNG", `Download as PNG: ${title}`, () => void picture("png")()),
     toolButton("CSV", `Download the data as CSV: ${title}`, () => {
-      const text = csvText(makeSpec(currentTheme()).table());
+      const text = csvText(makeSpec(currentTheme(), pictureRoom).table());
       download(`${fileName(title)}.csv`, new Blob(["\ufeff", text], { type: "text/csv" }));
+    }),
+    toolButton("XLSX", `Download the data as XLSX: ${title}`, () => {
+      const bytes = workbookBytes(makeSpec(currentTheme(), pictureRoom).table());
+      download(`${fileName(title)}.xlsx`, new Blob([bytes], { type: workbookType }));
     }),
   );
   const details = document.createElement("details");
@@ -113,7 +124,7 @@ function addTools(
   details.append(summary, content);
   details.addEventListener("toggle", () => {
     if (!details.open) return;
-    content.innerHTML = dataTable(makeSpec(currentTheme()).table(), `Data: ${title}`).markup;
+    content.innerHTML = dataTable(makeSpec(currentTheme(), pictureRoom).table(), `Data: ${title}`).markup;
     content.prepend(rangeInputs(area, kind, title));
   });
   figure.append(details);

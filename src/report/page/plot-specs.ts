@@ -3,7 +3,7 @@ import { statedTemperature } from "../html/numbers.js";
 import type { PlotKind } from "../html/plot-figures.js";
 import { contactWords } from "../html/verdict-matrix.js";
 import type { PageState } from "./page-state.js";
-import type { PlotSpec } from "./plot-spec.js";
+import type { PlotRoom, PlotSpec } from "./plot-spec.js";
 import { allPredictedPlot, allTanDeltaPlot } from "./plots/all-compounds-plot.js";
 import { masterCurvePlot } from "./plots/master-curve-plot.js";
 import { shiftFactorPlot } from "./plots/shift-factor-plot.js";
@@ -21,6 +21,10 @@ import type { Theme } from "./theme.js";
 export interface Moment {
   setting: Setting;
   outlooks: Outlook[];
+  /** False while the intervals are still to come. */
+  isComplete: boolean;
+  /** The last outlooks that were complete before these. */
+  before: Outlook[];
 }
 
 /** What a figure's `data-plot` and `data-compound` draw. */
@@ -31,13 +35,14 @@ export function specOf(
   curves: TemperatureCurves,
   moment: () => Moment | null,
   theme: Theme,
+  room: PlotRoom,
 ): PlotSpec {
   const now = moment();
   const contact = now === null ? "" : contactWords(useOf(now.setting));
   const uses_C = state.data.uses.map((use) => use.temperature_C);
   if (kind === "trade-off") {
     const at = now === null ? "" : `at ${statedTemperature(now.setting.temperature_C)}, ${contact}`;
-    return tradeOffPlot(state, now?.outlooks ?? [], theme, at);
+    return tradeOffPlot(state, now ?? { outlooks: [], isComplete: true, before: [] }, theme, at, room);
   }
   if (kind === "all-tan-delta") return allTanDeltaPlot(state, theme);
   if (kind === "all-grip" || kind === "all-rebound") {

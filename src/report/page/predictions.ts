@@ -1,8 +1,10 @@
 import type { Material } from "../../fit/material.js";
 import { type PredictedOutlook, predictOutlook } from "../../predict/predict-outlook.js";
+import type { PredictionSettings } from "../../predict/prediction-settings.js";
 import { relativeToReference } from "../../predict/relative-to-reference.js";
 import type { Texture, Use } from "../../predict/use.js";
 import type { LiveCompound, PageState } from "./page-state.js";
+import type { Predicted } from "./prediction-server.js";
 
 /** What the reader has set: a use of the study, and what is changed of it. */
 export interface Setting {
@@ -44,8 +46,14 @@ export function withContact(use: Use, { speed_m_s, pressure_Pa, texture }: Setti
   return { ...use, sliding: { speed_m_s, pressure_Pa, texture } };
 }
 
+/** What a prediction needs of a compound. */
+export type Predictable = Pick<
+  LiveCompound,
+  "name" | "glassTransitions" | "superposition" | "calibration" | "measuredStates" | "live" | "liveDraws"
+>;
+
 /** The material as the command line predicts from it; without draws the intervals shrink to the value. */
-export function materialOf(compound: LiveCompound, withDraws: boolean): Material {
+export function materialOf(compound: Predictable, withDraws: boolean): Material {
   return {
     compound: compound.name,
     glassTransitions: compound.glassTransitions,
@@ -53,34 +61,22 @@ export function materialOf(compound: LiveCompound, withDraws: boolean): Material
     model: compound.live,
     draws: withDraws ? compound.liveDraws() : [],
     notices: [],
+    measuredStates: compound.measuredStates,
   };
 }
 
 /** One compound in one use, by the same function as the command line. */
 export function predictOne(
-  state: PageState,
-  compound: LiveCompound,
+  settings: PredictionSettings,
+  compound: Predictable,
   use: Use,
   withDraws: boolean,
 ): PredictedOutlook {
-  return predictOutlook(
-    materialOf(compound, withDraws),
-    use,
-    state.data.predictionSettings,
-    compound.calibration,
-  );
-}
-
-/** All compounds in one use, with grip relative to the reference compound. */
-export function predictAll(state: PageState, use: Use, withDraws: boolean): PredictedOutlook[] {
-  return relateToReference(
-    state,
-    state.compounds.map((compound) => predictOne(state, compound, use, withDraws)),
-  );
+  return predictOutlook(materialOf(compound, withDraws), use, settings, compound.calibration);
 }
 
 /** Puts grip relative to the reference compound beside each grip, in place. */
-export function relateToReference(state: PageState, predicted: PredictedOutlook[]): PredictedOutlook[] {
+export function relateToReference(state: PageState, predicted: Predicted[]): Predicted[] {
   const reference = predicted[state.compounds.findIndex((compound) => compound.isReference)];
   for (const { outlook, draws } of predicted) {
     if (outlook.grip === null || !reference?.outlook.grip) continue;

@@ -1,169 +1,157 @@
 import type { Outlook } from "../../predict/outlook.js";
-import type { PredictedOutlook } from "../../predict/predict-outlook.js";
 import type { Use } from "../../predict/use.js";
-import { verdictRow } from "../html/compound-section.js";
 import type { JudgedCompound } from "../html/judged-compound.js";
-import { statedTemperature } from "../html/numbers.js";
-import { limitLines, ownLimits } from "../html/own-limits.js";
-import { worstFirst } from "../html/ranking.js";
-import type { SourceContext } from "../html/report-context.js";
-import { stateRibbon } from "../html/state-ribbon.js";
-import { answerSentence, flagList } from "../html/summary-section.js";
-import { tradeOffRows } from "../html/trade-off-section.js";
-import { useTable } from "../html/use-table.js";
-import { contactWords, verdictMatrix } from "../html/verdict-matrix.js";
+import { afterPaint, nextFrame } from "./next-frame.js";
 import type { PageState } from "./page-state.js";
 import type { Moment } from "./plot-specs.js";
-import {
-  isContactOfStudy,
-  predictAll,
-  predictOne,
-  relateToReference,
-  type Setting,
-  settingOf,
-  useOf,
-  withContact,
-} from "./predictions.js";
+import type { PredictionBatch, PredictionPool } from "./prediction-pool.js";
+import { isContactOfStudy, type Setting, settingOf, useOf, withContact } from "./predictions.js";
+import { shownMap } from "./shown-map.js";
+import { shownVerdicts } from "./shown-verdicts.js";
+import { type OutlooksOfUses, usePredictions } from "./use-predictions.js";
 
-/** The page's compounds with the outlooks of the moment's contact. */
-function asResults(state: PageState, outlooks: JudgedCompound["outlooks"][]): JudgedCompound[] {
-  return state.compounds.map((compound, index) => ({
-    name: compound.name,
-    inputs: compound.inputs,
-    glassTransitions: compound.glassTransitions,
-    superposition: compound.superposition,
-    outlooks: outlooks[index],
-  }));
-}
+/** In which order the pool works: what the reader sees first comes first. Curves rank behind. */
+const ranks = { mapValues: 0, verdictValues: 1, mapIntervals: 2, verdictIntervals: 3 };
 
-/** Some 40 ms of work at a time. */
-const atATime = 4;
-
-/** Runs a step when the page has a moment, unless a newer change has made it pointless. */
-function inTurn(steps: (() => void)[], isCurrent: () => boolean, done: () => void): void {
-  const run = (k: number) => {
-    if (!isCurrent()) return;
-    if (k === steps.length) return done();
-    steps[k]();
-    setTimeout(() => run(k + 1), 0);
-  };
-  setTimeout(() => run(0), 0);
-}
+const mostPredictedHere = 24;
 
 /**
- * Predicts again when the reader changes the setting: values at once, their intervals right after, and where
- * the contact was changed, the verdicts of all uses one after the other.
+ * Predicts again when the reader changes the setting: the values with the next frame, their intervals as soon
+ * as they are there, and where the contact was changed, the verdicts of all uses likewise. A newer change
+ * calls off what an older one still has to do, but the values of a change under way are shown, so that the
+ * page follows a hand that does not rest.
  */
-export function whatIf(state: PageState, redraw: (what: "map" | "curves") => void) {
-  const context: SourceContext = {
-    leatheryZone_K: state.data.predictionSettings.leatheryBorder_K,
-    limits: ownLimits(state.data.settings),
-    inputNumber: (path) => {
-      const index = state.data.inputPaths.indexOf(path);
-      return index < 0 ? null : index + 1;
-    },
-  };
-  const reference = state.compounds.map((compound) => compound.isReference);
+export function whatIf(state: PageState, pool: PredictionPool, redraw: (what: "map" | "curves") => void) {
+  const predictions = usePredictions(state);
+  const map = shownMap(state);
+  const verdicts = shownVerdicts(state);
   const { start } = state.data;
   let moment: Moment | null = null;
-  let generation = 0;
-  let contactShown = "own";
-  let latest: JudgedCompound[] | null = null;
+  let wanted: Setting | null = null;
+  let isSettling = false;
+  let intervals: PredictionBatch = pool.batch();
+  let judged = { contact: "own", isComplete: true };
 
-  const showMap = (setting: Setting, predicted: PredictedOutlook[], withDraws: boolean) => {
-    moment = { setting, outlooks: predicted.map(({ outlook }) => outlook) };
-    const body = document.querySelector("#map-table tbody");
-    if (body !== null) {
-      body.innerHTML = tradeOffRows(
-        state.compounds.map((compound, index) => ({
-          index,
-          compound: { ...compound, outlooks: [] },
-          isReference: compound.isReference,
-          outlook: moment?.outlooks[index],
-        })),
-      ).markup;
-      body.parentElement?.setAttribute("data-intervals", withDraws ? "yes" : "pending");
-    }
+  const showMap = (setting: Setting, outlooks: Outlook[], isComplete: boolean) => {
+    const before = moment === null ? [] : moment.isComplete ? moment.outlooks : moment.before;
+    moment = { setting, outlooks, isComplete, before };
+    // The plot first: it measures, and would measure anew all that was written before it.
     redraw("map");
+    map.show(setting, outlooks);
+    map.markPending(!isComplete || wanted !== null);
+  };
+  const showVerdicts = (perUse: Outlook[][], isComplete: boolean, contact: string) => {
+    verdicts.show(asResults(state, perUse), isComplete);
+    judged = { contact, isComplete };
+    if (isComplete) redraw("curves");
   };
 
-  /** The compounds in one use with their intervals, a few at a time, so that the page stays answerable. */
-  const inSteps = (use: Use) => {
-    const predicted: PredictedOutlook[] = [];
-    const steps: (() => void)[] = [];
-    for (let from = 0; from < state.compounds.length; from += atATime) {
-      steps.push(() => {
-        for (const compound of state.compounds.slice(from, from + atATime))
-          predicted[compound.index] = predictOne(state, compound, use, true);
-      });
-    }
-    return { steps, predicted };
-  };
-
-  /** A compound's own parts, where its verdicts are no longer those the report was written with. */
-  const showSection = (section: HTMLElement) => {
-    const result = latest?.[Number(section.dataset.compound)];
-    if (result === undefined) return;
-    const part = (name: string, markup: string) => {
-      const place = section.querySelector(`[data-part="${name}"]`);
-      if (place !== null) place.innerHTML = markup;
+  /** One setting: what is remembered of it at once, else its values; the intervals are left to `follow`. */
+  const settle = async (setting: Setting): Promise<void> => {
+    const use = useOf(setting);
+    const contact = contactOf(setting);
+    const uses = state.data.uses.map((ofStudy) => withContact(ofStudy, setting));
+    const isBack = contact === "own" && judged.contact !== "own";
+    const isNew = contact !== "own" && (judged.contact !== contact || !judged.isComplete);
+    intervals = pool.batch();
+    const batch = intervals;
+    const mapKnown = predictions.known([use]);
+    const verdictsKnown = isNew ? predictions.known(uses) : null;
+    const askRest = () => {
+      const areValuesShown = judged.contact === contact || verdictsKnown !== null;
+      return {
+        verdictValues:
+          isNew && !areValuesShown ? predictions.values(batch, uses, ranks.verdictValues) : verdictsKnown,
+        mapWhole: mapKnown === null ? predictions.whole(batch, [use], ranks.mapIntervals) : null,
+        verdictsWhole:
+          isNew && verdictsKnown === null ? predictions.whole(batch, uses, ranks.verdictIntervals) : null,
+      };
     };
-    part("verdicts", verdictRow(result).markup);
-    part("ribbon", stateRibbon(result, context.leatheryZone_K)?.markup ?? "");
-    part("uses", useTable(context, result).markup);
-  };
 
-  const showEverywhere = (setting: Setting, isCurrent: () => boolean) => {
-    const perUse = state.data.uses.map((use) => inSteps(withContact(use, setting)));
-    const steps = perUse.flatMap(({ steps: ofUse }) => ofUse);
-    inTurn(steps, isCurrent, () => {
-      const outlooks: JudgedCompound["outlooks"][] = state.compounds.map((_, index) =>
-        perUse.map(({ predicted }) => predicted[index].outlook),
-      );
-      for (const { predicted } of perUse) relateToReference(state, predicted);
-      const results = asResults(state, outlooks);
-      latest = results;
-      const order = worstFirst(results);
-      setMarkup("matrix", verdictMatrix(results, order, reference).markup);
-      setMarkup("answer", answerSentence(results).markup);
-      setMarkup("flags", flagList(context, results, order).markup);
-      setMarkup("limits", limitLines(results, context.limits).markup);
-      for (const section of document.querySelectorAll<HTMLElement>("details.compound")) showSection(section);
-      document.dispatchEvent(new CustomEvent("frostline:verdicts"));
+    const early = pool.hasCoresToSpare ? askRest() : null;
+    const mapValues = mapKnown ?? (await mapValuesOf(use));
+    await nextFrame();
+    if (mapValues !== null) showMap(setting, mapValues[0], mapKnown !== null);
+    if (isBack) {
+      verdicts.restore();
+      judged = { contact, isComplete: true };
       redraw("curves");
-    });
+    }
+    // Where two threads share two cores, what is drawn first should not wait for what comes later.
+    if (early === null) await afterPaint();
+    if (wanted !== null) return;
+    const { verdictValues, mapWhole, verdictsWhole } = early ?? askRest();
+    void follow(batch, mapWhole, ([whole]) => showMap(setting, whole, true));
+    if (verdictValues !== null) {
+      const isComplete = verdictsKnown !== null;
+      await follow(batch, verdictValues, (perUse) => showVerdicts(perUse, isComplete, contact));
+    }
+    void follow(batch, verdictsWhole, (perUse) => showVerdicts(perUse, true, contact));
+  };
+  /** A dozen compounds are predicted here in less time than it takes to draw them. */
+  const mapValuesOf = async (use: Use) =>
+    pool.hasCoresToSpare || state.compounds.length > mostPredictedHere
+      ? predictions.values(pool.batch(), [use], ranks.mapValues)
+      : [predictions.valuesHere(use)];
+  const follow = async (
+    batch: PredictionBatch,
+    coming: Promise<OutlooksOfUses> | OutlooksOfUses,
+    show: (perUse: Outlook[][]) => void,
+  ) => {
+    const perUse = await coming;
+    if (perUse === null) return;
+    await nextFrame();
+    if (batch === intervals && wanted === null) show(perUse);
   };
 
   return {
     start: start === null ? startWithoutMap(state) : settingOf(start.use),
     hasMap: start !== null,
     moment: () => moment,
-    showSection,
+    showSection: verdicts.showSection,
     /** Predicts for a new setting and shows it. */
-    set(setting: Setting): void {
-      generation++;
-      const mine = generation;
-      const isCurrent = () => mine === generation;
-      const contact = JSON.stringify([setting.speed_m_s, setting.pressure_Pa, setting.texture?.name]);
-      const first = moment === null;
-      if (first) {
+    async set(setting: Setting): Promise<void> {
+      if (moment === null) {
         // What the report was written with; its table stands there already.
         const outlooks = state.data.startOutlooks.map((outlook) => outlook ?? nothing(setting));
-        moment = { setting, outlooks };
-        document.getElementById("map-table")?.setAttribute("data-intervals", "yes");
+        moment = { setting, outlooks, isComplete: true, before: [] };
+        map.markPending(false);
         return;
       }
-      showMap(setting, predictAll(state, useOf(setting), false), false);
-      showChange(setting, state.data.thinned);
-      const { steps, predicted } = inSteps(useOf(setting));
-      inTurn(steps, isCurrent, () => showMap(setting, relateToReference(state, predicted), true));
-      // Without a speed each use keeps the contact it has in the study.
-      const own = isContactOfStudy(setting);
-      const key = own ? "own" : contact;
-      if (key !== contactShown) showEverywhere(own ? { ...setting, speed_m_s: null } : setting, isCurrent);
-      contactShown = key;
+      intervals.callOff();
+      map.markPending(true);
+      wanted = setting;
+      if (isSettling) return;
+      isSettling = true;
+      try {
+        while (wanted !== null) {
+          const next: Setting = wanted;
+          wanted = null;
+          await settle(next);
+        }
+      } finally {
+        isSettling = false;
+      }
     },
   };
+}
+
+/** The page's compounds with the outlooks of the moment's contact. */
+function asResults(state: PageState, perUse: Outlook[][]): JudgedCompound[] {
+  return state.compounds.map(({ name, inputs, glassTransitions, superposition, flags, index }) => ({
+    name,
+    inputs,
+    glassTransitions,
+    superposition,
+    flags,
+    outlooks: perUse.map((ofUse) => ofUse[index]),
+  }));
+}
+
+/** Names the contact; without a speed each use keeps the one it has in the study. */
+function contactOf(setting: Setting): string {
+  if (isContactOfStudy(setting)) return "own";
+  return JSON.stringify([setting.speed_m_s, setting.pressure_Pa, setting.texture?.name]);
 }
 
 /** Where grip and rebound are never known together the curves still need a contact. */
@@ -172,36 +160,6 @@ function startWithoutMap(state: PageState): Setting | null {
   return use === undefined ? null : settingOf(use);
 }
 
-function setMarkup(id: string, markup: string): void {
-  const place = document.getElementById(id);
-  if (place !== null) place.innerHTML = markup;
-}
-
 function nothing({ base, temperature_C }: Setting): Outlook {
   return { use: base.name, temperature_C, rebound: null, grip: null, cold: null };
-}
-
-/** Says which use the numbers hold for, and how it differs from the study. */
-function showChange(setting: Setting, thinned: boolean): void {
-  const own = settingOf(setting.base);
-  const set = (id: string, text: string) => {
-    const place = document.getElementById(id);
-    if (place !== null) place.textContent = text;
-  };
-  set("map-temperature", statedTemperature(setting.temperature_C));
-  set("map-contact", contactWords(useOf(setting)));
-  const changed = document.getElementById("changed");
-  if (changed === null) return;
-  const contact = !isContactOfStudy(setting);
-  const temperature = own.temperature_C !== setting.temperature_C;
-  changed.hidden = !contact && !temperature;
-  const draws = thinned
-    ? " This report holds so many compounds that intervals after a change come from every third draw only."
-    : "";
-  const words = contact
-    ? "The contact was changed on this page: verdicts, grip and rebound now hold for it. The study’s own numbers are in results.json and come back with the button."
-    : temperature
-      ? "The temperature was changed on this page: the map and its table hold for it; the verdicts hold for the study’s uses."
-      : "";
-  changed.textContent = `${words}${draws}`;
 }

@@ -1,5 +1,8 @@
 import type { Assessment } from "../assessment.js";
+import { flagCodes } from "../doubts.js";
 import type { Cell, Table } from "./csv.js";
+import { masterCurveTable } from "./master-curve-table.js";
+import { spectrumTable } from "./spectrum-table.js";
 
 /** All tables of an assessment, one file each. Columns carry their units in their names. */
 export function resultTables(assessment: Assessment): Table[] {
@@ -27,29 +30,34 @@ export function resultTables(assessment: Assessment): Table[] {
         "reboundTextbook",
         "contactTime_s",
         "note",
+        "flags",
       ],
-      rows: compounds.flatMap(({ name, outlooks }) =>
-        outlooks.map(({ use, temperature_C, cold, grip, rebound }) => [
-          name,
-          use,
-          temperature_C,
-          cold?.verdict ?? "not determined",
-          cold?.contact,
-          cold?.contactFrequency_Hz,
-          cold?.marginToGlassy_K,
-          cold?.marginToLeathery_K,
-          grip?.frictionCoefficient,
-          grip?.low,
-          grip?.high,
-          grip?.relativeToReference?.ratio,
-          grip?.contactAreaRatio,
-          rebound?.fraction,
-          rebound?.low,
-          rebound?.high,
-          rebound?.textbookFraction,
-          rebound?.contactTime_s,
-          "screening prediction; not a friction or safety certificate",
-        ]),
+      rows: compounds.flatMap(({ name, flags, outlooks }) =>
+        outlooks.map((outlook) => {
+          const { use, temperature_C, cold, grip, rebound } = outlook;
+          return [
+            name,
+            use,
+            temperature_C,
+            cold?.verdict ?? "not determined",
+            cold?.contact,
+            cold?.contactFrequency_Hz,
+            cold?.marginToGlassy_K,
+            cold?.marginToLeathery_K,
+            grip?.frictionCoefficient,
+            grip?.low,
+            grip?.high,
+            grip?.relativeToReference?.ratio,
+            grip?.contactAreaRatio,
+            rebound?.fraction,
+            rebound?.low,
+            rebound?.high,
+            rebound?.textbookFraction,
+            rebound?.contactTime_s,
+            "screening prediction; not a friction or safety certificate",
+            flagCodes({ flags }, outlook).join(" "),
+          ];
+        }),
       ),
     },
     {
@@ -182,84 +190,4 @@ export function resultTables(assessment: Assessment): Table[] {
       ],
     },
   ];
-}
-
-function masterCurveTable({ results, compounds }: Assessment): Table {
-  return {
-    name: "master-curve.csv",
-    header: [
-      "compound",
-      "deformation",
-      "referenceTemperature_C",
-      "reducedFrequency_Hz",
-      "storageModulus_Pa",
-      "lossModulus_Pa",
-      "storageResidualLog10",
-      "lossResidualLog10",
-      "measuredTemperature_C",
-      "measuredFrequency_Hz",
-    ],
-    rows: compounds.flatMap(({ material: { superposition } }, i) => {
-      const curve = superposition?.masterCurve;
-      if (!superposition || !curve) return [];
-      return curve.reducedFrequency_Hz.map((reducedFrequency_Hz, k) => [
-        results.compounds[i].name,
-        superposition.deformation,
-        superposition.referenceTemperature_C,
-        reducedFrequency_Hz,
-        curve.storageModulus_Pa[k],
-        curve.lossModulus_Pa[k],
-        curve.storageResidualLog10[k],
-        curve.lossResidualLog10[k],
-        curve.temperature_C[k],
-        curve.frequency_Hz[k],
-      ]);
-    }),
-  };
-}
-
-/**
- * The relaxation spectrum as a Prony series. `time_s` empty is the equilibrium modulus. The normalised
- * modulus is the mode's share of the instantaneous modulus M0 = Me + Σ Mi, as finite-element programs ask for:
- * M(t)/M0 = 1 − Σ g_i (1 − exp(−t/τ_i)).
- */
-function spectrumTable({ results }: Assessment): Table {
-  return {
-    name: "spectrum.csv",
-    header: [
-      "compound",
-      "deformation",
-      "referenceTemperature_C",
-      "time_s",
-      "modulus_Pa",
-      "normalisedModulus",
-      "instantaneousModulus_Pa",
-      "shiftConstants",
-      "note",
-    ],
-    rows: results.compounds.flatMap(({ name, spectrum }) => {
-      if (spectrum === null) return [];
-      const instantaneous_Pa = spectrum.modes.reduce(
-        (sum, { modulus_Pa }) => sum + modulus_Pa,
-        spectrum.equilibriumModulus_Pa,
-      );
-      const source = spectrum.assumed ? "assumed" : "fitted";
-      const row = (time_s: number | null, modulus_Pa: number, note: string): Cell[] => [
-        name,
-        spectrum.deformation,
-        spectrum.referenceTemperature_C,
-        time_s,
-        modulus_Pa,
-        modulus_Pa / instantaneous_Pa,
-        instantaneous_Pa,
-        source,
-        note,
-      ];
-      const note = "normalisedModulus = modulus / instantaneousModulus; valid inside the measured range only";
-      return [
-        row(null, spectrum.equilibriumModulus_Pa, "equilibrium modulus"),
-        ...spectrum.modes.map(({ time_s, modulus_Pa }) => row(time_s, modulus_Pa, note)),
-      ];
-    }),
-  };
 }

@@ -82,7 +82,7 @@ textures:
 # Time-temperature superposition.
 superposition:
   referenceTemperature_C: null                 # of the master curve, °C; null (default): the middle isotherm
-  verticalShift: "off"                         # "off" (default), density-temperature, or fitted
+  verticalShift: auto                          # auto (default: by misfit), "off", density-temperature, or fitted
   expansion_per_K: 6.6e-4                      # volume expansion, 1/K, for density-temperature only; default 6.6e-4
   law: auto                                    # auto (default: by AICc), wlf, or arrhenius
   assumedConstants:                            # at Tg, for data of a single frequency, which give none of their own
@@ -95,6 +95,11 @@ superposition:
 verdict:
   glassyBorder_K: 0                            # above the loss-modulus peak at the contact frequency; default 0
   leatheryBorder_K: 10                         # above the tan δ peak at the contact frequency; default 10
+
+# What the instrument may be off by, 95 % half widths: they enter every interval and verdict.
+uncertainty:
+  temperature_K: 1.5                           # of the specimen, K; default 1.5 (common practice)
+  modulus: 0.1                                 # as a share: dimensions, clamping; default 0.1 (common practice)
 
 # Your own limits, for the summary. No default: without them nothing is called a pass or a fail by them.
 limits:

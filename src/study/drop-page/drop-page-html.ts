@@ -1,4 +1,5 @@
 import { cautionsSection, shortCaution } from "../../report/html/cautions.js";
+import { documentHead } from "../../report/html/document-head.js";
 import { Html, html } from "../../report/html/html.js";
 import type { DropPageAssets } from "./drop-page-assets.js";
 
@@ -19,19 +20,8 @@ export function dropPageHtml(assets: DropPageAssets, version: string): string {
     "img-src data: blob:",
     "base-uri 'none'",
     "form-action 'none'",
-  ].join("; ");
-  const page = html`<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${policy}">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="color-scheme" content="light dark">
-<meta name="referrer" content="no-referrer">
-<title>Frostline: drop exports, get the report</title>
-<link rel="icon" href="data:,">
-<style>${new Html(assets.css)}</style>
-</head>
+  ];
+  const page = html`${documentHead("Frostline: drop exports, get the report", policy, assets.css)}
 <body class="drop-page">
 <a class="skip" href="#drop">Skip to the drop zone</a>
 <header class="top"><p class="brand"><span class="brand-mark" aria-hidden="true"></span>Frostline</p><h1>Drop exports, get the report</h1>

@@ -15,7 +15,7 @@ export interface WorkerRequest {
 export type WorkerAnswer =
   | { id: number; answer: Jobs[JobKind]["answer"] }
   | { id: number; failure: string }
-  | { ready: true };
+  | { ready: true; readsFiles: boolean };
 
 interface Waiting {
   request: WorkerRequest;
@@ -43,7 +43,13 @@ export async function jobPool(script: string, size: number): Promise<JobPool> {
   return poolOf([first, ...others].filter((worker) => worker !== null));
 }
 
-function startWorker(url: string): Promise<Worker | null> {
+interface StartedWorker {
+  worker: Worker;
+  /** False in browsers that keep files from a worker whose page was opened from disk (WebKit). */
+  readsFiles: boolean;
+}
+
+function startWorker(url: string): Promise<StartedWorker | null> {
   return new Promise((resolve) => {
     let worker: Worker;
     try {
@@ -60,23 +66,24 @@ function startWorker(url: string): Promise<Worker | null> {
       clearTimeout(timer);
       giveUp();
     };
-    worker.onmessage = () => {
+    worker.onmessage = ({ data }: MessageEvent<WorkerAnswer>) => {
       clearTimeout(timer);
-      resolve(worker);
+      resolve({ worker, readsFiles: "readsFiles" in data && data.readsFiles });
     };
   });
 }
 
-function poolOf(workers: Worker[]): JobPool {
+function poolOf(workers: StartedWorker[]): JobPool {
   const idle = [...workers];
   const queue: Waiting[] = [];
   let id = 0;
   const next = () => {
-    while (idle.length > 0 && queue.length > 0) work(idle.pop()!, queue.shift()!);
+    while (idle.length > 0 && queue.length > 0) void work(idle.pop()!, queue.shift()!);
   };
-  const work = (worker: Worker, { request, resolve, reject }: Waiting) => {
+  const work = async (started: StartedWorker, { request, resolve, reject }: Waiting) => {
+    const { worker, readsFiles } = started;
     const done = () => {
-      idle.push(worker);
+      idle.push(started);
       next();
     };
     worker.onmessage = ({ data }: MessageEvent<WorkerAnswer>) => {
@@ -88,7 +95,7 @@ function poolOf(workers: Worker[]): JobPool {
       reject(new Error(message));
       done();
     };
-    worker.postMessage(request);
+    worker.postMessage(readsFiles ? request : await withBytes(request));
   };
   return {
     run: (kind, asked) =>
@@ -98,9 +105,19 @@ function poolOf(workers: Worker[]): JobPool {
       }),
     close() {
       queue.length = 0;
-      for (const worker of workers) worker.terminate();
+      for (const { worker } of workers) worker.terminate();
     },
   };
+}
+
+/** The request with the bytes of its file, read in the page; without any where that fails. */
+async function withBytes(request: WorkerRequest): Promise<WorkerRequest> {
+  if (request.kind !== "read") return request;
+  const asked = request.asked as Jobs["read"]["asked"];
+  const { content } = asked.input;
+  if (!(content instanceof Blob)) return request;
+  const bytes = await content.arrayBuffer().catch(() => null);
+  return { ...request, asked: { ...asked, input: { ...asked.input, content: bytes } } };
 }
 
 function poolInPage(): JobPool {
@@ -132,5 +149,11 @@ export function serveJobs(): void {
       answer({ id, failure: error instanceof Error ? error.message : String(error) });
     }
   });
-  answer({ ready: true });
+  void new Blob(["?"])
+    .arrayBuffer()
+    .then(
+      () => true,
+      () => false,
+    )
+    .then((readsFiles) => answer({ ready: true, readsFiles }));
 }

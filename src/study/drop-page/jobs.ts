@@ -5,10 +5,13 @@ import { type InputReading, refused } from "../input-reading.js";
 import { type ByteSource, readSource, type Sha256 } from "../read-source.js";
 import type { DroppedInput } from "./sort-dropped.js";
 
+/** An export with the file itself, or its bytes where a worker cannot read files. */
+export type InputToRead = Omit<DroppedInput, "content"> & { content: Blob | ArrayBuffer | null };
+
 /** What a worker is asked to do, and what it answers. */
 export interface Jobs {
   read: {
-    asked: { input: DroppedInput; override: Record<string, string> | null };
+    asked: { input: InputToRead; override: Record<string, string> | null };
     answer: InputReading;
   };
   fit: { asked: CompoundTask; answer: CompoundAssessment };
@@ -27,25 +30,27 @@ export async function runJob<Kind extends JobKind>(
 
 async function readDropped({ input, override }: Jobs["read"]["asked"]): Promise<InputReading> {
   const { path, content } = input;
+  const size = content === null ? 0 : content instanceof ArrayBuffer ? content.byteLength : content.size;
   const unreadable = () =>
     refused(
       path,
-      content?.size ?? 0,
+      size,
       "study.unreadable-file",
       "The browser cannot read the file: it was changed, moved or locked since it was dropped, or may not be read. Drop it again.",
     );
   if (content === null) return unreadable();
   try {
-    return await readSource(sourceOf(content), content.size, path, override, newSha256);
+    return await readSource(sourceOf(content), size, path, override, newSha256);
   } catch {
     return unreadable();
   }
 }
 
-function sourceOf(blob: Blob): ByteSource {
+function sourceOf(content: Blob | ArrayBuffer): ByteSource {
   return {
     async read(buffer, offset, length, position) {
-      const bytes = new Uint8Array(await blob.slice(position, position + length).arrayBuffer());
+      const piece = content.slice(position, position + length);
+      const bytes = new Uint8Array(piece instanceof Blob ? await piece.arrayBuffer() : piece);
       buffer.set(bytes, offset);
       return { bytesRead: bytes.length };
     },

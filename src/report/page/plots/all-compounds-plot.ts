@@ -7,7 +7,7 @@ import type { Cell, PlotSpec } from "../plot-spec.js";
 import { plotText } from "../plot-text.js";
 import type { TemperatureCurve } from "../temperature-curves.js";
 import type { Theme } from "../theme.js";
-import { byFrequency, sourceRemarks } from "./series.js";
+import { byFrequency, screeningRemark, sourceRemarks } from "./series.js";
 
 interface CompoundCurve {
   compound: LiveCompound;
@@ -107,7 +107,8 @@ export function allPredictedPlot(
       return { compound, x: curve.temperature_C, y, note: "" };
     })
     .filter((curve) => curve.y.some((value) => value !== null));
+  const remarks = [contact, screeningRemark];
   return what === "grip"
-    ? plot(state, curves, theme, "Grip µ", ".3f", "", [contact])
-    : plot(state, curves, theme, "Rebound", ".1f", " %", [contact]);
+    ? plot(state, curves, theme, "Grip µ", ".3f", "", remarks)
+    : plot(state, curves, theme, "Rebound", ".1f", " %", remarks);
 }

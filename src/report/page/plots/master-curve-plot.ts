@@ -7,7 +7,7 @@ import type { LiveCompound } from "../page-state.js";
 import type { Trace } from "../plot-library.js";
 import type { PlotSpec } from "../plot-spec.js";
 import type { Theme } from "../theme.js";
-import { sourceRemarks } from "./series.js";
+import { plainNumber, sourceRemarks } from "./series.js";
 
 /** All points at the reference temperature, the fitted spectrum as a line, residuals beneath. */
 export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec {
@@ -124,7 +124,14 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
         curve.storageResidualLog10[i],
         curve.lossResidualLog10[i],
       ]),
-      remarks: sourceRemarks(compound.measurements),
+      remarks: [
+        ...(model === null
+          ? []
+          : [
+              `reduced to ${plainNumber(model.law.referenceTemperature_C)} °C, in ${model.deformation}; residuals are log10 of measured over model`,
+            ]),
+        ...sourceRemarks(compound.measurements),
+      ],
     }),
   };
 }

@@ -75,7 +75,17 @@ export function sourceRemarks(
 ): string[] {
   const seen = new Set<string>();
   for (const { file, sha256, section } of measurements) {
-    seen.add(`from ${file}, sha256 ${sha256}${section ? `, section ${section}` : ""}`);
+    const part = section ? `, ${/section/i.test(section) ? "" : "section "}${section}` : "";
+    seen.add(`from ${file}, sha256 ${sha256}${part}`);
   }
   return [...seen];
 }
+
+/** A number in a remark, without the last bits of its arithmetic: 5.06, not 5.0600000000000005. */
+export function plainNumber(value: number): string {
+  return String(Number(value.toPrecision(12)));
+}
+
+/** What stands above every predicted number that leaves the page. */
+export const screeningRemark =
+  "screening prediction, no friction or safety certificate: slip and impact safety need the tests and limits that local codes and the product's own standard ask for, and a qualified person's judgement";

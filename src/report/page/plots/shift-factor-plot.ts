@@ -5,7 +5,7 @@ import type { Trace } from "../plot-library.js";
 import type { PlotSpec } from "../plot-spec.js";
 import type { Theme } from "../theme.js";
 import { extent } from "./master-curve-plot.js";
-import { sourceRemarks } from "./series.js";
+import { plainNumber, sourceRemarks } from "./series.js";
 
 /** log10 aT at one temperature, moved to the reference temperature of the plot. */
 function atReference(law: ShiftLaw, reference_C: number, temperature_C: number): number {
@@ -105,7 +105,7 @@ export function shiftFactorPlot(compound: LiveCompound, theme: Theme): PlotSpec 
         shift.log10bT,
       ]),
       remarks: [
-        `reference temperature ${reference_C} °C, ${superposition?.source ?? ""} ${superposition?.law ?? ""}`,
+        `reference temperature ${plainNumber(reference_C)} °C, ${superposition?.source ?? ""} ${superposition?.law ?? ""}`,
         ...sourceRemarks(compound.measurements),
       ],
     }),

@@ -2,7 +2,7 @@ import { baseLayout, logAxis } from "../base-layout.js";
 import type { LiveCompound } from "../page-state.js";
 import type { PlotSpec } from "../plot-spec.js";
 import type { Theme } from "../theme.js";
-import { sourceRemarks } from "./series.js";
+import { plainNumber, sourceRemarks } from "./series.js";
 import { withAlpha } from "./shift-factor-plot.js";
 
 /** The modes of the generalised Maxwell model as stems, the measured range shaded. */
@@ -73,7 +73,7 @@ export function spectrumPlot(compound: LiveCompound, theme: Theme): PlotSpec {
       columns: ["Relaxation time in s", "Strength in MPa"],
       rows: modes.map((mode) => [mode.time_s, mode.modulus_MPa]),
       remarks: [
-        `generalised Maxwell model at ${reference} °C in ${model?.deformation ?? ""}, equilibrium modulus ${(model?.equilibriumModulus_Pa ?? 0) / 1e6} MPa`,
+        `generalised Maxwell model at ${plainNumber(reference)} °C in ${model?.deformation ?? ""}, equilibrium modulus ${plainNumber((model?.equilibriumModulus_Pa ?? 0) / 1e6)} MPa`,
         ...sourceRemarks(compound.measurements),
       ],
     }),

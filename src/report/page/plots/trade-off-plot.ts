@@ -1,12 +1,24 @@
-import type { ColdVerdict, Outlook } from "../../../predict/outlook.js";
+import type {
+  ColdOutlook,
+  ColdVerdict,
+  GripOutlook,
+  Outlook,
+  ReboundOutlook,
+} from "../../../predict/outlook.js";
+import { verdictsWorstFirst } from "../../html/verdict.js";
 import { axis, baseLayout } from "../base-layout.js";
 import type { PageState } from "../page-state.js";
 import type { Trace } from "../plot-library.js";
-import type { PlotSpec } from "../plot-spec.js";
+import type { PlotRoom, PlotSpec } from "../plot-spec.js";
+import type { Moment } from "../plot-specs.js";
 import { plotText } from "../plot-text.js";
+import { textWidth } from "../text-width.js";
 import type { Theme } from "../theme.js";
 import { placeLabels } from "./label-placement.js";
+import { labelSize } from "./label-places.js";
+import { mapMargins, mapRange } from "./map-frame.js";
 import { withAlpha } from "./shift-factor-plot.js";
+import { tradeOffTable } from "./trade-off-table.js";
 
 /** Full shapes for one state, open ones of the worse state where the intervals straddle a border. */
 const symbols: Record<ColdVerdict | "none", string> = {
@@ -24,139 +36,197 @@ export function verdictColour(verdict: ColdVerdict | null, theme: Theme): string
   return verdict.startsWith("leathery") ? theme.leathery : theme.rubbery;
 }
 
-/** Grip against rebound of all compounds in one use; crosses are intervals. */
-export function tradeOffPlot(state: PageState, outlooks: Outlook[], theme: Theme, setting: string): PlotSpec {
-  const points = outlooks.flatMap((outlook, index) =>
-    outlook.grip === null || outlook.rebound === null
-      ? []
-      : [{ index, grip: outlook.grip, rebound: outlook.rebound, verdict: outlook.cold?.verdict ?? null }],
-  );
-  const many = points.length > 24;
-  const labelOf = ({ index, verdict }: (typeof points)[number]) =>
-    `${plotText(state.compounds[index].name, 20)}${verdict?.startsWith("glassy") ? ` (${verdict})` : ""}`;
-  const [left, right] = padded(points.flatMap((p) => [100 * p.rebound.low, 100 * p.rebound.high]));
-  const top = 1.12 * Math.max(0.05, ...points.map((p) => p.grip.high));
-  const positions = placeLabels(
-    points.map((p) => ({
-      x: (100 * p.rebound.fraction - left) / (right - left),
-      y: p.grip.frictionCoefficient / top,
-      text: labelOf(p),
-    })),
-  );
+interface Point {
+  index: number;
+  grip: GripOutlook;
+  rebound: ReboundOutlook;
+  cold: ColdOutlook | null;
+}
+
+/** Beyond this many the shapes are smaller and only some of them are named. */
+const manyPoints = 24;
+const mostNamedOfMany = 12;
+const ringSize = 24;
+
+/**
+ * Grip against rebound of all compounds in one use; crosses are intervals.
+ *
+ * @param moment what is shown; until its intervals are there the axes keep room for those before
+ * @param setting the use in words
+ */
+export function tradeOffPlot(
+  state: PageState,
+  { outlooks, isComplete, before }: Pick<Moment, "outlooks" | "isComplete" | "before">,
+  theme: Theme,
+  setting: string,
+  room: PlotRoom,
+): PlotSpec {
+  const all = pointsOf(outlooks);
+  const many = all.length > manyPoints;
+  const size = many ? 8 : 12;
   const chosen = state.highlighted;
-  const traces: Trace[] = [];
-  const reference = points.find(({ index }) => state.compounds[index].isReference);
-  if (reference !== undefined) {
-    traces.push({
-      type: "scatter",
-      mode: "markers",
-      x: [100 * reference.rebound.fraction],
-      y: [reference.grip.frictionCoefficient],
-      name: "reference compound",
-      marker: { symbol: "circle-open", size: 24, color: theme.ink, line: { width: 1.5 } },
-      hoverinfo: "skip",
+  const isReference = ({ index }: Point) => state.compounds[index].isReference;
+  const named = new Set(many ? namedOfMany(all, chosen, isReference) : all);
+  // Names are placed in this order.
+  const points = [...named, ...all.filter((point) => !named.has(point))];
+  const groups = verdictsWorstFirst
+    .map((verdict) => ({
+      verdict,
+      members: points.filter(({ cold }) => (cold?.verdict ?? null) === verdict),
+    }))
+    .filter(({ members }) => members.length > 0);
+  const entries: string[] = groups.map(({ verdict }) => verdict ?? "verdict not determined");
+  if (points.some(isReference)) entries.push("reference compound");
+
+  const height = room.height(440);
+  const margin = mapMargins(entries, theme, room);
+  const area = { width: room.width - margin.l - margin.r, height: height - margin.t - margin.b };
+  const range = mapRange(isComplete ? points : [...points, ...pointsOf(before)]);
+  const pixel = {
+    x: (fraction: number) => (area.width * (100 * fraction - range.left)) / (range.right - range.left),
+    y: (grip: number) => area.height * (1 - grip / range.top),
+  };
+  const labelOf = ({ index, cold }: Point) =>
+    `${plotText(state.compounds[index].name, 20)}${cold?.verdict.startsWith("glassy") ? ` (${cold.verdict})` : ""}`;
+  const labels = placeLabels(
+    points.map((point) => ({
+      x: pixel.x(point.rebound.fraction),
+      y: pixel.y(point.grip.frictionCoefficient),
+      radius: isReference(point) ? ringSize / 2 : size / 2,
+      bars: {
+        left: pixel.x(point.rebound.low),
+        right: pixel.x(point.rebound.high),
+        top: pixel.y(point.grip.high),
+        bottom: pixel.y(point.grip.low),
+      },
+      isOptional: many && !isReference(point) && point.index !== chosen,
+      labelWidth: named.has(point)
+        ? textWidth(unescaped(labelOf(point)), `${labelSize}px ${theme.font}`)
+        : null,
+    })),
+    area,
+  );
+  const labelColour = ({ cold }: Point) => (cold?.verdict.startsWith("glassy") ? theme.glassy : theme.ink);
+  /** The names beside the shapes of a trace; the plot library sets them. */
+  const besides = (members: Point[], has: (point: Point) => boolean) => {
+    const texts = members.map((point) => {
+      const label = labels[points.indexOf(point)];
+      return label?.beside && has(point) ? { text: labelOf(point), position: label.beside } : null;
     });
-  }
-  const verdicts: (ColdVerdict | null)[] = [
-    "glassy",
-    "glassy or leathery",
-    "leathery",
-    "leathery or rubbery",
-    "rubbery",
-    null,
-  ];
-  for (const verdict of verdicts) {
-    const group = points.filter((point) => point.verdict === verdict);
-    if (group.length === 0) continue;
+    return {
+      mode: "markers+text",
+      // Of an empty text the plot library removes the place, and finds none when a later drawing has one.
+      text: texts.map((label) => label?.text ?? " "),
+      textposition: texts.map((label) => label?.position ?? "top right"),
+      textfont: { size: labelSize, color: members.map(labelColour) },
+    };
+  };
+
+  const reference = points.filter(isReference);
+  const ring: Trace = {
+    type: "scatter",
+    ...besides(reference, () => true),
+    x: reference.map(({ rebound }) => 100 * rebound.fraction),
+    y: reference.map(({ grip }) => grip.frictionCoefficient),
+    name: "reference compound",
+    marker: { symbol: "circle-open", size: ringSize, color: theme.ink, line: { width: 1.5 } },
+    hoverinfo: "skip",
+  };
+  const traces = groups.map(({ verdict, members }): Trace => {
     const color = verdictColour(verdict, theme);
-    const bar = (value: (p: (typeof group)[number]) => [number, number, number], scale: number) => ({
+    const bar = (value: (point: Point) => [number, number, number], scale: number) => ({
       type: "data",
       symmetric: false,
-      array: group.map((p) => scale * (value(p)[2] - value(p)[0])),
-      arrayminus: group.map((p) => scale * (value(p)[0] - value(p)[1])),
+      array: members.map((point) => scale * (value(point)[2] - value(point)[0])),
+      arrayminus: members.map((point) => scale * (value(point)[0] - value(point)[1])),
       color: withAlpha(color, 0.55),
       thickness: many ? 0.6 : 1.2,
       width: 0,
     });
-    traces.push({
+    return {
       type: "scatter",
-      mode: many ? "markers" : "markers+text",
-      x: group.map((p) => 100 * p.rebound.fraction),
-      y: group.map((p) => p.grip.frictionCoefficient),
-      error_x: bar((p) => [p.rebound.fraction, p.rebound.low, p.rebound.high], 100),
-      error_y: bar((p) => [p.grip.frictionCoefficient, p.grip.low, p.grip.high], 1),
-      text: group.map((p) => labelOf(p)),
-      hovertext: group.map(
-        (p) =>
-          `${plotText(state.compounds[p.index].name, 40)}<br>${verdict ?? "verdict not determined"}<br>grip µ ${p.grip.frictionCoefficient.toFixed(3)}, ${p.grip.low.toFixed(3)} to ${p.grip.high.toFixed(3)}<br>rebound ${(100 * p.rebound.fraction).toFixed(1)} %, ${(100 * p.rebound.low).toFixed(1)} to ${(100 * p.rebound.high).toFixed(1)} %`,
-      ),
+      ...besides(members, (point) => !isReference(point)),
+      x: members.map(({ rebound }) => 100 * rebound.fraction),
+      y: members.map(({ grip }) => grip.frictionCoefficient),
+      error_x: bar(({ rebound }) => [rebound.fraction, rebound.low, rebound.high], 100),
+      error_y: bar(({ grip }) => [grip.frictionCoefficient, grip.low, grip.high], 1),
+      hovertext: members.map(({ index, grip, rebound }) => {
+        const interval = (low: number, high: number, decimals: number) =>
+          isComplete ? `, ${low.toFixed(decimals)} to ${high.toFixed(decimals)}` : "";
+        return [
+          plotText(state.compounds[index].name, 40),
+          verdict ?? "verdict not determined",
+          `grip µ ${grip.frictionCoefficient.toFixed(3)}${interval(grip.low, grip.high, 3)}`,
+          `rebound ${(100 * rebound.fraction).toFixed(1)} %${interval(100 * rebound.low, 100 * rebound.high, 1)}${isComplete ? " %" : ""}`,
+        ].join("<br>");
+      }),
       hovertemplate: "%{hovertext}<extra></extra>",
-      customdata: group.map((p) => p.index),
-      textposition: group.map((p) => positions[points.indexOf(p)]),
-      textfont: { size: 11.5, color: verdict?.startsWith("glassy") ? theme.glassy : theme.ink },
+      customdata: members.map(({ index }) => index),
       name: verdict ?? "verdict not determined",
       marker: {
         symbol: symbols[verdict ?? "none"],
-        size: group.map((p) => (p.index === chosen ? 17 : many ? 8 : 12)),
+        size: members.map(({ index }) => (index === chosen ? 17 : size)),
         color,
-        opacity: group.map((p) => (chosen === null || p.index === chosen ? 1 : 0.35)),
+        opacity: members.map(({ index }) => (chosen === null || index === chosen ? 1 : 0.35)),
         line: { width: verdict?.includes(" or ") ? 2 : 0, color },
       },
-    });
-  }
+    };
+  });
   return {
-    traces,
+    traces: reference.length > 0 ? [ring, ...traces] : traces,
     height: 440,
+    margin,
     layout: baseLayout(theme, {
-      xaxis: axis(theme, "Rebound in %", {
-        range: [left, right],
-      }),
-      yaxis: axis(theme, "Grip µ (hysteresis)", {
-        range: [0, top],
+      // Measuring each number on the axes takes longer than drawing them.
+      xaxis: axis(theme, "Rebound in %", { range: [range.left, range.right], ticklabeloverflow: "allow" }),
+      yaxis: axis(theme, "Grip µ (hysteresis)", { range: [0, range.top], ticklabeloverflow: "allow" }),
+      annotations: points.flatMap((point, k) => {
+        const label = labels[k];
+        if (label === null || label.beside !== null) return [];
+        const { box } = label;
+        return {
+          x: 100 * point.rebound.fraction,
+          y: point.grip.frictionCoefficient,
+          ax: (box.left + box.right) / 2 - pixel.x(point.rebound.fraction),
+          ay: (box.top + box.bottom) / 2 - pixel.y(point.grip.frictionCoefficient),
+          text: labelOf(point),
+          font: { size: labelSize, color: labelColour(point) },
+          borderpad: 0,
+          xanchor: "center",
+          yanchor: "middle",
+          arrowhead: 0,
+          arrowwidth: 0.8,
+          arrowcolor: theme.quiet,
+          standoff: (isReference(point) ? ringSize : size) / 2,
+        };
       }),
     }),
-    table: () => ({
-      columns: [
-        "Compound",
-        "Verdict",
-        "Above glassy in K",
-        "Above leathery in K",
-        "Contact frequency in Hz",
-        "Grip µ",
-        "Grip low",
-        "Grip high",
-        "Grip to reference",
-        "Rebound in %",
-        "Rebound low in %",
-        "Rebound high in %",
-      ],
-      rows: outlooks.map(({ cold, grip, rebound }, index) => [
-        state.compounds[index].name,
-        cold?.verdict ?? null,
-        cold?.marginToGlassy_K ?? null,
-        cold?.marginToLeathery_K ?? null,
-        cold?.contactFrequency_Hz ?? null,
-        grip?.frictionCoefficient ?? null,
-        grip?.low ?? null,
-        grip?.high ?? null,
-        grip?.relativeToReference?.ratio ?? null,
-        rebound === null ? null : 100 * rebound.fraction,
-        rebound === null ? null : 100 * rebound.low,
-        rebound === null ? null : 100 * rebound.high,
-      ]),
-      remarks: [
-        setting,
-        "screening prediction, no friction or safety certificate: slip and impact safety need the tests and limits that local codes and the product's own standard ask for, and a qualified person's judgement",
-      ],
-    }),
+    table: () => tradeOffTable(state, outlooks, isComplete, setting),
   };
 }
 
-/** Room at both ends for shapes and names. */
-function padded(values: number[]): [number, number] {
-  if (values.length === 0) return [0, 100];
-  const low = Math.min(...values);
-  const high = Math.max(...values);
-  const room = Math.max(2, 0.09 * (high - low));
-  return [low - room, high + room];
+function pointsOf(outlooks: Outlook[]): Point[] {
+  return outlooks.flatMap(({ grip, rebound, cold }, index) =>
+    grip === null || rebound === null ? [] : [{ index, grip, rebound, cold }],
+  );
+}
+
+/** The reference, the one that stands out, and the worst of those that are glassy or may be. */
+function namedOfMany(
+  points: Point[],
+  chosen: number | null,
+  isReference: (point: Point) => boolean,
+): Point[] {
+  const flagged = points
+    .filter(({ cold }) => cold?.verdict.startsWith("glassy"))
+    .sort((a, b) => a.cold!.marginToGlassy_K - b.cold!.marginToGlassy_K);
+  return [
+    ...points.filter((point) => isReference(point) || point.index === chosen),
+    ...flagged.slice(0, mostNamedOfMany),
+  ];
+}
+
+/** The text that `plotText` made safe, as it is drawn. */
+function unescaped(text: string): string {
+  return text.replaceAll("&lt;", "<").replaceAll("&gt;", ">").replaceAll("&amp;", "&");
 }

@@ -7,13 +7,10 @@ import type { PlotSpec } from "../plot-spec.js";
 import { plotText } from "../plot-text.js";
 import type { TemperatureCurve } from "../temperature-curves.js";
 import type { Theme } from "../theme.js";
-import { sourceRemarks } from "./series.js";
+import { screeningRemark, sourceRemarks } from "./series.js";
 import { withAlpha } from "./shift-factor-plot.js";
 
 type Value = (outlook: Outlook) => number | null;
-
-const screening =
-  "screening prediction, no friction or safety certificate: slip and impact safety need the tests and limits that local codes and the product's own standard ask for, and a qualified person's judgement";
 
 function line(curve: TemperatureCurve, value: Value, further: Trace): Trace {
   return {
@@ -118,7 +115,7 @@ export function gripPlot(
           grip?.contactAreaRatio ?? null,
         ];
       }),
-      remarks: [contact, screening, ...sourceRemarks(compound.measurements)],
+      remarks: [contact, screeningRemark, ...sourceRemarks(compound.measurements)],
     }),
   };
 }
@@ -206,7 +203,7 @@ export function reboundPlot(
           ];
         }),
       ],
-      remarks: [contact, screening, ...sourceRemarks([...compound.rebounds, ...compound.measurements])],
+      remarks: [contact, screeningRemark, ...sourceRemarks([...compound.rebounds, ...compound.measurements])],
     }),
   };
 }

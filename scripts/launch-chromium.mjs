@@ -1,0 +1,49 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { chromium } from "playwright-core";
+import { findChromium } from "./find-tools.mjs";
+
+/**
+ * Starts the browser on a profile of its own, offline and without any service that would reach for the network.
+ * `options` go to the browser's context, `flags` to its command line. Throws where there is no browser.
+ */
+export async function launchChromium(options = {}, flags = []) {
+  const executablePath = findChromium();
+  if (executablePath === null) {
+    const stated = process.env.CHROMIUM;
+    throw new Error(
+      stated
+        ? `CHROMIUM names ${stated}, which is no program that can be run. Name another, or unset it.`
+        : "No Chromium was found. Install it (Debian: apt-get install chromium) or name it in the environment variable CHROMIUM.",
+    );
+  }
+  const profile = mkdtempSync(join(tmpdir(), "frostline-browser-"));
+  const context = await chromium.launchPersistentContext(profile, {
+    executablePath,
+    ignoreDefaultArgs: true,
+    args: [
+      "--headless",
+      "--no-sandbox",
+      "--disable-gpu",
+      "--disable-quic",
+      "--no-first-run",
+      "--disable-background-networking",
+      "--disable-component-update",
+      "--disable-sync",
+      ...flags,
+      `--user-data-dir=${profile}`,
+      // How playwright-core talks to the browser: a pipe, no port.
+      "--remote-debugging-pipe",
+    ],
+    offline: true,
+    ...options,
+  });
+  return {
+    context,
+    async close() {
+      await context.close();
+      rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
+    },
+  };
+}

@@ -1,0 +1,113 @@
+import * as z from "zod";
+
+const positive = z.number().positive();
+const text = z.string().trim().min(1);
+const temperature_C = z.number().min(-273.15).max(1000);
+const deformation = z.enum(["shear", "tension", "bending", "compression"]);
+
+const filler = z
+  .strictObject({
+    name: text.optional(),
+    phr: z.number().nonnegative().optional(),
+    density_kg_m3: positive.optional(),
+    rubberDensity_kg_m3: positive.optional(),
+    volumeFraction: z.number().min(0).max(0.7).optional(),
+  })
+  .refine(
+    (value) => value.volumeFraction !== undefined || value.phr !== undefined,
+    "needs phr with both densities, or volumeFraction",
+  );
+
+const compound = z.strictObject({
+  name: text,
+  files: z.array(text).default([]),
+  samples: z.array(text).default([]),
+  density_kg_m3: positive.optional(),
+  hardness_ShoreA: z.number().min(0).max(100).optional(),
+  filler: filler.optional(),
+  reference: z.boolean().default(false),
+  deformation: deformation.optional(),
+  batchOf: text.optional(),
+});
+
+const sliding = z.strictObject({
+  speed_m_s: positive.default(0.3),
+  pressure_MPa: positive.default(0.3),
+  texture: text.default("worn asphalt"),
+});
+
+const impact = z.strictObject({
+  method: text.default("ISO 4662 pendulum"),
+  mass_kg: positive.optional(),
+  speed_m_s: positive.optional(),
+  indenterRadius_mm: positive.optional(),
+  thickness_mm: positive.nullable().optional(),
+});
+
+const use = z.strictObject({
+  name: text.optional(),
+  temperature_C,
+  sliding: sliding.nullable().optional(),
+  impact: impact.nullable().optional(),
+});
+
+const texture = z
+  .strictObject({
+    name: text,
+    source: text.optional(),
+    rmsHeight_mm: positive.optional(),
+    hurstExponent: z.number().gt(0).max(1).optional(),
+    q0_per_m: positive.optional(),
+    q1_per_m: positive.nullable().optional(),
+    profile: text.optional(),
+  })
+  .refine(
+    (value) =>
+      value.profile !== undefined ||
+      (value.rmsHeight_mm !== undefined && value.hurstExponent !== undefined && value.q0_per_m !== undefined),
+    "needs rmsHeight_mm, hurstExponent and q0_per_m, or a profile file",
+  );
+
+/** The shape of a study file; a key that stands nowhere in it is refused. */
+export const studyFileSchema = z.strictObject({
+  title: text.optional(),
+  compounds: z.array(compound).default([]),
+  uses: z.array(use).min(1).optional(),
+  textures: z.array(texture).default([]),
+  superposition: z
+    .strictObject({
+      referenceTemperature_C: temperature_C.nullable().optional(),
+      verticalShift: z.enum(["auto", "off", "density-temperature", "fitted"]).optional(),
+      expansion_per_K: z.number().min(0).max(0.01).optional(),
+      law: z.enum(["auto", "wlf", "arrhenius"]).optional(),
+      assumedConstants: z.strictObject({ name: text.optional(), c1: positive, c2_K: positive }).optional(),
+      draws: z.int().min(0).max(2000).optional(),
+    })
+    .default({}),
+  verdict: z
+    .strictObject({
+      glassyBorder_K: z.number().min(-100).max(100).optional(),
+      leatheryBorder_K: z.number().min(-100).max(100).optional(),
+    })
+    .default({}),
+  uncertainty: z
+    .strictObject({
+      temperature_K: z.number().min(0).max(20).optional(),
+      modulus: z.number().min(0).max(1).optional(),
+    })
+    .default({}),
+  limits: z
+    .strictObject({
+      reboundMinimum: z.number().min(0).max(1).optional(),
+      frictionMinimum: z.number().min(0).optional(),
+      glassTransitionDifference_K: positive.optional(),
+      tanDeltaDifference: positive.optional(),
+      reboundDifference: positive.optional(),
+    })
+    .default({}),
+  fillerSeries: z.array(z.strictObject({ name: text, compounds: z.array(text).min(2) })).default([]),
+  columns: z.record(text, z.record(z.string(), text)).default({}),
+  seed: z.int().min(0).max(2147483647).default(1),
+});
+
+export type StudyFile = z.infer<typeof studyFileSchema>;

@@ -1,0 +1,97 @@
+import { describe, expect, it } from "vitest";
+import type { DynamicMeasurement } from "../../src/io/measurement.js";
+import type { ReadOptions } from "../../src/io/read-options.js";
+import { readText } from "../../src/io/read-text.js";
+
+/** Storage moduli of an invented rubber from its glass to its plateau, Pa, in 40 rows. */
+const storage_Pa = Array.from({ length: 40 }, (_, i) => 3e6 + 2.4e9 / (1 + 10 ** ((i - 15) / 2)));
+
+function sweep(unit: string, values: number[], loss = 0.2): string {
+  const rows = values.map(
+    (value, i) => `${-70 + 3 * i},1,${value.toPrecision(7)},${(loss * value).toPrecision(7)}`,
+  );
+  return [`Temperature (°C),Frequency (Hz),E' (${unit}),E'' (${unit})`, ...rows].join("\n");
+}
+
+const read = (text: string, options?: ReadOptions) => readText(text, "invented.csv", options);
+const points = (text: string, options?: ReadOptions) => {
+  const outcome = read(text, options);
+  if (!outcome.ok) throw new Error(outcome.problem.message);
+  return (outcome.value.measurements[0] as DynamicMeasurement).temperature_C.length;
+};
+const problemOf = (text: string) => {
+  const outcome = read(text);
+  if (outcome.ok) throw new Error("read, though it should be rejected");
+  return outcome.problem;
+};
+
+// No polymer reaches 20 GPa; glassy ones have 2 to 5 GPa (handbook values, from memory).
+describe("moduli beyond any polymer's in the stated unit", () => {
+  it("reject the file with line, column, value, the stated unit, one that fits, and what to write", () => {
+    const found = problemOf(sweep("MPa", storage_Pa));
+    expect(found).toMatchObject({ code: "io.modulus-impossible", line: 2, column: 3 });
+    for (const part of [
+      "2403000000",
+      "MPa",
+      "40 of 40 rows",
+      "fit Pa.",
+      `"E' (MPa)": storage modulus in Pa`,
+    ]) {
+      expect(found.message).toContain(part);
+    }
+  });
+
+  it("never lose the stiff rows only", () => {
+    const inMegapascal = storage_Pa.map((value) => value / 1e6);
+    expect(problemOf(sweep("GPa", inMegapascal))).toMatchObject({ code: "io.modulus-impossible" });
+    // Two rows above 20 "GPa", the others between 3 and 18.
+    const warm = inMegapascal.slice(19);
+    expect(warm.filter((value) => value > 20).length).toBeGreaterThan(0);
+    expect(warm.filter((value) => value > 20).length).toBeLessThan(5);
+    expect(problemOf(sweep("GPa", warm))).toMatchObject({ code: "io.modulus-impossible" });
+  });
+
+  it("let one or two spikes among many rows go, by name", () => {
+    const spiked = storage_Pa.map((value, i) => (i === 30 ? 5e11 : value));
+    expect(points(sweep("Pa", storage_Pa))).toBe(40);
+    expect(points(sweep("Pa", spiked))).toBe(39);
+    const outcome = read(sweep("Pa", spiked));
+    expect(outcome.ok && outcome.value.skipped[0]).toMatchObject({ line: 32 });
+    expect(outcome.ok && outcome.value.skipped[0].why).toContain("E' (Pa)");
+  });
+
+  it("reject a column that is softer than any rubber all through", () => {
+    const found = problemOf(
+      sweep(
+        "Pa",
+        storage_Pa.map((value) => value / 1e6),
+      ),
+    );
+    expect(found.code).toBe("io.modulus-impossible");
+    expect(found.message).toContain("fit MPa.");
+    expect(found.message).toContain("softer than any rubber (100 Pa)");
+  });
+
+  it("keep a melt that flows: its stiff end is a solid's", () => {
+    const flowing = storage_Pa.map((value, i) => (i < 30 ? value : 10 ** (6 - (i - 30))));
+    expect(points(sweep("Pa", flowing))).toBe(40);
+  });
+
+  it("stand where the study states the unit", () => {
+    const columns = { "E' (MPa)": "storage modulus in Pa", "E'' (MPa)": "loss modulus in Pa" };
+    expect(points(sweep("MPa", storage_Pa), { columns })).toBe(40);
+    const gel = sweep(
+      "Pa",
+      storage_Pa.map((value) => value / 1e6),
+    );
+    const stated = { "E' (Pa)": "storage modulus in Pa", "E'' (Pa)": "loss modulus in Pa" };
+    expect(points(gel, { columns: stated })).toBe(40);
+  });
+
+  it("are seen in columns of logarithms too", () => {
+    const rows = storage_Pa.map((value, i) => `${-70 + 3 * i};1;${Math.log10(value).toFixed(4)};0.2`);
+    const table = (unit: string) => [`T (°C);f (Hz);log E' (${unit});tan δ`, ...rows].join("\n");
+    expect(points(table("Pa"))).toBe(40);
+    expect(problemOf(table("MPa"))).toMatchObject({ code: "io.modulus-impossible", column: 3 });
+  });
+});

@@ -1,0 +1,198 @@
+import { describe, expect, test } from "vitest";
+import type { ColdVerdict, Outlook } from "../../src/predict/outlook.js";
+import { doubtOf, doubtsOf } from "../../src/report/doubts.js";
+import { answerSentence } from "../../src/report/html/answer-sentence.js";
+import { flagSentences } from "../../src/report/html/flag-sentences.js";
+import type { JudgedCompound } from "../../src/report/html/judged-compound.js";
+import { marginText } from "../../src/report/html/margin.js";
+import { worstFirst } from "../../src/report/html/ranking.js";
+import { verdictMatrix } from "../../src/report/html/verdict-matrix.js";
+import { resultTables } from "../../src/report/tables/result-tables.js";
+import { terminalSummary } from "../../src/report/terminal-summary.js";
+import { makeAssessment } from "./make-assessment.js";
+
+const plain = ({ markup }: { markup: string }) =>
+  markup
+    .replace(/<[^>]+>/g, "")
+    .replaceAll("\u202f", " ")
+    .replace(/\s+/g, " ")
+    .trim();
+
+/** The states of an invented compound, coldest first: g glassy, l leathery, r rubbery, two letters, or ? for unknown. */
+const states: Record<string, ColdVerdict | null> = {
+  g: "glassy",
+  gl: "glassy or leathery",
+  l: "leathery",
+  lr: "leathery or rubbery",
+  r: "rubbery",
+  "?": null,
+};
+
+function cold(verdict: ColdVerdict): NonNullable<Outlook["cold"]> {
+  return {
+    verdict,
+    contactFrequency_Hz: 300,
+    contact: "sliding",
+    marginToGlassy_K: verdict === "glassy" ? -5 : 12,
+    marginToLeathery_K: verdict === "rubbery" ? 4 : -3,
+  };
+}
+
+function compound(name: string, row: string, temperatures_C = [-30, -10, 20]): JudgedCompound {
+  const outlooks = row.split(" ").map((letter, k): Outlook => {
+    const verdict = states[letter];
+    return {
+      use: `use ${k}`,
+      temperature_C: temperatures_C[k],
+      rebound: null,
+      grip: null,
+      cold: verdict === null ? null : cold(verdict),
+      ...(verdict === null && {
+        verdictMissing: "The peak lies colder than the data. Run a sweep from -90 °C.",
+      }),
+    };
+  });
+  return { name, inputs: [], glassTransitions: [], superposition: null, outlooks };
+}
+
+describe("the answer", () => {
+  test.each([
+    [
+      ["g r r", "g r r", "gl gl gl", "l r r"],
+      "At −30 °C 2 of 4 compounds are glassy and 1 may be glassy; 1 may be glassy at 20 °C already.",
+    ],
+    [["g g r", "l r r"], "At −30 °C 1 of 2 compounds is glassy; the first turns glassy at −10 °C already."],
+    [["g r r", "l r r"], "At −30 °C 1 of 2 compounds is glassy; at the warmer use temperatures none is."],
+    [["g l r", "g r r"], "At −30 °C all 2 compounds are glassy; at the warmer use temperatures none is."],
+    [
+      ["gl r r", "l r r", "r r r"],
+      "At −30 °C 1 of 3 compounds may be glassy; at the warmer use temperatures none is.",
+    ],
+    [
+      ["g r r", "? ? ?", "gl r r"],
+      "At −30 °C 1 of 3 compounds is glassy, 1 may be glassy and 1 is not determined. Not determined, so possibly glassy: C2.",
+    ],
+    [["l r r", "r r r"], "None of the 2 compounds turns glassy at any use temperature down to −30 °C."],
+    [["r r r"], "The compound does not turn glassy at any use temperature down to −30 °C."],
+    [["g g r"], "At −30 °C the compound is glassy; it is glassy at −10 °C already."],
+    [
+      ["? r r"],
+      "In no use with a verdict the compound is glassy. Not determined in some use, so possibly glassy: C1.",
+    ],
+    [
+      ["r r r", "? ? ?"],
+      "1 of 2 compounds is not glassy at any use temperature down to −30 °C. Not determined, so possibly glassy: C2.",
+    ],
+  ])("%j", (rows, words) => {
+    const compounds = rows.map((row, k) => compound(`C${k + 1}`, row));
+    expect(plain(answerSentence(compounds))).toBe(words);
+  });
+
+  test("gives no verdict where there is none", () => {
+    expect(plain(answerSentence([compound("A", "? ? ?")]))).toContain("No verdict on cold weather");
+  });
+});
+
+describe("what is not determined", () => {
+  const compounds = [
+    compound("Rubbery", "r r r"),
+    compound("Leathery", "l r r"),
+    compound("Unknown", "? ? ?"),
+    compound("Glassy", "g r r"),
+  ];
+
+  test("stands above what is surely not glassy, and below what is", () => {
+    expect(worstFirst(compounds).map((index) => compounds[index].name)).toEqual([
+      "Glassy",
+      "Unknown",
+      "Leathery",
+      "Rubbery",
+    ]);
+  });
+
+  test("is named with the reason and what to measure", () => {
+    const [sentence] = flagSentences(compounds[2], 2, 10).map(plain);
+    expect(sentence).toBe(
+      "Unknown: not determined at 20 °C, −10 °C and −30 °C, so possibly glassy there. The peak lies colder than the data. Run a sweep from −90 °C.",
+    );
+    expect(flagSentences(compounds[0], 0, 10)).toEqual([]);
+    expect(flagSentences(compound("Both", "g ? r"), 0, 10)).toHaveLength(2);
+  });
+});
+
+describe("the figure beside a verdict", () => {
+  const peak = (temperature_C: number, low_C: number, high_C: number) => ({ temperature_C, low_C, high_C });
+
+  test("is the distance from the glassy border for one word", () => {
+    expect(plain(marginText(cold("glassy")))).toBe("−5 K");
+    expect(plain(marginText(cold("leathery")))).toBe("+12 K");
+  });
+
+  test("is the interval of the distance from the border that two words straddle", () => {
+    const glassTemperatureAtUse = {
+      frequency_Hz: 300,
+      lossModulusPeak: peak(-15, -27, -12),
+      tanDeltaPeak: peak(-10.6, -24.3, -7.9),
+    };
+    // At −20 °C: −20 − (−12) = −8 K and −20 − (−27) = +7 K.
+    const glassy = { ...cold("glassy or leathery"), marginToGlassy_K: -5, glassTemperatureAtUse };
+    expect(plain(marginText(glassy))).toBe("−8 to +7 K");
+    // At −10 °C the border is 10 K above the peak: −10 − (−7.9 + 10) = −12.1 K and −10 − (−24.3 + 10) = +4.3 K.
+    const leathery = { ...cold("leathery or rubbery"), marginToLeathery_K: -9.4, glassTemperatureAtUse };
+    expect(plain(marginText(leathery))).toBe("−12 to +4 K");
+    const near = {
+      ...glassy,
+      glassTemperatureAtUse: { ...glassTemperatureAtUse, lossModulusPeak: peak(-15, -20.2, -12) },
+    };
+    expect(plain(marginText(near))).toBe("−8 to +0.2 K");
+  });
+
+  test("is no bare number where two words have no interval that bears them out", () => {
+    expect(plain(marginText(cold("glassy or leathery")))).toBe("border not certain");
+  });
+});
+
+describe("a doubt", () => {
+  const doubted = compound("Doubted", "r r r");
+  doubted.flags = ["fit.assumed-constants-misfit"];
+  doubted.outlooks[0].flags = ["predict.law-outside-range", "predict.verdict-straddles"];
+
+  test("stands in the cell it concerns, and beside the name where it concerns all", () => {
+    const matrix = verdictMatrix([doubted, compound("Sure", "r r r")], [0, 1], [false, false]).markup;
+    const [first, second] = matrix.split("<tr data-compound").slice(1);
+    expect(plain({ markup: first.split("<td")[0] })).toContain("assumed shift misfits");
+    const cells = first
+      .split('<td class="cell')
+      .slice(1)
+      .map((markup) => plain({ markup: `<td ${markup}` }));
+    expect(cells[0]).toContain("in doubt: extrapolated");
+    expect(cells[1]).toMatch(/in doubt$/);
+    expect(second).not.toContain("in doubt");
+  });
+
+  test("is worded from its code where no words are kept for it", () => {
+    expect(doubtOf("fit.broad-transition").words).toBe("broad transition");
+  });
+
+  test("is not raised by what the verdict says already, nor where there is no verdict", () => {
+    expect(doubtsOf({}, { ...doubted.outlooks[1], flags: ["predict.verdict-straddles"] })).toEqual([]);
+    expect(doubtsOf(doubted, { ...doubted.outlooks[1], cold: null })).toEqual([]);
+  });
+
+  test("is in the terminal's matrix and footnote, and as codes in the table", () => {
+    const assessment = makeAssessment({ compounds: 2 });
+    const [birch, alder] = assessment.results.compounds;
+    birch.flags = ["fit.not-simple"];
+    for (const { outlooks } of [birch, alder]) for (const outlook of outlooks) outlook.flags = [];
+    birch.outlooks[4].flags = ["predict.law-outside-range"];
+    alder.outlooks[0] = { ...alder.outlooks[0], cold: null, verdictMissing: "Sweep from -90 °C." };
+    const lines = terminalSummary(assessment).split("\n");
+    expect(lines.find((line) => line.startsWith("Birch 60"))?.match(/ !/g)).toHaveLength(5);
+    expect(lines.find((line) => line.startsWith("Alder 45"))).not.toContain("!");
+    expect(lines).toContain("  Birch 60: does not superpose; extrapolated (−30 °C)");
+    expect(lines).toContain("  Alder 45 (23 °C): Sweep from -90 °C.");
+    const table = resultTables(assessment).find(({ name }) => name === "outlooks.csv");
+    const flags = table?.rows.map((row) => row[table.header.indexOf("flags")]);
+    expect(flags?.slice(3, 6)).toEqual(["fit.not-simple", "fit.not-simple predict.law-outside-range", ""]);
+  });
+});

@@ -1,0 +1,79 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { gatherInputs, type Progress } from "../../src/study/assess.js";
+import { progressLine } from "../../src/study/progress-line.js";
+import { writeLargeExport } from "../faults/make/large-export.js";
+
+function streamOf(isTTY: boolean) {
+  const written: string[] = [];
+  const stream = { isTTY, columns: 80, write: (text: string) => written.push(text) };
+  return { written, stream: stream as unknown as NodeJS.WriteStream };
+}
+
+/** What a terminal shows of a line that was drawn over the one before. */
+const drawn = (text: string) => text.slice(text.lastIndexOf("K") + 1);
+const large: Progress = { stage: "reading", done: 1, total: 4, name: "sweeps/large.csv" };
+
+describe("the line of progress", () => {
+  it("on a terminal grows within a large file, and names the share that is read", () => {
+    const { written, stream } = streamOf(true);
+    const line = progressLine(stream, false);
+    for (const share of [0, 0.25, 0.5, 1]) line.show({ ...large, share });
+    expect(written.map(drawn).map((text) => text.trimStart())).toEqual([
+      `reading ${"█".repeat(6)}${"░".repeat(18)} 2/4 sweeps/large.csv`,
+      `reading ${"█".repeat(8)}${"░".repeat(16)} 2/4 25 % of sweeps/large.csv`,
+      `reading ${"█".repeat(9)}${"░".repeat(15)} 2/4 50 % of sweeps/large.csv`,
+      `reading ${"█".repeat(12)}${"░".repeat(12)} 2/4 100 % of sweeps/large.csv`,
+    ]);
+    expect(written.every((text) => text.startsWith("\r"))).toBe(true);
+  });
+
+  it("never grows beyond the terminal, and shows no control characters of a name", () => {
+    const { written, stream } = streamOf(true);
+    const name = `\u001b[2J${"long/".repeat(40)}large.csv`;
+    progressLine(stream, false).show({ ...large, done: 999, total: 1000, name, share: 0.99 });
+    expect(drawn(written[0]).length).toBeLessThanOrEqual(80);
+    expect(written[0]).not.toContain("\u001b[2J");
+  });
+
+  it("in a pipe has one line a file, whatever its size, and none when quiet", () => {
+    const { written, stream } = streamOf(false);
+    const line = progressLine(stream, false);
+    for (const share of [0, 0.3, 0.6, 1]) line.show({ ...large, done: 3, share });
+    expect(written).toEqual(["reading 4/4 sweeps/large.csv\n"]);
+    const quiet = streamOf(true);
+    progressLine(quiet.stream, true).show({ ...large, share: 0.5 });
+    expect(quiet.written).toEqual([]);
+  });
+});
+
+describe("while inputs are read", () => {
+  let folder: string;
+  beforeEach(() => {
+    folder = mkdtempSync(join(tmpdir(), "frostline-progress-"));
+  });
+  afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+  it("a large file tells at each hundredth of its bytes, a small one at its start only", async () => {
+    writeLargeExport(join(folder, "a-large.csv"), 200_000);
+    writeFileSync(join(folder, "b-small.csv"), "T (°C);f (Hz);E' (MPa);tan δ\n-20;1;50;0.1\n-10;1;40;0.2\n");
+    const told: Progress[] = [];
+    const outcome = await gatherInputs([folder], {
+      outputFolder: join(folder, "out"),
+      studyFile: null,
+      workers: 1,
+      version: "test",
+      onProgress: (progress) => told.push(progress),
+    });
+    expect(outcome.ok).toBe(true);
+    const shares = told.filter(({ done }) => done === 0).map(({ share }) => share!);
+    // Six million bytes, three times, a megabyte or less at a time.
+    expect(shares.length).toBeGreaterThan(15);
+    expect(shares.length).toBeLessThanOrEqual(101);
+    expect(shares).toEqual([...new Set(shares)].sort((a, b) => a - b));
+    expect([shares[0], shares.at(-1)]).toEqual([0, 1]);
+    expect(told.filter(({ done }) => done === 1).map(({ share }) => share)).toEqual([0]);
+  });
+});
