@@ -72,7 +72,7 @@ export function assumeSuperposition(
   const law =
     stated === null
       ? lawAt(middleLaw(weighed.points, weighed.weights), anchor.temperature_C)
-      : assumedLaw(stated, anchor.temperature_C - peakAboveGlassTemperature_K(anchor.frequency_Hz, stated));
+      : assumedLaw(stated, anchor.temperature_C - peakAboveGlassTemperature_K(anchor.frequency_Hz));
   const glass_C = law.referenceTemperature_C;
   const points = reduceSweep(sweep, law);
   const spectrum = solveSpectrum(weightPoints(points, 1), { modesPerDecade: 5 });
@@ -91,7 +91,7 @@ export function assumeSuperposition(
     (drawn, drawnSpectrum, drawnPoints) =>
       sweepModel(drawn, drawnSpectrum, deformation, drawnPoints, temperatures),
   );
-  const hung = `hung on Tg ${glass_C.toFixed(1)} °C (the ${anchor.quantity} peak measured at ${anchor.peak_C.toFixed(1)} °C and ${+anchor.frequency_Hz.toPrecision(3)} Hz, less the ${(anchor.peak_C - glass_C).toFixed(1)} K by which it lies above the static Tg with these constants)`;
+  const hung = `hung on Tg ${glass_C.toFixed(1)} °C (the ${anchor.quantity} peak measured at ${anchor.peak_C.toFixed(1)} °C and ${+anchor.frequency_Hz.toPrecision(3)} Hz, less the ${(anchor.peak_C - glass_C).toFixed(1)} K by which it lies above the static Tg${stated === null ? " with these constants" : ""})`;
   const where =
     stated === null
       ? `the middle of published constants as far as the sweep bears them out (C1 ${law.c1.toFixed(1)}, C2 ${law.c2_K.toFixed(1)} K), ${hung}`

@@ -547,10 +547,15 @@ describe("sweeps at one frequency", { timeout: 60_000 }, () => {
     expect(codes(result)).toContain("fit.assumed-shift-constants");
     const { superposition, draws } = result;
     expect(superposition).toMatchObject({ source: "assumed", law: "wlf", thermorheologicallySimple: null });
-    expect(superposition!.assumption).toContain("universal constants (C1 17.44, C2 51.6 K)");
-    expect(superposition!.wlf).toMatchObject({ c1: 17.44, c2_K: 51.6 });
-    // y C2/(C1 − y) with y = log10(10 Hz × 2π × 100 s): 14.4 K below the 10 Hz peak.
-    expect(superposition!.referenceTemperature_C).toBeCloseTo(peak_C - (3.7982 * 51.6) / (17.44 - 3.7982), 3);
+    const { c1, c2_K } = superposition!.wlf!;
+    expect(superposition!.assumption).toContain(`C1 ${c1.toFixed(1)}, C2 ${c2_K.toFixed(1)} K`);
+    // y C2/(C1 − y) with y = log10(10 Hz × 2π × 100 s): 14.4 K below the 10 Hz peak with the universal constants; with
+    // others by the same formula, the peak itself within a few kelvin.
+    const { referenceTemperature_C } = superposition!;
+    expect(Math.abs(referenceTemperature_C - (peak_C - (3.7982 * c2_K) / (c1 - 3.7982)))).toBeLessThan(3);
+    expect(result.notices.find(({ code }) => code === "fit.assumed-shift-constants")!.message).toContain(
+      "universal constants",
+    );
     expect(superposition!.derived!.glassTemperature_C).toBe(superposition!.referenceTemperature_C);
     expect(draws).toHaveLength(defaultSuperpositionSettings.draws);
   });
@@ -560,21 +565,24 @@ describe("sweeps at one frequency", { timeout: 60_000 }, () => {
       lossPeak(frequency_Hz, peak_C),
     ]);
     const rows = constantsAtGlassTransition();
+    // Between and about the published rows (their products of C1 and C2 reach from 452 to 1723 K), none the same.
     const products = draws.map((draw) =>
       draw.law.kind === "wlf" ? draw.law.c1 * draw.law.c2_K : Number.NaN,
     );
     for (const product of products) {
-      expect(rows.some((row) => Math.abs((row.c1 * row.c2_K) / product - 1) < 1e-9)).toBe(true);
+      expect(product).toBeGreaterThan(0.5 * Math.min(...rows.map((row) => row.c1 * row.c2_K)));
+      expect(product).toBeLessThan(2 * Math.max(...rows.map((row) => row.c1 * row.c2_K)));
     }
-    expect(new Set(products.map((product) => product.toFixed(3))).size).toBe(rows.length);
+    expect(new Set(products.map((product) => product.toFixed(3))).size).toBeGreaterThan(rows.length);
     // 10 kHz: three decades from anything measured.
     for (const d of [20, 30, 45]) {
       const values = draws
         .map((draw) => complexModulus(draw, glass_C + d, 1e4).storage_Pa)
         .sort((a, b) => a - b);
       const expected = polymer(glass_C + d, 1e4)[0];
-      expect(values[1]).toBeLessThan(expected);
-      expect(values[values.length - 2]).toBeGreaterThan(expected);
+      // Give or take the sweep's own 1 % of noise, which in the glass is all there is to be unsure of.
+      expect(values[1]).toBeLessThan(1.01 * expected);
+      expect(values[values.length - 2]).toBeGreaterThan(0.99 * expected);
     }
     const atPeak = superposition!.shifts.find((shift) => shift.temperature_C > peak_C)!;
     const others = superposition!.shifts.filter((shift) => shift.temperature_C > glass_C + 30);
@@ -605,13 +613,17 @@ describe("sweeps at one frequency", { timeout: 60_000 }, () => {
   });
 
   it("constants that contradict the sweep are called out, with published ones that do not", () => {
-    const result = superposed([ramp(polymer)], quick, [lossPeak(frequency_Hz, peak_C)]);
+    const assumed = { name: "a guess", c1: 17.44, c2_K: 51.6 };
+    const result = superposed([ramp(polymer)], { ...quick, assumed }, [lossPeak(frequency_Hz, peak_C)]);
     const notice = result.notices.find((n) => n.code === "fit.assumed-constants-misfit")!;
-    expect(notice.message).toContain("The constants of polybutadiene");
+    expect(notice.message).toMatch(
+      /^With the assumed constants \(a guess\) no spectrum .* Constants like C1/,
+    );
   });
 
   it("another reference temperature moves the assumed constants by the invariants", () => {
-    const settings = { ...quick, referenceTemperature_C: 0 };
+    const assumed = { name: "a guess", c1: 17.44, c2_K: 51.6 };
+    const settings = { ...quick, assumed, referenceTemperature_C: 0 };
     const { superposition } = superposed([ramp(polymer)], settings, [lossPeak(frequency_Hz, peak_C)]);
     expect(superposition!.referenceTemperature_C).toBe(0);
     expect(superposition!.wlf!.c1 * superposition!.wlf!.c2_K).toBeCloseTo(17.44 * 51.6, 6);
