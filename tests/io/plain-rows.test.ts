@@ -25,7 +25,9 @@ const spelled = fc
   .map(({ plus, zeros, first, whole, decimals, exponent, around }) => ({
     number: `${plus}${zeros}${first}${whole}${decimals === null ? "" : `.${decimals}`}${exponent}`,
     around,
-  }));
+  }))
+  // As pascals: no polymer has more, and such rows are set aside.
+  .filter(({ number }) => Number(number) < 1e10);
 
 describe("rows of plain numbers", () => {
   it.each([
