@@ -8,7 +8,7 @@ import { fileURLToPath } from "node:url";
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const folder = mkdtempSync(join(tmpdir(), "frostline-tests-"));
 const report = join(folder, "report.json");
-const { status } = spawnSync(
+const { status, signal } = spawnSync(
   process.execPath,
   [
     join(root, "node_modules/vitest/vitest.mjs"),
@@ -38,7 +38,11 @@ try {
   };
   for (const test of skipped) console.log(`skipped: ${test.file}: ${test.fullName}`);
 } catch (error) {
-  console.error(`vitest left no report: ${error.message}`);
+  console.error(
+    signal === null
+      ? `vitest left no report: ${error.message}`
+      : `vitest was ended by ${signal} before it was done.`,
+  );
 }
 rmSync(folder, { recursive: true, force: true });
 const onCi = Boolean(process.env.CI);

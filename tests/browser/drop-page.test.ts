@@ -52,7 +52,7 @@ beforeAll(async () => {
   // The whole folder, as a person would give it.
   await opened.page.setInputFiles("#folder-input", exports);
   await built.runCli("assess", exports, "--out", join(folder, "out"), "--quiet");
-  await opened.page.locator("#report-part").waitFor({ state: "visible", timeout: 100_000 });
+  await opened.page.locator("#report-part").waitFor({ state: "visible", timeout: 300_000 });
   expected = JSON.parse(written("results.json"));
 });
 
@@ -122,7 +122,7 @@ describe.skipIf(withoutChromium)("a folder on the drop page, from disk, offline"
     await built.runCli("assess", few, "--out", join(folder, "few-out"), "--quiet");
     const { page, trouble } = await open();
     await dropOnPage(page, [few]);
-    await page.locator("#report-part").waitFor({ state: "visible", timeout: 100_000 });
+    await page.locator("#report-part").waitFor({ state: "visible", timeout: 300_000 });
     const text = Buffer.from((await saved("results", page)).bytes).toString("utf8");
     expect(text).toBe(readFileSync(join(folder, "few-out", "results.json"), "utf8"));
     expect(JSON.parse(text).compounds[0].glassTransitions.length).toBeGreaterThan(0);
