@@ -4,7 +4,7 @@ export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
     testTimeout: 120_000,
-    hookTimeout: 120_000,
+    hookTimeout: 320_000,
     maxWorkers: 2,
   },
 });
