@@ -1,5 +1,5 @@
 import { markOf } from "./cell-mark.js";
-import { isNumberRow, looksNumeric } from "./dialect.js";
+import { isNumberRow, looksNumeric } from "./looks-numeric.js";
 import { headerScore } from "./read-header-row.js";
 import { spansOf, splitBlanks } from "./split-row.js";
 import type { TableReader } from "./table-reader.js";

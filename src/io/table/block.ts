@@ -24,6 +24,7 @@ export class Block {
   gaps: Gap[] = [];
   private byRow: Map<number, Gap[]> | null = null;
   private byRowCount = 0;
+  private isClosed = false;
   /** How finely the numbers of each slot are printed, as the parser codes it; the finest of the column. */
   precision: Uint8Array;
 
@@ -41,18 +42,15 @@ export class Block {
     this.labels = layout.labelColumns.length === 0 ? null : [];
   }
 
-  /** Adds a row; `values` has one number per slot, NaN for a gap. */
-  add(
-    values: Float64Array,
-    line: number,
-    sample: string | null,
-    method: string | null,
-    labels: string[] | null = null,
-  ): void {
+  /** Makes room for a row. @returns the place in `data` for its numbers, NaN for a gap */
+  room(): number {
+    if (this.rows === this.lines.length) this.grow();
+    return this.rows;
+  }
+
+  /** Counts the row whose numbers were written. */
+  add(line: number, sample: string | null, method: string | null, labels: string[] | null = null): void {
     const { rows } = this;
-    if (rows === this.lines.length) this.grow();
-    const { data } = this;
-    for (let slot = 0; slot < values.length; slot++) data[slot][rows] = values[slot];
     this.lines[rows] = line;
     this.samples?.push(sample ?? "");
     this.methods?.push(method ?? "");
@@ -62,6 +60,8 @@ export class Block {
 
   /** Keeps the rows in arrays of just their length, and leaves the room to others. No row can be added after it. */
   close(): void {
+    if (this.isClosed) return;
+    this.isClosed = true;
     const { rows, data, lines } = this;
     const slots = this.layout.slots.length;
     const values = new Float64Array(slots * rows);
@@ -76,7 +76,8 @@ export class Block {
 
   /** Leaves the room to others, when nothing will ask for the rows again. */
   release(): void {
-    giveRoom({ columns: this.data, lines: this.lines });
+    if (!this.isClosed) giveRoom({ columns: this.data, lines: this.lines });
+    this.isClosed = true;
     this.rows = 0;
     this.data = [];
   }

@@ -4,8 +4,8 @@ import { readUnit, scaleByPower, type Unit } from "../vocabulary/units.js";
 import type { Gap } from "./block.js";
 import { markOf } from "./cell-mark.js";
 import type { Column } from "./column.js";
-import { looksNumeric } from "./dialect.js";
 import type { Layout } from "./layout.js";
+import { looksNumeric } from "./looks-numeric.js";
 import type { NumberParser } from "./number-format.js";
 
 /** A fraction that its workbook shows as per cent. */

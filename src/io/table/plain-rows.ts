@@ -1,29 +1,21 @@
 import { textOfUtf8 } from "../decode-text.js";
 import { shown } from "../problem-codes.js";
 import { namesStatistic } from "./data-cell.js";
-import { type NumberFormat, precisionOf, scaledMantissa } from "./number-format.js";
-import { overRangeValue, type TableReader } from "./table-reader.js";
+import { scaledMantissa } from "./number-format.js";
+import { overRangeValue } from "./over-range.js";
+import { integerDigits, PlainCells } from "./plain-cells.js";
+import type { TableReader } from "./table-reader.js";
 
-const blank = 32;
-const tab = 9;
 const quote = 34;
 const carriageReturn = 13;
 const zero = 48;
-
-/** Digits that fit into an integer of 32 bits, and into a double. */
-const integerDigits = 9;
-const exactDigits = 15;
 
 /**
  * Parses rows of plain numbers where they stand in the bytes of a text, without making strings. A row in which
  * any cell is something else is left to the careful way.
  */
 export class PlainRows {
-  private readonly decimal: number;
-  /** Of the last number: its value, where its cell ends, and how finely it was printed. */
-  private value = 0;
-  private stop = 0;
-  private precision = 0;
+  private readonly cells: PlainCells;
   /** True where the last row is plain numbers in the columns that are read, and holds no number beside them. */
   isNumbersOnly = false;
   /** Bytes of the last sample's cell, and its name. */
@@ -39,32 +31,35 @@ export class PlainRows {
    * @param mark what parts the cells; 0 for runs of blanks
    */
   constructor(
+    private readonly reader: TableReader,
     private readonly utf8: Uint8Array,
-    private readonly lineEnd: number,
-    private readonly mark: number,
-    { decimal }: NumberFormat,
+    lineEnd: number,
+    mark: number,
   ) {
-    this.decimal = decimal;
+    this.cells = new PlainCells(utf8, lineEnd, mark, reader.parser);
   }
 
   /**
-   * Parses the row that starts at a place into the reader's values.
+   * Parses the row that starts at a place into the reader's block.
    * @returns where the next line starts, or −1 where the row is not plain
    */
-  read(reader: TableReader, start: number): number {
-    return this.mark === 0 ? this.readAligned(reader, start) : this.readMarked(reader, start);
+  read(start: number): number {
+    return this.cells.mark === 0 ? this.readAligned(start) : this.readMarked(start);
   }
 
-  private readMarked(reader: TableReader, start: number): number {
-    const { utf8, mark, decimal, lineEnd } = this;
+  private readMarked(start: number): number {
+    const { reader, cells, utf8 } = this;
+    const { mark, decimal, lineEnd } = cells;
     const { slotOf, slots, sampleColumn } = reader.layout!;
     const width = slotOf.length;
-    const { values } = reader;
+    const block = reader.rowBlock;
+    const row = block.room();
+    const { data, precision } = block;
     this.isNumbersOnly = true;
     let filled = 0;
     let hasRemark = false;
     let hasOddCell = false;
-    let isNameless = false;
+    let pendingName: string | null = null;
     for (let position = 0, at = start; ; position++, at++) {
       const slot = position < width ? slotOf[position] : -1;
       if (slot >= 0) {
@@ -88,30 +83,36 @@ export class PlainRows {
           decimals = stop - point - 1;
           digits += decimals;
         }
-        if (digits >= 1 && digits <= integerDigits && (utf8[stop] === mark || utf8[stop] === lineEnd)) {
+        const isEnd =
+          utf8[stop] === mark ||
+          utf8[stop] === lineEnd ||
+          (utf8[stop] === carriageReturn && utf8[stop + 1] === lineEnd);
+        if (isEnd && digits >= 1 && digits <= integerDigits) {
           const value = scaledMantissa(mantissa, power - decimals);
           if (!(value < overRangeValue)) return -1;
-          values[slot] = isNegative ? -value : value;
-          if (decimals > 0) reader.notePrecision(slot, 1 + decimals);
+          data[slot][row] = isNegative ? -value : value;
+          if (decimals > 0 && decimals >= precision[slot]) reader.notePrecision(slot, 1 + decimals);
           at = stop;
         } else {
-          if (!this.number(reader, at, power)) return -1;
-          values[slot] = this.value;
-          if (this.precision > 1) reader.notePrecision(slot, this.precision);
-          at = this.stop;
+          if (!cells.number(at, power)) return -1;
+          if (cells.isOdd) this.isNumbersOnly = false;
+          data[slot][row] = cells.value;
+          if (cells.precision > 1) reader.notePrecision(slot, cells.precision);
+          at = cells.stop;
         }
       } else {
         const isQuoted = utf8[at] === quote;
         const from = isQuoted ? at + 1 : at;
-        at = isQuoted ? this.closingQuote(from) : this.cellEnd(from);
+        at = isQuoted ? cells.closingQuote(from) : cells.cellEnd(from);
         if (at < 0) return -1;
         const stop = isQuoted ? at + 1 : at;
-        if (isQuoted && !this.isCellEnd(stop)) return -1;
+        if (isQuoted && !cells.isCellEnd(stop)) return -1;
         if (from < at && !isAsciiWord(utf8[from])) this.isNumbersOnly = false;
         if (position === sampleColumn) {
-          // A name holds for the rows below even where its own row is left out.
+          // A name holds for the rows below, even where its own row is left out. A blank is counted with its row,
+          // and so is a name behind words, which the careful way may find to be of consequence.
           const name = this.sampleOf(from, at);
-          if (name === "") isNameless = true;
+          if (name === "" || hasRemark) pendingName = name;
           else reader.takeSample(name);
         } else if (position >= width) {
           if (from < at) return -1;
@@ -128,121 +129,43 @@ export class PlainRows {
         if (hasOddCell || position + 1 < width) return -1;
         for (let slot = 0; slot < filled; slot++) reader.notePrecision(slot, 1);
       }
-      if (isNameless) reader.takeSample("");
-      return this.afterLine(at);
+      if (pendingName !== null) reader.takeSample(pendingName);
+      return cells.afterLine(at);
     }
   }
 
-  private readAligned(reader: TableReader, start: number): number {
-    const { utf8 } = this;
+  private readAligned(start: number): number {
+    const { reader, cells, utf8 } = this;
     const { slotOf, slots } = reader.layout!;
-    const { values } = reader;
+    const block = reader.rowBlock;
+    const row = block.room();
+    const { data } = block;
     this.isNumbersOnly = true;
     let filled = 0;
-    let at = this.afterBlanks(start);
+    let at = cells.afterBlanks(start);
     let position = 0;
-    for (; !this.isLineEnd(at); position++, at = this.afterBlanks(at)) {
+    for (; !cells.isLineEnd(at); position++, at = cells.afterBlanks(at)) {
       if (position >= slotOf.length) return -1;
       const slot = slotOf[position];
       if (slot >= 0) {
-        if (!this.number(reader, at, slots[slot].power)) return -1;
-        values[slot] = this.value;
-        if (this.precision > 1) reader.notePrecision(slot, this.precision);
+        if (!cells.number(at, slots[slot].power)) return -1;
+        if (cells.isOdd) this.isNumbersOnly = false;
+        data[slot][row] = cells.value;
+        if (cells.precision > 1) reader.notePrecision(slot, cells.precision);
         filled++;
-        at = this.stop;
+        at = cells.stop;
       } else if (isWord(utf8[at])) return -1;
       else {
         this.isNumbersOnly = false;
-        at = this.cellEnd(at);
+        at = cells.cellEnd(at);
       }
     }
-    return filled === slots.length && position === slotOf.length ? this.afterLine(at) : -1;
-  }
-
-  /** Parses the number of a cell; false where it holds none. What is not plain in it is left to the reader's parser. */
-  private number(reader: TableReader, start: number, power: number): boolean {
-    const { utf8, mark, decimal } = this;
-    let at = start;
-    const isQuoted = utf8[at] === quote && mark !== 0;
-    if (isQuoted) at++;
-    while (utf8[at] === blank) at++;
-    const isNegative = utf8[at] === 45;
-    if (isNegative || utf8[at] === 43) at++;
-    const first = at;
-    let mantissa = 0;
-    for (let digit = utf8[at] - zero; digit >= 0 && digit <= 9; digit = utf8[++at] - zero) {
-      mantissa = (Math.imul(mantissa, 10) + digit) | 0;
-    }
-    let digits = at - first;
-    let decimals = 0;
-    if (utf8[at] === decimal && (isQuoted || decimal !== mark)) {
-      const point = at++;
-      for (let digit = utf8[at] - zero; digit >= 0 && digit <= 9; digit = utf8[++at] - zero) {
-        mantissa = (Math.imul(mantissa, 10) + digit) | 0;
-      }
-      decimals = at - point - 1;
-      digits += decimals;
-    }
-    if (digits === 0 || digits > exactDigits) return this.oddNumber(reader, start, isQuoted, power);
-    const exact = digits > integerDigits ? this.wholeNumber(first, at) : mantissa;
-    let exponent = 0;
-    let significant = 0;
-    if (isExponentMark(utf8[at])) {
-      significant = this.significantDigits(first, at);
-      const sign = utf8[++at];
-      if (sign === 45 || sign === 43) at++;
-      const from = at;
-      while (utf8[at] >= zero && utf8[at] <= 57) exponent = 10 * exponent + (utf8[at++] - zero);
-      if (at === from || at - from > 4) return this.oddNumber(reader, start, isQuoted, power);
-      if (sign === 45) exponent = -exponent;
-    }
-    while (utf8[at] === blank && mark !== 0) at++;
-    if (isQuoted && utf8[at++] !== quote) return this.oddNumber(reader, start, isQuoted, power);
-    if (!this.isCellEnd(at)) return this.oddNumber(reader, start, isQuoted, power);
-    const value = scaledMantissa(exact, exponent + power - decimals);
-    this.value = isNegative ? -value : value;
-    this.precision = precisionOf(exponent, decimals, significant);
-    this.stop = at;
-    return value < overRangeValue;
-  }
-
-  private oddNumber(reader: TableReader, start: number, isQuoted: boolean, power: number): boolean {
-    this.isNumbersOnly = false;
-    const from = isQuoted ? start + 1 : start;
-    const to = isQuoted ? this.closingQuote(from) : this.cellEnd(from);
-    if (to < 0) return false;
-    this.stop = isQuoted ? to + 1 : to;
-    if (isQuoted && !this.isCellEnd(this.stop)) return false;
-    const { parser } = reader;
-    const cell = textOfUtf8(this.utf8, from, to);
-    this.value = parser.parse(cell, 0, cell.length, power);
-    this.precision = parser.precision;
-    // NaN fails this too; so does what instruments write for "over range".
-    return Math.abs(this.value) < overRangeValue;
-  }
-
-  /** The digits of a span as one number, where they are too many for an integer. */
-  private wholeNumber(start: number, end: number): number {
-    let whole = 0;
-    for (let at = start; at < end; at++) {
-      const digit = this.utf8[at] - zero;
-      if (digit >= 0 && digit <= 9) whole = whole * 10 + digit;
-    }
-    return whole;
-  }
-
-  private significantDigits(start: number, end: number): number {
-    let significant = 0;
-    for (let at = start; at < end; at++) {
-      const digit = this.utf8[at] - zero;
-      if (digit >= 0 && digit <= 9 && (significant > 0 || digit > 0)) significant++;
-    }
-    return significant;
+    return filled === slots.length && position === slotOf.length ? cells.afterLine(at) : -1;
   }
 
   /** The same string as before where the cell is the same. */
   private sampleOf(start: number, end: number): string {
-    if (!this.isSame(start, end, this.sampleStart, this.sampleEnd)) {
+    if (!this.cells.isSame(start, end, this.sampleStart, this.sampleEnd)) {
       this.sample = shown(textOfUtf8(this.utf8, start, end));
       this.sampleStart = start;
       this.sampleEnd = end;
@@ -252,64 +175,13 @@ export class PlainRows {
 
   /** Whether a cell that is not read holds a word of no consequence, such as "ok"; most are that of the row above. */
   private isRemark(start: number, end: number): boolean {
-    if (this.isSame(start, end, this.remarkStart, this.remarkEnd)) return true;
+    if (this.cells.isSame(start, end, this.remarkStart, this.remarkEnd)) return true;
     const cell = textOfUtf8(this.utf8, start, end);
     if (/\s\s/.test(cell) || namesStatistic(cell.trim())) return false;
     this.remarkStart = start;
     this.remarkEnd = end;
     return true;
   }
-
-  private isSame(start: number, end: number, otherStart: number, otherEnd: number): boolean {
-    const { utf8 } = this;
-    if (end - start !== otherEnd - otherStart) return false;
-    for (let i = 0; i < end - start; i++) if (utf8[start + i] !== utf8[otherStart + i]) return false;
-    return true;
-  }
-
-  private closingQuote(from: number): number {
-    const { utf8, lineEnd } = this;
-    let at = from;
-    while (utf8[at] !== quote) if (utf8[at++] === lineEnd) return -1;
-    return at;
-  }
-
-  private cellEnd(from: number): number {
-    let at = from;
-    while (!this.isCellEnd(at)) at++;
-    return at;
-  }
-
-  private isCellEnd(at: number): boolean {
-    const byte = this.utf8[at];
-    if (this.mark !== 0 ? byte === this.mark : this.isBlank(at)) return true;
-    return this.isLineEnd(at);
-  }
-
-  private isLineEnd(at: number): boolean {
-    const { utf8, lineEnd } = this;
-    return utf8[at] === lineEnd || (utf8[at] === carriageReturn && utf8[at + 1] === lineEnd);
-  }
-
-  /** Blank, tab or no-break blank. */
-  private isBlank(at: number): boolean {
-    const { utf8 } = this;
-    return utf8[at] === blank || utf8[at] === tab || (utf8[at] === 0xc2 && utf8[at + 1] === 0xa0);
-  }
-
-  private afterBlanks(start: number): number {
-    let at = start;
-    while (this.isBlank(at)) at += this.utf8[at] === 0xc2 ? 2 : 1;
-    return at;
-  }
-
-  private afterLine(at: number): number {
-    return this.utf8[at] === this.lineEnd ? at + 1 : at + 2;
-  }
-}
-
-function isExponentMark(byte: number): boolean {
-  return byte === 69 || byte === 101 || byte === 68 || byte === 100;
 }
 
 /** Digit, sign or mark. */

@@ -13,7 +13,7 @@ import { readUnit, toSI, type Unit } from "../vocabulary/units.js";
 import { valuesWithUnit } from "../vocabulary/value-with-unit.js";
 import { type Column, rememberedHeader } from "./column.js";
 import { type ColumnOverride, overrideFor } from "./column-override.js";
-import { looksNumeric } from "./dialect.js";
+import { looksNumeric } from "./looks-numeric.js";
 
 /** A wide table has some hundred columns; a line of more is no header. */
 const widestTable = 2000;

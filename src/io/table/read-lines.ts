@@ -25,12 +25,8 @@ export function readLines(
   const reader = new TableReader(format, overrides);
   const { utf8 } = walker;
   const blanks = delimiter === "blanks" ? new BlankSplitter() : null;
-  const plain = new PlainRows(
-    utf8,
-    walker.lineEnd,
-    delimiter === "blanks" ? 0 : delimiter.charCodeAt(0),
-    format,
-  );
+  const mark = delimiter === "blanks" ? 0 : delimiter.charCodeAt(0);
+  const plain = new PlainRows(reader, utf8, walker.lineEnd, mark);
   for (;;) {
     if (maySkipWords(reader, delimiter)) readPlainRows(reader, plain, walker);
     if (!walker.advance()) break;
@@ -69,7 +65,7 @@ function maySkipWords({ layout }: TableReader, delimiter: Delimiter): boolean {
 function readPlainRows(reader: TableReader, plain: PlainRows, walker: LineWalker): void {
   const { length } = walker.utf8;
   while (walker.next < length) {
-    const next = plain.read(reader, walker.next);
+    const next = plain.read(walker.next);
     // What is longer than any row is left to the caller, who tells of it.
     if (next < 0 || next - walker.next > longestLine) return;
     walker.pass(next, plain.isNumbersOnly);

@@ -12,6 +12,11 @@ export const delimiterNames: Record<Delimiter, string> = {
   blanks: "aligned blanks",
 };
 
+/** The byte of a delimiter; 0 for blanks. */
+export function byteOf(delimiter: Delimiter): number {
+  return delimiter === "blanks" ? 0 : delimiter.charCodeAt(0);
+}
+
 /** Cells of one record, trimmed. A quote counts as one only at the start of a cell: E" is a loss modulus. */
 export function splitRow(record: string, delimiter: Delimiter): string[] {
   if (delimiter === "blanks") return splitBlanks(record, 1);

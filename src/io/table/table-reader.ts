@@ -12,34 +12,32 @@ import {
   textOf,
   whyOf,
 } from "./data-cell.js";
-import { looksNumeric } from "./dialect.js";
 import { type Facts, noFacts, type Statement, withStatements } from "./facts.js";
 import type { Layout } from "./layout.js";
+import { looksNumeric } from "./looks-numeric.js";
 import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./number-format.js";
+import { overRangeValue } from "./over-range.js";
 import { readStatements } from "./read-statements.js";
 import { TableHeader } from "./table-header.js";
 import { emptyReading, type TableReading } from "./table-reading.js";
-
-/** Instruments write 9.9E37 and the like for "over range" and "no value". */
-export const overRangeValue = 1e30;
 
 /** Statements that name a section; a sample or a mode in a preamble does not. */
 const titling = new Set<Statement["about"]>(["frequency", "temperature", "section"]);
 
 /**
  * Sorts the rows of a text or a sheet into headers, rows of numbers, and lines that say something. Rows come
- * in one by one; `layout` and `values` are open to a caller that parses plain rows of numbers by itself.
+ * in one by one; `layout` and `rowBlock` are open to a caller that parses plain rows of numbers by itself.
  */
 export class TableReader {
   layout: Layout | null = null;
-  /** One number per slot of the layout, for the row at hand. */
-  values = new Float64Array(0);
   /** Sample of the row at hand; rows without one go with the row above. */
   sample = "";
   readonly parser: NumberParser;
   private readonly other: NumberParser;
   private readonly header: TableHeader;
   private block: Block | null = null;
+  /** Whether the block stands in the result; it does from its first row on. */
+  private isEntered = false;
   private facts: Facts;
   private section: string | null = null;
   private sectionOpen = false;
@@ -64,7 +62,7 @@ export class TableReader {
 
   /** A blank line ends a run of header rows and parts blocks of one table. */
   blankLine(): void {
-    if (this.block !== null && this.block.rows > 0) this.block = null;
+    if (this.block !== null && this.block.rows > 0) this.leaveBlock();
     this.sectionOpen = false;
   }
 
@@ -112,27 +110,36 @@ export class TableReader {
 
   private startTable(): void {
     this.layout = null;
-    this.block = null;
+    this.leaveBlock();
     this.sample = "";
   }
 
-  /** Adds `values` as a row of the sample at hand. */
+  /** The block of the next row, whose numbers are written into it before `add` counts the row. */
+  get rowBlock(): Block {
+    if (this.block === null) {
+      const { blocks } = this.result;
+      blocks[blocks.length - 1]?.close();
+      this.block = new Block(this.layout!, this.facts, this.section);
+    }
+    return this.block;
+  }
+
+  /** Adds the row that was written into the block, of the sample at hand. */
   add(
     line: number,
     gaps: Gap[] | null = null,
     method: string | null = null,
     labels: string[] | null = null,
   ): void {
-    this.block ??= this.openBlock();
-    const { block } = this;
+    const block = this.enteredBlock();
     if (gaps !== null) for (const gap of gaps) block.gaps.push({ ...gap, row: block.rows });
-    block.add(this.values, line, this.sample, method, labels);
+    block.add(line, this.sample, method, labels);
   }
 
   /** Keeps how finely a column is printed. */
   notePrecision(slot: number, precision: number): void {
-    this.block ??= this.openBlock();
-    if (precision > this.block.precision[slot]) this.block.precision[slot] = precision;
+    const block = this.enteredBlock();
+    if (precision > block.precision[slot]) block.precision[slot] = precision;
   }
 
   /** Takes the sample of a row; a row without one goes with the sample above. */
@@ -160,13 +167,19 @@ export class TableReader {
     this.result.skipped.add(line, text, why);
   }
 
-  private openBlock(): Block {
-    const { blocks } = this.result;
-    blocks[blocks.length - 1]?.close();
-    const block = new Block(this.layout!, this.facts, this.section);
-    blocks.push(block);
-    this.sectionOpen = false;
+  private enteredBlock(): Block {
+    const block = this.rowBlock;
+    if (!this.isEntered) {
+      this.result.blocks.push(block);
+      this.isEntered = true;
+      this.sectionOpen = false;
+    }
     return block;
+  }
+
+  private leaveBlock(): void {
+    this.block = null;
+    this.isEntered = false;
   }
 
   /** Settles the open header into a layout; false where its table cannot be read. */
@@ -178,7 +191,6 @@ export class TableReader {
       return false;
     }
     this.layout = layout;
-    this.values = new Float64Array(layout.slots.length);
     this.result.notices.push(...layout.notices);
     return true;
   }
@@ -200,7 +212,7 @@ export class TableReader {
     if (statements.every(({ about }) => about === "remark")) return true;
     this.facts = withStatements(this.facts, statements, line);
     // What is said under a table's rows opens a new section of it.
-    this.block = null;
+    this.leaveBlock();
     const isSample = statements.some(({ about }) => about === "sample");
     if (statements.some(({ about }) => about === "frequency" || about === "temperature")) {
       this.titleStart = startOfTitle(text);
@@ -221,7 +233,7 @@ export class TableReader {
   private unreadTitle(text: string): void {
     if (this.titleStart === null || startOfTitle(text) !== this.titleStart) return;
     this.facts = { ...this.facts, frequency_Hz: null, temperature_C: null };
-    this.block = null;
+    this.leaveBlock();
     this.section = shown(text).slice(0, 80);
   }
 
@@ -233,9 +245,11 @@ export class TableReader {
 
   /** A row under the header: true where it is one, whether it is usable or not. */
   private dataRow(cells: Cell[], texts: string[], line: number): boolean {
-    const { layout, values, parser } = this;
+    const { layout, parser } = this;
     if (layout === null) return false;
     this.adoptUnits(cells, layout);
+    const block = this.rowBlock;
+    const row = block.room();
     const gaps: Gap[] = [];
     const precision = new Uint8Array(layout.slots.length);
     let numbers = 0;
@@ -244,13 +258,13 @@ export class TableReader {
     for (let slot = 0; slot < layout.slots.length; slot++) {
       const { column, power } = layout.slots[slot];
       const number = numberOf(cells[column.position] ?? "", power, column, parser);
-      values[slot] = number;
+      block.data[slot][row] = number;
       if (Math.abs(number) < overRangeValue) {
         numbers++;
         if (typeof cells[column.position] === "string") precision[slot] = parser.precision;
         continue;
       }
-      values[slot] = Number.NaN;
+      block.data[slot][row] = Number.NaN;
       const cell = texts[column.position] ?? "";
       const kind = Number.isNaN(number) ? markOf(cell) : "over-range";
       if (kind === "text") {
