@@ -37,6 +37,8 @@ try {
     skipped: skipped.length,
   };
   for (const test of skipped) console.log(`skipped: ${test.file}: ${test.fullName}`);
+  if (skipped.length > 0 && !process.argv.includes("-t"))
+    console.log("What is missing for them, and how to get it, is said by the set-up at the top.");
 } catch (error) {
   console.error(
     signal === null

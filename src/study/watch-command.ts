@@ -6,24 +6,15 @@ import { folderCache } from "./cache.js";
 import { changeSignal } from "./change-signal.js";
 import { reportProblems } from "./report-problems.js";
 import { shownPath } from "./shown-path.js";
-import { WatchedFolder } from "./watched-folder.js";
+import { WatchedFolder, type WatchedFolderOptions } from "./watched-folder.js";
 import { cleanOutputs } from "./write-outputs.js";
-
-export interface WatchCommandOptions {
-  out: string;
-  study?: string;
-  workers?: number;
-  poll?: boolean;
-  settle: number;
-  version: string;
-}
 
 /**
  * `frostline watch`: assesses what is there, then each file that arrives, changes or leaves, once it has
  * stopped growing. Only what changed is computed again. Ends on SIGINT or SIGTERM, after the work under way.
  * @returns the exit code
  */
-export async function watchCommand(folder: string, options: WatchCommandOptions): Promise<number> {
+export async function watchCommand(folder: string, options: WatchedFolderOptions): Promise<number> {
   const isFolder = await stat(folder).then(
     (info) => info.isDirectory(),
     () => false,
