@@ -1,6 +1,6 @@
-import { square } from "../elementary/power.js";
 import { symmetricInverse } from "./cholesky.js";
 import { fitLaw, type LawFit, type LawShape, lawSize, type MeasuredShifts } from "./law-fit.js";
+import { subsetOfShifts } from "./subset-of-shifts.js";
 
 /**
  * By how much the variance of the law's constants is to be raised because replicate runs differ by more than
@@ -13,7 +13,8 @@ export function betweenRunFactor(shifts: MeasuredShifts, shape: LawShape): numbe
   for (let run = 0; run < shifts.runCount; run++) {
     const own = Array.from(shifts.run.keys()).filter((k) => shifts.run[k] === run);
     if (own.length < 4) continue;
-    const fit = fitLaw(subset(shifts, own), shape);
+    const alone = { ...subsetOfShifts(shifts, own), run: new Int32Array(own.length), runCount: 1 };
+    const fit = fitLaw(alone, shape);
     if (fit?.covariance.every(Number.isFinite)) fits.push(fit);
   }
   if (fits.length < 2) return 1;
@@ -43,30 +44,4 @@ export function betweenRunFactor(shifts: MeasuredShifts, shape: LawShape): numbe
     }
   }
   return Math.max(1, chiSquared / (size * (fits.length - 1)));
-}
-
-/** The shifts of some isotherms of one run, measured from the one of them nearest the reference. */
-function subset(shifts: MeasuredShifts, own: number[]): MeasuredShifts {
-  const all = shifts.temperature_C.length;
-  const home_C = shifts.temperature_C[shifts.reference];
-  const near = (k: number) => Math.abs(shifts.temperature_C[k] - home_C);
-  const reference = own.reduce((best, k, i) => (near(k) < near(own[best]) ? i : best), 0);
-  const r = own[reference];
-  const { covariance } = shifts;
-  const out = new Float64Array(square(own.length));
-  for (const [a, i] of own.entries()) {
-    for (const [b, j] of own.entries()) {
-      out[a * own.length + b] =
-        covariance[i * all + j] - covariance[i * all + r] - covariance[r * all + j] + covariance[r * all + r];
-    }
-  }
-  return {
-    ...shifts,
-    temperature_C: Float64Array.from(own, (k) => shifts.temperature_C[k]),
-    run: new Int32Array(own.length),
-    runCount: 1,
-    log10aT: Float64Array.from(own, (k) => shifts.log10aT[k] - shifts.log10aT[r]),
-    reference,
-    covariance: out,
-  };
 }
