@@ -195,28 +195,32 @@ function assemble(
   };
 }
 
-/** The set with only the isotherms that `keep` accepts. */
-export function filterIsotherms(
-  set: IsothermSet,
-  keep: (isotherm: Isotherm, index: number) => boolean,
-): IsothermSet {
-  const kept = set.isotherms.filter(keep);
-  const rows: number[] = [];
-  const isotherms = kept.map((isotherm) => {
-    const first = rows.length;
-    for (let i = isotherm.first; i < isotherm.end; i++) rows.push(i);
-    return { ...isotherm, first, end: rows.length };
-  });
-  const used = [...new Set(kept.map(({ run }) => run))].sort((a, b) => a - b);
+/** The set with these rows in this order, and these isotherms, which count in them. */
+export function pickRows(set: IsothermSet, rows: number[], isotherms: Isotherm[]): IsothermSet {
   const pick = (column: Float64Array) => Float64Array.from(rows, (i) => column[i]);
   return {
-    deformation: set.deformation,
-    runs: used.map((run) => set.runs[run]),
-    isotherms: isotherms.map((isotherm) => ({ ...isotherm, run: used.indexOf(isotherm.run) })),
+    ...set,
+    isotherms,
     temperature_C: pick(set.temperature_C),
     frequency_Hz: pick(set.frequency_Hz),
     storageModulus_Pa: pick(set.storageModulus_Pa),
     lossModulus_Pa: pick(set.lossModulus_Pa),
     source: rows.map((i) => set.source[i]),
   };
+}
+
+/** The set with only the isotherms that `keep` accepts. */
+export function filterIsotherms(
+  set: IsothermSet,
+  keep: (isotherm: Isotherm, index: number) => boolean,
+): IsothermSet {
+  const kept = set.isotherms.filter(keep);
+  const used = [...new Set(kept.map(({ run }) => run))].sort((a, b) => a - b);
+  const rows: number[] = [];
+  const isotherms = kept.map(({ run, temperature_C, first: from, end }) => {
+    const first = rows.length;
+    for (let i = from; i < end; i++) rows.push(i);
+    return { run: used.indexOf(run), temperature_C, first, end: rows.length };
+  });
+  return { ...pickRows(set, rows, isotherms), runs: used.map((run) => set.runs[run]) };
 }

@@ -1,5 +1,5 @@
 import { log10 } from "../elementary/logarithm.js";
-import type { IsothermSet } from "./isotherms.js";
+import { type IsothermSet, pickRows } from "./isotherms.js";
 import type { RowSource } from "./ramp-steps.js";
 import { type Allowance, curvesOf, deviating, type OutlyingModulus, standingOff } from "./rough-points.js";
 import type { SuperpositionFit } from "./superposition-fit.js";
@@ -52,16 +52,11 @@ export function withoutModuli(set: IsothermSet, moduli: OutlyingModulus[]): Isot
     rows.length = first;
     return [];
   });
-  const pick = (column: Float64Array) => Float64Array.from(rows, (i) => column[i]);
+  const picked = pickRows(set, rows, isotherms);
   return {
-    ...set,
-    isotherms,
-    temperature_C: pick(set.temperature_C),
-    frequency_Hz: pick(set.frequency_Hz),
-    storageModulus_Pa: pick(set.storageModulus_Pa),
-    lossModulus_Pa: Float64Array.from(rows, (i) =>
-      loss.has(set.source[i]) ? Number.NaN : set.lossModulus_Pa[i],
+    ...picked,
+    lossModulus_Pa: picked.lossModulus_Pa.map((loss_Pa, i) =>
+      loss.has(picked.source[i]) ? Number.NaN : loss_Pa,
     ),
-    source: rows.map((i) => set.source[i]),
   };
 }
