@@ -5,11 +5,11 @@ import { complexModulus, type RelaxationModel } from "./relaxation-model.js";
 import {
   type FoundPlateau,
   type PlateauAbsence,
-  phaseShare,
   plateauAbovePeak_K,
   type RubberyPlateau,
   rubberyPlateau,
 } from "./rubbery-plateau.js";
+import { phaseShare } from "./separate-phases.js";
 import { log10ShiftFactor } from "./shift-law.js";
 import { drawnInterval } from "./value-interval.js";
 

@@ -45,8 +45,6 @@ export interface PlateauAbsence {
 /** The search starts this far above the tan δ peak (common practice: the plateau starts some 30 to 40 K above). */
 export const plateauAbovePeak_K = 30;
 export const plateauWindow_K = 20;
-/** A tan δ peak of at least this share of the highest is a phase of its own, and the plateau lies above the warmest. */
-export const phaseShare = 0.3;
 const narrowestWindow_K = 10;
 const fewestPoints = 4;
 /** M′/T of a rubber whose network is at rest changes by less than this over 20 K; in a transition or flow it does not. */

@@ -1,4 +1,4 @@
-import type { GlassTransition } from "./material.js";
+import type { FurtherPeak, GlassTransition } from "./material.js";
 
 /** Two tan δ peaks of one sweep, both so high that each is a phase of its own. */
 export interface SeparatePhases {
@@ -7,16 +7,25 @@ export interface SeparatePhases {
   further_C: number;
 }
 
-/** A further tan δ peak of this share of the main one is a phase; a secondary relaxation stays far below (common practice). */
-const phaseShare = 0.3;
+/**
+ * A further tan δ peak of this share of the main one is a phase of its own; a secondary relaxation, and the low hump
+ * that a filler's losses leave on the plateau, stay far below (common practice).
+ */
+export const phaseShare = 0.3;
+
+/** Those of a sweep's further peaks that are phases beside a main tan δ peak of this height. */
+export function phasesAmong(furtherPeaks: FurtherPeak[], mainHeight: number): FurtherPeak[] {
+  return furtherPeaks.filter(
+    ({ quantity, height }) => quantity === "tan delta" && height >= phaseShare * mainHeight,
+  );
+}
 
 /** The phases that a sweep shows apart; null where each sweep has one. */
 export function separatePhases(transitions: GlassTransition[]): SeparatePhases | null {
   for (const { frequency_Hz, tanDeltaPeak, furtherPeaks } of transitions) {
     if (tanDeltaPeak === null || tanDeltaPeak.temperature_C === null || tanDeltaPeak.height === null)
       continue;
-    const least = phaseShare * tanDeltaPeak.height;
-    const further = furtherPeaks.find(({ quantity, height }) => quantity === "tan delta" && height >= least);
+    const [further] = phasesAmong(furtherPeaks, tanDeltaPeak.height);
     if (further !== undefined) {
       return { frequency_Hz, governing_C: tanDeltaPeak.temperature_C, further_C: further.temperature_C };
     }

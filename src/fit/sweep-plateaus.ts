@@ -5,11 +5,11 @@ import { seededRandom } from "./random.js";
 import {
   type FoundPlateau,
   type PlateauAbsence,
-  phaseShare,
   plateauAbovePeak_K,
   type RubberyPlateau,
   rubberyPlateau,
 } from "./rubbery-plateau.js";
+import { phasesAmong } from "./separate-phases.js";
 import { zeroCelsius_K } from "./shift-law.js";
 import { type Sweep, sweepsByFrequency } from "./sweep.js";
 import { geometricMean } from "./value-interval.js";
@@ -53,9 +53,7 @@ export function plateausOf(
 function warmestPeak_C({ tanDeltaPeak, furtherPeaks }: GlassTransition): number | null {
   const main_C = tanDeltaPeak?.temperature_C ?? tanDeltaPeak?.high_C ?? null;
   if (tanDeltaPeak === null || main_C === null) return null;
-  const phases = furtherPeaks.filter(
-    (peak) => peak.quantity === "tan delta" && peak.height >= phaseShare * (tanDeltaPeak.height ?? 0),
-  );
+  const phases = phasesAmong(furtherPeaks, tanDeltaPeak.height ?? 0);
   return Math.max(main_C, ...phases.map((peak) => peak.temperature_C));
 }
 

@@ -1,15 +1,11 @@
 import { log10 } from "../elementary/logarithm.js";
 import type { GlassTransition, Material } from "../fit/material.js";
 import { complexModulus, type RelaxationModel } from "../fit/relaxation-model.js";
+import { phasesAmong } from "../fit/separate-phases.js";
 import type { Notice } from "../io/problem.js";
 import { coldVerdict } from "./cold-verdict.js";
 import type { ContactState } from "./contact-state.js";
-import {
-  type GlassAbsence,
-  type GlassAtFrequency,
-  glassAtFrequency,
-  phaseShare,
-} from "./glass-at-frequency.js";
+import { type GlassAbsence, type GlassAtFrequency, glassAtFrequency } from "./glass-at-frequency.js";
 import { areTooFew, intervalAround } from "./intervals.js";
 import { sweepWords } from "./measured-reach.js";
 import { predictionNotice } from "./notice-codes.js";
@@ -91,7 +87,6 @@ export function coldOutlook(
     phaseDoubt
       ? {
           ...leathery,
-          low_C: Math.min(leathery.low_C, leathery.temperature_C),
           high_C: Math.max(leathery.high_C, phaseBorder_C),
         }
       : leathery,
@@ -165,9 +160,7 @@ function warmestMeasuredPhase(
     .filter((transition) => transition.frequency_Hz <= frequency_Hz)
     .flatMap(({ frequency_Hz: at_Hz, tanDeltaPeak, furtherPeaks }) => {
       const main = tanDeltaPeak?.bracketed ? tanDeltaPeak : null;
-      const further = furtherPeaks.filter(
-        (peak) => peak.quantity === "tan delta" && peak.height >= phaseShare * (main?.height ?? 0),
-      );
+      const further = phasesAmong(furtherPeaks, main?.height ?? 0);
       return [...(main === null ? [] : [main]), ...further].flatMap((peak) =>
         peak.temperature_C === null ? [] : { temperature_C: peak.temperature_C, frequency_Hz: at_Hz },
       );

@@ -1,6 +1,7 @@
 import { exp10 } from "../elementary/exponential.js";
 import { log10 } from "../elementary/logarithm.js";
 import { log10VerticalFactor, maxwellModulus, type RelaxationModel } from "../fit/relaxation-model.js";
+import { phaseShare } from "../fit/separate-phases.js";
 import { temperatureAtShift } from "./temperature-at-shift.js";
 
 /** The glass transition that governs a compound at one frequency, found on its model. */
@@ -20,12 +21,8 @@ export type GlassAbsence = "colder than measured" | "warmer than measured" | "no
 const pointsPerDecade = 20;
 /** A maximum of M″ counts as a peak of its own when it stands this factor above the valley beside it. */
 const lossModulusProminence = 1.1;
-/**
- * A further phase's tan δ peak stands this factor above the valley between the phases, and reaches this share of
- * the governing one: the broad, low hump that a filler's losses leave on the plateau is no phase.
- */
+/** A further phase's tan δ peak stands this factor above the valley between the phases. */
 const phaseProminence = 1.15;
-export const phaseShare = 0.3;
 
 /**
  * The tan δ and M″ peaks over temperature at a fixed frequency, from the master curve.
