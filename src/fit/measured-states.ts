@@ -1,6 +1,6 @@
 import { ln, log10 } from "../elementary/logarithm.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
-import { quantile } from "./quantile.js";
+import { median } from "./quantile.js";
 import { complexModulus, type RelaxationModel } from "./relaxation-model.js";
 
 /** A state a compound was measured in, beside what its model gives there: the plainest check of a model. */
@@ -72,12 +72,6 @@ export function measuredStates(
     .map(middle)
     .sort((a, b) => a.temperature_C - b.temperature_C || a.frequency_Hz - b.frequency_Hz);
 }
-
-const median = (values: number[]) =>
-  quantile(
-    values.sort((a, b) => a - b),
-    0.5,
-  );
 
 function middle(cell: MeasuredState[]): MeasuredState {
   const byTemperature = [...cell].sort((a, b) => a.temperature_C - b.temperature_C);

@@ -5,3 +5,8 @@ export function quantile(sorted: ArrayLike<number>, probability: number): number
   const above = Math.min(below + 1, sorted.length - 1);
   return sorted[below] + (at - below) * (sorted[above] - sorted[below]);
 }
+
+/** Middle of some values in any order, not empty. */
+export function median(values: Iterable<number>): number {
+  return quantile(Float64Array.from(values).sort(), 0.5);
+}

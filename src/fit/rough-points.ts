@@ -2,7 +2,7 @@ import { log10 } from "../elementary/logarithm.js";
 import { cube, square } from "../elementary/power.js";
 import { symmetricInverse } from "./cholesky.js";
 import type { IsothermSet } from "./isotherms.js";
-import { quantile } from "./quantile.js";
+import { median } from "./quantile.js";
 import type { RowSource } from "./ramp-steps.js";
 
 /** A modulus that stands off the curve of its neighbours. */
@@ -53,11 +53,9 @@ export interface CurvePoint extends Omit<OutlyingModulus, "off_decades"> {
 
 /** The points of smooth curves, x ascending, that stand off theirs; the noise is common to the curves. */
 export function standingOff(curves: CurvePoint[][], allowance: Allowance): OutlyingModulus[] {
-  const deviations = curves.flatMap((curve) =>
-    deviationsOf(curve, allowance).map(({ scaled }) => Math.abs(scaled)),
-  );
+  const deviations = curves.flatMap((curve) => deviationsOf(curve, allowance));
   if (deviations.length < 10) return [];
-  const noise = 1.4826 * quantile(Float64Array.from(deviations).sort(), 0.5);
+  const noise = robustNoise(deviations);
   return curves.flatMap((curve) => outliersOf(curve, noise, allowance));
 }
 
@@ -69,9 +67,9 @@ export function deviating(set: IsothermSet, multiple: number): (one: OutlyingMod
   const found = new Map<RowSource, Map<string, { off: number; inNoise: number }>>();
   for (const quantity of ["M′", "M″"] as const) {
     const curves = curvesOf(set, quantity).map((curve) => ({ curve, off: deviationsOf(curve, ofModuli) }));
-    const sizes = curves.flatMap(({ off }) => off.map(({ scaled }) => Math.abs(scaled)));
-    if (sizes.length === 0) continue;
-    const noise = 1.4826 * quantile(Float64Array.from(sizes).sort(), 0.5);
+    const deviations = curves.flatMap(({ off }) => off);
+    if (deviations.length === 0) continue;
+    const noise = robustNoise(deviations);
     for (const { curve, off } of curves) {
       for (const [i, one] of off.entries()) {
         const { source } = curve[i];
@@ -126,20 +124,17 @@ interface Deviation {
   excess: (noise: number) => number;
 }
 
+/** 1.4826 × median deviation: the standard deviation where the noise is normal. */
+const robustNoise = (deviations: Deviation[]) =>
+  1.4826 * median(deviations.map(({ scaled }) => Math.abs(scaled)));
+
 /** Every point against its neighbours; empty for fewer than four points. */
 function deviationsOf(curve: CurvePoint[], allowance: Allowance): Deviation[] {
   if (curve.length < 4) return [];
   return curve.map((point, i) => {
-    const near = nearest(curve, i);
-    const reach = near.reduce((far, other) => Math.max(far, Math.abs(other.x - point.x)), 0);
-    const degree = near.length >= 5 ? 2 : 1;
-    const predicted = predict(
-      near.map((other) => other.x - point.x),
-      near.map((other) => other.y),
-      degree,
-      reach,
-    );
+    const predicted = predictedAt(point.x, nearest(curve, i));
     if (predicted === null) return { off: 0, scaled: 0, excess: () => 0 };
+    const { reach, degree } = predicted;
     const off = point.y - predicted.value;
     const spread = Math.sqrt(1 + predicted.variance);
     const smooth = degree === 2 ? allowance.parabola(reach) : allowance.line(reach);
@@ -162,6 +157,19 @@ function nearest(curve: CurvePoint[], i: number): CurvePoint[] {
     near.push(down <= up ? curve[below--] : curve[above++]);
   }
   return near;
+}
+
+/** What neighbours say of a place: by a parabola, or a line where there are fewer than five. */
+function predictedAt(x: number, near: CurvePoint[]) {
+  const reach = near.reduce((far, other) => Math.max(far, Math.abs(other.x - x)), 0);
+  const degree = near.length >= 5 ? 2 : 1;
+  const predicted = predict(
+    near.map((other) => other.x - x),
+    near.map((other) => other.y),
+    degree,
+    reach,
+  );
+  return predicted === null ? null : { ...predicted, reach, degree };
 }
 
 /** Value at zero of a polynomial through points by least squares, and its variance in units of theirs. */
@@ -224,12 +232,6 @@ function outliersOf(curve: CurvePoint[], noise: number, allowance: Allowance): O
 
 function offCurve(kept: CurvePoint[], x: number, y: number): number {
   const near = [...kept].sort((a, b) => Math.abs(a.x - x) - Math.abs(b.x - x)).slice(0, 6);
-  const reach = Math.abs(near[near.length - 1].x - x);
-  const predicted = predict(
-    near.map((point) => point.x - x),
-    near.map((point) => point.y),
-    near.length >= 5 ? 2 : 1,
-    reach,
-  );
+  const predicted = predictedAt(x, near);
   return predicted === null ? 0 : y - predicted.value;
 }

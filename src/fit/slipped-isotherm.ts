@@ -4,7 +4,7 @@ import { square } from "../elementary/power.js";
 import { symmetricInverse } from "./cholesky.js";
 import { filterIsotherms, type IsothermSet } from "./isotherms.js";
 import { lawShift, lawSize } from "./law-fit.js";
-import { quantile } from "./quantile.js";
+import { median } from "./quantile.js";
 import { range, reducePoints, weightPoints } from "./reduced-points.js";
 import { maxwellModulus, type VerticalShift } from "./relaxation-model.js";
 import { solveSpectrum } from "./spectrum.js";
@@ -80,10 +80,7 @@ export function verticalOffset(
     if (one.lossModulus_Pa[i] > 0) away.push(log10(one.lossModulus_Pa[i] / loss_Pa) + scale);
   }
   if (away.length < 4) return null;
-  const off_decades = quantile(
-    away.sort((a, b) => a - b),
-    0.5,
-  );
+  const off_decades = median(away);
   const scatter_decades = Math.sqrt(away.reduce((sum, a) => sum + square(a - off_decades), 0) / away.length);
   return { off_decades, scatter_decades };
 }
