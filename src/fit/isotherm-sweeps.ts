@@ -1,11 +1,13 @@
 import { ln } from "../elementary/logarithm.js";
+import { pushTo } from "../io/measure/push-to.js";
 import type { Deformation, DynamicMeasurement } from "../io/measurement.js";
+import { distinctFrequencies } from "./ramp-steps.js";
+import { sameFrequencyRatio } from "./sweep.js";
 
 /** A frequency read as a temperature sweep must stand at this many temperatures. */
 const fewestTemperatures = 8;
 /** Isotherms nearer than this are one temperature. */
 const sameTemperature_K = 0.75;
-const sameFrequencyRatio = 1.04;
 /** The trade's usual ones (common practice; ASTM E1640 asks for 1 Hz). */
 const wanted_Hz = [1, 10];
 
@@ -23,8 +25,7 @@ export function sweepsFromIsotherms(measurements: DynamicMeasurement[]): Dynamic
     const files = new Map<string, DynamicMeasurement[]>();
     for (const measurement of sweeps) {
       if (measurement.deformation !== deformation) continue;
-      const key = `${measurement.provenance.file}\n${measurement.provenance.sheet ?? ""}`;
-      files.set(key, [...(files.get(key) ?? []), measurement]);
+      pushTo(files, `${measurement.provenance.file}\n${measurement.provenance.sheet ?? ""}`, measurement);
     }
     const complete = [...files.values()].map((file) => acrossTemperatures(file, deformation));
     const rest = [...files.values()].filter((_, i) => complete[i] === null).flat();
@@ -47,7 +48,7 @@ function acrossTemperatures(
   deformation: Deformation,
 ): DynamicMeasurement | null {
   const points = isotherms.flatMap(pointsOf);
-  const shared = frequenciesOf(points).filter(
+  const shared = distinctFrequencies(points, sameFrequencyRatio).filter(
     (frequency_Hz) =>
       temperatureCount(points.filter((point) => isAt(point, frequency_Hz))) >= fewestTemperatures,
   );
@@ -85,16 +86,6 @@ function pointsOf(measurement: DynamicMeasurement): Point[] {
     ({ temperature_C, frequency_Hz, storage_Pa, loss_Pa }) =>
       Number.isFinite(temperature_C) && frequency_Hz > 0 && storage_Pa > 0 && loss_Pa > 0,
   );
-}
-
-function frequenciesOf(points: Point[]): number[] {
-  const distinct: number[] = [];
-  for (const { frequency_Hz } of points.toSorted((a, b) => a.frequency_Hz - b.frequency_Hz)) {
-    if (distinct.length === 0 || frequency_Hz > sameFrequencyRatio * distinct[distinct.length - 1]) {
-      distinct.push(frequency_Hz);
-    }
-  }
-  return distinct;
 }
 
 /** From the lowest of a group of alike frequencies, as `sweepsByFrequency` parts them. */

@@ -1,4 +1,5 @@
 import type { Deformation, DynamicMeasurement } from "../io/measurement.js";
+import { lineOfRow } from "./line-of-row.js";
 import { distinctFrequencies, type Row, type RowSource, rampSteps } from "./ramp-steps.js";
 
 /** All points of one temperature step of one run. */
@@ -94,12 +95,11 @@ export function isothermsOf(measurements: DynamicMeasurement[], deformation: Def
 export function rowsOf(measurement: DynamicMeasurement): Row[] {
   const rows: Row[] = [];
   const { file, sheet, firstLine, lastLine } = measurement.provenance;
-  const isOneBlock = lastLine - firstLine + 1 === measurement.temperature_C.length;
   for (let i = 0; i < measurement.temperature_C.length; i++) {
     const storage = measurement.storageModulus_Pa[i];
     const loss = measurement.lossModulus_Pa[i];
     const row = {
-      source: { file, sheet, line: isOneBlock ? firstLine + i : null, firstLine, lastLine },
+      source: { file, sheet, line: lineOfRow(measurement, i), firstLine, lastLine },
       temperature_C: measurement.temperature_C[i],
       frequency_Hz: measurement.frequency_Hz[i],
       storage_Pa: storage > 0 && Number.isFinite(storage) ? storage : Number.NaN,

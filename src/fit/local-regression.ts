@@ -58,6 +58,13 @@ export function localRegression(
   return { value, slope };
 }
 
+/** What point a counts in the polynomial through the points `at`, read at an abscissa (Lagrange). */
+export function lagrangeWeight(x: Float64Array, at: number[], a: number, where: number): number {
+  let weight = 1;
+  for (const b of at) if (b !== a) weight *= (where - x[b]) / (x[a] - x[b]);
+  return weight;
+}
+
 /**
  * How far each point stands from the cubic through its four neighbours on the real abscissae, over the factor by
  * which that raises the scatter of a single point; NaN at the two points of either end.
@@ -69,8 +76,7 @@ export function deviationsFromNeighbours(x: Float64Array, y: Float64Array): Floa
     let predicted = 0;
     let variance = 1;
     for (const a of neighbours) {
-      let weight = 1;
-      for (const b of neighbours) if (b !== a) weight *= (x[i] - x[b]) / (x[a] - x[b]);
+      const weight = lagrangeWeight(x, neighbours, a, x[i]);
       predicted += weight * y[a];
       variance += weight * weight;
     }

@@ -20,11 +20,11 @@ export interface Row {
   loss_Pa: number;
 }
 
-/** Frequencies that differ by more than 2 %, ascending. */
-export function distinctFrequencies(rows: { frequency_Hz: number }[]): number[] {
+/** Frequencies that differ by more than 2 %, or another ratio, ascending. */
+export function distinctFrequencies(rows: { frequency_Hz: number }[], ratio = 1.02): number[] {
   const distinct: number[] = [];
   for (const f of rows.map((row) => row.frequency_Hz).sort((a, b) => a - b)) {
-    if (distinct.length === 0 || f > 1.02 * distinct[distinct.length - 1]) distinct.push(f);
+    if (distinct.length === 0 || f > ratio * distinct[distinct.length - 1]) distinct.push(f);
   }
   return distinct;
 }

@@ -1,7 +1,8 @@
 import { exp } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
-import { deviationsFromNeighbours, scatterAboutTrend } from "./local-regression.js";
+import { lineOfRow } from "./line-of-row.js";
+import { deviationsFromNeighbours, lagrangeWeight, scatterAboutTrend } from "./local-regression.js";
 import type { Sweep } from "./sweep.js";
 
 /** A row that stands far off the curve of its neighbours. */
@@ -86,7 +87,7 @@ function spikeOf(sweep: Sweep): number[] | null {
 
 /** How far a row stands from the cubic through the two nearest rows on either side that are not `without`. */
 function distance(x: Float64Array, y: Float64Array, without: number[], row: number): number {
-  return Math.abs(y[row] - cubicAt(x, y, [...neighboursOf(without)], x[row]));
+  return Math.abs(y[row] - cubicAt(x, y, neighboursOf(without), x[row]));
 }
 
 /** Two rows between their neighbours' values are a fall that is steep for its steps, not stray. */
@@ -105,13 +106,7 @@ const neighboursOf = (rows: number[]) => {
 };
 
 function cubicAt(x: Float64Array, y: Float64Array, at: number[], where: number): number {
-  let value = 0;
-  for (const a of at) {
-    let weight = 1;
-    for (const b of at) if (b !== a) weight *= (where - x[b]) / (x[a] - x[b]);
-    value += weight * y[a];
-  }
-  return value;
+  return at.reduce((value, a) => value + lagrangeWeight(x, at, a, where) * y[a], 0);
 }
 
 /** The largest deviation among the neighbours once `rows` are gone. */
@@ -154,18 +149,13 @@ function describe(sweep: Sweep, without: Sweep, row: number, measurement: Dynami
   };
 }
 
-/** The line of a row, where the measurement has one row for each line between its first and its last. */
+/** The line of the row with these values. */
 function lineOf(measurement: DynamicMeasurement, temperature_C: number, storage_Pa: number, loss_Pa: number) {
-  const { firstLine, lastLine } = measurement.provenance;
-  if (lastLine - firstLine + 1 !== measurement.temperature_C.length) return null;
-  for (let i = 0; i < measurement.temperature_C.length; i++) {
-    if (
-      measurement.temperature_C[i] === temperature_C &&
+  const row = measurement.temperature_C.findIndex(
+    (value, i) =>
+      value === temperature_C &&
       measurement.storageModulus_Pa[i] === storage_Pa &&
-      measurement.lossModulus_Pa[i] === loss_Pa
-    ) {
-      return firstLine + i;
-    }
-  }
-  return null;
+      measurement.lossModulus_Pa[i] === loss_Pa,
+  );
+  return row < 0 ? null : lineOfRow(measurement, row);
 }

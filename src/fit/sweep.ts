@@ -9,7 +9,7 @@ export interface Sweep {
 }
 
 /** Instruments write 9.99 and 10.02 Hz for one nominal 10 Hz; steps between frequencies are far larger. */
-const sameFrequencyRatio = 1.04;
+export const sameFrequencyRatio = 1.04;
 
 /**
  * The single-frequency sweeps inside a temperature sweep, frequencies ascending. Points without a finite
