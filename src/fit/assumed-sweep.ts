@@ -1,8 +1,10 @@
 import { exp, exp10 } from "../elementary/exponential.js";
 import { ln, log10 } from "../elementary/logarithm.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
+import { pushTo } from "../io/push-to.js";
 import { rowsOf } from "./isotherms.js";
 import type { GlassTransition } from "./material.js";
+import type { Row } from "./ramp-steps.js";
 import { type ReducedPoints, range } from "./reduced-points.js";
 import type { NamedConstants } from "./reference-curves.js";
 import type { RelaxationModel } from "./relaxation-model.js";
@@ -24,14 +26,12 @@ export interface SweepPoints extends ReducedPoints {
 
 /** All rows of the ramps, repeats together, averaged (in log modulus) in cells of a kelvin at each frequency. */
 export function sweepPoints(ramps: DynamicMeasurement[]): SweepPoints {
-  const cells = new Map<string, ReturnType<typeof rowsOf>>();
+  const cells = new Map<string, Row[]>();
   for (const ramp of ramps) {
     for (const row of rowsOf(ramp)) {
       const frequency = Math.round(log10(row.frequency_Hz) * 100);
       const key = `${frequency} ${Math.floor(row.temperature_C / cell_K)}`;
-      const cell = cells.get(key);
-      if (cell) cell.push(row);
-      else cells.set(key, [row]);
+      pushTo(cells, key, row);
     }
   }
   const mean = (values: number[]) => values.reduce((a, b) => a + b, 0) / values.length;

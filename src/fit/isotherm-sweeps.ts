@@ -1,6 +1,6 @@
 import { ln } from "../elementary/logarithm.js";
-import { pushTo } from "../io/measure/push-to.js";
 import type { Deformation, DynamicMeasurement } from "../io/measurement.js";
+import { pushTo } from "../io/push-to.js";
 import { distinctFrequencies } from "./ramp-steps.js";
 import { sameFrequencyRatio } from "./sweep.js";
 

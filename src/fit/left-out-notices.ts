@@ -1,5 +1,6 @@
 import { exp10 } from "../elementary/exponential.js";
 import type { Notice } from "../io/problem.js";
+import { pushTo } from "../io/push-to.js";
 import type { IsothermSet } from "./isotherms.js";
 import type { ShiftDeviation } from "./off-the-law.js";
 import type { RowSource } from "./ramp-steps.js";
@@ -12,7 +13,7 @@ const mostNamed = 20;
 export function pointsLeftOutNotice(moduli: OutlyingModulus[]): Notice | null {
   if (moduli.length === 0) return null;
   const points = new Map<RowSource, OutlyingModulus[]>();
-  for (const one of moduli) points.set(one.source, [...(points.get(one.source) ?? []), one]);
+  for (const one of moduli) pushTo(points, one.source, one);
   const named = [...points.values()]
     .toSorted(([a], [b]) => inOrder(a.source, b.source) || a.frequency_Hz - b.frequency_Hz)
     .slice(0, mostNamed)

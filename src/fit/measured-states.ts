@@ -1,5 +1,6 @@
 import { ln, log10 } from "../elementary/logarithm.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
+import { pushTo } from "../io/push-to.js";
 import { median } from "./quantile.js";
 import { complexModulus, type RelaxationModel } from "./relaxation-model.js";
 
@@ -63,9 +64,7 @@ export function measuredStates(
         tanDeltaMisfit_ln: ln(tanDelta / modelTanDelta),
       };
       const key = `${Math.floor(T / cell_K)} ${Math.floor(log10(f) * cellsPerDecade + 0.5)}`;
-      const cell = cells.get(key);
-      if (cell) cell.push(state);
-      else cells.set(key, [state]);
+      pushTo(cells, key, state);
     }
   }
   return [...cells.values()]

@@ -1,5 +1,6 @@
 import { log10 } from "../elementary/logarithm.js";
 import { cube, square } from "../elementary/power.js";
+import { pushTo } from "../io/push-to.js";
 import { symmetricInverse } from "./cholesky.js";
 import type { IsothermSet } from "./isotherms.js";
 import { median } from "./quantile.js";
@@ -106,11 +107,9 @@ export function curvesOf(
       const frequency_Hz = set.frequency_Hz[i];
       const temperature_C = set.temperature_C[i];
       const key = alongTemperature ? `run ${run} at ${frequency_Hz.toPrecision(2)}` : `isotherm ${k}`;
-      const curve = curves.get(key) ?? [];
       const x = alongTemperature ? temperature_C / kelvinsPerDecade : log10(frequency_Hz);
       const y = ordinate === undefined ? log10(moduli[i]) : ordinate(i);
-      curve.push({ source: set.source[i], temperature_C, frequency_Hz, quantity, x, y });
-      curves.set(key, curve);
+      pushTo(curves, key, { source: set.source[i], temperature_C, frequency_Hz, quantity, x, y });
     }
   }
   return [...curves.values()].map((curve) => curve.sort((a, b) => a.x - b.x));

@@ -3,6 +3,7 @@ import type { GlassTransition } from "../fit/material.js";
 import { type Sweep, sweepsByFrequency } from "../fit/sweep.js";
 import { formatFrequency } from "../io/format.js";
 import type { Deformation, Direction, DynamicMeasurement, Measurement } from "../io/measurement.js";
+import { pushTo } from "../io/push-to.js";
 import type { BatchReading } from "./batch-difference.js";
 import { signed } from "./number-words.js";
 import { readSweepAt } from "./sweep-reading.js";
@@ -125,8 +126,7 @@ function sweepsOf(measurements: Measurement[]) {
   );
   const isotherms = new Map<string, DynamicMeasurement[]>();
   for (const one of dynamic.filter(({ kind }) => kind === "frequency sweep")) {
-    const key = `${one.provenance.file}\n${one.deformation}`;
-    isotherms.set(key, [...(isotherms.get(key) ?? []), one]);
+    pushTo(isotherms, `${one.provenance.file}\n${one.deformation}`, one);
   }
   const ramps = dynamic.filter(({ kind }) => kind === "temperature sweep");
   return [...ramps, ...[...isotherms.values()].map(joined)].flatMap((one) =>

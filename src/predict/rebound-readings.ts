@@ -1,5 +1,6 @@
 import type { ReboundMeasurement, ReboundReading } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
+import { pushTo } from "../io/push-to.js";
 import { predictionNotice } from "./notice-codes.js";
 import { signed } from "./number-words.js";
 import { type PooledRebound, poolRebound, type ReboundTest } from "./pool-rebound.js";
@@ -67,8 +68,7 @@ function oneMethod(
 ): ReboundMeasurement[] {
   const byKey = new Map<string, ReboundMeasurement[]>();
   for (const measurement of measurements) {
-    const key = reboundMethodOf(measurement.method ?? "").key;
-    byKey.set(key, [...(byKey.get(key) ?? []), measurement]);
+    pushTo(byKey, reboundMethodOf(measurement.method ?? "").key, measurement);
   }
   const count = (key: string) => byKey.get(key)!.reduce((sum, one) => sum + one.readings.length, 0);
   const mostRead = [...byKey.keys()].sort((a, b) => count(b) - count(a) || (a < b ? -1 : 1));

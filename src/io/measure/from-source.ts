@@ -1,12 +1,12 @@
 import type { Measurement, ReboundMeasurement } from "../measurement.js";
 import type { Notice, Problem } from "../problem.js";
+import { pushTo } from "../push-to.js";
 import type { ReadOptions } from "../read-options.js";
 import type { SkippedList } from "../table/skipped-list.js";
 import type { TableReading } from "../table/table-reading.js";
 import { disagreementNotices } from "./disagreements.js";
 import { dynamicMeasurements } from "./dynamic.js";
 import { checkModuli } from "./impossible-moduli.js";
-import { pushTo } from "./push-to.js";
 import { hasRebound, reboundMeasurements } from "./rebound.js";
 import { Rejection } from "./rejection.js";
 import { hasModulus, type Series, seriesOf, type Told } from "./series.js";

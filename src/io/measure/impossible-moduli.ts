@@ -1,11 +1,11 @@
 import { exp10 } from "../../elementary/exponential.js";
 import { power } from "../../elementary/power.js";
 import { problem, quoted } from "../problem-codes.js";
+import { pushTo } from "../push-to.js";
 import type { Block } from "../table/block.js";
 import type { Column } from "../table/column.js";
 import { readUnit, toSI } from "../vocabulary/units.js";
 import { shownNumber } from "./choose-unit.js";
-import { pushTo } from "./push-to.js";
 import { Rejection } from "./rejection.js";
 import type { ChosenUnits } from "./si-columns.js";
 

@@ -1,4 +1,5 @@
 import type { ReboundReading } from "../measurement.js";
+import { pushTo } from "../push-to.js";
 
 /** One row's rebound values and what the row says of the test they belong to. */
 export interface ReboundRow {
@@ -24,8 +25,7 @@ export function reboundTests(rows: ReboundRow[]): { readings: ReboundReading[]; 
       continue;
     }
     const { temperature_C, laboratory } = row.reading;
-    const key = JSON.stringify([String(temperature_C), laboratory ?? null, row.test]);
-    singles.set(key, [...(singles.get(key) ?? []), row]);
+    pushTo(singles, JSON.stringify([String(temperature_C), laboratory ?? null, row.test]), row);
   }
   const joined: number[][] = [];
   for (const members of singles.values()) {
@@ -35,7 +35,7 @@ export function reboundTests(rows: ReboundRow[]): { readings: ReboundReading[]; 
       readings.push({
         ...impacts[0].reading,
         fractions: impacts.map(({ reading }) => reading.fractions[0]),
-        line: Math.min(...lines),
+        line: lines.reduce((first, line) => Math.min(first, line)),
       });
     }
   }
@@ -46,12 +46,12 @@ export function reboundTests(rows: ReboundRow[]): { readings: ReboundReading[]; 
 /** An impact's number that comes again belongs to the next test. */
 function testsByImpactNumber(rows: ReboundRow[]): ReboundRow[][] {
   if (rows.some(({ impact }) => impact === null)) return [rows];
-  const tests: ReboundRow[][] = [];
+  const tests = new Map<number, ReboundRow[]>();
   const met = new Map<number, number>();
   for (const row of rows) {
     const turn = met.get(row.impact!) ?? 0;
     met.set(row.impact!, turn + 1);
-    tests[turn] = [...(tests[turn] ?? []), row];
+    pushTo(tests, turn, row);
   }
-  return tests.map((test) => test.sort((a, b) => a.impact! - b.impact!));
+  return [...tests.values()].map((test) => test.sort((a, b) => a.impact! - b.impact!));
 }

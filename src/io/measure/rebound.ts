@@ -1,13 +1,13 @@
 import { cos } from "../../elementary/angle.js";
 import type { ReboundMeasurement } from "../measurement.js";
 import { notice, problem } from "../problem-codes.js";
+import { pushTo } from "../push-to.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
 import { whyOf } from "../table/data-cell.js";
 import type { Group } from "../table/layout.js";
 import { type Quantity, reboundQuantities } from "../vocabulary/quantities.js";
 import { columnReadings } from "./provenance.js";
-import { pushTo } from "./push-to.js";
 import { type ReboundRow, reboundTests } from "./rebound-tests.js";
 import { Rejection } from "./rejection.js";
 import type { Told } from "./series.js";

@@ -1,12 +1,12 @@
 import { power } from "../../elementary/power.js";
 import type { Notice } from "../problem.js";
 import { notice, quoted } from "../problem-codes.js";
+import { pushTo } from "../push-to.js";
 import type { Block } from "../table/block.js";
 import type { Column } from "../table/column.js";
 import { toSI, type Unit } from "../vocabulary/units.js";
 import { checkRange } from "./check-range.js";
 import { type ChosenUnit, chooseUnit, type Extent } from "./choose-unit.js";
-import { pushTo } from "./push-to.js";
 
 /** Units settled for columns that state none, by column. */
 export type ChosenUnits = Map<Column, ChosenUnit | null>;
