@@ -49,7 +49,9 @@ function workbook(parts: Record<string, string> = {}): Uint8Array {
     "xl/worksheets/sheet1.xml": sheet(),
     ...parts,
   };
-  return zipSync(Object.fromEntries(Object.entries(all).map(([path, text]) => [path, bytesOf(text)])));
+  return zipSync(Object.fromEntries(Object.entries(all).map(([path, text]) => [path, bytesOf(text)])), {
+    mtime: new Date(1980, 0, 1),
+  });
 }
 
 describe("workbooks", () => {

@@ -298,7 +298,7 @@ function withPart(bytes: Uint8Array, random: Random, corpus: Corpus, change: str
       default:
         parts[path] = partChanges[change](parts[path], random, corpus);
     }
-    return zipSync(parts, { level: random.index(2) ? 1 : 0 });
+    return zipSync(parts, { level: random.index(2) ? 1 : 0, mtime: new Date(1980, 0, 1) });
   } catch {
     // The zip itself was broken by an earlier change.
     return changes.bytes(bytes, random, corpus);

@@ -107,5 +107,5 @@ export function mutatedWorkbook(bytes: Uint8Array, random: Random): Uint8Array {
   const name = pick(random, Object.keys(parts));
   if (below(random, 12) === 0) delete parts[name];
   else parts[name] = new Uint8Array(mutated(parts[name], random));
-  return zipSync(parts, { level: 1 });
+  return zipSync(parts, { level: 1, mtime: new Date(1980, 0, 1) });
 }
