@@ -1,5 +1,5 @@
 import { contrastSentence } from "./contrast-sentence.js";
-import { type Html, html, joinHtml, nameHtml } from "./html.js";
+import { type Html, html, joinHtml, listHtml, nameHtml } from "./html.js";
 import type { JudgedCompound } from "./judged-compound.js";
 import { statedTemperature } from "./numbers.js";
 import { type UseColumn, useColumns } from "./verdict-matrix.js";
@@ -28,11 +28,6 @@ function countIn(compounds: JudgedCompound[], column: UseColumn): Count {
 
 const are = (count: number) => (count === 1 ? "is" : "are");
 
-function listed(parts: Html[]): Html {
-  if (parts.length < 2) return joinHtml(parts, "");
-  return html`${joinHtml(parts.slice(0, -1), ", ")} and ${parts[parts.length - 1]}`;
-}
-
 /** "2 of 12 compounds are glassy, 5 may be glassy and 1 is not determined". */
 function countSentence({ glassy, perhaps, unknown }: Count, all: number): Html {
   if (all === 1)
@@ -48,7 +43,7 @@ function countSentence({ glassy, perhaps, unknown }: Count, all: number): Html {
     glassy > 0 || parts.length > 0 ? `${count}` : `${count} of ${all} compounds`;
   if (perhaps > 0) parts.push(html`<b>${rest(perhaps)} may be glassy</b>`);
   if (unknown > 0) parts.push(html`<b>${rest(unknown)} ${are(unknown)} not determined</b>`);
-  return listed(parts);
+  return listHtml(parts);
 }
 
 /** From which warmer use on the trouble starts; empty where it is the coldest use alone. */
@@ -76,7 +71,7 @@ function unknownSentence(compounds: JudgedCompound[]): Html {
   const unknown = compounds.filter(({ outlooks }) => outlooks.some(({ cold }) => cold === null));
   if (unknown.length === 0) return html``;
   const some = unknown.some(({ outlooks }) => outlooks.some(({ cold }) => cold !== null));
-  const names = listed(unknown.map(({ name }) => html`${nameHtml(name)}`));
+  const names = listHtml(unknown.map(({ name }) => html`${nameHtml(name)}`));
   const where = some ? " in some use" : "";
   if (unknown.length > 3)
     return html` <b>${unknown.length} compounds are not determined</b>${where} and could be glassy.`;

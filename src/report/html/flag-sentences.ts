@@ -1,6 +1,6 @@
 import { log10 } from "../../elementary/logarithm.js";
 import type { ColdVerdict, Outlook } from "../../predict/outlook.js";
-import { type Html, html, joinHtml, nameHtml } from "./html.js";
+import { type Html, html, listHtml, nameHtml } from "./html.js";
 import type { JudgedCompound } from "./judged-compound.js";
 import { withTrueMinus } from "./notices.js";
 import { fixed, frequencyText, statedTemperature } from "./numbers.js";
@@ -35,11 +35,6 @@ export function peakInContact_C(outlook: Outlook, leatheryZone_K: number): numbe
   return outlook.temperature_C - outlook.cold.marginToLeathery_K - leatheryZone_K;
 }
 
-function listed(parts: Html[]): Html {
-  if (parts.length < 2) return joinHtml(parts, "");
-  return html`${joinHtml(parts.slice(0, -1), ", ")} and ${parts[parts.length - 1]}`;
-}
-
 /**
  * What is to be looked at of a compound: that it is glassy, or may be, in a use, and where it is not determined,
  * why and what settles it. Empty where it is surely above glassy in every use.
@@ -51,7 +46,7 @@ export function flagSentences(compound: JudgedCompound, index: number, leatheryZ
 
 function temperaturesOf(outlooks: Outlook[]): Html {
   const temperatures = [...new Set(outlooks.map((outlook) => outlook.temperature_C))].sort((a, b) => b - a);
-  return listed(temperatures.map((T) => html`${statedTemperature(T)}`));
+  return listHtml(temperatures.map((T) => html`${statedTemperature(T)}`));
 }
 
 function flag(compound: JudgedCompound, index: number, verdict: ColdVerdict | null, words: Html): Html {

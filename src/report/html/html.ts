@@ -50,6 +50,12 @@ export function joinHtml(parts: HtmlValue[], separator: HtmlValue): Html {
   return new Html(parts.map(toMarkup).join(toMarkup(separator)));
 }
 
+/** "a, b and c". */
+export function listHtml(parts: Html[]): Html {
+  if (parts.length < 2) return joinHtml(parts, "");
+  return html`${joinHtml(parts.slice(0, -1), ", ")} and ${parts[parts.length - 1]}`;
+}
+
 /** A name from a file or study, isolated so that right-to-left marks in it turn nothing around it. */
 export function nameHtml(name: string): Html {
   return html`<bdi class="name">${name}</bdi>`;
