@@ -12,6 +12,12 @@ export function nearestOf(word: string, candidates: readonly string[]): string |
   return nearest;
 }
 
+/** The end of a message on a name that is not among the candidates: `; did you mean "Birch 60"?`, or a full stop. */
+export function didYouMean(word: string, candidates: readonly string[]): string {
+  const nearest = nearestOf(word, candidates);
+  return nearest === null ? "." : `; did you mean "${nearest}"?`;
+}
+
 /** Levenshtein distance: insertions, deletions and replacements that turn a into b. */
 function editDistance(a: string, b: string): number {
   let row = Array.from({ length: b.length + 1 }, (_, j) => j);

@@ -1,18 +1,18 @@
 import type { Document, LineCounter } from "yaml";
 import type { Problem } from "../io/problem.js";
 import { textures } from "../predict/textures.js";
-import { nearestOf } from "./nearest.js";
+import { didYouMean, nearestOf } from "./nearest.js";
 import { placeOf } from "./study-file-problem.js";
 import type { StudyFile } from "./study-file-schema.js";
 
 /** What keys that are each right say against one another: two references, a name twice, a name that stands nowhere. */
 export function contradiction(study: StudyFile, document: Document, lines: LineCounter): Problem | null {
+  const names = study.compounds.map(({ name }) => name);
   const references = study.compounds.flatMap((each, i) => (each.reference ? [i] : []));
   if (references.length > 1) {
-    const names = references.map((i) => study.compounds[i].name).join(" and ");
     return {
       code: "study.two-references",
-      message: `${names} are both marked as reference; expected one. Remove "reference" from all but one.`,
+      message: `${references.map((i) => names[i]).join(" and ")} are both marked as reference; expected one. Remove "reference" from all but one.`,
       ...placeOf(document, lines, ["compounds", references[1], "reference"], false),
     };
   }
@@ -31,15 +31,11 @@ export function contradiction(study: StudyFile, document: Document, lines: LineC
     }
   }
   for (const [c, { name, batchOf }] of study.compounds.entries()) {
-    if (batchOf === undefined || study.compounds.some((each) => each.name === batchOf && batchOf !== name))
-      continue;
-    const nearest = nearestOf(
-      batchOf,
-      study.compounds.map((each) => each.name).filter((each) => each !== name),
-    );
+    if (batchOf === undefined || (batchOf !== name && names.includes(batchOf))) continue;
+    const others = names.filter((each) => each !== name);
     return {
       code: "study.unknown-compound",
-      message: `batchOf is "${batchOf}", which is no other compound of the study${nearest ? `; did you mean "${nearest}"?` : "."}`,
+      message: `batchOf is "${batchOf}", which is no other compound of the study${didYouMean(batchOf, others)}`,
       ...placeOf(document, lines, ["compounds", c, "batchOf"], false),
     };
   }
@@ -55,14 +51,10 @@ export function contradiction(study: StudyFile, document: Document, lines: LineC
   }
   for (const [s, series] of study.fillerSeries.entries()) {
     for (const [c, name] of series.compounds.entries()) {
-      if (study.compounds.some((each) => each.name === name)) continue;
-      const nearest = nearestOf(
-        name,
-        study.compounds.map((each) => each.name),
-      );
+      if (names.includes(name)) continue;
       return {
         code: "study.unknown-compound",
-        message: `the filler series "${series.name}" names "${name}", which is not under compounds${nearest ? `; did you mean "${nearest}"?` : "."}`,
+        message: `the filler series "${series.name}" names "${name}", which is not under compounds${didYouMean(name, names)}`,
         ...placeOf(document, lines, ["fillerSeries", s, "compounds", c], false),
       };
     }
