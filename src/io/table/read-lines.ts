@@ -5,7 +5,7 @@ import type { ColumnOverride } from "./column-override.js";
 import type { Dialect } from "./dialect.js";
 import { PlainRows } from "./plain-rows.js";
 import { charactersOf, type LineWalker, longestLine } from "./records.js";
-import { type Delimiter, splitBlanks, splitRow } from "./split-row.js";
+import { byteOf, type Delimiter, splitBlanks, splitRow } from "./split-row.js";
 import { TableReader } from "./table-reader.js";
 import type { TableReading } from "./table-reading.js";
 
@@ -25,7 +25,7 @@ export function readLines(
   const reader = new TableReader(format, overrides);
   const { utf8 } = walker;
   const blanks = delimiter === "blanks" ? new BlankSplitter() : null;
-  const mark = delimiter === "blanks" ? 0 : delimiter.charCodeAt(0);
+  const mark = byteOf(delimiter);
   const plain = new PlainRows(reader, utf8, walker.lineEnd, mark);
   for (;;) {
     if (maySkipWords(reader, delimiter)) readPlainRows(reader, plain, walker);
