@@ -1,6 +1,5 @@
-import { exp } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
-import { reduceSweep, type SweepPoints } from "./assumed-sweep.js";
+import { reduceSweep, type SweepPoints, withNoise } from "./assumed-sweep.js";
 import { localParabolaRms } from "./kramers-kronig.js";
 import type { Random } from "./random.js";
 import { type ReducedPoints, referModel, weightPoints } from "./reduced-points.js";
@@ -27,14 +26,7 @@ export function drawAssumed(
     loss: roughness(sweep, sweep.lossModulus_Pa),
   };
   return laws.map((law) => {
-    const points = reduceSweep(
-      {
-        ...sweep,
-        storageModulus_Pa: sweep.storageModulus_Pa.map((m) => m * exp(noise.storage * random.normal())),
-        lossModulus_Pa: sweep.lossModulus_Pa.map((m) => m * exp(noise.loss * random.normal())),
-      },
-      law,
-    );
+    const points = reduceSweep(withNoise(sweep, noise, random), law);
     const spectrum = solveSpectrum(weightPoints(points, 1), { modesPerDecade: 5, strength });
     const model = build(law, spectrum, points);
     // Where the common reference lies in this draw's glass, its own Tg is the reference.

@@ -28,12 +28,13 @@ import type { SuperpositionResult } from "./superpose.js";
 import type { SuperpositionSettings } from "./superposition-settings.js";
 
 /**
- * Superposition of sweeps that cannot give shift factors: named constants hung on the measured Tg.
+ * Superposition of sweeps that cannot give shift factors: assumed constants hung on the measured Tg.
  *
  * Published constants at Tg go with the static Tg, so the measured loss peak is first carried down to it (see
  * conventional-glass-temperature.ts). Below Tg the law goes on as its tangent. All that follows is marked as
- * assumed, and every draw takes the constants of one of the published elastomers, so that the intervals show
- * how far real constants lie apart.
+ * assumed. The draws take constants about those of the published elastomers, as likely as each brings storage and
+ * loss modulus of the sweep together, so that the intervals show how far real constants lie apart; the value is
+ * their middle, or what the study states.
  */
 export function assumeSuperposition(
   compound: string,

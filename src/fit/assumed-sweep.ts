@@ -5,6 +5,7 @@ import { pushTo } from "../io/push-to.js";
 import { rowsOf } from "./isotherms.js";
 import type { GlassTransition } from "./material.js";
 import type { Row } from "./ramp-steps.js";
+import type { Random } from "./random.js";
 import { type ReducedPoints, range } from "./reduced-points.js";
 import type { NamedConstants } from "./reference-curves.js";
 import type { RelaxationModel } from "./relaxation-model.js";
@@ -96,6 +97,19 @@ function within(sweep: SweepPoints, low_C: number, high_C: number): SweepPoints 
     frequency_Hz: kept(sweep.frequency_Hz),
     storageModulus_Pa: kept(sweep.storageModulus_Pa),
     lossModulus_Pa: kept(sweep.lossModulus_Pa),
+  };
+}
+
+/** The sweep with log-normal noise of these standard deviations added to its moduli once more. */
+export function withNoise(
+  sweep: SweepPoints,
+  noise: { storage: number; loss: number },
+  random: Random,
+): SweepPoints {
+  return {
+    ...sweep,
+    storageModulus_Pa: sweep.storageModulus_Pa.map((m) => m * exp(noise.storage * random.normal())),
+    lossModulus_Pa: sweep.lossModulus_Pa.map((m) => m * exp(noise.loss * random.normal())),
   };
 }
 

@@ -37,12 +37,10 @@ export function decadesToGlass(frequency_Hz: number): number {
  * How far a loss peak at a frequency stands above the static Tg, in K: y C2/(C1 − y), y = log10(f/1.59 mHz). With
  * the universal constants 9.9 K at 1 Hz and 14.4 K at 10 Hz, as the trade's "10 to 20 K" has it for the tan δ
  * peak, a few kelvin above that of M″ (common practice).
- * @example peakAboveGlassTemperature_K(1, referenceCurves.universal) // 9.86
+ * @example peakAboveGlassTemperature_K(1) // 9.86
  */
-export function peakAboveGlassTemperature_K(
-  frequency_Hz: number,
-  { c1, c2_K }: { c1: number; c2_K: number } = referenceCurves.universal,
-): number {
+export function peakAboveGlassTemperature_K(frequency_Hz: number): number {
+  const { c1, c2_K } = referenceCurves.universal;
   const decades = decadesToGlass(frequency_Hz);
   return (decades * c2_K) / (c1 - decades);
 }

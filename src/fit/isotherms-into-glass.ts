@@ -1,8 +1,8 @@
-import { exp, exp10 } from "../elementary/exponential.js";
+import { exp10 } from "../elementary/exponential.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import { assumeSuperposition } from "./assumed-superposition.js";
-import { type SweepPoints, sweepModel, sweepPoints } from "./assumed-sweep.js";
+import { reduceSweep, type SweepPoints, sweepModel, sweepPoints, withNoise } from "./assumed-sweep.js";
 import { conventionalGlassTemperature_C } from "./conventional-glass-temperature.js";
 import { deriveFromWlf } from "./describe-superposition.js";
 import { glassAnchor } from "./glass-anchor.js";
@@ -110,7 +110,7 @@ function placedByOwnLaw(
       strength: spectrum.strength,
     }).rms;
     if (misfit > largestMisfitOfDraw * spectrum.rms) continue;
-    const drawn = reduce(scattered(sweep, spectrum.rms, random), draw, own);
+    const drawn = reduce(withNoise(sweep, { storage: spectrum.rms, loss: spectrum.rms }, random), draw, own);
     placed.push(
       build(
         own,
@@ -143,18 +143,9 @@ function downTo({ law }: RelaxationModel, peak_C: number, frequency_Hz: number):
 function reduce(sweep: SweepPoints, { verticalShift }: RelaxationModel, law: WlfLaw): ReducedPoints {
   const scale = sweep.temperature_C.map((t) => exp10(log10VerticalFactor(verticalShift, law, t)));
   return {
-    frequency_Hz: sweep.frequency_Hz.map((f, i) => f * exp10(log10ShiftFactor(law, sweep.temperature_C[i]))),
+    ...reduceSweep(sweep, law),
     storageModulus_Pa: sweep.storageModulus_Pa.map((m, i) => m * scale[i]),
     lossModulus_Pa: sweep.lossModulus_Pa.map((m, i) => m * scale[i]),
-  };
-}
-
-function scattered(sweep: SweepPoints, noise: number, random: ReturnType<typeof seededRandom>): SweepPoints {
-  const once = (modulus_Pa: number) => modulus_Pa * exp(noise * random.normal());
-  return {
-    ...sweep,
-    storageModulus_Pa: sweep.storageModulus_Pa.map(once),
-    lossModulus_Pa: sweep.lossModulus_Pa.map(once),
   };
 }
 
