@@ -142,11 +142,11 @@ function misfitNotice(
     weighed.misfits[best] < 0.7 * spectrum.rms
       ? ` Constants like C1 ${law.c1.toFixed(1)}, C2 ${law.c2_K.toFixed(1)} K at a Tg of ${law.referenceTemperature_C.toFixed(0)} °C would miss by ${(100 * weighed.misfits[best]).toFixed(0)} %.`
       : "";
-  const with_ = stated === null ? "any of the assumed constants" : `the assumed constants (${stated.name})`;
+  const name = stated === null ? "the middle of published ones" : stated.name;
   return {
     severity: "caution",
     code: "fit.assumed-constants-misfit",
-    message: `With ${with_} no spectrum gives storage and loss modulus of the sweep together: the best one misses them by ${(100 * spectrum.rms).toFixed(0)} % (root mean square).${better} Measure at several frequencies, or state constants of the compound.`,
+    message: `With the assumed constants (${name}) no spectrum gives storage and loss modulus of the sweep together: the best one misses them by ${(100 * spectrum.rms).toFixed(0)} % (root mean square).${better} Measure at several frequencies, or state constants of the compound.`,
   };
 }
 

@@ -22,7 +22,7 @@ const methods: Method[] = [
     id: "glass-transition",
     title: "Glass transition",
     words:
-      "Three readings at the frequency of the measurement: the peak of tan δ, the peak of the loss modulus, and the extrapolated onset of the fall of the storage modulus. They differ by design: onset, then loss modulus peak, then tan δ peak. Peaks come from local regression on the real temperatures. A maximum at the edge of the data is a bound. Intervals: 95 %, from curves drawn as the data allow them (the strength of the smoothing drawn too, so that its bias is in them), for the onset by residual bootstrap; fixed seed.",
+      "Three readings at the frequency of the measurement: the peak of tan δ, the peak of the loss modulus, and the extrapolated onset of the fall of the storage modulus. They differ by design: onset, then loss modulus peak, then tan δ peak. Peaks come from a penalised spline on the real temperatures, its strength by restricted maximum likelihood. A maximum at the edge of the data is a bound. Intervals: 95 %, from curves drawn as the data allow them (the strength of the smoothing drawn too, so that its bias is in them), for the onset by residual bootstrap; fixed seed.",
     source: "ASTM E1640, ISO 6721-11, IEC 61006.",
   },
   {
