@@ -1,5 +1,8 @@
 import { cube, power, square } from "../elementary/power.js";
 
+/** Two-sided 95 % point of the standard normal distribution: a 95 % half width over the standard deviation. */
+export const normal95 = 1.959963984540054;
+
 /**
  * Two-sided 95 % point of Student's t: exact for 1 and 2 degrees of freedom, else the expansion of Cornish and
  * Fisher about the normal point (Abramowitz and Stegun, 26.7.5), good to 0.3 % from 3 on.
@@ -10,7 +13,7 @@ export function studentT95(degreesOfFreedom: number): number {
   if (!(v >= 1)) return Number.POSITIVE_INFINITY;
   if (v < 2) return 12.706;
   if (v < 3) return 4.3027;
-  const z = 1.959963984540054;
+  const z = normal95;
   return (
     z +
     (cube(z) + z) / (4 * v) +

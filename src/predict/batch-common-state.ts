@@ -1,4 +1,5 @@
 import { log10 } from "../elementary/logarithm.js";
+import { normal95 } from "../fit/confidence.js";
 import type { GlassTransition } from "../fit/material.js";
 import { type Sweep, sweepsByFrequency } from "../fit/sweep.js";
 import { formatFrequency } from "../io/format.js";
@@ -81,7 +82,7 @@ function peaksOf({ glassTransitions }: Batch): Keyed[] {
     if (tanDeltaPeak?.temperature_C == null || !tanDeltaPeak.bracketed) return [];
     const { temperature_C: value, low_C, high_C } = tanDeltaPeak;
     const half_K = low_C === null || high_C === null ? null : Math.max(value - low_C, high_C - value);
-    const standardError = half_K === null ? null : half_K / 1.959963985;
+    const standardError = half_K === null ? null : half_K / normal95;
     const reading = { value, standardError, degreesOfFreedom: Number.POSITIVE_INFINITY, path };
     return [{ frequency_Hz, deformation, direction, reading }];
   });

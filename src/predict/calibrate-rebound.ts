@@ -1,7 +1,7 @@
 import { exp } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
 import { square } from "../elementary/power.js";
-import { studentT95 } from "../fit/confidence.js";
+import { normal95, studentT95 } from "../fit/confidence.js";
 import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/relaxation-model.js";
 import type { ReboundMeasurement } from "../io/measurement.js";
@@ -210,20 +210,20 @@ function uncertainty(curves: ReboundCurve[], logFactor: number) {
     squares += square(reboundAt(curve, logFactor) - curve.point.fraction);
     const slope = (reboundAt(curve, logFactor + nudge) - reboundAt(curve, logFactor - nudge)) / (2 * nudge);
     slopes += square(slope);
-    const share = (Math.abs(slope) * curve.point.halfWidth) / 1.959963985;
+    const share = (Math.abs(slope) * curve.point.halfWidth) / normal95;
     if (curve.point.between === "laboratories") betweenLaboratories += share;
     else betweenTests += square(share);
   }
   const degreesOfFreedom = curves.length - 1;
   const scatter = degreesOfFreedom > 0 ? Math.sqrt(squares / degreesOfFreedom) : readingScatter;
-  const widening = degreesOfFreedom > 0 ? studentT95(degreesOfFreedom) / 1.959963985 : 1;
+  const widening = degreesOfFreedom > 0 ? studentT95(degreesOfFreedom) / normal95 : 1;
   const between = Math.sqrt(betweenTests + square(betweenLaboratories));
   const error =
     slopes > 0
       ? Math.max((scatter / Math.sqrt(slopes)) * widening, between / slopes)
       : Number.POSITIVE_INFINITY;
   const logStandardError = Math.min(error, ln(farthestFactor));
-  return { logStandardError, halfWidth: 1.959963985 * logStandardError };
+  return { logStandardError, halfWidth: normal95 * logStandardError };
 }
 
 function rootMeanSquare(values: number[]): number {

@@ -1,5 +1,6 @@
 import { exp } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
+import { normal95 } from "../fit/confidence.js";
 import { seededRandom, seedFromText } from "../fit/random.js";
 import type { PredictionSettings } from "./prediction-settings.js";
 
@@ -8,9 +9,6 @@ export interface InstrumentDeviate {
   temperature_K: number;
   modulusFactor: number;
 }
-
-/** A 95 % half width over the standard deviation of a normal distribution. */
-const halfWidth = 1.959963984540054;
 
 /**
  * Errors of thermometer and specimen geometry, which no scatter of one run shows: normal in temperature, log-normal
@@ -28,7 +26,7 @@ export function instrumentDeviates(
   const sizes = [size(0), size(1)];
   return Array.from({ length: count }, (_, i) => {
     const side = i % 2 === 0 ? 1 : -1;
-    const [forTemperature, forModulus] = scores[i >> 1].map((z, k) => (side * z) / sizes[k] / halfWidth);
+    const [forTemperature, forModulus] = scores[i >> 1].map((z, k) => (side * z) / sizes[k] / normal95);
     return {
       temperature_K: temperatureUncertainty_K * forTemperature,
       modulusFactor: exp(ln(1 + modulusUncertainty) * forModulus),
