@@ -6,20 +6,15 @@ import {
 } from "../../src/fit/superposition-settings.js";
 import {
   blend,
+  broadPolymer,
   broadSpectrum,
   isothermSweep,
   knownLaws,
   lawAtGlass,
-  temperaturesAbove,
   truthOf,
 } from "./synthetic-data.js";
 
-const law = knownLaws[2];
-const glass_C = law.glassTemperature_C;
-const vogel_C = glass_C - law.c2_K;
-const truth = truthOf(broadSpectrum(), lawAtGlass(law));
-const temperatures_C = temperaturesAbove(glass_C);
-const frequencies_Hz = Array.from({ length: 11 }, (_, i) => 10 ** (-1 + 0.25 * i));
+const { law, glass_C, vogel_C, truth, frequencies_Hz, temperatures_C } = broadPolymer;
 
 /** Moduli that rise with ρT, as rubber elasticity asks, relative to those at Tg. */
 const rubberElastic = (t: number) => (t + 273.15) / (glass_C + 273.15) / (1 + 6.6e-4 * (t - glass_C));

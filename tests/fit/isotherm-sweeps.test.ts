@@ -2,32 +2,22 @@ import { describe, expect, it } from "vitest";
 import { glassTransitionsFromIsotherms } from "../../src/fit/glass-transition.js";
 import { sweepsFromIsotherms } from "../../src/fit/isotherm-sweeps.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { densePeak_C, havriliakNegami, type Made, measure } from "../make/havriliak-negami.js";
-
-const narrow_Hz = [5, 7, 9, 11, 13, 15];
-/** Isotherms every 5 K, as many laboratories measure them. */
-const isotherms = (made: Made = {}): DynamicMeasurement =>
-  measure(havriliakNegami, {
-    kind: "frequency sweep",
-    from_C: -50,
-    to_C: 40,
-    step_K: 5,
-    frequencies_Hz: narrow_Hz,
-    ...made,
-  });
+import { densePeak_C, havriliakNegami, measure, narrowIsotherms } from "../make/havriliak-negami.js";
 
 describe("isotherms read across their temperatures", () => {
   it("at the frequencies nearest to 1 Hz and to 10 Hz", () => {
-    const [sweep] = sweepsFromIsotherms([isotherms()]);
+    const [sweep] = sweepsFromIsotherms([narrowIsotherms()]);
     expect([...new Set(sweep.frequency_Hz)].sort((a, b) => a - b)).toEqual([5, 11]);
-    const [wide] = sweepsFromIsotherms([isotherms({ frequencies_Hz: [0.1, 0.99, 3.2, 10.1, 32, 100] })]);
+    const [wide] = sweepsFromIsotherms([
+      narrowIsotherms({ frequencies_Hz: [0.1, 0.99, 3.2, 10.1, 32, 100] }),
+    ]);
     expect([...new Set(wide.frequency_Hz)].sort((a, b) => a - b)).toEqual([0.99, 10.1]);
   });
 
   it("hold the true peaks in their intervals as often as they say, in 5 K steps", () => {
     const held = new Map<string, number>();
     for (let seed = 1; seed <= 100; seed++) {
-      const { transitions } = glassTransitionsFromIsotherms([isotherms({ seed })]);
+      const { transitions } = glassTransitionsFromIsotherms([narrowIsotherms({ seed })]);
       expect(transitions.map(({ frequency_Hz }) => frequency_Hz)).toEqual([5, 11]);
       for (const { frequency_Hz, tanDeltaPeak, lossModulusPeak, origin } of transitions) {
         expect(origin).toBe("isotherms");
@@ -47,7 +37,7 @@ describe("isotherms read across their temperatures", () => {
   }, 20_000);
 
   it("file by file, or together where each file is one isotherm", () => {
-    const whole = isotherms();
+    const whole = narrowIsotherms();
     const single = [...new Set(whole.temperature_C)].map((temperature_C, k): DynamicMeasurement => {
       const rows = Array.from(whole.temperature_C.keys()).filter(
         (i) => whole.temperature_C[i] === temperature_C,
@@ -66,7 +56,10 @@ describe("isotherms read across their temperatures", () => {
     expect(together.map(({ tanDeltaPeak }) => tanDeltaPeak)).toEqual(
       glassTransitionsFromIsotherms([whole]).transitions.map(({ tanDeltaPeak }) => tanDeltaPeak),
     );
-    const second = { ...isotherms({ seed: 2 }), provenance: { ...whole.provenance, file: "second.csv" } };
+    const second = {
+      ...narrowIsotherms({ seed: 2 }),
+      provenance: { ...whole.provenance, file: "second.csv" },
+    };
     expect(sweepsFromIsotherms([whole, second])).toHaveLength(2);
   });
 
@@ -79,15 +72,15 @@ describe("isotherms read across their temperatures", () => {
       const notice = notices.find(({ code }) => code === "fit.spike-left-out");
       return { line: measurement.provenance.firstLine + at, message: notice?.message ?? "" };
     };
-    const single = spoil(isotherms({ frequencies_Hz: [10], step_K: 3 }));
+    const single = spoil(narrowIsotherms({ frequencies_Hz: [10], step_K: 3 }));
     expect(single.message).toContain(`line ${single.line} at`);
-    expect(spoil(isotherms({ frequencies_Hz: [1, 3, 10], step_K: 3 })).message).toContain("the row at");
+    expect(spoil(narrowIsotherms({ frequencies_Hz: [1, 3, 10], step_K: 3 })).message).toContain("the row at");
   });
 
   it("not where too few temperatures share a frequency, nor where no peak lies inside", () => {
-    expect(sweepsFromIsotherms([isotherms({ from_C: -40, to_C: -10 })])).toEqual([]);
+    expect(sweepsFromIsotherms([narrowIsotherms({ from_C: -40, to_C: -10 })])).toEqual([]);
     expect(sweepsFromIsotherms([measure(havriliakNegami)])).toEqual([]);
-    const rubbery = glassTransitionsFromIsotherms([isotherms({ from_C: 0, to_C: 60 })]);
+    const rubbery = glassTransitionsFromIsotherms([narrowIsotherms({ from_C: 0, to_C: 60 })]);
     expect(rubbery).toEqual({ transitions: [], notices: [] });
   });
 });

@@ -1,28 +1,21 @@
 import { describe, expect, it } from "vitest";
-import { superpose } from "../../src/fit/superpose.js";
-import { defaultSuperpositionSettings } from "../../src/fit/superposition-settings.js";
+import type { superpose } from "../../src/fit/superpose.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import {
   blend,
+  broadPolymer,
   broadSpectrum,
   isothermSweep,
   knownLaws,
   lawAtGlass,
   measurement,
+  superposedAlone,
   sweepFrequencies_Hz,
   type Truth,
-  temperaturesAbove,
   truthOf,
 } from "./synthetic-data.js";
 
-const law = knownLaws[2];
-const glass_C = law.glassTemperature_C;
-const vogel_C = glass_C - law.c2_K;
-const truth = truthOf(broadSpectrum(), lawAtGlass(law));
-const frequencies_Hz = Array.from({ length: 11 }, (_, i) => 10 ** (-1 + 0.25 * i));
-const temperatures_C = temperaturesAbove(glass_C);
-const settings = { ...defaultSuperpositionSettings, draws: 0 };
-const superposed = (measured: DynamicMeasurement) => superpose("invented", [measured], [], settings);
+const { law, glass_C, vogel_C, truth, frequencies_Hz, temperatures_C } = broadPolymer;
 const noticeOf = (result: ReturnType<typeof superpose>, code: string) =>
   result.notices.find((notice) => notice.code === code);
 const vogelError_K = (result: ReturnType<typeof superpose>) =>
@@ -52,7 +45,7 @@ describe("an isotherm that stands vertically apart", { timeout: 60_000 }, () => 
       seed: 2,
       scale: (t) => (t === temperatures_C[k] ? factor : 1),
     });
-    const result = superposed(measured);
+    const result = superposedAlone(measured);
     const notice = noticeOf(result, "fit.isotherm-apart");
     expect(notice?.severity).toBe("caution");
     expect(notice!.message).toContain(`at ${temperatures_C[k].toFixed(1)} °C`);
@@ -73,7 +66,7 @@ describe("an isotherm that stands vertically apart", { timeout: 60_000 }, () => 
         seed: 2,
         scale: (t) => (t === temperatures_C[k] ? factor : 1),
       });
-      const result = superposed(measured);
+      const result = superposedAlone(measured);
       const { message } = noticeOf(result, "fit.isotherms-off-law")!;
       expect(message).toContain(`at ${temperatures_C[k].toFixed(1)} °C`);
       expect(Number(/same \(([0-9.]+) at/.exec(message)![1]) / factor).toBeCloseTo(1, 1);
@@ -84,7 +77,7 @@ describe("an isotherm that stands vertically apart", { timeout: 60_000 }, () => 
   it("is not found among 20 clean sets, nor in a blend, which stays not simple", () => {
     for (let seed = 1; seed <= 20; seed++) {
       const measured = isothermSweep(temperatures_C, frequencies_Hz, truth, { noise: 0.02, seed });
-      const result = superposed(measured);
+      const result = superposedAlone(measured);
       expect(noticeOf(result, "fit.isotherm-apart")).toBeUndefined();
       expect(noticeOf(result, "fit.isotherms-off-law")).toBeUndefined();
     }
@@ -98,7 +91,7 @@ describe("an isotherm that stands vertically apart", { timeout: 60_000 }, () => 
       ]);
       const temperatures = Array.from({ length: 13 }, (_, k) => -55 + 5 * k);
       const measured = isothermSweep(temperatures, sweepFrequencies_Hz, mixed, { noise: 0.01, seed: 3 });
-      const result = superposed(measured);
+      const result = superposedAlone(measured);
       expect(noticeOf(result, "fit.isotherm-apart")).toBeUndefined();
       expect(result.superposition!.thermorheologicallySimple).toBe(false);
     }
@@ -117,7 +110,7 @@ describe("isotherms that had not settled", { timeout: 60_000 }, () => {
     let held = 0;
     const errors_K: number[] = [];
     for (let seed = 1; seed <= 10; seed++) {
-      const result = superposed(unsettled(warmer_K, seed));
+      const result = superposedAlone(unsettled(warmer_K, seed));
       const notice = noticeOf(result, "fit.isotherms-off-law") ?? noticeOf(result, "fit.law-scatter");
       const said = Object.entries(warmer_K).map(([k, error_K]) => {
         const name = temperatures_C[Number(k)].toFixed(1);
@@ -152,7 +145,9 @@ describe("isotherms that had not settled", { timeout: 60_000 }, () => {
       frequencies_Hz.map((frequency_Hz) => ({ temperature_C, frequency_Hz })),
     );
     const measuredAt: Truth = (t, f) => truth(t + errors_K[temperatures_C.indexOf(t)], f);
-    const result = superposed(measurement("frequency sweep", points, measuredAt, { noise: 0.01, seed: 1 }));
+    const result = superposedAlone(
+      measurement("frequency sweep", points, measuredAt, { noise: 0.01, seed: 1 }),
+    );
     expect(noticeOf(result, "fit.isotherms-off-law")).toBeUndefined();
     const notice = noticeOf(result, "fit.law-scatter");
     expect(notice?.severity).toBe("caution");

@@ -7,17 +7,7 @@ import { superpose } from "../../src/fit/superpose.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { glassAtFrequency } from "../../src/predict/glass-at-frequency.js";
-import { densePeak_C, havriliakNegami, type Made, measure } from "../make/havriliak-negami.js";
-
-const isotherms = (made: Made = {}): DynamicMeasurement =>
-  measure(havriliakNegami, {
-    kind: "frequency sweep",
-    from_C: -50,
-    to_C: 40,
-    step_K: 5,
-    frequencies_Hz: [5, 7, 9, 11, 13, 15],
-    ...made,
-  });
+import { densePeak_C, havriliakNegami, narrowIsotherms } from "../make/havriliak-negami.js";
 
 function superposed(measurement: DynamicMeasurement, draws: number) {
   const settings = { ...defaultSuperpositionSettings, draws };
@@ -34,7 +24,7 @@ function peak_C(model: RelaxationModel, frequency_Hz: number): number | null {
 
 describe("isotherms from 5 to 15 Hz every 5 K, too narrow to overlap in the glass transition", () => {
   it("end above the transition where they are shifted by their overlap alone", () => {
-    const { before } = superposed(isotherms(), 0);
+    const { before } = superposed(narrowIsotherms(), 0);
     expect(before.model === null || peak_C(before.model, 200) === null).toBe(true);
   });
 
@@ -42,7 +32,7 @@ describe("isotherms from 5 to 15 Hz every 5 K, too narrow to overlap in the glas
     const truth_C = densePeak_C(havriliakNegami, 200, "tan delta");
     let held = 0;
     for (let seed = 1; seed <= 12; seed++) {
-      const { after } = superposed(isotherms({ seed }), 40);
+      const { after } = superposed(narrowIsotherms({ seed }), 40);
       const value = peak_C(after.model!, 200)!;
       const drawn = after.draws.map((draw) => peak_C(draw, 200)).filter((one) => one !== null);
       drawn.sort((a, b) => a - b);
@@ -57,7 +47,7 @@ describe("isotherms from 5 to 15 Hz every 5 K, too narrow to overlap in the glas
   }, 60_000);
 
   it("have all their points on the master curve and a Tg", () => {
-    const measurement = isotherms({ seed: 3 });
+    const measurement = narrowIsotherms({ seed: 3 });
     const { superposition } = superposed(measurement, 0).after;
     expect(superposition!.source).toBe("fitted");
     expect(superposition!.masterCurve!.temperature_C).toHaveLength(measurement.temperature_C.length);
@@ -67,7 +57,7 @@ describe("isotherms from 5 to 15 Hz every 5 K, too narrow to overlap in the glas
   });
 
   it("fall back on assumed constants where both moduli contradict the law in the cold", () => {
-    const measurement = isotherms({ seed: 3 });
+    const measurement = narrowIsotherms({ seed: 3 });
     for (let i = 0; i < measurement.temperature_C.length; i++) {
       if (measurement.temperature_C[i] < -20) measurement.lossModulus_Pa[i] *= 0.4;
     }
@@ -76,7 +66,7 @@ describe("isotherms from 5 to 15 Hz every 5 K, too narrow to overlap in the glas
   });
 
   it("at one frequency take assumed constants on the Tg read across them", () => {
-    const { before, after } = superposed(isotherms({ frequencies_Hz: [10] }), 20);
+    const { before, after } = superposed(narrowIsotherms({ frequencies_Hz: [10] }), 20);
     expect(before.model).toBeNull();
     expect(after.superposition!.source).toBe("assumed");
     expect(peak_C(after.model!, 100)).not.toBeNull();
@@ -84,12 +74,12 @@ describe("isotherms from 5 to 15 Hz every 5 K, too narrow to overlap in the glas
 });
 
 it("a master curve that reaches the transition stays as it is", () => {
-  const wide = isotherms({ frequencies_Hz: [0.1, 0.32, 1, 3.2, 10, 32, 100], from_C: -50 });
+  const wide = narrowIsotherms({ frequencies_Hz: [0.1, 0.32, 1, 3.2, 10, 32, 100], from_C: -50 });
   const { before, after } = superposed(wide, 0);
   expect(after).toBe(before);
 });
 
 it("isotherms of a rubber far above its transition stay as they are", () => {
-  const { before, after } = superposed(isotherms({ from_C: 0, to_C: 60 }), 0);
+  const { before, after } = superposed(narrowIsotherms({ from_C: 0, to_C: 60 }), 0);
   expect(after).toBe(before);
 });

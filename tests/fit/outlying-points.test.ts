@@ -1,30 +1,22 @@
 import { describe, expect, it } from "vitest";
 import { isothermsOf } from "../../src/fit/isotherms.js";
 import { roughPoints } from "../../src/fit/rough-points.js";
-import { superpose } from "../../src/fit/superpose.js";
-import { defaultSuperpositionSettings } from "../../src/fit/superposition-settings.js";
-import type { DynamicMeasurement } from "../../src/io/measurement.js";
+import type { superpose } from "../../src/fit/superpose.js";
 import {
   blend,
+  broadPolymer,
   broadSpectrum,
   isothermSweep,
   knownLaws,
   lawAtGlass,
   measurement,
+  superposedAlone,
   sweepFrequencies_Hz,
-  temperaturesAbove,
   truthOf,
 } from "./synthetic-data.js";
 
-const law = knownLaws[2];
-const glass_C = law.glassTemperature_C;
-const vogel_C = glass_C - law.c2_K;
-const truth = truthOf(broadSpectrum(), lawAtGlass(law));
-const frequencies_Hz = Array.from({ length: 11 }, (_, i) => 10 ** (-1 + 0.25 * i));
-const temperatures_C = temperaturesAbove(glass_C);
-const settings = { ...defaultSuperpositionSettings, draws: 0 };
+const { law, glass_C, vogel_C, truth, frequencies_Hz, temperatures_C } = broadPolymer;
 const clean = (seed = 5) => isothermSweep(temperatures_C, frequencies_Hz, truth, { noise: 0.01, seed });
-const superposed = (measured: DynamicMeasurement) => superpose("invented", [measured], [], settings);
 const leftOut = (result: ReturnType<typeof superpose>) =>
   result.notices.filter(({ code }) => code === "fit.points-left-out");
 
@@ -43,7 +35,7 @@ describe("points that are off", { timeout: 60_000 }, () => {
       const measured = clean();
       measured.storageModulus_Pa[row] *= storage;
       measured.lossModulus_Pa[row] *= loss;
-      const result = superposed(measured);
+      const result = superposedAlone(measured);
       const notices = leftOut(result);
       expect(notices).toHaveLength(1);
       const [{ message, severity }] = notices;
@@ -73,7 +65,7 @@ describe("points that are off", { timeout: 60_000 }, () => {
     const measured = clean();
     const rows = [7, 40, 41, 100];
     for (const row of rows) measured.storageModulus_Pa[row] *= row === 41 ? 0.4 : 3;
-    const [{ message }] = leftOut(superposed(measured));
+    const [{ message }] = leftOut(superposedAlone(measured));
     expect(message).toContain("4 points");
     for (const row of rows) expect(message).toContain(`line ${row + 1},`);
   });
@@ -92,7 +84,7 @@ describe("points that are off", { timeout: 60_000 }, () => {
     for (const measured of [sweep, ramp]) {
       measured.storageModulus_Pa[50] *= 0.1;
       measured.lossModulus_Pa[50] *= 0.1;
-      const result = superposed(measured);
+      const result = superposedAlone(measured);
       expect(leftOut(result)[0].message).toContain("line 51,");
       expect(Math.abs(result.superposition!.derived!.vogelTemperature_C - vogel_C)).toBeLessThan(2.5);
     }
@@ -112,7 +104,7 @@ describe("points that are off", { timeout: 60_000 }, () => {
     const measured = clean();
     measured.provenance.lastLine += 7;
     measured.lossModulus_Pa[60] *= 0.1;
-    expect(leftOut(superposed(measured))[0].message).toContain("lines 1 to 150");
+    expect(leftOut(superposedAlone(measured))[0].message).toContain("lines 1 to 150");
   });
 
   it("noise alone costs no point: 40 clean sets with 1 to 4 % noise", () => {
@@ -121,7 +113,7 @@ describe("points that are off", { timeout: 60_000 }, () => {
         noise: 0.01 * (1 + (seed % 4)),
         seed,
       });
-      expect(leftOut(superposed(measured))).toEqual([]);
+      expect(leftOut(superposedAlone(measured))).toEqual([]);
     }
   });
 
@@ -136,7 +128,7 @@ describe("points that are off", { timeout: 60_000 }, () => {
         { share, truth: second },
       ]);
       const measured = isothermSweep(temperatures, sweepFrequencies_Hz, mixed, { noise: 0.01, seed: 3 });
-      const result = superposed(measured);
+      const result = superposedAlone(measured);
       expect(leftOut(result)).toEqual([]);
       expect(result.superposition!.thermorheologicallySimple).toBe(false);
     }

@@ -7,18 +7,15 @@ import { nonNegativeQuadratic } from "../../src/fit/nonnegative-quadratic.js";
 import { seededRandom } from "../../src/fit/random.js";
 import { log10ShiftFactor } from "../../src/fit/shift-law.js";
 import {
-  broadSpectrum,
+  broadPolymer,
   isothermSweep,
-  knownLaws,
   lawAtGlass,
   measurement,
   sweepFrequencies_Hz,
   temperaturesAbove,
-  truthOf,
 } from "./synthetic-data.js";
 
-const law = knownLaws[2];
-const truth = truthOf(broadSpectrum(), lawAtGlass(law));
+const { law, truth } = broadPolymer;
 
 describe("closed-form shifts", () => {
   it("two straight lines: the shift is their distance", () => {

@@ -11,6 +11,7 @@ import {
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import {
   blend,
+  broadPolymer,
   broadSpectrum,
   isothermSweep,
   knownLaws,
@@ -23,9 +24,7 @@ import {
   truthOf,
 } from "./synthetic-data.js";
 
-const law = knownLaws[2];
-const glass_C = law.glassTemperature_C;
-const truth = truthOf(broadSpectrum(), lawAtGlass(law));
+const { law, glass_C, truth } = broadPolymer;
 /** The same, but a glass below Tg: the law goes on as its Arrhenius tangent. */
 const glassTruth = truthOf(broadSpectrum(), { ...lawAtGlass(law), tangentBelow_C: glass_C } as never);
 const noisy = { noise: 0.01, seed: 3 };

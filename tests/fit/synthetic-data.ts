@@ -1,6 +1,8 @@
 import { seededRandom } from "../../src/fit/random.js";
 import { referenceCurves } from "../../src/fit/reference-curves.js";
 import { log10ShiftFactor, type ShiftLaw } from "../../src/fit/shift-law.js";
+import { superpose } from "../../src/fit/superpose.js";
+import { defaultSuperpositionSettings } from "../../src/fit/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 
 /** Data made from a known spectrum and known constants, so that a fit can be held against the truth. */
@@ -160,3 +162,19 @@ export function isothermSweep(
   );
   return measurement("frequency sweep", points, truth, options);
 }
+
+const glassy = knownLaws[2];
+
+/** An invented polymer with a broad spectrum and a published law, and isotherms that show it whole. */
+export const broadPolymer = {
+  law: glassy,
+  glass_C: glassy.glassTemperature_C,
+  vogel_C: glassy.glassTemperature_C - glassy.c2_K,
+  truth: truthOf(broadSpectrum(), lawAtGlass(glassy)),
+  temperatures_C: temperaturesAbove(glassy.glassTemperature_C),
+  frequencies_Hz: Array.from({ length: 11 }, (_, i) => 10 ** (-1 + 0.25 * i)),
+};
+
+/** A measurement of that polymer, superposed without draws. */
+export const superposedAlone = (measured: DynamicMeasurement) =>
+  superpose("invented", [measured], [], { ...defaultSuperpositionSettings, draws: 0 });

@@ -108,3 +108,14 @@ export function measure(modulus: ModulusAt, made: Made = {}): DynamicMeasurement
     },
   };
 }
+
+/** Isotherms every 5 K in a narrow window of frequencies, as many laboratories measure them. */
+export const narrowIsotherms = (made: Made = {}): DynamicMeasurement =>
+  measure(havriliakNegami, {
+    kind: "frequency sweep",
+    from_C: -50,
+    to_C: 40,
+    step_K: 5,
+    frequencies_Hz: [5, 7, 9, 11, 13, 15],
+    ...made,
+  });
