@@ -5,6 +5,12 @@ export const fewestNumbers = 2;
 
 /** At least two numbers, and at least two fifths of the cells that are not blank. */
 export function isNumberRow(cells: string[]): boolean {
+  const { numbers, filled } = countNumbers(cells);
+  return numbers >= fewestNumbers && numbers >= 0.4 * filled;
+}
+
+/** How many cells are not blank, and how many of those look like numbers. */
+export function countNumbers(cells: string[]): { numbers: number; filled: number } {
   let numbers = 0;
   let filled = 0;
   for (const cell of cells) {
@@ -12,7 +18,7 @@ export function isNumberRow(cells: string[]): boolean {
     filled++;
     if (looksNumeric(cell)) numbers++;
   }
-  return numbers >= fewestNumbers && numbers >= 0.4 * filled;
+  return { numbers, filled };
 }
 
 /** Digits with at most signs, marks and an exponent: a number in some convention. */

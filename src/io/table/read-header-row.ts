@@ -13,7 +13,7 @@ import { readUnit, toSI, type Unit } from "../vocabulary/units.js";
 import { valuesWithUnit } from "../vocabulary/value-with-unit.js";
 import { type Column, rememberedHeader } from "./column.js";
 import { type ColumnOverride, overrideFor } from "./column-override.js";
-import { looksNumeric } from "./looks-numeric.js";
+import { countNumbers, looksNumeric } from "./looks-numeric.js";
 
 /** A wide table has some hundred columns; a line of more is no header. */
 const widestTable = 2000;
@@ -24,13 +24,7 @@ const widestTable = 2000;
  */
 export function readHeaderRow(cells: string[], overrides: ColumnOverride[]): Column[] | null {
   if (cells.length < 2 || cells.length > widestTable) return null;
-  let numbers = 0;
-  let filled = 0;
-  for (const cell of cells) {
-    if (cell === "") continue;
-    filled++;
-    if (looksNumeric(cell)) numbers++;
-  }
+  const { numbers, filled } = countNumbers(cells);
   if (filled < 2 || numbers > filled / 3) return null;
   // Of two cells each is remembered by itself.
   if (overrides.length > 0 || cells.length === 2) return columnsOf(cells, overrides);
