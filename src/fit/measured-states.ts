@@ -1,8 +1,8 @@
-import { ln, log10 } from "../elementary/logarithm.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
-import { pushTo } from "../io/push-to.js";
-import { median } from "./quantile.js";
-import { complexModulus, type RelaxationModel } from "./relaxation-model.js";
+import { ln, log10 } from "../numeric/elementary/logarithm.js";
+import { pushTo } from "../numeric/push-to.js";
+import { median } from "../numeric/quantile.js";
+import { complexModulus, type RelaxationModel } from "./spectrum/relaxation-model.js";
 
 /** A state a compound was measured in, beside what its model gives there: the plainest check of a model. */
 export interface MeasuredState {

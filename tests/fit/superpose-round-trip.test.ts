@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
 import type { Superposition } from "../../src/fit/material.js";
-import { complexModulus } from "../../src/fit/relaxation-model.js";
-import { superpose } from "../../src/fit/superpose.js";
+import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
+import { superpose } from "../../src/fit/superposition/superpose.js";
 import {
   defaultSuperpositionSettings,
   type SuperpositionSettings,
-} from "../../src/fit/superposition-settings.js";
+} from "../../src/fit/superposition/superposition-settings.js";
 import {
   broadSpectrum,
   isothermSweep,

@@ -1,13 +1,17 @@
 import { describe, expect, it } from "vitest";
 import type { GlassTransition } from "../../src/fit/material.js";
-import { constantsAtGlassTransition } from "../../src/fit/reference-curves.js";
-import { complexModulus, maxwellModulus, relaxationModulus } from "../../src/fit/relaxation-model.js";
-import { log10ShiftFactor } from "../../src/fit/shift-law.js";
-import { superpose } from "../../src/fit/superpose.js";
+import {
+  complexModulus,
+  maxwellModulus,
+  relaxationModulus,
+} from "../../src/fit/spectrum/relaxation-model.js";
+import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
+import { constantsAtGlassTransition } from "../../src/fit/superposition/law/reference-curves.js";
+import { superpose } from "../../src/fit/superposition/superpose.js";
 import {
   defaultSuperpositionSettings,
   type SuperpositionSettings,
-} from "../../src/fit/superposition-settings.js";
+} from "../../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import {
   blend,

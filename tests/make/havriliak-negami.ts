@@ -1,5 +1,5 @@
-import { seededRandom } from "../../src/fit/random.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
+import { seededRandom } from "../../src/numeric/random.js";
 
 /** Storage and loss modulus in Pa. */
 type ModulusAt = (temperature_C: number, frequency_Hz: number) => { storage_Pa: number; loss_Pa: number };

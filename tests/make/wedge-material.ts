@@ -1,6 +1,6 @@
-import { seededRandom } from "../../src/fit/random.js";
-import { complexModulus, type RelaxationModel } from "../../src/fit/relaxation-model.js";
+import { complexModulus, type RelaxationModel } from "../../src/fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
+import { seededRandom } from "../../src/numeric/random.js";
 
 export interface WedgeMaterial {
   glassTemperature_C: number;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { maxwellModulus, relaxationModulus } from "../../src/fit/relaxation-model.js";
-import { fitSpectrum } from "../../src/fit/spectrum.js";
+import { maxwellModulus, relaxationModulus } from "../../src/fit/spectrum/relaxation-model.js";
+import { fitSpectrum } from "../../src/fit/spectrum/spectrum.js";
 import { modelOf } from "../fit/spectrum-model.js";
 
 /**

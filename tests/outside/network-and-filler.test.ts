@@ -1,15 +1,15 @@
 import { describe, expect, it } from "vitest";
-import { glassTransitions } from "../../src/fit/glass-transition.js";
+import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
 import {
   chainMolarMass_g_mol,
   networkDefaults,
   networkDensity_mol_m3,
   rubberyNetwork,
-} from "../../src/fit/network.js";
-import { payneEffects } from "../../src/fit/payne.js";
-import { fillerVolumeFraction, guthGold } from "../../src/fit/reinforcement.js";
-import { batchValue, differenceOf, equivalence } from "../../src/predict/batch-difference.js";
-import { readSweepAt } from "../../src/predict/sweep-reading.js";
+} from "../../src/fit/network/network.js";
+import { payneEffects } from "../../src/fit/network/payne.js";
+import { fillerVolumeFraction, guthGold } from "../../src/fit/network/reinforcement.js";
+import { batchValue, differenceOf, equivalence } from "../../src/predict/batches/batch-difference.js";
+import { readSweepAt } from "../../src/predict/batches/sweep-reading.js";
 import {
   filledRubber,
   krausLimitOfLinearity,

@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { contactAreaRatio, contactIntegral } from "../../src/predict/contact-share.js";
-import { errorFunction } from "../../src/predict/error-function.js";
-import { frictionOverRoughness, hysteresisFriction } from "../../src/predict/friction.js";
-import { angleIntegrals } from "../../src/predict/hysteresis-angles.js";
+import { errorFunction } from "../../src/numeric/error-function.js";
+import { contactAreaRatio, contactIntegral } from "../../src/predict/contact/contact-share.js";
+import { frictionOverRoughness, hysteresisFriction } from "../../src/predict/contact/friction.js";
+import { angleIntegrals } from "../../src/predict/contact/hysteresis-angles.js";
+import { roughnessOf } from "../../src/predict/contact/roughness.js";
+import { namedTexture } from "../../src/predict/contact/textures.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
-import { tensileModulus } from "../../src/predict/rebound.js";
-import { roughnessOf } from "../../src/predict/roughness.js";
-import { namedTexture } from "../../src/predict/textures.js";
+import { tensileModulus } from "../../src/predict/rebound/rebound.js";
 
 function roughnessWithSlope(slope: number) {
   const texture = {

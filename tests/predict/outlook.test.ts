@@ -1,16 +1,20 @@
 import { describe, expect, it } from "vitest";
 import type { Material } from "../../src/fit/material.js";
-import { complexModulus, type RelaxationModel, relaxationModulus } from "../../src/fit/relaxation-model.js";
-import { log10ShiftFactor } from "../../src/fit/shift-law.js";
-import { cautions } from "../../src/predict/cautions.js";
-import { coldVerdict } from "../../src/predict/cold-verdict.js";
+import {
+  complexModulus,
+  type RelaxationModel,
+  relaxationModulus,
+} from "../../src/fit/spectrum/relaxation-model.js";
+import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
+import { coldVerdict } from "../../src/predict/cold/cold.js";
+import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";
+import { temperatureAtShift } from "../../src/predict/cold/measured-reach.js";
+import { stiffening } from "../../src/predict/cold/stiffening.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
-import { glassAtFrequency } from "../../src/predict/glass-at-frequency.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
-import { predictOutlook } from "../../src/predict/predict-outlook.js";
+import { predictOutlook } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
-import { stiffening } from "../../src/predict/stiffening.js";
-import { temperatureAtShift } from "../../src/predict/temperature-at-shift.js";
+import { cautions } from "../../src/words/cautions.js";
 import { exampleMaterial, exampleModel, type Rubber } from "./example-materials.js";
 
 const useAt = (temperature_C: number) => ({ ...defaultUses()[0], temperature_C });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { quickIndicators } from "../../src/predict/quick-indicators.js";
+import { quickIndicators } from "../../src/predict/indicators/quick-indicators.js";
 
 type Row = [temperature_C: number, frequency_Hz: number, storage_Pa: number, tanDelta: number];
 

@@ -1,17 +1,21 @@
 import { createHash } from "node:crypto";
 import type { GlassTransition, Material, Superposition } from "../../src/fit/material.js";
-import { seededRandom, seedFromText } from "../../src/fit/random.js";
-import { complexModulus, type RelaxationModel, reducedFrequency_Hz } from "../../src/fit/relaxation-model.js";
-import { log10ShiftFactor } from "../../src/fit/shift-law.js";
+import {
+  complexModulus,
+  type RelaxationModel,
+  reducedFrequency_Hz,
+} from "../../src/fit/spectrum/relaxation-model.js";
+import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
 import type { DynamicMeasurement, Measurement, Provenance } from "../../src/io/measurement.js";
-import { predictOutlook } from "../../src/predict/predict-outlook.js";
+import { seededRandom, seedFromText } from "../../src/numeric/random.js";
+import { stiffening } from "../../src/predict/cold/stiffening.js";
+import { quickIndicators } from "../../src/predict/indicators/quick-indicators.js";
+import { predictOutlook } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
-import { quickIndicators } from "../../src/predict/quick-indicators.js";
 import { relativeToReference } from "../../src/predict/relative-to-reference.js";
-import { stiffening } from "../../src/predict/stiffening.js";
 import type { Use } from "../../src/predict/use.js";
 import type { AssessedCompound, Assessment } from "../../src/report/assessment.js";
-import type { Results, ResultsCompound, ResultsInput } from "../../src/report/results.js";
+import type { Results, ResultsCompound, ResultsInput } from "../../src/report/results/results.js";
 
 /** Invented compounds: name, glass transition (tan δ peak at 1 Hz, roughly), spread of the spectrum. */
 export const inventedCompounds = [

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { maxwellModulus } from "../../src/fit/relaxation-model.js";
+import { maxwellModulus } from "../../src/fit/spectrum/relaxation-model.js";
 import {
   compoundModel,
   havriliakNegamiSpectrum,

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { hysteresisFriction } from "../../src/predict/friction.js";
+import { hysteresisFriction } from "../../src/predict/contact/friction.js";
+import { roughnessOf } from "../../src/predict/contact/roughness.js";
+import { tensileSpectrumAt } from "../../src/predict/contact/tensile-spectrum.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
-import { roughnessOf } from "../../src/predict/roughness.js";
-import { tensileSpectrumAt } from "../../src/predict/tensile-spectrum.js";
 import { type CompoundModel, compoundModel } from "../../src/study/demo/compound-model.js";
 import {
   alderN,

@@ -1,4 +1,4 @@
-import { cos, sin, tan } from "../../elementary/angle.js";
+import { cos, sin, tan } from "../../numeric/elementary/angle.js";
 
 /** What the columns of one table hold of the complex modulus; SI, δ in degrees. Gaps are NaN. */
 export interface ModulusColumns {

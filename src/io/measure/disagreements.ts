@@ -1,6 +1,6 @@
-import { atan } from "../../elementary/angle.js";
-import { exp10 } from "../../elementary/exponential.js";
-import { hypotenuse, power } from "../../elementary/power.js";
+import { atan } from "../../numeric/elementary/angle.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { hypotenuse, power } from "../../numeric/elementary/power.js";
 import type { Notice } from "../problem.js";
 import { notice, quoted } from "../problem-codes.js";
 import type { Block } from "../table/block.js";

@@ -1,4 +1,4 @@
-import { exp10 } from "../../elementary/exponential.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
 import { shown } from "../problem-codes.js";
 import type { Block } from "../table/block.js";
 import { whyOf } from "../table/data-cell.js";

@@ -1,6 +1,6 @@
-import { exp10 } from "../../elementary/exponential.js";
 import type { MasterCurve } from "../../fit/material.js";
-import { maxwellModulus, type RelaxationModel } from "../../fit/relaxation-model.js";
+import { maxwellModulus, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
 import { unpackGrid, unpackNumbers } from "../packed-numbers.js";
 import type { PackedDraws, PackedModel, PageCompound, PageData } from "../page-data.js";
 

@@ -1,13 +1,13 @@
-import { atan2, cos, sin } from "../../elementary/angle.js";
-import { exp, exp10 } from "../../elementary/exponential.js";
-import { power, square } from "../../elementary/power.js";
 import {
   type ComplexModulus,
   complexModulus,
   type RelaxationModel,
   relaxationModulus,
-} from "../../fit/relaxation-model.js";
-import { log10ShiftFactor, type WlfLaw, zeroCelsius_K } from "../../fit/shift-law.js";
+} from "../../fit/spectrum/relaxation-model.js";
+import { log10ShiftFactor, type WlfLaw, zeroCelsius_K } from "../../fit/spectrum/shift-law.js";
+import { atan2, cos, sin } from "../../numeric/elementary/angle.js";
+import { exp, exp10 } from "../../numeric/elementary/exponential.js";
+import { power, square } from "../../numeric/elementary/power.js";
 import type { DemoCompound, DemoPhase } from "./compounds.js";
 
 /** Modes of the discrete spectrum per decade of time: a test holds the ripple against the continuous shape. */

@@ -1,8 +1,8 @@
-import { exp10 } from "../../elementary/exponential.js";
-import { power } from "../../elementary/power.js";
 import type { Material } from "../../fit/material.js";
-import type { RelaxationModel } from "../../fit/relaxation-model.js";
+import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../../io/measurement.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { power } from "../../numeric/elementary/power.js";
 import { compoundModel, transitionModel } from "./compound-model.js";
 import { birch60 } from "./compounds.js";
 

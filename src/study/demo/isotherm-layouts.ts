@@ -1,6 +1,6 @@
-import { atan2 } from "../../elementary/angle.js";
-import { log10 } from "../../elementary/logarithm.js";
-import { hypotenuse } from "../../elementary/power.js";
+import { atan2 } from "../../numeric/elementary/angle.js";
+import { log10 } from "../../numeric/elementary/logarithm.js";
+import { hypotenuse } from "../../numeric/elementary/power.js";
 import type { DemoCompound } from "./compounds.js";
 import type { SweepStep } from "./sweeps.js";
 import { fixed, plain, scientific, thousands } from "./text.js";

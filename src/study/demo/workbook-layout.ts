@@ -1,5 +1,5 @@
-import { atan2 } from "../../elementary/angle.js";
-import { hypotenuse } from "../../elementary/power.js";
+import { atan2 } from "../../numeric/elementary/angle.js";
+import { hypotenuse } from "../../numeric/elementary/power.js";
 import type { DemoCompound } from "./compounds.js";
 import type { SweepStep } from "./sweeps.js";
 import { type Cell, workbookBytes } from "./workbook.js";

@@ -1,7 +1,7 @@
 import { describeReading } from "../../io/describe-reading.js";
 import { type Html, html } from "../../report/html/html.js";
-import { byCodeUnit } from "../input-names.js";
-import type { InputReading } from "../input-reading.js";
+import { byCodeUnit } from "../inputs/input-names.js";
+import type { InputReading } from "../inputs/input-reading.js";
 import type { SortedFiles } from "./sort-dropped.js";
 
 /** Every dropped file: how it was read, why it was rejected, or why it was left out. Rejected ones stand first. */

@@ -1,8 +1,9 @@
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex } from "@noble/hashes/utils.js";
-import { assessCompound, type CompoundAssessment, type CompoundTask } from "../assess-compound.js";
-import { type InputReading, refused } from "../input-reading.js";
-import { type ByteSource, readSource, type Sha256 } from "../read-source.js";
+import { type InputReading, refused } from "../inputs/input-reading.js";
+import type { ByteSource } from "../inputs/read-large.js";
+import { readSource, type Sha256 } from "../inputs/read-source.js";
+import { assessCompound, type CompoundAssessment, type CompoundTask } from "../run/assess-compound.js";
 import type { DroppedInput } from "./sort-dropped.js";
 
 /** An export with the file itself, or its bytes where a worker cannot read files. */
