@@ -56,10 +56,10 @@ export function glassAtFrequency(
   const tanDeltaPeak_C = temperatureAt(vertex(curve.tanDelta, governing));
   if (tanDeltaPeak_C === null) return { absent: "warmer than measured" };
 
-  const lossModulus = curve.lossModulus_Pa.map((loss_Pa, i) => {
+  const lossModulus = curve.lossModulus_Pa.map((lossModulus_Pa, i) => {
     const temperature_C = temperatureAt(i);
-    if (temperature_C === null) return loss_Pa;
-    return loss_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
+    if (temperature_C === null) return lossModulus_Pa;
+    return lossModulus_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
   });
   // Rising reduced frequency is falling temperature: the cold side lies at higher indices.
   const coldSide = lossModulus.subarray(governing);
@@ -96,9 +96,9 @@ function reducedCurve(model: RelaxationModel): ReducedCurve {
   const tanDelta = new Float64Array(count);
   const lossModulus_Pa = new Float64Array(count);
   for (let i = 0; i < count; i++) {
-    const { storage_Pa, loss_Pa } = maxwellModulus(model, 2 * Math.PI * exp10(from + i / pointsPerDecade));
-    tanDelta[i] = storage_Pa > 0 ? loss_Pa / storage_Pa : 0;
-    lossModulus_Pa[i] = loss_Pa;
+    const modulus = maxwellModulus(model, 2 * Math.PI * exp10(from + i / pointsPerDecade));
+    tanDelta[i] = modulus.storageModulus_Pa > 0 ? modulus.lossModulus_Pa / modulus.storageModulus_Pa : 0;
+    lossModulus_Pa[i] = modulus.lossModulus_Pa;
   }
   const curve = { from, tanDelta, lossModulus_Pa };
   curves.set(model, curve);

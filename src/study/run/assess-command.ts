@@ -8,7 +8,7 @@ import { outputFiles } from "../outputs/output-files.js";
 import { writeOutputs } from "../outputs/write-outputs.js";
 import { shownPath } from "../study-file/shown-path.js";
 import { type AssessOptions, assess, assessGroups, gatherInputs } from "./assess.js";
-import { isInShare, jobOf, mergePartials, type Partial, parsePartial, partialText } from "./partial.js";
+import { isInShare, jobOf, mergePartials, type PartialResult, parsePartial, partialText } from "./partial.js";
 import { progressLine } from "./progress-line.js";
 import { reportProblems } from "./report-problems.js";
 
@@ -47,10 +47,10 @@ export async function assessCommand(paths: string[], options: AssessCommandOptio
 
 /** `frostline merge`: the shares of one job to the same bytes as a single run. @returns the exit code */
 export async function mergeCommand(files: string[], options: AssessCommandOptions): Promise<number> {
-  const partials: Partial[] = [];
+  const partials: PartialResult[] = [];
   for (const file of files) {
     const text = await readFile(file, "utf8").catch(() => null);
-    const parsed: Outcome<Partial> =
+    const parsed: Outcome<PartialResult> =
       text === null
         ? {
             ok: false,
@@ -80,7 +80,7 @@ async function writeShare(
     gathered.value.study,
     options,
   );
-  const partial: Partial = {
+  const partial: PartialResult = {
     schema: "frostline.partial/1",
     version: options.version,
     ...share,
