@@ -12,14 +12,14 @@ import { temperatureAtShift } from "../../src/predict/cold/measured-reach.js";
 import { stiffening } from "../../src/predict/cold/stiffening.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
-import { predictOutlook } from "../../src/predict/outlook-of.js";
+import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import { cautions } from "../../src/words/cautions.js";
 import { exampleMaterial, exampleModel, type Rubber } from "./example-materials.js";
 
 const useAt = (temperature_C: number) => ({ ...defaultUses()[0], temperature_C });
 const outlookAt = (temperature_C: number, rubber: Rubber = {}, draws = 0) =>
-  predictOutlook(exampleMaterial(rubber, draws), useAt(temperature_C), settings, null);
+  outlookOf(exampleMaterial(rubber, draws), useAt(temperature_C), settings, null);
 const codes = (result: { notices: { code: string }[] }) => result.notices.map((notice) => notice.code);
 
 /** Highest value of a function of temperature, by looking at every 0.01 K. */
@@ -78,7 +78,7 @@ describe("the glass transition at a frequency", () => {
     const other_C = governing_C === warm_C ? found.colderPhase_C : found.warmerPhase_C;
     expect(other_C!).toBeCloseTo(governing_C === warm_C ? cold_C : warm_C, -1);
     const material: Material = { ...exampleMaterial(), model: blend };
-    const result = predictOutlook(material, useAt(0), settings, null);
+    const result = outlookOf(material, useAt(0), settings, null);
     expect(codes(result)).toContain(
       governing_C === warm_C ? "predict.second-phase-colder" : "predict.second-phase-warmer",
     );
@@ -138,7 +138,7 @@ describe("verdict", () => {
       furtherPeaks: [],
       path: "hazel.csv",
     });
-    const { cold } = predictOutlook(material, useAt(-20), settings, null).outlook;
+    const { cold } = outlookOf(material, useAt(-20), settings, null).outlook;
     const { tanDeltaPeak, lossModulusPeak } = cold!.glassTemperatureAtUse!;
     expect(cold!.marginToGlassy_K).toBeCloseTo(-20 - lossModulusPeak.temperature_C, 9);
     expect(cold!.marginToLeathery_K).toBeCloseTo(-20 - tanDeltaPeak.temperature_C - 10, 9);
@@ -150,7 +150,7 @@ describe("verdict", () => {
     // The ground is quicker than the oven: the transition stands warmer there.
     expect(tanDeltaPeak.temperature_C).toBeGreaterThan(-35);
     // The borders are where they say: the verdict changes there.
-    const verdictAt = (T: number) => predictOutlook(material, useAt(T), settings, null).outlook.cold!.verdict;
+    const verdictAt = (T: number) => outlookOf(material, useAt(T), settings, null).outlook.cold!.verdict;
     expect(verdictAt(cold!.lowestRubbery_C! + 0.1)).toBe("rubbery");
     expect(verdictAt(cold!.lowestRubbery_C! - 0.1)).toBe("leathery");
     expect(verdictAt(cold!.lowestAboveGlassy_C! + 0.1)).toBe("leathery");
@@ -168,7 +168,7 @@ describe("verdict", () => {
 
 describe("what the data do not reach", () => {
   it("is null with the sweep to run, where nothing was measured", () => {
-    const result = predictOutlook({ ...exampleMaterial(), model: null }, useAt(0), settings, null);
+    const result = outlookOf({ ...exampleMaterial(), model: null }, useAt(0), settings, null);
     expect(result.outlook).toMatchObject({ rebound: null, grip: null, cold: null });
     expect(codes(result)).toEqual(["predict.no-model"]);
     expect(predictionNotices["predict.no-model"].whatToDo).toMatch(
@@ -274,7 +274,7 @@ describe("outlook", () => {
     material.draws = Array.from({ length: 40 }, () => material.model!);
     const exact = { ...settings, temperatureUncertainty_K: 0, modulusUncertainty: 0 };
     const width = (one: typeof calibration | null) => {
-      const { rebound, grip } = predictOutlook(material, useAt(-10), exact, one).outlook;
+      const { rebound, grip } = outlookOf(material, useAt(-10), exact, one).outlook;
       return { rebound: rebound!.high - rebound!.low, grip: grip!.high - grip!.low };
     };
     expect(width(null).rebound).toBe(0);
@@ -285,8 +285,8 @@ describe("outlook", () => {
   it("turns shear into tension by E = 3 G and says so; an unstated mode is taken for tension", () => {
     const shear = exampleMaterial({ deformation: "shear", scale: 1 / 3 });
     const tension = exampleMaterial();
-    const a = predictOutlook(shear, useAt(0), settings, null);
-    const b = predictOutlook(tension, useAt(0), settings, null);
+    const a = outlookOf(shear, useAt(0), settings, null);
+    const b = outlookOf(tension, useAt(0), settings, null);
     expect(a.outlook.rebound!.fraction).toBeCloseTo(b.outlook.rebound!.fraction, 9);
     expect(a.outlook.grip!.frictionCoefficient).toBeCloseTo(b.outlook.grip!.frictionCoefficient, 9);
     expect(codes(a)).toContain("predict.shear-to-tension");
@@ -296,13 +296,13 @@ describe("outlook", () => {
   it("leaves out what the use or its texture does not give", () => {
     const material = exampleMaterial();
     const use = useAt(0);
-    const impactOnly = predictOutlook(material, { ...use, sliding: null }, settings, null).outlook;
+    const impactOnly = outlookOf(material, { ...use, sliding: null }, settings, null).outlook;
     expect(impactOnly.grip).toBeNull();
     expect(impactOnly.cold!.contact).toBe("impact");
-    const neither = predictOutlook(material, { ...use, sliding: null, impact: null }, settings, null);
+    const neither = outlookOf(material, { ...use, sliding: null, impact: null }, settings, null);
     expect(codes(neither)).toContain("predict.use-without-contact");
     const texture = { ...use.sliding!.texture, hurstExponent: 1.7 };
-    const bad = predictOutlook(material, { ...use, sliding: { ...use.sliding!, texture } }, settings, null);
+    const bad = outlookOf(material, { ...use, sliding: { ...use.sliding!, texture } }, settings, null);
     expect(bad.outlook.grip).toBeNull();
     expect(bad.outlook.rebound).not.toBeNull();
     expect(bad.notices.find((one) => one.code === "predict.texture-unusable")!.message).toContain(

@@ -4,7 +4,7 @@ import { lowestTemperatures } from "../../src/predict/cold/lowest-temperatures.j
 import { type WhatItTakes, whatItTakes } from "../../src/predict/cold/what-it-takes.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
-import { contactsOf, predictOutlook } from "../../src/predict/outlook-of.js";
+import { contactsOf, outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import type { Use } from "../../src/predict/use.js";
 import { exampleMaterial, type Rubber } from "./example-materials.js";
@@ -14,11 +14,11 @@ const useAt = (temperature_C: number, more: Partial<Use> = {}): Use => ({
   temperature_C,
   ...more,
 });
-const coldIn = (material: Material, use: Use) => predictOutlook(material, use, settings, null).outlook.cold!;
+const coldIn = (material: Material, use: Use) => outlookOf(material, use, settings, null).outlook.cold!;
 const answersFor = (material: Material, uses: Use[]) =>
   whatItTakes(
     material,
-    uses.map((use) => ({ use, outlook: predictOutlook(material, use, settings, null).outlook })),
+    uses.map((use) => ({ use, outlook: outlookOf(material, use, settings, null).outlook })),
     settings,
     null,
   );
@@ -156,7 +156,7 @@ describe("its words", () => {
   it("tell a straddling verdict what would settle it", () => {
     const material = exampleMaterial({}, 40);
     // Half a kelvin above the border, which the draws scatter about by more.
-    const { cold } = predictOutlook(material, useAt(-10), settings, null).outlook;
+    const { cold } = outlookOf(material, useAt(-10), settings, null).outlook;
     const border_C = -10 - cold!.marginToLeathery_K;
     const answer = answerFor(material, useAt(border_C + 0.5));
     expect(answer.verdict).toBe("leathery or rubbery");
