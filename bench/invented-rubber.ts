@@ -101,11 +101,11 @@ function measured(
   };
   for (const temperature_C of temperatures_C) {
     for (const frequency_Hz of frequencies_Hz) {
-      const { storage_Pa, loss_Pa } = complexModulus(model, temperature_C, frequency_Hz);
+      const { storageModulus_Pa, lossModulus_Pa } = complexModulus(model, temperature_C, frequency_Hz);
       rows.temperature_C.push(temperature_C);
       rows.frequency_Hz.push(frequency_Hz);
-      rows.storageModulus_Pa.push(storage_Pa * (1 + noise * random.normal()));
-      rows.lossModulus_Pa.push(loss_Pa * (1 + noise * random.normal()));
+      rows.storageModulus_Pa.push(storageModulus_Pa * (1 + noise * random.normal()));
+      rows.lossModulus_Pa.push(lossModulus_Pa * (1 + noise * random.normal()));
     }
   }
   return rows;

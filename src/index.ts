@@ -106,7 +106,7 @@ export { type OutlookDraws, type PredictedOutlook, predictOutlook } from "./pred
 export { defaultPredictionSettings, type PredictionSettings } from "./predict/prediction-settings.js";
 // Predicting: a material in a use.
 export {
-  type CalibrationReading,
+  type CalibrationPoint,
   calibrateRebound,
   type ReboundCalibration,
 } from "./predict/rebound/calibrate-rebound.js";

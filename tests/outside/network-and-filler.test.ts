@@ -129,7 +129,11 @@ describe("the difference of two batches", () => {
       storageModulus_Pa: new Float64Array(7).fill(1e7),
       lossModulus_Pa: Float64Array.from(tanDelta, (value) => 1e7 * value),
     };
-    const read = readSweepAt(sweep, 0, (storage_Pa, loss_Pa) => loss_Pa / storage_Pa)!;
+    const read = readSweepAt(
+      sweep,
+      0,
+      (storageModulus_Pa, lossModulus_Pa) => lossModulus_Pa / storageModulus_Pa,
+    )!;
     expect(read.value).toBeCloseTo(0.4028580459, 9);
     expect(read.standardError).toBeCloseTo(0.0015212782, 9);
     expect(read.degreesOfFreedom).toBe(4);

@@ -41,11 +41,11 @@ describe("the glass transition at a frequency", () => {
         if ("absent" in found) throw new Error(found.absent);
         const at = (T: number) => complexModulus(model, T, frequency_Hz);
         expect(found.tanDeltaPeak_C).toBeCloseTo(
-          peak_C((T) => at(T).loss_Pa / at(T).storage_Pa, -60, 0),
+          peak_C((T) => at(T).lossModulus_Pa / at(T).storageModulus_Pa, -60, 0),
           1,
         );
         expect(found.lossModulusPeak_C!).toBeCloseTo(
-          peak_C((T) => at(T).loss_Pa, -80, -20),
+          peak_C((T) => at(T).lossModulus_Pa, -80, -20),
           1,
         );
       }
@@ -68,8 +68,8 @@ describe("the glass transition at a frequency", () => {
     const found = glassAtFrequency(blend, 1);
     if ("absent" in found) throw new Error(found.absent);
     const tanDelta = (T: number) => {
-      const { storage_Pa, loss_Pa } = complexModulus(blend, T, 1);
-      return loss_Pa / storage_Pa;
+      const { storageModulus_Pa, lossModulus_Pa } = complexModulus(blend, T, 1);
+      return lossModulus_Pa / storageModulus_Pa;
     };
     const warm_C = peak_C(tanDelta, -45, 20);
     const cold_C = peak_C(tanDelta, -80, -45);

@@ -43,9 +43,9 @@ function lossModulusPeak_C(model: CompoundModel, frequency_Hz: number): number {
   let best_C = Number.NaN;
   let best_Pa = 0;
   for (let temperature_C = -100; temperature_C <= 60; temperature_C += 0.1) {
-    const { loss_Pa } = model.complexModulus(temperature_C, frequency_Hz);
-    if (loss_Pa > best_Pa) {
-      best_Pa = loss_Pa;
+    const { lossModulus_Pa } = model.complexModulus(temperature_C, frequency_Hz);
+    if (lossModulus_Pa > best_Pa) {
+      best_Pa = lossModulus_Pa;
       best_C = temperature_C;
     }
   }

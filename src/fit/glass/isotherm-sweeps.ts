@@ -38,8 +38,8 @@ export function sweepsFromIsotherms(measurements: DynamicMeasurement[]): Dynamic
 interface Point {
   temperature_C: number;
   frequency_Hz: number;
-  storage_Pa: number;
-  loss_Pa: number;
+  storageModulus_Pa: number;
+  lossModulus_Pa: number;
 }
 
 /** The isotherms of one run at the frequencies that are wanted; null: they share none at enough temperatures. */
@@ -66,8 +66,8 @@ function acrossTemperatures(
     direction: null,
     temperature_C: column((point) => point.temperature_C),
     frequency_Hz: column((point) => point.frequency_Hz),
-    storageModulus_Pa: column((point) => point.storage_Pa),
-    lossModulus_Pa: column((point) => point.loss_Pa),
+    storageModulus_Pa: column((point) => point.storageModulus_Pa),
+    lossModulus_Pa: column((point) => point.lossModulus_Pa),
     strainAmplitude: null,
     time_s: null,
     heatingRate_K_min: null,
@@ -80,11 +80,11 @@ function pointsOf(measurement: DynamicMeasurement): Point[] {
   return Array.from(measurement.temperature_C, (temperature_C, i) => ({
     temperature_C,
     frequency_Hz: measurement.frequency_Hz[i],
-    storage_Pa: measurement.storageModulus_Pa[i],
-    loss_Pa: measurement.lossModulus_Pa[i],
+    storageModulus_Pa: measurement.storageModulus_Pa[i],
+    lossModulus_Pa: measurement.lossModulus_Pa[i],
   })).filter(
-    ({ temperature_C, frequency_Hz, storage_Pa, loss_Pa }) =>
-      Number.isFinite(temperature_C) && frequency_Hz > 0 && storage_Pa > 0 && loss_Pa > 0,
+    ({ temperature_C, frequency_Hz, storageModulus_Pa, lossModulus_Pa }) =>
+      Number.isFinite(temperature_C) && frequency_Hz > 0 && storageModulus_Pa > 0 && lossModulus_Pa > 0,
   );
 }
 

@@ -16,8 +16,8 @@ export interface Row {
   source: RowSource;
   temperature_C: number;
   frequency_Hz: number;
-  storage_Pa: number;
-  loss_Pa: number;
+  storageModulus_Pa: number;
+  lossModulus_Pa: number;
 }
 
 /** Frequencies that differ by more than 2 %, or another ratio, ascending. */
@@ -90,7 +90,7 @@ function logMean(rows: Row[]): Row {
     source: rows.length === 1 ? rows[0].source : { ...rows[0].source, line: null },
     temperature_C: mean((row) => row.temperature_C),
     frequency_Hz: rows[0].frequency_Hz,
-    storage_Pa: exp(mean((row) => ln(row.storage_Pa))),
-    loss_Pa: exp(mean((row) => ln(row.loss_Pa))),
+    storageModulus_Pa: exp(mean((row) => ln(row.storageModulus_Pa))),
+    lossModulus_Pa: exp(mean((row) => ln(row.lossModulus_Pa))),
   };
 }

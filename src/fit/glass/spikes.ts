@@ -154,12 +154,17 @@ function describe(sweep: Sweep, without: Sweep, row: number, measurement: Dynami
 }
 
 /** The line of the row with these values. */
-function lineOf(measurement: DynamicMeasurement, temperature_C: number, storage_Pa: number, loss_Pa: number) {
+function lineOf(
+  measurement: DynamicMeasurement,
+  temperature_C: number,
+  storageModulus_Pa: number,
+  lossModulus_Pa: number,
+) {
   const row = measurement.temperature_C.findIndex(
     (value, i) =>
       value === temperature_C &&
-      measurement.storageModulus_Pa[i] === storage_Pa &&
-      measurement.lossModulus_Pa[i] === loss_Pa,
+      measurement.storageModulus_Pa[i] === storageModulus_Pa &&
+      measurement.lossModulus_Pa[i] === lossModulus_Pa,
   );
   return row < 0 ? null : lineOfRow(measurement, row);
 }

@@ -57,13 +57,13 @@ function plateauOf(
   const moduli = Array.from(temperature_C, (T) => complexModulus(model, T, frequency_Hz));
   const peak_C = warmestPeak_C(
     temperature_C,
-    moduli.map(({ storage_Pa, loss_Pa }) => loss_Pa / storage_Pa),
+    moduli.map(({ storageModulus_Pa, lossModulus_Pa }) => lossModulus_Pa / storageModulus_Pa),
   );
   if (peak_C === null) return { absent: "ends too early", drift: null };
   const sweep = {
     temperature_C,
-    storageModulus_Pa: Float64Array.from(moduli, ({ storage_Pa }) => storage_Pa),
-    lossModulus_Pa: Float64Array.from(moduli, ({ loss_Pa }) => loss_Pa),
+    storageModulus_Pa: Float64Array.from(moduli, ({ storageModulus_Pa }) => storageModulus_Pa),
+    lossModulus_Pa: Float64Array.from(moduli, ({ lossModulus_Pa }) => lossModulus_Pa),
   };
   // A model has no scatter of its own: no draws.
   return rubberyPlateau(sweep, peak_C + plateauAbovePeak_K, seededRandom(seed), 0);

@@ -155,7 +155,7 @@ function curveOf(
   return { logStrain: grid, logStorage: grid.map(smooth) };
 }
 
-interface StrainReadings {
+interface StrainFalls {
   smallest_Pa: number;
   largest_Pa: number;
   /** Infinite where M′ does not drop that far. */
@@ -165,7 +165,7 @@ interface StrainReadings {
   endFall: number;
 }
 
-function readingsOf({ logStrain, logStorage }: StrainCurve): StrainReadings {
+function readingsOf({ logStrain, logStorage }: StrainCurve): StrainFalls {
   const last = logStrain.length - 1;
   const border = logStorage[0] + ln(1 - linearityDrop);
   const after = logStorage.findIndex((value) => value < border);
@@ -196,7 +196,7 @@ function drawnReadings(
   logStorage: Float64Array,
   settings: PayneSettings,
   random: ReturnType<typeof seededRandom>,
-): StrainReadings[] {
+): StrainFalls[] {
   const noise = Math.max(spline.scatter, scatterAboutTrend(logStrain, logStorage));
   return Array.from({ length: settings.draws }, () => {
     const coefficients = spline.refit(spline.fitted.map((value) => value + noise * random.normal()));

@@ -18,8 +18,8 @@ interface Row {
   strain: number;
   temperature_C: number;
   frequency_Hz: number;
-  storage_Pa: number;
-  loss_Pa: number;
+  storageModulus_Pa: number;
+  lossModulus_Pa: number;
 }
 
 /**
@@ -58,8 +58,8 @@ export function strainSweepsOf(measurement: DynamicMeasurement): { sweeps: Strai
       temperature_C: mean(merged.map((row) => row.temperature_C)),
       frequency_Hz: mean(merged.map((row) => row.frequency_Hz)),
       strain: Float64Array.from(merged, (row) => row.strain),
-      storageModulus_Pa: Float64Array.from(merged, (row) => row.storage_Pa),
-      lossModulus_Pa: Float64Array.from(merged, (row) => row.loss_Pa),
+      storageModulus_Pa: Float64Array.from(merged, (row) => row.storageModulus_Pa),
+      lossModulus_Pa: Float64Array.from(merged, (row) => row.lossModulus_Pa),
     });
   }
   if (returns) {
@@ -79,11 +79,11 @@ function rowsOf(measurement: DynamicMeasurement): Row[] {
     strain,
     temperature_C: temperature_C[i],
     frequency_Hz: frequency_Hz[i],
-    storage_Pa: storageModulus_Pa[i],
-    loss_Pa: lossModulus_Pa[i],
+    storageModulus_Pa: storageModulus_Pa[i],
+    lossModulus_Pa: lossModulus_Pa[i],
   })).filter(
-    ({ strain, storage_Pa }) =>
-      strain > 0 && Number.isFinite(strain) && storage_Pa > 0 && Number.isFinite(storage_Pa),
+    ({ strain, storageModulus_Pa }) =>
+      strain > 0 && Number.isFinite(strain) && storageModulus_Pa > 0 && Number.isFinite(storageModulus_Pa),
   );
 }
 
@@ -121,8 +121,8 @@ function mergeEqual(rows: Row[]): Row[] {
     strain: mean(group.map((row) => row.strain)),
     temperature_C: mean(group.map((row) => row.temperature_C)),
     frequency_Hz: mean(group.map((row) => row.frequency_Hz)),
-    storage_Pa: mean(group.map((row) => row.storage_Pa)),
-    loss_Pa: mean(group.map((row) => row.loss_Pa)),
+    storageModulus_Pa: mean(group.map((row) => row.storageModulus_Pa)),
+    lossModulus_Pa: mean(group.map((row) => row.lossModulus_Pa)),
   }));
 }
 

@@ -39,15 +39,17 @@ export function sweepPoints(ramps: DynamicMeasurement[]): SweepPoints {
   const rows = [...cells.values()].map((cell) => ({
     temperature_C: mean(cell.map((row) => row.temperature_C)),
     frequency_Hz: mean(cell.map((row) => row.frequency_Hz)),
-    storage_Pa: exp(mean(cell.map((row) => ln(row.storage_Pa)))),
-    loss_Pa: exp(mean(cell.filter((row) => row.loss_Pa > 0).map((row) => ln(row.loss_Pa)))),
+    storageModulus_Pa: exp(mean(cell.map((row) => ln(row.storageModulus_Pa)))),
+    lossModulus_Pa: exp(
+      mean(cell.filter((row) => row.lossModulus_Pa > 0).map((row) => ln(row.lossModulus_Pa))),
+    ),
   }));
   rows.sort((a, b) => a.temperature_C - b.temperature_C);
   return {
     temperature_C: Float64Array.from(rows, (row) => row.temperature_C),
     frequency_Hz: Float64Array.from(rows, (row) => row.frequency_Hz),
-    storageModulus_Pa: Float64Array.from(rows, (row) => row.storage_Pa),
-    lossModulus_Pa: Float64Array.from(rows, (row) => row.loss_Pa),
+    storageModulus_Pa: Float64Array.from(rows, (row) => row.storageModulus_Pa),
+    lossModulus_Pa: Float64Array.from(rows, (row) => row.lossModulus_Pa),
   };
 }
 
@@ -84,7 +86,7 @@ const fewestPoints = 9;
 /** Where tan δ is lowest between two temperatures. */
 function valleyBetween(sweep: SweepPoints, a_C: number, b_C: number): number {
   const part = within(sweep, Math.min(a_C, b_C), Math.max(a_C, b_C));
-  const tanDelta = part.lossModulus_Pa.map((loss_Pa, i) => loss_Pa / part.storageModulus_Pa[i]);
+  const tanDelta = part.lossModulus_Pa.map((lossModulus_Pa, i) => lossModulus_Pa / part.storageModulus_Pa[i]);
   const lowest = tanDelta.reduce((best, value, i) => (value < tanDelta[best] ? i : best), 0);
   return part.temperature_C[lowest] ?? 0.5 * (a_C + b_C);
 }

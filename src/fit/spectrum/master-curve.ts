@@ -10,8 +10,8 @@ export function masterCurve(
   const fitted = points.reducedFrequency_Hz.map((f) => maxwellModulus(model, 2 * Math.PI * f));
   return {
     ...points,
-    storageResidualLog10: points.storageModulus_Pa.map((m, i) => log10(m / fitted[i].storage_Pa)),
-    lossResidualLog10: points.lossModulus_Pa.map((m, i) => log10(m / fitted[i].loss_Pa)),
+    storageResidualLog10: points.storageModulus_Pa.map((m, i) => log10(m / fitted[i].storageModulus_Pa)),
+    lossResidualLog10: points.lossModulus_Pa.map((m, i) => log10(m / fitted[i].lossModulus_Pa)),
   };
 }
 

@@ -31,27 +31,27 @@ export interface RelaxationModel {
 }
 
 export interface ComplexModulus {
-  storage_Pa: number;
-  loss_Pa: number;
+  storageModulus_Pa: number;
+  lossModulus_Pa: number;
 }
 
 /**
  * Me + Σ Mi ω²τi²/(1+ω²τi²) and Σ Mi ωτi/(1+ω²τi²), at the reference temperature (Ferry, 3rd ed., ch. 3).
- * @example maxwellModulus({ equilibriumModulus_Pa: 1e6, times_s: Float64Array.of(1), moduli_Pa: Float64Array.of(2e6) }, 1) // { storage_Pa: 2000000, loss_Pa: 1000000 }
+ * @example maxwellModulus({ equilibriumModulus_Pa: 1e6, times_s: Float64Array.of(1), moduli_Pa: Float64Array.of(2e6) }, 1) // { storageModulus_Pa: 2000000, lossModulus_Pa: 1000000 }
  */
 export function maxwellModulus(
   model: Pick<RelaxationModel, "equilibriumModulus_Pa" | "times_s" | "moduli_Pa">,
   angularFrequency_rad_s: number,
 ): ComplexModulus {
-  let storage_Pa = model.equilibriumModulus_Pa;
-  let loss_Pa = 0;
+  let storageModulus_Pa = model.equilibriumModulus_Pa;
+  let lossModulus_Pa = 0;
   for (let i = 0; i < model.times_s.length; i++) {
     const x = angularFrequency_rad_s * model.times_s[i];
     const share = model.moduli_Pa[i] / (1 + x * x);
-    storage_Pa += share * x * x;
-    loss_Pa += share * x;
+    storageModulus_Pa += share * x * x;
+    lossModulus_Pa += share * x;
   }
-  return { storage_Pa, loss_Pa };
+  return { storageModulus_Pa, lossModulus_Pa };
 }
 
 /**
@@ -91,7 +91,7 @@ export function reducedFrequency_Hz(
 
 /**
  * Complex modulus at a temperature and frequency, by superposition; Pa in the model's own deformation mode.
- * @example complexModulus(exampleModel(), 23, 10) // { storage_Pa: 2214484.2…, loss_Pa: 356444.6… }
+ * @example complexModulus(exampleModel(), 23, 10) // { storageModulus_Pa: 2214484.2…, lossModulus_Pa: 356444.6… }
  */
 export function complexModulus(
   model: RelaxationModel,
@@ -103,7 +103,10 @@ export function complexModulus(
     2 * Math.PI * reducedFrequency_Hz(model, temperature_C, frequency_Hz),
   );
   const scale = exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
-  return { storage_Pa: reduced.storage_Pa * scale, loss_Pa: reduced.loss_Pa * scale };
+  return {
+    storageModulus_Pa: reduced.storageModulus_Pa * scale,
+    lossModulus_Pa: reduced.lossModulus_Pa * scale,
+  };
 }
 
 /**

@@ -175,9 +175,12 @@ export function lossPeakOf(
   let best = 0;
   let largest = 0;
   for (let i = 0; i <= steps; i++) {
-    const { loss_Pa } = maxwellModulus(spectrum, 2 * Math.PI * exp10(low + ((high - low) * i) / steps));
-    if (loss_Pa > largest) {
-      largest = loss_Pa;
+    const { lossModulus_Pa } = maxwellModulus(
+      spectrum,
+      2 * Math.PI * exp10(low + ((high - low) * i) / steps),
+    );
+    if (lossModulus_Pa > largest) {
+      largest = lossModulus_Pa;
       best = i;
     }
   }

@@ -1,11 +1,11 @@
+import { cholesky, solveCholesky, symmetricInverse } from "../../numeric/cholesky.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
-import { cholesky, solveCholesky, symmetricInverse } from "../../numeric/cholesky.js";
-import { conventionalGlassTemperature_C } from "../conventional-glass-temperature.js";
-import { logSpacedTimes, maxwellKernel, relativeWeights } from "../spectrum/maxwell-kernel.js";
 import { nonNegativeQuadratic } from "../../numeric/nonnegative-quadratic.js";
+import { logSpacedTimes, maxwellKernel, relativeWeights } from "../spectrum/maxwell-kernel.js";
 import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
+import { conventionalGlassTemperature_C } from "./law/conventional-glass-temperature.js";
 
 /** Moduli at their temperatures and frequencies; values that are not positive carry no weight. */
 export interface TwoPhasePoints {
@@ -281,10 +281,7 @@ export function descendTwoPhases(
       if (!cholesky(matrix, size)) break;
       const step = gradient.map((g) => -g);
       solveCholesky(matrix, size, step);
-      const limit = Math.max(
-        ...step.map((d, j) => Math.abs(d) / (j % 3 === 0 ? 10 : 0.5)),
-        1,
-      );
+      const limit = Math.max(...step.map((d, j) => Math.abs(d) / (j % 3 === 0 ? 10 : 0.5)), 1);
       const trial = parameters.map((p, j) => p + step[j] / limit);
       if (allowed(trial)) {
         const next = solveTwoPhases(points, trial, options);

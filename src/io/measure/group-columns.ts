@@ -13,8 +13,8 @@ import { type ChosenUnits, siColumn } from "./si-columns.js";
 export interface GroupColumns {
   temperature_C: Float64Array;
   frequency_Hz: Float64Array;
-  storage_Pa: Float64Array;
-  loss_Pa: Float64Array;
+  storageModulus_Pa: Float64Array;
+  lossModulus_Pa: Float64Array;
   strain: Float64Array | null;
   time_s: Float64Array | null;
 }

@@ -63,14 +63,14 @@ function completeRows(block: Block, columns: GroupColumns, missing: Map<number, 
 }
 
 function isComplete(
-  { storage_Pa, loss_Pa, temperature_C, frequency_Hz }: GroupColumns,
+  { storageModulus_Pa, lossModulus_Pa, temperature_C, frequency_Hz }: GroupColumns,
   row: number,
 ): boolean {
   return (
-    storage_Pa[row] > 0 &&
-    loss_Pa[row] > 0 &&
-    storage_Pa[row] < Number.POSITIVE_INFINITY &&
-    loss_Pa[row] < Number.POSITIVE_INFINITY &&
+    storageModulus_Pa[row] > 0 &&
+    lossModulus_Pa[row] > 0 &&
+    storageModulus_Pa[row] < Number.POSITIVE_INFINITY &&
+    lossModulus_Pa[row] < Number.POSITIVE_INFINITY &&
     Number.isFinite(temperature_C[row]) &&
     Number.isFinite(frequency_Hz[row])
   );

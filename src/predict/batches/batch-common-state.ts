@@ -6,7 +6,7 @@ import { normal95 } from "../../numeric/confidence.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { pushTo } from "../../numeric/push-to.js";
 import { signed } from "../../words/number-words.js";
-import type { BatchReading } from "./batch-difference.js";
+import type { BatchEstimate } from "./batch-difference.js";
 import { readSweepAt } from "./sweep-reading.js";
 
 /** One batch (or run) of a compound: its measurements and the transitions found in them. */
@@ -18,8 +18,8 @@ export interface Batch {
 
 /** Readings of both batches in one state. */
 export interface Common {
-  accepted: BatchReading[];
-  batch: BatchReading[];
+  accepted: BatchEstimate[];
+  batch: BatchEstimate[];
   temperature_C: number | null;
   frequency_Hz: number | null;
   deformation: Deformation | null;
@@ -34,7 +34,7 @@ interface Keyed {
   frequency_Hz: number;
   deformation: Deformation;
   direction: Direction | null;
-  reading: BatchReading;
+  reading: BatchEstimate;
 }
 
 const sameFrequencyRatio = 1.04;
@@ -96,7 +96,7 @@ export function commonReading(
   accepted: Batch,
   batch: Batch,
   temperature_C: number,
-  quantity: (storage_Pa: number, loss_Pa: number) => number,
+  quantity: (storageModulus_Pa: number, lossModulus_Pa: number) => number,
 ): Common | string {
   const [a, b] = [accepted, batch].map((one) => readingsAt(one, temperature_C, quantity));
   const missing = [a.length === 0 && accepted.name, b.length === 0 && batch.name].filter(Boolean);
@@ -110,7 +110,7 @@ export function commonReading(
 function readingsAt(
   { measurements }: Batch,
   temperature_C: number,
-  quantity: (storage_Pa: number, loss_Pa: number) => number,
+  quantity: (storageModulus_Pa: number, lossModulus_Pa: number) => number,
 ): Keyed[] {
   return sweepsOf(measurements).flatMap(({ sweep, deformation, direction, path }) => {
     const read = readSweepAt(sweep, temperature_C, quantity);

@@ -56,7 +56,7 @@ export interface BatchComparison {
 }
 
 /** One reading of a quantity with its standard error; `degreesOfFreedom` behind that error, infinite for a bootstrap. */
-export interface BatchReading {
+export interface BatchEstimate {
   value: number;
   /** Null where a single reading shows no scatter of its own. */
   standardError: number | null;
@@ -79,7 +79,7 @@ export type Equivalence = "equivalent" | "different" | "not decided" | "no limit
  * The readings of one batch as one value: the mean, with the larger of the error from the spread between runs and
  * the error within them.
  */
-export function batchValue(readings: BatchReading[]): BatchValue {
+export function batchValue(readings: BatchEstimate[]): BatchValue {
   const n = readings.length;
   if (n === 1) {
     const { value, standardError, degreesOfFreedom } = readings[0];
@@ -126,7 +126,7 @@ function satterthwaite(parts: KnownError[]): number {
   return spread > 0 ? Math.max(1, square(variance) / spread) : Number.POSITIVE_INFINITY;
 }
 
-function pooledFreedom(readings: BatchReading[]): number {
+function pooledFreedom(readings: BatchEstimate[]): number {
   return satterthwaite(readings as KnownError[]);
 }
 

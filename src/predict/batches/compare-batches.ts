@@ -7,7 +7,7 @@ import { predictionNotice } from "../notice-codes.js";
 import { type Batch, type Common, commonPeak, commonReading } from "./batch-common-state.js";
 import type { BatchComparison, BatchDifference, BatchQuantity } from "./batch-difference.js";
 import {
-  type BatchReading,
+  type BatchEstimate,
   batchValue,
   differenceOf,
   type Equivalence,
@@ -96,13 +96,13 @@ function comparisonOf(accepted: Batch, batch: Batch, limits: BatchLimits): Batch
     if (typeof found === "string") notCompared.push({ quantity, why: found, limitStated: limit !== null });
     else differences.push(batchDifference(quantity, found, limit, accepted.name, batch.name));
   };
-  const tanDelta = (storage_Pa: number, loss_Pa: number) => loss_Pa / storage_Pa;
+  const tanDelta = (storageModulus_Pa: number, lossModulus_Pa: number) => lossModulus_Pa / storageModulus_Pa;
   add("glass transition", commonPeak(accepted, batch), limits.glassTransitionDifference_K);
   add("tan delta at 0 °C", commonReading(accepted, batch, 0, tanDelta), limits.tanDeltaDifference);
   add("tan delta at 60 °C", commonReading(accepted, batch, 60, tanDelta), limits.tanDeltaDifference);
   add(
     "storage modulus at −25 °C",
-    commonReading(accepted, batch, -25, (storage_Pa) => storage_Pa),
+    commonReading(accepted, batch, -25, (storageModulus_Pa) => storageModulus_Pa),
     null,
   );
   add("rebound", commonRebound(accepted.measurements, batch.measurements), limits.reboundDifference);
@@ -128,7 +128,7 @@ function batchDifference(
 ): BatchDifference {
   const isRatio = quantity === "storage modulus at −25 °C";
   // The log of a modulus is what scatters evenly; its difference is the log of the ratio.
-  const onScale = (reading: BatchReading): BatchReading =>
+  const onScale = (reading: BatchEstimate): BatchEstimate =>
     isRatio
       ? {
           ...reading,
@@ -141,7 +141,7 @@ function batchDifference(
   const back = (value: number) => (isRatio ? exp(value) : value);
   const { difference, low, high } = differenceOf(b, a);
   const { accepted, batch, ...state } = common;
-  const paths = (readings: BatchReading[]) => [...new Set(readings.map(({ path }) => path))];
+  const paths = (readings: BatchEstimate[]) => [...new Set(readings.map(({ path }) => path))];
   const found: Omit<BatchDifference, "sentence"> = {
     quantity,
     comparison: isRatio ? "ratio" : "difference",

@@ -3,7 +3,7 @@ import { square } from "../../numeric/elementary/power.js";
 import { reboundMethodOf } from "../rebound/rebound-method.js";
 import { medianAfterConditioning } from "../rebound/rebound-readings.js";
 import type { Common } from "./batch-common-state.js";
-import type { BatchReading } from "./batch-difference.js";
+import type { BatchEstimate } from "./batch-difference.js";
 
 const sameTemperature_K = 1;
 /** The usual temperature of a rebound test (ISO 4662, from memory). */
@@ -35,7 +35,7 @@ export function commonRebound(accepted: Measurement[], batch: Measurement[]): Co
     const near = readings.filter((one) => one.key === state.key && isNear(one, state));
     return byLaboratory(
       near,
-      near.map((one): BatchReading => {
+      near.map((one): BatchEstimate => {
         const standardError =
           scatter === null
             ? null
@@ -62,10 +62,10 @@ export function commonRebound(accepted: Measurement[], batch: Measurement[]): Co
 }
 
 /** One value a laboratory where several are named: they differ by more than the tests of one of them. */
-function byLaboratory(reduced: Reduced[], readings: BatchReading[]): BatchReading[] {
+function byLaboratory(reduced: Reduced[], readings: BatchEstimate[]): BatchEstimate[] {
   const names = [...new Set(reduced.map(({ laboratory }) => laboratory))];
   if (names.filter((name) => name !== null).length < 2) return readings;
-  return names.map((name): BatchReading => {
+  return names.map((name): BatchEstimate => {
     const own = readings.filter((_, i) => reduced[i].laboratory === name);
     const errors = own.map(({ standardError }) => standardError);
     return {

@@ -3,7 +3,7 @@ import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { power, square } from "../../numeric/elementary/power.js";
 
-export interface SweepReading {
+export interface SweepValue {
   value: number;
   /** Null where too few points stand around the temperature to show scatter. */
   standardError: number | null;
@@ -25,8 +25,8 @@ const fewestForScatter = 5;
 export function readSweepAt(
   sweep: Sweep,
   temperature_C: number,
-  quantity: (storage_Pa: number, loss_Pa: number) => number,
-): SweepReading | null {
+  quantity: (storageModulus_Pa: number, lossModulus_Pa: number) => number,
+): SweepValue | null {
   const points = Array.from(sweep.temperature_C, (T, i) => ({
     u: T - temperature_C,
     y: ln(quantity(sweep.storageModulus_Pa[i], sweep.lossModulus_Pa[i])),

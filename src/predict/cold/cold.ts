@@ -88,8 +88,8 @@ export function coldOutlook(
     notices.push(predictionNotice("predict.phase-not-rubbery", message));
   }
   const lossFactor = (T: number) => {
-    const { storage_Pa, loss_Pa } = complexModulus(best.model, T, frequency_Hz);
-    return loss_Pa / storage_Pa;
+    const { storageModulus_Pa, lossModulus_Pa } = complexModulus(best.model, T, frequency_Hz);
+    return lossModulus_Pa / storageModulus_Pa;
   };
   const share =
     tanDelta.temperature_C === null ? 0 : lossFactor(temperature_C) / lossFactor(tanDelta.temperature_C);

@@ -185,10 +185,10 @@ function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAt
   const lossModulus =
     model.verticalShift.kind === "off"
       ? curve.lossModulus_Pa
-      : curve.lossModulus_Pa.map((loss_Pa, i) => {
+      : curve.lossModulus_Pa.map((value_Pa, i) => {
           const temperature_C = temperatureAt(i);
-          if (temperature_C === null) return loss_Pa;
-          return loss_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
+          if (temperature_C === null) return value_Pa;
+          return value_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
         });
   return { tanDelta: curve.tanDelta, storageModulus_Pa: curve.storageModulus_Pa, lossModulus, temperatureAt };
 }
@@ -213,10 +213,10 @@ function reducedCurve(model: RelaxationModel): ReducedCurve {
   const storageModulus_Pa = new Float64Array(count);
   const lossModulus_Pa = new Float64Array(count);
   for (let i = 0; i < count; i++) {
-    const { storage_Pa, loss_Pa } = maxwellModulus(model, 2 * Math.PI * exp10(from + i / pointsPerDecade));
-    tanDelta[i] = storage_Pa > 0 ? loss_Pa / storage_Pa : 0;
-    storageModulus_Pa[i] = storage_Pa;
-    lossModulus_Pa[i] = loss_Pa;
+    const modulus = maxwellModulus(model, 2 * Math.PI * exp10(from + i / pointsPerDecade));
+    tanDelta[i] = modulus.storageModulus_Pa > 0 ? modulus.lossModulus_Pa / modulus.storageModulus_Pa : 0;
+    storageModulus_Pa[i] = modulus.storageModulus_Pa;
+    lossModulus_Pa[i] = modulus.lossModulus_Pa;
   }
   const curve = { from, tanDelta, storageModulus_Pa, lossModulus_Pa };
   curves.set(model, curve);

@@ -84,10 +84,10 @@ export function frictionOverRoughness(
 
   /** `growth` is dG/d ln q, `ratio` is 4 (A/B) (1−ν²) σ0. */
   function stateAt(k: number) {
-    const { loss_Pa, magnitude_Pa2 } = integralsAt(wavenumbers[k] * speed_m_s);
+    const { lossModulus_Pa, magnitude_Pa2 } = integralsAt(wavenumbers[k] * speed_m_s);
     return {
       growth: (slopes2[k] * magnitude_Pa2) / (8 * square(load_Pa)),
-      ratio: (4 * load_Pa * loss_Pa) / magnitude_Pa2,
+      ratio: (4 * load_Pa * lossModulus_Pa) / magnitude_Pa2,
     };
   }
 }

@@ -3,7 +3,7 @@ import type { TensileSpectrum } from "./tensile-spectrum.js";
 /** The two integrals over the sliding direction, at one wave number's own frequency w = q v. */
 export interface AngleIntegrals {
   /** A(w) = ∫₀^{2π} cos φ Im E(w cos φ) dφ, Pa. */
-  loss_Pa: number;
+  lossModulus_Pa: number;
   /** B(w) = ∫₀^{2π} |E(w cos φ)|² dφ, Pa². */
   magnitude_Pa2: number;
 }
@@ -38,6 +38,6 @@ export function angleIntegrals(spectrum: TensileSpectrum): (frequency_rad_s: num
       loss += moduli_Pa[i] * share;
       magnitude += residues_Pa2[i] * a * share;
     }
-    return { loss_Pa: 2 * Math.PI * loss, magnitude_Pa2: 2 * Math.PI * magnitude };
+    return { lossModulus_Pa: 2 * Math.PI * loss, magnitude_Pa2: 2 * Math.PI * magnitude };
   };
 }

@@ -31,10 +31,10 @@ export interface ReboundCalibration {
   leaveOneOutError: number | null;
   /** Root mean square error with the factor at 1, for comparison. */
   uncalibratedError: number;
-  readings: CalibrationReading[];
+  readings: CalibrationPoint[];
 }
 
-export interface CalibrationReading {
+export interface CalibrationPoint {
   temperature_C: number;
   /** The test's value; of several tests or laboratories, their mean with its 95 % interval from the spread between them. */
   measuredFraction: number;

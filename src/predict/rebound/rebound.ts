@@ -79,9 +79,11 @@ export function textbookRebound(
   let contactTime_s = 5e-3;
   let lossFactor = 0;
   for (let i = 0; i < 80; i++) {
-    const { storage_Pa, loss_Pa } = tensileModulus(spectrum, Math.PI / contactTime_s);
-    lossFactor = loss_Pa / storage_Pa;
-    const next_s = geometry.elasticContactTime_s(stiffnessFactor * hypotenuse(storage_Pa, loss_Pa));
+    const { storageModulus_Pa, lossModulus_Pa } = tensileModulus(spectrum, Math.PI / contactTime_s);
+    lossFactor = lossModulus_Pa / storageModulus_Pa;
+    const next_s = geometry.elasticContactTime_s(
+      stiffnessFactor * hypotenuse(storageModulus_Pa, lossModulus_Pa),
+    );
     const change = Math.abs(next_s / contactTime_s - 1);
     contactTime_s = next_s;
     if (change < 1e-9) break;
@@ -93,16 +95,16 @@ export function textbookRebound(
 export function tensileModulus(
   spectrum: TensileSpectrum,
   angularFrequency_rad_s: number,
-): { storage_Pa: number; loss_Pa: number } {
-  let storage_Pa = spectrum.equilibriumModulus_Pa;
-  let loss_Pa = 0;
+): { storageModulus_Pa: number; lossModulus_Pa: number } {
+  let storageModulus_Pa = spectrum.equilibriumModulus_Pa;
+  let lossModulus_Pa = 0;
   for (let i = 0; i < spectrum.times_s.length; i++) {
     const x = angularFrequency_rad_s * spectrum.times_s[i];
     const share = spectrum.moduli_Pa[i] / (1 + x * x);
-    storage_Pa += share * x * x;
-    loss_Pa += share * x;
+    storageModulus_Pa += share * x * x;
+    lossModulus_Pa += share * x;
   }
-  return { storage_Pa, loss_Pa };
+  return { storageModulus_Pa, lossModulus_Pa };
 }
 
 /** Contact time over (deepest indentation / speed) of an elastic Hertz impact: 4√π Γ(2/5) / (5 Γ(9/10)). */

@@ -116,14 +116,14 @@ export function compoundModel(compound: DemoCompound): CompoundModel {
   ]);
   return {
     complexModulus(temperature_C, frequency_Hz) {
-      let storage_Pa = 0;
-      let loss_Pa = 0;
+      let storageModulus_Pa = 0;
+      let lossModulus_Pa = 0;
       for (const part of parts) {
         const modulus = complexModulus(part, temperature_C, frequency_Hz);
-        storage_Pa += modulus.storage_Pa;
-        loss_Pa += modulus.loss_Pa;
+        storageModulus_Pa += modulus.storageModulus_Pa;
+        lossModulus_Pa += modulus.lossModulus_Pa;
       }
-      return { storage_Pa, loss_Pa };
+      return { storageModulus_Pa, lossModulus_Pa };
     },
     relaxationModulus(temperature_C, time_s) {
       return parts.reduce((sum, part) => sum + relaxationModulus(part, temperature_C, time_s), 0);
@@ -157,8 +157,8 @@ export function tanDeltaPeaks_C(model: CompoundModel, frequency_Hz: number): num
   const step_K = 0.02;
   const count = Math.round(170 / step_K);
   const values = Float64Array.from({ length: count + 1 }, (_, i) => {
-    const { storage_Pa, loss_Pa } = model.complexModulus(-110 + i * step_K, frequency_Hz);
-    return loss_Pa / storage_Pa;
+    const { storageModulus_Pa, lossModulus_Pa } = model.complexModulus(-110 + i * step_K, frequency_Hz);
+    return lossModulus_Pa / storageModulus_Pa;
   });
   const peaks: number[] = [];
   for (let i = 1; i < count; i++) {

@@ -1,6 +1,6 @@
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex } from "@noble/hashes/utils.js";
-import { type InputReading, refused } from "../inputs/input-reading.js";
+import { type InputAsRead, refused } from "../inputs/input-reading.js";
 import type { ByteSource } from "../inputs/read-large.js";
 import { readSource, type Sha256 } from "../inputs/read-source.js";
 import { assessCompound, type CompoundAssessment, type CompoundTask } from "../run/assess-compound.js";
@@ -13,7 +13,7 @@ export type InputToRead = Omit<DroppedInput, "content"> & { content: Blob | Arra
 export interface Jobs {
   read: {
     asked: { input: InputToRead; override: Record<string, string> | null };
-    answer: InputReading;
+    answer: InputAsRead;
   };
   fit: { asked: CompoundTask; answer: CompoundAssessment };
 }
@@ -29,7 +29,7 @@ export async function runJob<Kind extends JobKind>(
   return readDropped(asked as Jobs["read"]["asked"]);
 }
 
-async function readDropped({ input, override }: Jobs["read"]["asked"]): Promise<InputReading> {
+async function readDropped({ input, override }: Jobs["read"]["asked"]): Promise<InputAsRead> {
   const { path, content } = input;
   const size = content === null ? 0 : content instanceof ArrayBuffer ? content.byteLength : content.size;
   const unreadable = () =>

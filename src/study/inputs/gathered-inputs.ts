@@ -1,12 +1,12 @@
 import type { Notice, Problem } from "../../io/problem.js";
 import type { Study } from "../study-file/study.js";
 import { type GroupedCompound, groupCompounds } from "./group-compounds.js";
-import type { InputReading } from "./input-reading.js";
+import type { InputAsRead } from "./input-reading.js";
 
 /** All inputs of a job as read, and the study they belong to. */
 export interface GatheredInputs {
   found: { notices: Notice[] };
-  inputs: InputReading[];
+  inputs: InputAsRead[];
   study: Study;
 }
 
@@ -25,7 +25,7 @@ export function groupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "stu
   );
 }
 
-export function nothingUsable(inputs: InputReading[]): Problem[] {
+export function nothingUsable(inputs: InputAsRead[]): Problem[] {
   if (inputs.length === 0) {
     return [
       {

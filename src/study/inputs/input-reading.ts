@@ -4,7 +4,7 @@ import type { Problem } from "../../io/problem.js";
 import type { Study } from "../study-file/study.js";
 
 /** One input as it went: its identity, and what was read or why not. */
-export interface InputReading {
+export interface InputAsRead {
   path: string;
   sha256: string;
   bytes: number;
@@ -21,7 +21,7 @@ export function refused(
   code: string,
   message: string,
   sha256 = sha256OfNothing,
-): InputReading {
+): InputAsRead {
   return { path, sha256, bytes, reading: null, problem: { code, message } };
 }
 

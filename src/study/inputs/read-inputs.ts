@@ -3,7 +3,7 @@ import { type FileHandle, open } from "node:fs/promises";
 import { type Cache, noCache } from "../run/cache.js";
 import type { Study } from "../study-file/study.js";
 import type { FoundInput } from "./find-inputs.js";
-import { columnsFor, type InputReading, refused } from "./input-reading.js";
+import { columnsFor, type InputAsRead, refused } from "./input-reading.js";
 import { readSource, type Sha256 } from "./read-source.js";
 
 /**
@@ -15,7 +15,7 @@ export async function readInput(
   columns: Study["columns"],
   cache: Cache = noCache,
   onShare?: (share: number) => void,
-): Promise<InputReading> {
+): Promise<InputAsRead> {
   let handle: FileHandle | null = null;
   try {
     handle = await open(file, "r");

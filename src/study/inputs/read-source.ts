@@ -2,7 +2,7 @@ import type { Reading } from "../../io/measurement.js";
 import type { Outcome } from "../../io/problem.js";
 import { readBytes } from "../../io/read-bytes.js";
 import type { Cache } from "../run/cache.js";
-import { type InputReading, refused } from "./input-reading.js";
+import { type InputAsRead, refused } from "./input-reading.js";
 import type { ByteSource } from "./read-large.js";
 import { mostRowsRead, passesOfLarge, readLarge } from "./read-large.js";
 
@@ -36,7 +36,7 @@ export async function readSource(
   newSha256: () => Sha256,
   cache: Cache | null = null,
   onShare: (share: number) => void = () => {},
-): Promise<InputReading> {
+): Promise<InputAsRead> {
   if (size > mostBytes) {
     return refused(
       path,
@@ -65,11 +65,11 @@ export async function readSource(
   const told = isWhole ? source : tellingSource(source, (1 + passesOfLarge) * size, onShare);
   const sha256 = await (bytes === null ? hashOfSource(told, newSha256()) : hashOfBytes(bytes, newSha256()));
   const key = JSON.stringify([path, sha256, override]);
-  const kept = (await cache?.get("readings", key)) as InputReading | undefined;
+  const kept = (await cache?.get("readings", key)) as InputAsRead | undefined;
   if (kept !== undefined) return kept;
   const outcome: Outcome<Reading> =
     bytes === null ? await readLarge(told, path, options) : await readBytes(bytes, path, options);
-  const input: InputReading = {
+  const input: InputAsRead = {
     path,
     sha256,
     bytes: bytes?.byteLength ?? size,

@@ -5,7 +5,7 @@ import type { Assessment } from "../../report/assessment.js";
 import { findInputs } from "../inputs/find-inputs.js";
 import { exportsAmong, type GatheredInputs, groupsOf, nothingUsable } from "../inputs/gathered-inputs.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
-import type { InputReading } from "../inputs/input-reading.js";
+import type { InputAsRead } from "../inputs/input-reading.js";
 import { readInput } from "../inputs/read-inputs.js";
 import { loadStudy } from "../study-file/load-study.js";
 import type { Study } from "../study-file/study.js";
@@ -53,7 +53,7 @@ export async function gatherInputs(
   if (found === null) return { ok: false, problems };
   const study = await loadStudy(options.studyFile ?? found.study);
   if (!study.ok) return { ok: false, problems: [study.problem] };
-  const inputs: InputReading[] = [];
+  const inputs: InputAsRead[] = [];
   const exports = exportsAmong(found, study.value);
   for (const [i, input] of exports.entries()) {
     const tell = (share: number) =>

@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import type { Outcome } from "../../io/problem.js";
 import type { Assessment } from "../../report/assessment.js";
 import { type GatheredInputs, groupsOf } from "../inputs/gathered-inputs.js";
-import type { InputReading } from "../inputs/input-reading.js";
+import type { InputAsRead } from "../inputs/input-reading.js";
 import type { CompoundAssessment } from "./assess-compound.js";
 import { concludeAssessment } from "./conclude-assessment.js";
 
@@ -11,7 +11,7 @@ import { concludeAssessment } from "./conclude-assessment.js";
  * assessed. Every share sees all inputs, because only together do they tell which file belongs to which
  * compound; the fits, which cost far more than the reading, are done once among all shares.
  */
-export interface Partial {
+export interface PartialResult {
   schema: "frostline.partial/1";
   version: string;
   part: number;
@@ -19,7 +19,7 @@ export interface Partial {
   /** Of all inputs and the study, so that shares of different jobs are not merged. */
   job: string;
   gathered: Omit<GatheredInputs, "inputs">;
-  inputs: { index: number; input: InputReading }[];
+  inputs: { index: number; input: InputAsRead }[];
   compounds: { index: number; assessment: CompoundAssessment }[];
 }
 
@@ -34,7 +34,7 @@ export function isInShare(index: number, share: { part: number; of: number }): b
   return index % share.of === share.part - 1;
 }
 
-export function partialText(partial: Partial): string {
+export function partialText(partial: PartialResult): string {
   return `${JSON.stringify(partial, (_, value) => {
     if (value instanceof Float64Array) {
       return { float64: Buffer.from(value.buffer, value.byteOffset, value.byteLength).toString("base64") };
@@ -44,8 +44,8 @@ export function partialText(partial: Partial): string {
   })}\n`;
 }
 
-export function parsePartial(text: string, name: string): Outcome<Partial> {
-  const failed = (found: string): Outcome<Partial> => ({
+export function parsePartial(text: string, name: string): Outcome<PartialResult> {
+  const failed = (found: string): Outcome<PartialResult> => ({
     ok: false,
     problem: {
       code: "study.not-a-partial",
@@ -67,13 +67,13 @@ export function parsePartial(text: string, name: string): Outcome<Partial> {
   } catch {
     return failed("found no complete JSON");
   }
-  const schema = (value as Partial | null)?.schema;
+  const schema = (value as PartialResult | null)?.schema;
   if (schema !== "frostline.partial/1") return failed(`found the schema ${JSON.stringify(schema ?? null)}`);
-  return { ok: true, value: value as Partial };
+  return { ok: true, value: value as PartialResult };
 }
 
 /** Puts all shares of one job together; the result is that of a single run. */
-export function mergePartials(partials: Partial[], version: string): Outcome<Assessment> {
+export function mergePartials(partials: PartialResult[], version: string): Outcome<Assessment> {
   const failed = (message: string): Outcome<Assessment> => ({
     ok: false,
     problem: { code: "study.shares-do-not-fit", message },
@@ -97,7 +97,7 @@ export function mergePartials(partials: Partial[], version: string): Outcome<Ass
   if (missing.length > 0)
     return failed(`share ${missing.map((part) => `${part}/${first.of}`).join(", ")} is missing.`);
   if (new Set(parts).size !== parts.length) return failed("a share was given twice.");
-  const inputs: InputReading[] = [];
+  const inputs: InputAsRead[] = [];
   const assessed: CompoundAssessment[] = [];
   for (const partial of partials) {
     for (const { index, input } of partial.inputs) inputs[index] = input;

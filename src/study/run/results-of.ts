@@ -3,14 +3,14 @@ import type { Notice } from "../../io/problem.js";
 import { compoundFlags } from "../../report/doubts.js";
 import type { Results, ResultsCompound, ResultsInput } from "../../report/results/results.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
-import { type InputReading, pointsOf } from "../inputs/input-reading.js";
+import { type InputAsRead, pointsOf } from "../inputs/input-reading.js";
 import { isReference, type Study } from "../study-file/study.js";
 import type { CompoundAssessment } from "./assess-compound.js";
 import type { ComparedCompounds } from "./compare-compounds.js";
 
 /** Puts everything into the shape of results.json. */
 export function resultsOf(
-  inputs: InputReading[],
+  inputs: InputAsRead[],
   groups: GroupedCompound[],
   assessed: CompoundAssessment[],
   across: ComparedCompounds,
@@ -43,7 +43,7 @@ export function resultsOf(
 }
 
 function inputOf(
-  { path, sha256, bytes, reading, problem }: InputReading,
+  { path, sha256, bytes, reading, problem }: InputAsRead,
   groups: GroupedCompound[],
 ): ResultsInput {
   if (reading === null) {

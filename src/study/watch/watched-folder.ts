@@ -2,7 +2,7 @@ import { stat } from "node:fs/promises";
 import { type FoundInputs, findInputs } from "../inputs/find-inputs.js";
 import { exportsAmong } from "../inputs/gathered-inputs.js";
 import { byCodeUnit } from "../inputs/input-names.js";
-import type { InputReading } from "../inputs/input-reading.js";
+import type { InputAsRead } from "../inputs/input-reading.js";
 import { readInput } from "../inputs/read-inputs.js";
 import { outputFiles } from "../outputs/output-files.js";
 import { writeOutputs } from "../outputs/write-outputs.js";
@@ -34,7 +34,7 @@ const anyway_ms = 30_000;
  */
 export class WatchedFolder {
   private readonly settled: SettledFiles;
-  private readonly readings = new Map<string, InputReading>();
+  private readonly readings = new Map<string, InputAsRead>();
   /** Settled, but not told of yet. */
   private readonly arrived = new Set<string>();
   private studyText: string | null = null;
@@ -177,7 +177,7 @@ export class WatchedFolder {
   }
 }
 
-function statusOf({ path, reading, problem }: InputReading, isKnown: boolean): string {
+function statusOf({ path, reading, problem }: InputAsRead, isKnown: boolean): string {
   if (reading === null) {
     const place = problem?.line ? `:${problem.line}${problem.column ? `:${problem.column}` : ""}` : "";
     return `✗ ${path}${place}  rejected [${problem?.code}] ${problem?.message ?? ""}`;

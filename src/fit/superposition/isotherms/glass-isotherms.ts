@@ -62,14 +62,17 @@ function lossPeakAmong(set: IsothermSet): { temperature_C: number; frequency_Hz:
         const distance = Math.abs(ln(set.frequency_Hz[i] / frequency_Hz));
         if (distance < Math.abs(ln(set.frequency_Hz[nearest] / frequency_Hz))) nearest = i;
       }
-      return { temperature_C, loss_Pa: set.lossModulus_Pa[nearest] };
+      return { temperature_C, lossModulus_Pa: set.lossModulus_Pa[nearest] };
     })
-    .filter(({ loss_Pa }) => loss_Pa > 0)
+    .filter(({ lossModulus_Pa }) => lossModulus_Pa > 0)
     .sort((a, b) => a.temperature_C - b.temperature_C);
-  const top = points.reduce((best, point, k) => (point.loss_Pa > points[best].loss_Pa ? k : best), 0);
+  const top = points.reduce(
+    (best, point, k) => (point.lossModulus_Pa > points[best].lossModulus_Pa ? k : best),
+    0,
+  );
   if (top < 1 || top > points.length - 2) return null;
-  const ends = Math.max(points[0].loss_Pa, points[points.length - 1].loss_Pa);
-  return points[top].loss_Pa > 1.05 * ends
+  const ends = Math.max(points[0].lossModulus_Pa, points[points.length - 1].lossModulus_Pa);
+  return points[top].lossModulus_Pa > 1.05 * ends
     ? { temperature_C: points[top].temperature_C, frequency_Hz }
     : null;
 }

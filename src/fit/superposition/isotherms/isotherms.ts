@@ -102,8 +102,8 @@ export function rowsOf(measurement: DynamicMeasurement): Row[] {
       source: { file, sheet, line: lineOfRow(measurement, i), firstLine, lastLine },
       temperature_C: measurement.temperature_C[i],
       frequency_Hz: measurement.frequency_Hz[i],
-      storage_Pa: storage > 0 && Number.isFinite(storage) ? storage : Number.NaN,
-      loss_Pa: loss > 0 && Number.isFinite(loss) ? loss : Number.NaN,
+      storageModulus_Pa: storage > 0 && Number.isFinite(storage) ? storage : Number.NaN,
+      lossModulus_Pa: loss > 0 && Number.isFinite(loss) ? loss : Number.NaN,
     };
     if (
       !Number.isFinite(row.temperature_C) ||
@@ -112,7 +112,7 @@ export function rowsOf(measurement: DynamicMeasurement): Row[] {
     ) {
       continue;
     }
-    if (!Number.isNaN(row.storage_Pa)) rows.push(row);
+    if (!Number.isNaN(row.storageModulus_Pa)) rows.push(row);
   }
   return rows;
 }
@@ -189,8 +189,8 @@ function assemble(
     isotherms,
     temperature_C: Float64Array.from(rows, (row) => row.temperature_C),
     frequency_Hz: Float64Array.from(rows, (row) => row.frequency_Hz),
-    storageModulus_Pa: Float64Array.from(rows, (row) => row.storage_Pa),
-    lossModulus_Pa: Float64Array.from(rows, (row) => row.loss_Pa),
+    storageModulus_Pa: Float64Array.from(rows, (row) => row.storageModulus_Pa),
+    lossModulus_Pa: Float64Array.from(rows, (row) => row.lossModulus_Pa),
     source: rows.map((row) => row.source),
   };
 }

@@ -55,8 +55,8 @@ export function withoutModuli(set: IsothermSet, moduli: OutlyingModulus[]): Isot
   const picked = pickRows(set, rows, isotherms);
   return {
     ...picked,
-    lossModulus_Pa: picked.lossModulus_Pa.map((loss_Pa, i) =>
-      loss.has(picked.source[i]) ? Number.NaN : loss_Pa,
+    lossModulus_Pa: picked.lossModulus_Pa.map((lossModulus_Pa, i) =>
+      loss.has(picked.source[i]) ? Number.NaN : lossModulus_Pa,
     ),
   };
 }

@@ -64,9 +64,9 @@ function misfitOf(ramp: IsothermSet, fit: SuperpositionFit): number | null {
     for (let i = 0; i < ramp.frequency_Hz.length; i++) {
       const f = ramp.frequency_Hz[i] * exp10(lawShift(shape, parameters, ramp.temperature_C[i]) + shift);
       if (f < low || f > high) continue;
-      const { storage_Pa, loss_Pa } = maxwellModulus(spectrum, 2 * Math.PI * f);
-      deviations.push(ln(ramp.storageModulus_Pa[i] / storage_Pa));
-      if (ramp.lossModulus_Pa[i] > 0) deviations.push(ln(ramp.lossModulus_Pa[i] / loss_Pa));
+      const { storageModulus_Pa, lossModulus_Pa } = maxwellModulus(spectrum, 2 * Math.PI * f);
+      deviations.push(ln(ramp.storageModulus_Pa[i] / storageModulus_Pa));
+      if (ramp.lossModulus_Pa[i] > 0) deviations.push(ln(ramp.lossModulus_Pa[i] / lossModulus_Pa));
     }
     if (deviations.length < 10) continue;
     const mean = deviations.reduce((a, b) => a + b, 0) / deviations.length;

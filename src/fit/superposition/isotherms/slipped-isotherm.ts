@@ -75,9 +75,9 @@ export function verticalOffset(
   for (let i = 0; i < one.frequency_Hz.length; i++) {
     const f = one.frequency_Hz[i] * exp10(lawShift(shape, parameters, one.temperature_C[i]) + offset);
     if (f < low || f > high) continue;
-    const { storage_Pa, loss_Pa } = maxwellModulus(spectrum, 2 * Math.PI * f);
-    away.push(log10(one.storageModulus_Pa[i] / storage_Pa) + scale);
-    if (one.lossModulus_Pa[i] > 0) away.push(log10(one.lossModulus_Pa[i] / loss_Pa) + scale);
+    const { storageModulus_Pa, lossModulus_Pa } = maxwellModulus(spectrum, 2 * Math.PI * f);
+    away.push(log10(one.storageModulus_Pa[i] / storageModulus_Pa) + scale);
+    if (one.lossModulus_Pa[i] > 0) away.push(log10(one.lossModulus_Pa[i] / lossModulus_Pa) + scale);
   }
   if (away.length < 4) return null;
   const off_decades = median(away);

@@ -76,14 +76,14 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
     });
     traces.push(
       line(
-        moduli.map((m) => m.storage_Pa / 1e6),
+        moduli.map((m) => m.storageModulus_Pa / 1e6),
         "M′ of the spectrum",
         "solid",
       ),
     );
     traces.push(
       line(
-        moduli.map((m) => m.loss_Pa / 1e6),
+        moduli.map((m) => m.lossModulus_Pa / 1e6),
         "M″ of the spectrum",
         "dash",
       ),
