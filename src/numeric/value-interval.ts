@@ -19,7 +19,7 @@ export function intervalAround(
 
 /**
  * A 95 % interval about a value from the mean square of the draws on either side of it: at 60 draws its ends move by a
- * third less from seed to seed than the draws' own 2.5 and 97.5 % points, which they never pass by more than half.
+ * third less from seed to seed than the draws' own 2.5 and 97.5 % points, which they never pass by more than a quarter.
  * The value alone where there are no draws.
  * @example spreadAround(0, [-1, 1]) // { low: -1.425, high: 1.425 }
  */
@@ -33,7 +33,7 @@ export function spreadAround(value: number, draws: ArrayLike<number>): { low: nu
     else above += square(one - value);
   }
   const half = (sum: number) => normal95 * Math.sqrt((2 * sum) / sorted.length);
-  const farthest = (end: number) => 1.5 * Math.max(0, end);
+  const farthest = (end: number) => 1.25 * Math.max(0, end);
   return {
     low:
       value - Math.min(half(below), farthest(value - sorted[0]), farthest(value - quantile(sorted, 0.025))),

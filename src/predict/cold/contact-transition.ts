@@ -130,18 +130,37 @@ function peakOf(name: string, model: RelaxationModel, found: PeakPlace, drawn: P
   const { low, high } = spreadAround(temperature_C, points);
   const margin_K = outside(temperature_C);
   const isShown = points.length >= fewestWithPeak * drawn.length;
-  const some = (beyond: (place: PeakPlace) => boolean) => drawn.some((one) => !isPoint(one) && beyond(one));
-  const isOpenBelow = !isShown && some(({ low_C }) => low_C === Number.NEGATIVE_INFINITY);
-  const isOpenAbove = !isShown && some(({ high_C }) => high_C === Number.POSITIVE_INFINITY);
+  // Where too few draws show the peak, those that only bound it speak too.
+  const ends = (end: (place: PeakPlace) => number) => Float64Array.from(drawn, end).sort();
   return {
     temperature_C,
-    low_C: isOpenBelow ? Number.NEGATIVE_INFINITY : low - margin_K,
-    high_C: isOpenAbove ? Number.POSITIVE_INFINITY : high + margin_K,
+    low_C: isShown
+      ? low - margin_K
+      : Math.min(
+          low,
+          nearestRank(
+            ends((one) => one.low_C),
+            0.025,
+          ),
+        ) - margin_K,
+    high_C: isShown
+      ? high + margin_K
+      : Math.max(
+          high,
+          nearestRank(
+            ends((one) => one.high_C),
+            0.975,
+          ),
+        ) + margin_K,
     reason: isShown
       ? null
       : `In too many of the equally likely models the ${name} peak lies outside what was measured.`,
   };
 }
+
+/** Without interpolation, for ends may be infinite. */
+const nearestRank = (sorted: Float64Array, probability: number) =>
+  sorted[Math.round(probability * (sorted.length - 1))];
 
 function reasonOf(name: string, { low_C, high_C }: PeakPlace): string {
   if (Number.isFinite(high_C)) {

@@ -70,36 +70,44 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
   const last = tanDelta.length - 1;
   const fastEdge = Math.max(0, last - edgeWidth);
   const slowEdge = Math.min(last, edgeWidth);
-  const colder = (): PeakPlace => ({
-    ...openPlace,
-    high_C: temperatureAt(fastEdge) ?? Number.POSITIVE_INFINITY,
-  });
   const warmer = (): PeakPlace => ({
     ...openPlace,
     low_C: temperatureAt(slowEdge) ?? Number.NEGATIVE_INFINITY,
   });
-  const risesFast = (values: Float64Array) => values[last] > risesBy * values[fastEdge];
-  const risesSlow = (values: Float64Array) => values[0] > risesBy * values[slowEdge];
-  const governing = governingPeak(tanDelta, flows(model, storageModulus_Pa[0], tanDelta));
+  const at = (index: number) => temperatureAt(Math.min(last, Math.max(0, index)));
+  /** Where a curve without a prominent maximum has its greatest value from `from` on, the peak stands there or beyond. */
+  const beyondGreatest = (values: Float64Array, from: number): PeakPlace => {
+    let greatest = from;
+    let least = values[from];
+    for (let i = from; i <= last; i++) {
+      if (values[i] > values[greatest]) greatest = i;
+      least = Math.min(least, values[i]);
+    }
+    if (!(values[greatest] > risesBy * least)) return openPlace;
+    return greatest - from > (last - from) / 2
+      ? { ...openPlace, high_C: at(greatest - edgeWidth) ?? Number.POSITIVE_INFINITY }
+      : { ...openPlace, low_C: at(greatest + edgeWidth) ?? Number.NEGATIVE_INFINITY };
+  };
+  const isFlow = flows(model, storageModulus_Pa[0], tanDelta);
+  const governing = governingPeak(tanDelta, isFlow);
   const nothing = { warmerPhase_C: null, colderPhase_C: null };
-  const lossBeyond = (): PeakPlace => (risesFast(lossModulus) ? colder() : openPlace);
 
   if (governing === null) {
-    const fast = risesFast(tanDelta);
-    const slow = risesSlow(tanDelta) && !flows(model, storageModulus_Pa[0], tanDelta);
-    const isColder = fast && (!slow || tanDelta[last] > tanDelta[0]);
-    if (isColder) return { tanDelta: colder(), lossModulus: lossBeyond(), ...nothing };
-    const isWarmer = slow && (!fast || tanDelta[0] > tanDelta[last]);
-    if (!isWarmer) return { tanDelta: openPlace, lossModulus: lossBeyond(), ...nothing };
+    const fast = tanDelta[last] > risesBy * tanDelta[fastEdge];
+    const slow = tanDelta[0] > risesBy * tanDelta[slowEdge] && !isFlow;
+    const place =
+      fast && slow ? openPlace : slow ? warmer() : beyondGreatest(tanDelta, isFlow ? slowEdge : 0);
+    if (place.high_C < Number.POSITIVE_INFINITY) {
+      return { tanDelta: place, lossModulus: { ...openPlace, high_C: place.high_C }, ...nothing };
+    }
     const inner = lossPeakFrom(0, lossModulus, storageModulus_Pa);
     const lossPeak_C = inner === null ? null : temperatureAt(vertex(lossModulus, inner));
-    const place =
-      lossPeak_C !== null
-        ? { low_C: lossPeak_C, high_C: lossPeak_C }
-        : risesSlow(lossModulus)
-          ? warmer()
-          : lossBeyond();
-    return { tanDelta: warmer(), lossModulus: place, ...nothing };
+    return {
+      tanDelta: place,
+      lossModulus:
+        lossPeak_C === null ? beyondGreatest(lossModulus, 0) : { low_C: lossPeak_C, high_C: lossPeak_C },
+      ...nothing,
+    };
   }
 
   const tanDeltaPeak_C = temperatureAt(vertex(tanDelta, governing));
@@ -113,7 +121,10 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
   const colderPhase = phases.filter((i) => i > governing).at(-1);
   return {
     tanDelta: { low_C: tanDeltaPeak_C, high_C: tanDeltaPeak_C },
-    lossModulus: lossPeak_C === null ? lossBeyond() : { low_C: lossPeak_C, high_C: lossPeak_C },
+    lossModulus:
+      lossPeak_C === null
+        ? { ...beyondGreatest(lossModulus, governing), low_C: Number.NEGATIVE_INFINITY }
+        : { low_C: lossPeak_C, high_C: lossPeak_C },
     warmerPhase_C: warmerPhase === undefined ? null : temperatureAt(warmerPhase),
     colderPhase_C: colderPhase === undefined ? null : temperatureAt(colderPhase),
   };
