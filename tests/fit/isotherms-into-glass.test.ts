@@ -12,8 +12,8 @@ import { densePeak_C, havriliakNegami, narrowIsotherms } from "../make/havriliak
 function superposed(measurement: DynamicMeasurement, draws: number) {
   const settings = { ...defaultSuperpositionSettings, draws };
   const { transitions } = glassTransitionsFromIsotherms([measurement]);
-  const before = superpose("Rowan 55", [measurement], transitions, settings);
-  return { before, after: superposeIntoGlass("Rowan 55", before, [measurement], transitions, settings) };
+  const before = superpose([measurement], transitions, settings);
+  return { before, after: superposeIntoGlass(before, [measurement], transitions, settings) };
 }
 
 /** The tan δ peak at a contact's frequency; null where the model has none inside what was measured. */

@@ -40,7 +40,7 @@ const superposed = (
   measurements: DynamicMeasurement[],
   settings: SuperpositionSettings = quick,
   transitions: GlassTransition[] = [],
-) => superpose("invented compound", measurements, transitions, settings);
+) => superpose(measurements, transitions, settings);
 /** Codes of all notices but the one that every fit has. */
 const codes = (result: ReturnType<typeof superpose>) =>
   result.notices.map((notice) => notice.code).filter((code) => code !== "fit.vertical-shift-chosen");

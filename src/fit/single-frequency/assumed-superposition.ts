@@ -3,7 +3,7 @@ import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { quantile } from "../../numeric/quantile.js";
-import { type Random, seededRandom, seedFromText } from "../../numeric/random.js";
+import { type Random, seededRandom } from "../../numeric/random.js";
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
 import { localParabolaRms } from "../spectrum/kramers-kronig.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
@@ -21,6 +21,7 @@ import {
   type ReducedPoints,
   range,
   referModel,
+  seedOfPoints,
   weightPoints,
 } from "../superposition/shift/reduced-points.js";
 import type { SuperpositionSettings } from "../superposition/superposition-settings.js";
@@ -46,7 +47,6 @@ import { type GlassAnchor, glassAnchor } from "./glass-anchor.js";
  * their middle, or what the study states.
  */
 export function assumeSuperposition(
-  compound: string,
   ramps: DynamicMeasurement[],
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
@@ -64,8 +64,8 @@ export function assumeSuperposition(
     });
     return nothing;
   }
-  const random = seededRandom(seedFromText(compound) ^ settings.seed);
   const sweep = sweepPoints(ramps);
+  const random = seededRandom(seedOfPoints(sweep) ^ settings.seed);
   const temperatures = range(sweep.temperature_C);
   const stated = statedConstants(settings);
   const rows = [referenceCurves.universal, ...constantsAtGlassTransition()];

@@ -1,7 +1,7 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
-import { seededRandom, seedFromText } from "../../numeric/random.js";
+import { seededRandom } from "../../numeric/random.js";
 import { separatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition, MasterCurve, Superposition, SuperpositionResult } from "../material.js";
 import { assumeSuperposition } from "../single-frequency/assumed-superposition.js";
@@ -25,7 +25,13 @@ import { type OutlyingModulus, roughPoints } from "./isotherms/rough-points.js";
 import type { Simplicity } from "./isotherms/simplicity.js";
 import { lawShift } from "./law/law-fit.js";
 import { drawModels } from "./model-draws.js";
-import { type ReducedPoints, range, reducePoints, weightPoints } from "./shift/reduced-points.js";
+import {
+  type ReducedPoints,
+  range,
+  reducePoints,
+  seedOfPoints,
+  weightPoints,
+} from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 import { fittedVertical } from "./shift/vertical-factor.js";
 import { SuperposedModel } from "./superposed-model.js";
@@ -40,12 +46,10 @@ import type { SuperpositionSettings } from "./superposition-settings.js";
  * give none, and stated constants are hung on their measured Tg instead. Nothing is made up: where the data
  * do not allow it the superposition and the model are null and a notice says why.
  *
- * @param compound seeds the draws
  * @param glassTransitions readings of the same measurements, for Tg
- * @example superpose("Birch 60", [exampleIsotherms()], [], { ...defaultSuperpositionSettings, draws: 0 }).superposition.law // "wlf"
+ * @example superpose([exampleIsotherms()], [], { ...defaultSuperpositionSettings, draws: 0 }).superposition.law // "wlf"
  */
 export function superpose(
-  compound: string,
   measurements: DynamicMeasurement[],
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
@@ -57,13 +61,13 @@ export function superpose(
   const rough = roughPoints(set);
   const checked = checkIsotherms(withoutModuli(set, rough), glassTransitions, notices);
   if (checked !== null) {
-    const fitted = superposeIsotherms(compound, checked, rough, glassTransitions, settings);
+    const fitted = superposeIsotherms(checked, rough, glassTransitions, settings);
     notices.push(...fitted.notices);
     if (fitted.superposition !== null) return { ...fitted, notices };
   }
   const ramps = measurements.filter((m) => m.kind === "temperature sweep" && m.deformation === deformation);
   if (ramps.length === 0) return { superposition: null, model: null, draws: [], notices };
-  const assumed = assumeSuperposition(compound, ramps, glassTransitions, settings);
+  const assumed = assumeSuperposition(ramps, glassTransitions, settings);
   return { ...assumed, notices: [...notices, ...assumed.notices] };
 }
 
@@ -91,7 +95,6 @@ function chooseDeformation(measurements: DynamicMeasurement[], notices: Notice[]
 }
 
 function superposeIsotherms(
-  compound: string,
   checked: IsothermSet,
   rough: OutlyingModulus[],
   glassTransitions: GlassTransition[],
@@ -130,7 +133,7 @@ function superposeIsotherms(
   );
   const model = maker.build(fit.chosen, spectrum, all, reference_C);
   if (model === null) return nothing;
-  const random = seededRandom(seedFromText(compound) ^ settings.seed);
+  const random = seededRandom(seedOfPoints(fit.set) ^ settings.seed);
   const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
   const superposition = describe(fit, model, simplicity, points, maker.glassTemperature_C(fit.chosen));
   return { superposition, model, draws, notices: [...setNotices(fit.set), ...notices] };

@@ -74,8 +74,7 @@ export function assessCompound(task: CompoundTask): CompoundAssessment {
     notices.push(...ofIsotherms.notices);
   }
   const superposed = superposeIntoGlass(
-    task.name,
-    superpose(task.name, dynamic, transitions, task.superposition),
+    superpose(dynamic, transitions, task.superposition),
     dynamic,
     transitions,
     task.superposition,
