@@ -49,11 +49,13 @@ export function movedPeaks(
       best.governing.frequency_Hz,
     );
     if (value_C === null) return null;
-    const deviation_K = (peak.high_C - peak.low_C) / (2 * normal95);
+    const below_K = (temperature_C - peak.low_C) / normal95;
+    const above_K = (peak.high_C - temperature_C) / normal95;
     // Of its own, so that the draws of the same data are the same in every use.
     const random = seededRandom(draws.length);
     const drawn = draws.flatMap(({ model, governing, warmer_K }) => {
-      const own_C = temperature_C + deviation_K * random.normal();
+      const z = random.normal();
+      const own_C = temperature_C + z * (z < 0 ? below_K : above_K);
       const there_C = movedAlong(model.law, own_C, sweep.frequency_Hz, governing.frequency_Hz);
       return there_C === null ? [] : there_C + warmer_K;
     });
