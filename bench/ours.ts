@@ -100,8 +100,8 @@ function superpositionTask(folder: string): Task {
   const settings = { ...defaultSuperpositionSettings, verticalShift: "off" as const, draws: 0 };
   return {
     run: () =>
-      compounds.map((compound, i) => {
-        const { superposition, model } = superpose(`compound ${i + 1}`, [compound], [], settings);
+      compounds.map((compound) => {
+        const { superposition, model } = superpose([compound], [], settings);
         if (superposition === null || model === null) return null;
         const { shifts, law, wlf, arrhenius, referenceTemperature_C } = superposition;
         return {

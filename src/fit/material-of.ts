@@ -49,7 +49,7 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
   const { compound, seed } = settings;
   const dynamic = measurements.filter((one): one is DynamicMeasurement => one.kind !== "rebound");
   const glass = transitionsOf(dynamic, seed);
-  const superposed = superpose(compound, dynamic, glass.transitions, settings.superposition);
+  const superposed = superpose(dynamic, glass.transitions, settings.superposition);
   const fitted = {
     compound,
     glassTransitions: glass.transitions,
@@ -92,11 +92,9 @@ function transitionsOf(
  * law and the spectrum by a joint fit; where they end above the transition that they cross, a law places the rest;
  * sweeps at one frequency can give no shifts, and assumed constants are hung on their measured Tg instead.
  *
- * @param compound seeds the draws
  * @param glassTransitions readings of the same measurements, for Tg
  */
 export function superpose(
-  compound: string,
   dynamic: DynamicMeasurement[],
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
@@ -104,13 +102,13 @@ export function superpose(
   const chosen: Notice[] = [];
   const deformation = chooseDeformation(dynamic, chosen);
   if (deformation === null) return { superposition: null, model: null, draws: [], notices: [] };
-  const isotherms = superposeIsotherms(compound, dynamic, deformation, glassTransitions, settings);
+  const isotherms = superposeIsotherms(dynamic, deformation, glassTransitions, settings);
   const ramps = dynamic.filter((one) => one.kind === "temperature sweep" && one.deformation === deformation);
   const hung =
     isotherms.superposition === null && ramps.length > 0
-      ? assumeSuperposition(compound, ramps, glassTransitions, settings)
+      ? assumeSuperposition(ramps, glassTransitions, settings)
       : null;
-  const placed = superposeIntoGlass(compound, hung ?? isotherms, dynamic, glassTransitions, settings);
+  const placed = superposeIntoGlass(hung ?? isotherms, dynamic, glassTransitions, settings);
   if (placed !== null) return { ...placed, notices: [...chosen, ...isotherms.notices, ...placed.notices] };
   const said = [...chosen, ...isotherms.apart, ...isotherms.notices];
   if (hung !== null) return { ...hung, notices: [...said, ...hung.notices] };

@@ -205,7 +205,7 @@ export interface Material {
 export interface SuperpositionResult {
   superposition: Superposition | null;
   model: RelaxationModel | null;
-  /** Equally likely alternatives to `model`, seeded from the compound's name. */
+  /** Equally likely alternatives to `model`, seeded from the data. */
   draws: RelaxationModel[];
   notices: Notice[];
 }

@@ -4,8 +4,9 @@ import type { Notice } from "../io/problem.js";
 import { areTooFew, intervalAround } from "../numeric/value-interval.js";
 import { cautions } from "../words/cautions.js";
 import { signed } from "../words/number-words.js";
-import { coldOutlook, type GovernedModel } from "./cold/cold.js";
+import { coldOutlook } from "./cold/cold.js";
 import { lowestTemperatures } from "./cold/lowest-temperatures.js";
+import type { GovernedModel } from "./cold/moved-peaks.js";
 import { misfitNotice, nearestMeasurement } from "./cold/nearest-measurement.js";
 import { type ContactState, type Contacts, contactState } from "./contact/contact-state.js";
 import { drawnContacts } from "./contact/drawn-contacts.js";
@@ -131,14 +132,13 @@ function outlookAndNotices(
     const drawn = alternatives.flatMap(
       ({ model: drawnModel, state, warmer_K }) => governedModel(drawnModel, state, warmer_K) ?? [],
     );
-    const { cold, notices: coldNotices } = coldOutlook(
-      material,
-      use.temperature_C,
-      governed,
-      drawn,
-      settings,
-    );
+    const {
+      cold,
+      transition,
+      notices: coldNotices,
+    } = coldOutlook(material, use.temperature_C, governed, drawn, settings);
     notices.push(...coldNotices);
+    outlook.transitionAtContact = transition;
     if (cold !== null) {
       const lowest = lowestTemperatures(model, contacts, settings);
       outlook.cold = {

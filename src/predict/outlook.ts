@@ -41,19 +41,38 @@ export interface TemperatureInterval {
   high_C: number;
 }
 
+/** A temperature as far as it is known: null where no value was seen, and for an end that nothing bounds. */
+export interface OpenInterval {
+  temperature_C: number | null;
+  low_C: number | null;
+  high_C: number | null;
+  /** Why an end is open or the value missing; null where both are there. */
+  reason: string | null;
+}
+
+/** The glass transition at the contact frequency, from all that was measured. */
+export interface TransitionAtContact {
+  contactFrequency_Hz: number;
+  contact: "sliding" | "impact";
+  tanDeltaPeak: OpenInterval;
+  lossModulusPeak: OpenInterval;
+  /** Below this the shift law goes on as its tangent; null: no such border. */
+  tangentBelow_C: number | null;
+}
+
 export interface ColdOutlook {
   verdict: ColdVerdict;
   contactFrequency_Hz: number;
   contact: "sliding" | "impact";
-  /** Use temperature less the M″ peak at the contact frequency: positive is warmer than the border. */
-  marginToGlassy_K: number;
-  /** Use temperature less (tan δ peak at the contact frequency + 10 K). */
-  marginToLeathery_K: number;
+  /** Use temperature less the M″ peak at the contact frequency: positive is warmer than the border. Null: peak not seen. */
+  marginToGlassy_K: number | null;
+  /** Use temperature less (tan δ peak at the contact frequency + 10 K). Null: peak not seen. */
+  marginToLeathery_K: number | null;
   /** The glass transition at the contact frequency, from the master curve. */
   glassTemperatureAtUse?: {
     frequency_Hz: number;
-    tanDeltaPeak: TemperatureInterval;
-    lossModulusPeak: TemperatureInterval;
+    tanDeltaPeak: OpenInterval;
+    lossModulusPeak: OpenInterval;
   };
   /** The glass transition as the oven showed it, to stand beside the one above; null where no sweep has it. */
   glassTemperatureMeasured?: {
@@ -74,6 +93,8 @@ export interface Outlook {
   rebound: ReboundOutlook | null;
   grip: GripOutlook | null;
   cold: ColdOutlook | null;
+  /** Both peaks at the contact frequency, also where they leave the verdict open; missing: no contact frequency. */
+  transitionAtContact?: TransitionAtContact;
   /** The measured state nearest to the use, beside the model's values in it; null where none is near. */
   nearestMeasurement?: MeasuredState | null;
   /** Codes of the notices that cast doubt on this outlook: its own cautions and errors, each once. */

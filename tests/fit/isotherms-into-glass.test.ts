@@ -12,14 +12,8 @@ import { densePeak_C, havriliakNegami, narrowIsotherms } from "../make/havriliak
 function superposed(measurement: DynamicMeasurement, draws: number) {
   const settings = { ...defaultSuperpositionSettings, draws };
   const { transitions } = glassTransitionsFromIsotherms([measurement]);
-  const before = superposeIsotherms(
-    "Rowan 55",
-    [measurement],
-    measurement.deformation,
-    transitions,
-    settings,
-  );
-  return { before, after: superpose("Rowan 55", [measurement], transitions, settings) };
+  const before = superposeIsotherms([measurement], measurement.deformation, transitions, settings);
+  return { before, after: superpose([measurement], transitions, settings) };
 }
 
 /** The tan δ peak at a contact's frequency; null where the model has none inside what was measured. */

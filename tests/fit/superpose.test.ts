@@ -41,7 +41,7 @@ const superposed = (
   measurements: DynamicMeasurement[],
   settings: SuperpositionSettings = quick,
   transitions: GlassTransition[] = [],
-) => superpose("invented compound", measurements, transitions, settings);
+) => superpose(measurements, transitions, settings);
 /** Codes of all notices but the one that every fit has. */
 const codes = (result: ReturnType<typeof superpose>) =>
   result.notices.map((notice) => notice.code).filter((code) => code !== "fit.vertical-shift-chosen");
@@ -442,7 +442,7 @@ describe("no made-up numbers", { timeout: 60_000 }, () => {
     const temperatures = [-16, -13, -10, -7].map((d) => glass_C + d);
     const measured = isothermSweep(temperatures, sweepFrequencies_Hz, glassTruth, noisy);
     const peak = [lossPeak(1, glass_C + 10)];
-    const result = superposeIsotherms("invented compound", [measured], measured.deformation, peak, quick);
+    const result = superposeIsotherms([measured], measured.deformation, peak, quick);
     expect(result).toMatchObject(nothing);
     expect(codes(result)).toEqual(["fit.all-below-glass-transition"]);
   });

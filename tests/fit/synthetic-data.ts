@@ -177,4 +177,4 @@ export const broadPolymer = {
 
 /** A measurement of that polymer, superposed without draws. */
 export const superposedAlone = (measured: DynamicMeasurement) =>
-  superpose("invented", [measured], [], { ...defaultSuperpositionSettings, draws: 0 });
+  superpose([measured], [], { ...defaultSuperpositionSettings, draws: 0 });

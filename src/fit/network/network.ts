@@ -68,7 +68,7 @@ export function rubberyNetwork(
   material: Pick<Material, "compound" | "glassTransitions" | "model" | "draws">,
   options: NetworkOptions = networkDefaults,
 ): { network: RubberyNetwork | null; notices: Notice[] } {
-  const seed = options.seed ^ seedFromText(`plateau of ${material.compound}`);
+  const seed = options.seed ^ seedFromText("plateau");
   const tried = measurements.flatMap((measurement) => plateausOf(measurement, material, seed, options.draws));
   const found = combinedPlateau(tried) ?? masterCurvePlateau(material, seed);
   if ("absent" in found) {

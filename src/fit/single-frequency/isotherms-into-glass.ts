@@ -1,7 +1,7 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
-import { seededRandom, seedFromText } from "../../numeric/random.js";
+import { seededRandom } from "../../numeric/random.js";
 import { distinctFrequencies } from "../glass/ramp-steps.js";
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
@@ -10,7 +10,12 @@ import { log10ShiftFactor, vogelTemperature_C, type WlfLaw } from "../spectrum/s
 import { type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
 import { deriveFromWlf } from "../superposition/describe-superposition.js";
 import { conventionalGlassTemperature_C } from "../superposition/law/conventional-glass-temperature.js";
-import { type ReducedPoints, range, weightPoints } from "../superposition/shift/reduced-points.js";
+import {
+  type ReducedPoints,
+  range,
+  seedOfPoints,
+  weightPoints,
+} from "../superposition/shift/reduced-points.js";
 import type { SuperpositionSettings } from "../superposition/superposition-settings.js";
 import { assumeSuperposition } from "./assumed-superposition.js";
 import { reduceSweep, type SweepPoints, sweepModel, sweepPoints, withNoise } from "./assumed-sweep.js";
@@ -38,7 +43,6 @@ const modesPerDecade = 5;
  * @returns null where the superposition reaches the peak already or nothing better can be had
  */
 export function superposeIntoGlass(
-  compound: string,
   superposed: SuperpositionResult,
   measurements: DynamicMeasurement[],
   glassTransitions: GlassTransition[],
@@ -61,9 +65,9 @@ export function superposeIntoGlass(
   if (anchor === null) return null;
   const { model } = superposed;
   if (model !== null && reaches(model, anchor.temperature_C, anchor.frequency_Hz)) return null;
-  const own = placedByOwnLaw(compound, superposed, sweepPoints(isotherms), anchor, settings);
+  const own = placedByOwnLaw(superposed, sweepPoints(isotherms), anchor, settings);
   if (own !== null) return own;
-  const assumed = assumeSuperposition(compound, isotherms, readings, settings);
+  const assumed = assumeSuperposition(isotherms, readings, settings);
   if (assumed.model === null) return null;
   return { ...assumed, notices: [...assumed.notices, placedNotice("assumed constants", null)] };
 }
@@ -75,7 +79,6 @@ function reaches(model: RelaxationModel, peak_C: number, frequency_Hz: number): 
 }
 
 function placedByOwnLaw(
-  compound: string,
   { superposition, model, draws }: SuperpositionResult,
   sweep: SweepPoints,
   peak: { temperature_C: number; frequency_Hz: number; deviation_K: number },
@@ -92,7 +95,7 @@ function placedByOwnLaw(
     ...sweepModel(own, found, model.deformation, of, temperatures),
     verticalShift: model.verticalShift,
   });
-  const random = seededRandom(seedFromText(compound) ^ settings.seed);
+  const random = seededRandom(seedOfPoints(sweep) ^ settings.seed);
   const placed: RelaxationModel[] = [];
   for (const draw of draws) {
     const own = downTo(draw, peak.temperature_C + peak.deviation_K * random.normal(), peak.frequency_Hz);

@@ -1,7 +1,7 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
-import { seededRandom, seedFromText } from "../../numeric/random.js";
+import { seededRandom } from "../../numeric/random.js";
 import { separatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition, MasterCurve, Superposition, SuperpositionResult } from "../material.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
@@ -24,7 +24,13 @@ import { type OutlyingModulus, roughPoints } from "./isotherms/rough-points.js";
 import type { Simplicity } from "./isotherms/simplicity.js";
 import { lawShift } from "./law/law-fit.js";
 import { drawModels } from "./model-draws.js";
-import { type ReducedPoints, range, reducePoints, weightPoints } from "./shift/reduced-points.js";
+import {
+  type ReducedPoints,
+  range,
+  reducePoints,
+  seedOfPoints,
+  weightPoints,
+} from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 import { fittedVertical } from "./shift/vertical-factor.js";
 import { SuperposedModel } from "./superposed-model.js";
@@ -42,12 +48,10 @@ export interface SuperposedIsotherms extends SuperpositionResult {
  * frequencies regrouped on their temperatures): shift factors, law and spectrum by a joint fit. Nothing is made up:
  * where the data do not allow it the superposition and the model are null and a notice says why.
  *
- * @param compound seeds the draws
  * @param measurements of one deformation mode
  * @param glassTransitions readings of the same measurements, for Tg
  */
 export function superposeIsotherms(
-  compound: string,
   measurements: DynamicMeasurement[],
   deformation: Deformation,
   glassTransitions: GlassTransition[],
@@ -57,7 +61,7 @@ export function superposeIsotherms(
   const rough = roughPoints(set);
   const { used, notices, apart } = checkIsotherms(withoutModuli(set, rough), glassTransitions);
   if (used === null) return { superposition: null, model: null, draws: [], notices, apart };
-  const fitted = superposeChecked(compound, used, rough, glassTransitions, settings);
+  const fitted = superposeChecked(used, rough, glassTransitions, settings);
   return { ...fitted, notices: [...notices, ...fitted.notices], apart };
 }
 
@@ -85,7 +89,6 @@ export function chooseDeformation(measurements: DynamicMeasurement[], notices: N
 }
 
 function superposeChecked(
-  compound: string,
   checked: IsothermSet,
   rough: OutlyingModulus[],
   glassTransitions: GlassTransition[],
@@ -124,7 +127,7 @@ function superposeChecked(
   );
   const model = maker.build(fit.chosen, spectrum, all, reference_C);
   if (model === null) return nothing;
-  const random = seededRandom(seedFromText(compound) ^ settings.seed);
+  const random = seededRandom(seedOfPoints(fit.set) ^ settings.seed);
   const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
   const superposition = describe(fit, model, simplicity, points, maker.glassTemperature_C(fit.chosen));
   return { superposition, model, draws, notices: [...setNotices(fit.set), ...notices] };

@@ -3,7 +3,7 @@ import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { normal95 } from "../../numeric/confidence.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
-import { seededRandom, seedFromText } from "../../numeric/random.js";
+import { seededRandom, seedFromNumbers, seedFromText } from "../../numeric/random.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import type { ReboundCalibration } from "../rebound/calibrate-rebound.js";
 import type { Contacts } from "./contact-state.js";
@@ -28,7 +28,9 @@ export function drawnContacts(
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
 ): DrawnContacts[] {
-  const random = seededRandom(seedFromText(`calibration of ${calibration?.compound ?? ""}`));
+  const random = seededRandom(
+    seedFromNumbers([calibration?.stiffnessFactor ?? 1, calibration?.logStandardError ?? 0]),
+  );
   const deviates = instrumentDeviates(material.draws.length, settings);
   return material.draws.map((model, i) => {
     const deviation = random.normal() * (calibration?.logStandardError ?? 0);

@@ -7,6 +7,10 @@ const maybe = z.number().nullable();
 const ratio = z.object({ ratio: number, low: number, high: number });
 const temperatureInterval = z.object({ temperature_C: number, low_C: number, high_C: number });
 
+const openInterval = z
+  .object({ temperature_C: maybe, low_C: maybe, high_C: maybe, reason: z.string().nullable() })
+  .describe("As far as it is known: null where no value was seen, and for an end that nothing bounds.");
+
 export const outlookSchema = z.object({
   use: z.string(),
   temperature_C: number,
@@ -40,13 +44,13 @@ export const outlookSchema = z.object({
       verdict: z.enum(["rubbery", "leathery", "glassy", "glassy or leathery", "leathery or rubbery"]),
       contactFrequency_Hz: number,
       contact: z.enum(["sliding", "impact"]),
-      marginToGlassy_K: number,
-      marginToLeathery_K: number,
+      marginToGlassy_K: maybe,
+      marginToLeathery_K: maybe,
       glassTemperatureAtUse: z
         .object({
           frequency_Hz: number,
-          tanDeltaPeak: temperatureInterval,
-          lossModulusPeak: temperatureInterval,
+          tanDeltaPeak: openInterval,
+          lossModulusPeak: openInterval,
         })
         .optional(),
       glassTemperatureMeasured: z
@@ -57,6 +61,16 @@ export const outlookSchema = z.object({
       lowestAboveGlassy_C: maybe.optional(),
     })
     .nullable(),
+  transitionAtContact: z
+    .object({
+      contactFrequency_Hz: number,
+      contact: z.enum(["sliding", "impact"]),
+      tanDeltaPeak: openInterval,
+      lossModulusPeak: openInterval,
+      tangentBelow_C: maybe.describe("Below this the shift law goes on as its tangent."),
+    })
+    .optional()
+    .describe("Both peaks at the contact frequency, also where no verdict is given."),
   flags: z
     .array(z.string())
     .optional()

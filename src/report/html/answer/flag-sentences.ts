@@ -32,6 +32,7 @@ export function peakInContact_C(outlook: Outlook, leatheryZone_K: number): numbe
   if (outlook.cold === null) return null;
   const predicted = outlook.cold.glassTemperatureAtUse;
   if (predicted !== undefined) return predicted.tanDeltaPeak.temperature_C;
+  if (outlook.cold.marginToLeathery_K === null) return null;
   return outlook.temperature_C - outlook.cold.marginToLeathery_K - leatheryZone_K;
 }
 

@@ -11,11 +11,13 @@ const margin = 12;
  * tan δ peak was measured, and where the use temperatures lie. Null without a verdict.
  */
 export function stateRibbon(compound: JudgedCompound, leatheryZone_K: number): Html | null {
-  const judged = compound.outlooks.filter((outlook) => outlook.cold !== null);
+  const judged = compound.outlooks.filter(
+    ({ cold }) => cold !== null && cold.marginToGlassy_K !== null && cold.marginToLeathery_K !== null,
+  );
   if (judged.length === 0) return null;
   const coldest = judged.reduce((a, b) => (b.temperature_C < a.temperature_C ? b : a));
   const cold = coldest.cold;
-  if (cold === null) return null;
+  if (cold === null || cold.marginToGlassy_K === null || cold.marginToLeathery_K === null) return null;
   const glassyBorder_C = coldest.temperature_C - cold.marginToGlassy_K;
   const leatheryBorder_C = coldest.temperature_C - cold.marginToLeathery_K;
   const peak = quotedPeak(compound);

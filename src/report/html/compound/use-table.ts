@@ -16,8 +16,10 @@ const none = html`<span class="none">not determined</span>`;
 /** Distances from both borders; from the one that a verdict of two words straddles, as an interval. */
 function marginCell(cold: ColdOutlook): Html {
   const straddled = straddledMargin(cold);
-  const one = (border: Margin["border"], value_K: number) =>
-    straddled?.border === border ? marginRange(straddled) : `${signedKelvin(value_K, 1)} K`;
+  const one = (border: Margin["border"], value_K: number | null) => {
+    if (straddled?.border === border) return marginRange(straddled);
+    return value_K === null ? "not seen" : `${signedKelvin(value_K, 1)} K`;
+  };
   return html`${one("glassy", cold.marginToGlassy_K)} <span class="interval">${one("leathery", cold.marginToLeathery_K)}</span>`;
 }
 

@@ -218,7 +218,7 @@ function namedOfMany(
 ): Point[] {
   const flagged = points
     .filter(({ cold }) => cold?.verdict.startsWith("glassy"))
-    .sort((a, b) => a.cold!.marginToGlassy_K - b.cold!.marginToGlassy_K);
+    .sort((a, b) => (a.cold?.marginToGlassy_K ?? 0) - (b.cold?.marginToGlassy_K ?? 0));
   return [
     ...points.filter((point) => isReference(point) || point.index === chosen),
     ...flagged.slice(0, mostNamedOfMany),
