@@ -137,6 +137,26 @@ export const readerCodes = {
     means: "The table has no column for frequency or temperature; a line outside it states the value.",
     whatToDo: "Check that the line means the whole table.",
   },
+  "io.frequency-assumed": {
+    means:
+      "The frequency is not stated by its name; it was taken from the words of a title, a method, a sheet's or the file's name.",
+    whatToDo:
+      'Check it; a line such as "Frequency: 10 Hz" or frequency_Hz for the file in study.yaml settles it.',
+  },
+  "io.temperature-assumed": {
+    means: "The temperature is not stated by its name; it was taken from the words of a title.",
+    whatToDo: 'Check it; a line such as "Temperature: 23 °C" settles it.',
+  },
+  "io.frequency-unstated": {
+    means:
+      "Nothing states the frequency of a sweep: its peaks are given, and nothing is moved or predicted from it.",
+    whatToDo:
+      'Add a line such as "Frequency: 10 Hz" or a column, or state frequency_Hz for the file in study.yaml.',
+  },
+  "io.statements-differ": {
+    means: "Two lines state the frequency or the temperature of one table, and they differ.",
+    whatToDo: "Take the wrong one out of the export, or state the value for the file in study.yaml.",
+  },
   "io.deformation-unstated": {
     means: "The file does not say how the specimen was deformed.",
     whatToDo: "State the deformation in study.yaml.",
@@ -153,6 +173,10 @@ export const readerCodes = {
   "io.sample-from-sheet": {
     means: "The sample's name was taken from the sheet's name.",
     whatToDo: "Nothing, if that is right; else state the sample in the sheet.",
+  },
+  "io.sample-from-title": {
+    means: "Rows begin anew under a line without numbers; it was taken for the sample's name.",
+    whatToDo: 'Nothing, if that is right; else write "Sample: …" above the rows.',
   },
   "io.sample-carried-down": {
     means: "Rows without a sample's name were given the one above.",

@@ -120,7 +120,7 @@ const terms: [Quantity, string][] = [
     résilience au rebond, rebote, resiliencia, resiliencia de rebote, resiliencia al rebote, resiliencia por rebote,
     elasticidad de rebote, rimbalzo, resilienza, resilienza al rimbalzo, resilienza di rimbalzo,
     elasticità di rimbalzo, elasticità al rimbalzo, resiliência, ressalto, resiliência ao ressalto, resiliência de ressalto,
-    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, returned energy, energy returned`,
+    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, rebound rate, rebound percentage, rebound percent, returned energy, energy returned`,
   ],
   [
     "rebound height",
@@ -226,18 +226,8 @@ export const neutralWords = new Set(
   wordsOf(
     `of the a in at for as and der die das des dem im bei in von de del della dello di du des le la les l' d' el los las il lo do da dos das em
     en à au avec mean avg average measured meas sample actual corrected corr dynamic dyn mechanical log lg lin
-    oscillatory amplitude value values data raw column young's shear tensile tension flexural bending compression torsion
+    oscillatory amplitude value values data raw column before unaged fresh original ageing aging young's shear tensile tension flexural bending compression torsion
     test probe probenwert messwert wert valor valeur valore misurato medido gemessen mesuré ist
     channel sensor ch`,
-  ),
-);
-
-/** Words that turn a quantity into something else: its scatter, its rate, its set value's limit. */
-export const estrangingWords = new Set(
-  wordsOf(
-    `std stdev stddev sd deviation dev error err uncertainty abweichung standardabweichung streuung fehler écart erreur
-    desviación deviazione desvio error errore erro cv variance var rate gradient derivative slope ableitung derivada
-    derivata dérivée normalized normalised normiert normalisé normalizado normalizzato relative ratio range limit min max minimum maximum start end
-    static statisch statique estático statico estática statica pre vor change difference änderung loss% reduced shifted calculated target compliance viscosity stiffness`,
   ),
 );

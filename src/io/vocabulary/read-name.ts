@@ -1,7 +1,8 @@
 import { hasIdeographs, wordsOf } from "./fold-text.js";
 import { ideographTerms } from "./ideograph-terms.js";
-import { isLabel, isText, type Quantity } from "./quantities.js";
-import { estrangingWords, longestTerm, neutralWords, quantityOfTerm } from "./quantity-terms.js";
+import { meanWords, qualifierOf, statisticLetters } from "./qualifiers.js";
+import { isLabel, isResponse, isText, type Quantity } from "./quantities.js";
+import { longestTerm, neutralWords, quantityOfTerm } from "./quantity-terms.js";
 import { type ModulusLetter, modulusSymbols, symbols } from "./symbols.js";
 
 export interface NameReading {
@@ -15,11 +16,6 @@ export interface NameReading {
   mean: boolean;
 }
 
-const meanWords = new Set(
-  wordsOf(
-    "mean avg average median mittel mittelwert durchschnitt moyenne mediane media mediana promedio medio moyen medwert",
-  ),
-);
 const modulusWords = new Set(
   wordsOf("modulus moduli modul module modulo modules no nr n number nummer numero"),
 );
@@ -57,29 +53,48 @@ export function readName(name: string): NameReading {
   }
   const words = wordsOf(text);
   const strays: string[] = [];
-  let estranged = false;
+  // What no term of a quantity holds may say that the column is about the quantity, and not it.
+  const loose: string[] = [];
   for (let i = 0; i < words.length; ) {
     const taken = termAt(words, i, found);
     if (taken > 0) {
+      if (found[found.length - 1] === "not used") loose.push(...words.slice(i, i + taken));
       i += taken;
       continue;
     }
+    loose.push(words[i]);
     const word = words[i];
     const ofModulus = modulusSymbols.get(word);
     if (ofModulus) {
       found.push(ofModulus.quantity);
       letter ??= ofModulus.letter;
     } else if (meanWords.has(word)) mean = true;
-    else if (estrangingWords.has(word)) estranged = true;
     else if (!neutralWords.has(word) && !modulusWords.has(word)) strays.push(word);
     i++;
   }
   letter ??= letterIn(words);
-  const quantity = settle(found, estranged);
+  const quantity = settle(found, isAboutAnother(name, words, loose, found));
   const rest = strays.filter((word) => quantity === null || !isSymbolOf(word, quantity));
   const count =
     rest.length === 1 && /^[a-z#]?\d{1,2}$/.test(rest[0]) ? Number(rest[0].replace(/\D/g, "")) : null;
   return { quantity, letter, strays: count === null ? rest : [], repeat: count, mean };
+}
+
+/** Whether a name is about a quantity and not the quantity: its scatter, its limit, what is computed from it. */
+function isAboutAnother(name: string, words: string[], loose: string[], found: Quantity[]): boolean {
+  if (qualifierOf(loose, name) !== null) return true;
+  if (!found.some(isResponse)) return false;
+  // "Rebound s", "n rebound"; in "Rebound n 3" the letter is a number's.
+  const outer = [words[0], words[words.length - 1]];
+  if (words.length > 1 && outer.some((word) => statisticLetters.has(word) && loose.includes(word)))
+    return true;
+  return isComputed(name);
+}
+
+/** "|G*|/sin δ", "E'/E'0", "G* · cos δ": made from a modulus, and none. */
+function isComputed(name: string): boolean {
+  if (/(?:sin|cos) ?\(?(?:δ|delta|d\b|φ)/i.test(name)) return true;
+  return /[EGM]['*|][^/]*[/÷·*] ?\|?[EGM] ?['*|]/.test(name.replace(/[EGM]''? ?\/ ?[EGM]'(?!')/g, ""));
 }
 
 /** Length in words of the longest term that begins at a word; what it means is added to `found`. */

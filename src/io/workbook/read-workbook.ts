@@ -12,7 +12,7 @@ import { looksNumeric } from "../table/looks-numeric.js";
 import { TableReader } from "../table/table-reader.js";
 import type { TableReading } from "../table/table-reading.js";
 import { tableTrouble } from "../table/table-trouble.js";
-import { isGenericSheetName } from "./sheet-name.js";
+import { isGenericName } from "../vocabulary/generic-words.js";
 import { type SheetRow, sheetRows } from "./sheet-rows.js";
 import type { Budget } from "./walk-xml.js";
 import { percentStyles, sharedStrings, sheetParts, workbookPath } from "./workbook-parts.js";
@@ -105,7 +105,7 @@ function measurements(
   const sources = tables.map((sheet): Source => {
     const reading = shared === null ? sheet.reading : readSheet(sheet.rows, overrides, shared);
     const stated = options.sample !== undefined || reading.facts.sample !== null;
-    const isNamed = tables.length > 1 && !stated && !isGenericSheetName(sheet.name);
+    const isNamed = tables.length > 1 && !stated && !isGenericName(sheet.name);
     const columns = reading.blocks.some(({ layout }) => layout.sampleColumn !== null);
     if (isNamed && !columns) {
       notices.push(
@@ -164,7 +164,7 @@ function sharedFacts(notes: Sheet[]): Facts | null {
       facts.sample === null &&
       facts.deformation === null &&
       facts.method === null &&
-      facts.frequency_Hz === null
+      facts.frequency === null
     )
       continue;
     const base: Facts = shared ?? { ...noFacts, lines: {} };
@@ -176,7 +176,7 @@ function sharedFacts(notes: Sheet[]): Facts | null {
       deformationRank: 90,
       method: base.method ?? facts.method,
       methodRank: 90,
-      frequency_Hz: base.frequency_Hz ?? facts.frequency_Hz,
+      frequency: base.frequency ?? facts.frequency,
       heatingRate_K_min: base.heatingRate_K_min ?? facts.heatingRate_K_min,
     };
   }
