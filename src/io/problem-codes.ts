@@ -80,6 +80,33 @@ export const readerCodes = {
     means: "A column has no unit, and its values do not tell which.",
     whatToDo: "Write the unit into the header, or state it under `columns` in study.yaml.",
   },
+  "io.scale-unclear": {
+    means:
+      "A header names a power of ten, and the values do not tell whether they are the quantity times it or over it.",
+    whatToDo: "Write the unit into the header, or state the column under `columns` in study.yaml.",
+  },
+  "io.scale-assumed": {
+    means:
+      "A header names a power of ten beside its name; the numbers were taken in the one way that a rubber can have.",
+    whatToDo: "Check it, or state the column under `columns` in study.yaml.",
+  },
+  "io.tan-delta-impossible": {
+    means:
+      "tan δ is what no polymer has: far above 1 in the glass, above 5 in a solid, or nowhere above 0.002.",
+    whatToDo: "Check whether the headers of storage and loss modulus are swapped, and the unit of each.",
+  },
+  "io.displacement-sweep": {
+    means: "A sweep of displacement, not of strain: the file gives no strain.",
+    whatToDo: "Export the strain amplitude too.",
+  },
+  "io.compliance-turned": {
+    means: "The columns hold a compliance; it was turned into the modulus, M* = 1/J*.",
+    whatToDo: "Nothing, if that is right.",
+  },
+  "io.sheet-hidden": {
+    means: "A sheet of the workbook is hidden and was passed over.",
+    whatToDo: "Show the sheet and save the workbook, if it is to be read.",
+  },
   "io.below-absolute-zero": {
     means: "A temperature lies below absolute zero.",
     whatToDo: "Check the unit of the temperature column and the row.",

@@ -4,7 +4,8 @@ import type { Block } from "../table/block.js";
 import type { Facts, Stated } from "../table/facts.js";
 import type { Group } from "../table/layout.js";
 import type { Quantity } from "../vocabulary/quantities.js";
-import { type ModulusColumns, modulusPairs } from "./complex-modulus.js";
+import { checkTanDelta } from "./check-tan-delta.js";
+import { type ModulusColumns, type ModulusPair, modulusPairs } from "./complex-modulus.js";
 import { gatherDisagreements } from "./disagreements.js";
 import { Rejection } from "./rejection.js";
 import type { Told } from "./series.js";
@@ -17,6 +18,8 @@ export interface GroupColumns {
   storage_Pa: Float64Array;
   loss_Pa: Float64Array;
   strain: Float64Array | null;
+  /** True where it is an amplitude of displacement in m, and the table gives no strain. */
+  isDisplacement: boolean;
   time_s: Float64Array | null;
 }
 
@@ -39,13 +42,13 @@ export function groupColumns(
     tanDelta: column("tan delta"),
     phase: column("phase angle"),
   };
-  const pair = modulusPairs(moduli, block.rows);
-  gatherDisagreements(moduli, pair, block, group.slots, told.disagreements);
+  const pair = pairOf(moduli, block, group, column, told);
+  checkTanDelta(pair, block, group);
   return {
     temperature_C: temperatureOf(block, group, options, column, told),
     frequency_Hz: frequencyOf(block, group, options, column, told),
     ...pair,
-    strain: strainOf(block, column),
+    ...strainOf(block, column),
     time_s: column("time"),
   };
 }
@@ -185,9 +188,58 @@ function round(value: number): string {
   return String(Number(value.toPrecision(6))).replace("-", "−");
 }
 
-function strainOf(block: Block, column: (quantity: Quantity) => Float64Array | null): Float64Array | null {
+function strainOf(
+  block: Block,
+  column: (quantity: Quantity) => Float64Array | null,
+): Pick<GroupColumns, "strain" | "isDisplacement"> {
   const measured = column("strain amplitude") ?? column("double strain amplitude");
-  if (measured !== null) return measured;
+  if (measured !== null) return { strain: measured, isDisplacement: false };
+  const displacement = column("displacement amplitude");
+  if (displacement !== null) return { strain: displacement, isDisplacement: true };
   const { strainAmplitude } = block.facts;
-  return strainAmplitude === null ? null : constant(strainAmplitude, block.rows);
+  return {
+    strain: strainAmplitude === null ? null : constant(strainAmplitude, block.rows),
+    isDisplacement: false,
+  };
+}
+
+/** The modulus from the columns that hold it, else from a compliance: M* = 1/J*, M′ = J′/|J*|², M″ = J″/|J*|². */
+function pairOf(
+  moduli: ModulusColumns,
+  block: Block,
+  group: Group,
+  column: (quantity: Quantity) => Float64Array | null,
+  told: Told,
+): ModulusPair {
+  const compliance: ModulusColumns = {
+    storage: column("storage compliance"),
+    loss: column("loss compliance"),
+    complex: column("complex compliance"),
+    tanDelta: moduli.tanDelta,
+    phase: moduli.phase,
+  };
+  const isCompliance = compliance.storage !== null || compliance.loss !== null || compliance.complex !== null;
+  if (!isCompliance || !modulusFollowsNot(moduli)) {
+    const pair = modulusPairs(moduli, block.rows);
+    gatherDisagreements(moduli, pair, block, group.slots, told.disagreements);
+    return pair;
+  }
+  told.notices.push(
+    notice(
+      "info",
+      "io.compliance-turned",
+      "The columns hold a compliance; it was turned into the modulus, M* = 1/J*.",
+    ),
+  );
+  const { storage_Pa: storage, loss_Pa: loss } = modulusPairs(compliance, block.rows);
+  const square = storage.map((value, row) => value * value + loss[row] * loss[row]);
+  return {
+    storage_Pa: storage.map((value, row) => value / square[row]),
+    loss_Pa: loss.map((value, row) => value / square[row]),
+  };
+}
+
+function modulusFollowsNot({ storage, loss, complex, tanDelta, phase }: ModulusColumns): boolean {
+  const absolute = [storage, loss, complex].filter((one) => one !== null).length;
+  return absolute === 0 || (absolute === 1 && tanDelta === null && phase === null);
 }

@@ -34,8 +34,12 @@ export function numberOf(cell: Cell, power: number, column: Column, parser: Numb
   if (column.quantity === "time" && cell.includes(":")) return clockSeconds(cell, column);
   const written = numberAndUnit(cell, column);
   const own = column.reading.unit;
-  if (written === null || own === null || !isSameUnit(written.unit, own)) return Number.NaN;
-  return parser.parse(cell, 0, written.end, power);
+  if (written === null || own === null || written.unit.dimension !== own.dimension) return Number.NaN;
+  if (isSameUnit(written.unit, own)) return parser.parse(cell, 0, written.end, power);
+  // "0.92 GPa" in a column of MPa; a temperature of another scale is not mixed in.
+  if (written.unit.before !== 0 || own.before !== 0 || column.reading.logarithm !== 0) return Number.NaN;
+  const value = parser.parse(cell, 0, written.end, power + written.unit.power - own.power);
+  return written.unit.factor === own.factor ? value : (value * written.unit.factor) / own.factor;
 }
 
 /** "1:02:30" or "02:30.5" as seconds in the column's own unit; NaN where it is no time. */

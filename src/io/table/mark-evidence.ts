@@ -125,7 +125,7 @@ export function weigh(cell: string, column: number, evidence: MarkEvidence): voi
     const code = cell.charCodeAt(i);
     if (code === 44) commas++;
     else if (code === 46) points++;
-    else if (code === 69 || code === 101) exponent = true;
+    else if (code === 69 || code === 101 || code === 68 || code === 100) exponent = true;
     else if (code !== 43 && code !== 45 && code !== 0x2212 && (code < 48 || code > 57)) parted = true;
     if (code === 44 || code === 46) last = code;
   }

@@ -1,6 +1,8 @@
 import { keyOfCells, Memo } from "../memo.js";
 import { shown } from "../problem-codes.js";
-import { foldText } from "../vocabulary/fold-text.js";
+import { foldText, wordsOf } from "../vocabulary/fold-text.js";
+import { otherContextOf } from "../vocabulary/other-contexts.js";
+import { qualifierOf } from "../vocabulary/qualifiers.js";
 import {
   dimensionsOf,
   isLabel,
@@ -38,8 +40,44 @@ const memory = new Memo<Column[] | null>();
 function columnsOf(cells: string[], overrides: ColumnOverride[]): Column[] | null {
   const filled = cells.filter((cell) => cell !== "").length;
   const columns = cells.map((cell, position) => withOverride(headerColumn(cell, position), overrides));
-  return isHeader(columns, filled, overrides) ? columns : null;
+  return isHeader(columns, filled, overrides) ? withUnitsAlone(columns) : null;
 }
+
+/**
+ * Where no column is known for the temperature or the frequency and just one column of unknown name is in °C or Hz, it
+ * is that one, in whatever language; a name that tells of something else (a softening, a limit) is not.
+ */
+function withUnitsAlone(columns: Column[]): Column[] {
+  let found = columns;
+  for (const quantity of ["temperature", "frequency"] as const) {
+    if (columns.some((column) => column.quantity !== null && kinds[quantity].includes(column.quantity)))
+      continue;
+    const candidates = columns.filter(
+      ({ reading, setAside, quantity: own }) =>
+        own === null &&
+        setAside === null &&
+        reading.unit !== null &&
+        dimensionsOf[quantity].includes(reading.unit.dimension) &&
+        reading.unit.dimension !== "per second" &&
+        otherContextOf(reading.text) === null &&
+        qualifierOf(wordsOf(foldText(reading.text)), reading.text) === null,
+    );
+    if (candidates.length !== 1) continue;
+    const [{ position, reading }] = candidates;
+    const own = reading.unit!.dimension === "angular frequency" ? "angular frequency" : quantity;
+    found = found.map((column) =>
+      column.position === position
+        ? { ...column, quantity: own, reading: { ...reading, quantity: own, certain: true } }
+        : column,
+    );
+  }
+  return found;
+}
+
+const kinds: Record<"temperature" | "frequency", Quantity[]> = {
+  temperature: ["temperature", "set temperature"],
+  frequency: ["frequency", "angular frequency"],
+};
 
 function headerColumn(cell: string, position: number): Column {
   const reading = rememberedHeader(cell);

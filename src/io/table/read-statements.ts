@@ -7,6 +7,7 @@ import { isModeWord, modeIn } from "../vocabulary/mode-terms.js";
 import { otherContextOf } from "../vocabulary/other-contexts.js";
 import { isResponse, type Quantity } from "../vocabulary/quantities.js";
 import { neutralWords } from "../vocabulary/quantity-terms.js";
+import { peakToPeak } from "../vocabulary/read-name.js";
 import { readUnit, toSI, type Unit } from "../vocabulary/units.js";
 import { type ValueWithUnit, valuesWithUnit } from "../vocabulary/value-with-unit.js";
 import { rememberedHeader } from "./column.js";
@@ -152,6 +153,11 @@ function isSectionName(name: string): boolean {
   return factNameOf(name) === "section" || wordsOf(name).every(isGenericWord);
 }
 
+/** "Temperature step: 5 °C" is the width of one. */
+const stepWords = new Set(
+  wordsOf("step steps schritt schrittweite stufe pas paso passo jump sprung increase"),
+);
+
 const sampleRanks: Record<string, number> = { sample: 1, name: 3 };
 
 function pair(name: string, value: string, raw: string, format: NumberFormat): Statement[] {
@@ -188,7 +194,14 @@ function pair(name: string, value: string, raw: string, format: NumberFormat): S
       break;
   }
   const header = rememberedHeader(name);
+  if (header.quantity === null && wordsOf(name).every(isGenericWord)) {
+    // "Results 2: strain sweep at 60 °C"
+    return title([{ name: null, value, raw }], format);
+  }
   if (header.quantity === null || !header.certain) return passedOver(name, value, raw);
+  if (/frequency|temperature/.test(header.quantity) && wordsOf(name).some((word) => stepWords.has(word))) {
+    return severalOf(value, raw, "a step, not the test's");
+  }
   return quantityStatements(header.quantity, header.unit, name, value, raw, format);
 }
 
@@ -237,7 +250,8 @@ function quantityStatements(
     case "strain amplitude": {
       const mode = modeIn(value);
       if (mode !== null) return [{ about: "deformation", mode, rank: 1 }];
-      return positive("strain", number("ratio"));
+      const strain = number("ratio");
+      return positive("strain", strain !== null && peakToPeak.test(value) ? strain / 2 : strain);
     }
     case "double strain amplitude": {
       const double = number("ratio");
@@ -269,10 +283,14 @@ function passedOver(name: string, value: string, raw: string): Statement[] {
 }
 
 /** A value that is no single one. */
-function severalOf(value: string, raw: string): Statement[] {
+function severalOf(
+  value: string,
+  raw: string,
+  otherwise = "a range, a list or a limit, not one value",
+): Statement[] {
   if (valuesWithUnit(signed(value)).every((one) => !isState(one))) return [];
   const context = otherContextOf(value);
-  const why = context === null ? "a range, a list or a limit, not one value" : `${context}, not the test's`;
+  const why = context === null ? otherwise : `${context}, not the test's`;
   return [{ about: "passed over", text: shortened(raw), why }];
 }
 

@@ -41,7 +41,7 @@ const relation = new Set(
     `index indice índice difference diff differenz différence diferencia differenza diferença change änderung veränderung variation variación variazione variação
     ratio verhältnis relative relativ relativo normalized normalised normiert normalisé normalizado normalizzato rate gradient derivative slope ableitung derivada
     derivata dérivée retention reduced shifted calculated loss% sinδ cosδ static statisch statique estático statico estática statica viscosity stiffness
-    correction factor residual rank zscore`,
+    correction factor residual rank zscore increment inkrement incremento interval intervall intervalle intervalo intervallo`,
   ),
 );
 

@@ -3,7 +3,7 @@ import { ideographTerms } from "./ideograph-terms.js";
 import { meanWords, qualifierOf, statisticLetters } from "./qualifiers.js";
 import { isLabel, isResponse, isText, type Quantity } from "./quantities.js";
 import { longestTerm, neutralWords, quantityOfTerm } from "./quantity-terms.js";
-import { type ModulusLetter, modulusSymbols, symbols } from "./symbols.js";
+import { type ModulusLetter, modulusSymbols, type SymbolReading, symbols } from "./symbols.js";
 
 export interface NameReading {
   quantity: Quantity | null;
@@ -25,7 +25,20 @@ const ideographMeans = ["平均值", "平均値", "平均", "中位数", "中央
  * What the words and symbols of a header's name say, the unit and the tags already taken out. Time grows
  * linearly with the text: each word is looked up in at most a fixed number of spans.
  */
-export function readName(name: string): NameReading {
+export function readName(written: string): NameReading {
+  const isDoubled = peakToPeak.test(written);
+  const name = isDoubled ? written.replace(peakToPeak, " ").trim() : written;
+  const read = readPlainName(name);
+  return isDoubled && read.quantity === "strain amplitude"
+    ? { ...read, quantity: "double strain amplitude" }
+    : read;
+}
+
+/** The whole swing, twice the amplitude, in the ways in which it is written. */
+export const peakToPeak =
+  /(?<![\p{L}\d])(?:p ?[-–/]? ?p|pk ?[-–]? ?(?:to ?)?pk|peak[- ]?(?:to[- ]?)?peak|spitze[- ](?:zu[- ])?spitze|double amplitude|doppelamplitude|doppelhub|crête[- ](?:à[- ])?crête|pico[- ](?:a[- ])?pico|picco[- ](?:a[- ])?picco)(?![\p{L}\d])|峰峰值?|峰-峰值?|両振幅|全振幅|双振幅|双幅/iu;
+
+function readPlainName(name: string): NameReading {
   const compact = name.replace(/[ _]/g, "");
   const symbol = symbols.get(compact);
   if (symbol) return { ...symbol, strays: [], repeat: null, mean: false };
@@ -72,12 +85,30 @@ export function readName(name: string): NameReading {
     else if (!neutralWords.has(word) && !modulusWords.has(word)) strays.push(word);
     i++;
   }
+  if (found.length === 0) {
+    const bare = symbolAmong(text);
+    if (bare !== null) {
+      found.push(bare.quantity);
+      letter ??= bare.letter;
+      strays.length = 0;
+    }
+  }
   letter ??= letterIn(words);
   const quantity = settle(found, isAboutAnother(name, words, loose, found));
   const rest = strays.filter((word) => quantity === null || !isSymbolOf(word, quantity));
   const count =
     rest.length === 1 && /^[a-z#]?\d{1,2}$/.test(rest[0]) ? Number(rest[0].replace(/\D/g, "")) : null;
   return { quantity, letter, strays: count === null ? rest : [], repeat: count, mean };
+}
+
+/** The one symbol among words that say nothing: "Actual T", "T meas." */
+function symbolAmong(text: string): SymbolReading | null {
+  const bare = text
+    .split(/[ .,;:]+/)
+    .filter((word) => word !== "" && wordsOf(word).some((each) => !neutralWords.has(each)));
+  if (bare.length !== 1 || bare[0].length > 8) return null;
+  const symbol = symbols.get(bare[0]) ?? null;
+  return symbol?.quantity === "not used" ? null : symbol;
 }
 
 /** Whether a name is about a quantity and not the quantity: its scatter, its limit, what is computed from it. */
