@@ -76,7 +76,10 @@ export function compareSuperpositions(ours: Answer, theirs: Answer): Agreement {
       check.absolute("T∞, K", a.wlf.c2_K, b.wlf.c2_K, 0.04);
     }
     const ofModulus = (x: Answer, y: Answer) =>
-      Math.max(Math.abs(x.storage_Pa / y.storage_Pa - 1), Math.abs(x.loss_Pa / y.loss_Pa - 1));
+      Math.max(
+        Math.abs(x.storageModulus_Pa / y.storageModulus_Pa - 1),
+        Math.abs(x.lossModulus_Pa / y.lossModulus_Pa - 1),
+      );
     check.all("modulus, relative", a.moduli, b.moduli, ofModulus, 0.002);
   }
   return check.result();

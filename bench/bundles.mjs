@@ -10,7 +10,7 @@ export async function bundles(root) {
     entryPoints: {
       cli: "src/cli.ts",
       index: "src/index.ts",
-      "compound-worker": "src/study/compound-worker.ts",
+      "compound-worker": "src/study/run/compound-worker.ts",
     },
     outdir: "dist",
     bundle: true,

@@ -1,5 +1,5 @@
-import type { Random } from "../src/fit/random.js";
-import { complexModulus, type RelaxationModel } from "../src/fit/relaxation-model.js";
+import { complexModulus, type RelaxationModel } from "../src/fit/spectrum/relaxation-model.js";
+import type { Random } from "../src/numeric/random.js";
 
 /** Frequencies of the invented frequency sweeps: 21, 0.1 to 100 Hz. */
 export const sweepFrequencies_Hz = Array.from({ length: 21 }, (_, i) => 10 ** (-1 + (3 * i) / 20));
@@ -101,11 +101,11 @@ function measured(
   };
   for (const temperature_C of temperatures_C) {
     for (const frequency_Hz of frequencies_Hz) {
-      const { storage_Pa, loss_Pa } = complexModulus(model, temperature_C, frequency_Hz);
+      const { storageModulus_Pa, lossModulus_Pa } = complexModulus(model, temperature_C, frequency_Hz);
       rows.temperature_C.push(temperature_C);
       rows.frequency_Hz.push(frequency_Hz);
-      rows.storageModulus_Pa.push(storage_Pa * (1 + noise * random.normal()));
-      rows.lossModulus_Pa.push(loss_Pa * (1 + noise * random.normal()));
+      rows.storageModulus_Pa.push(storageModulus_Pa * (1 + noise * random.normal()));
+      rows.lossModulus_Pa.push(lossModulus_Pa * (1 + noise * random.normal()));
     }
   }
   return rows;

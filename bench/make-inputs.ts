@@ -1,7 +1,7 @@
 // Everything the bench reads, made from seeded random numbers into a folder of its own. All of it is invented.
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { seededRandom } from "../src/fit/random.js";
+import { seededRandom } from "../src/numeric/random.js";
 import {
   type InventedMeasurement,
   inventedDraws,
@@ -113,14 +113,14 @@ function exportText(sample: string, test: string, rows: InventedMeasurement, del
     ],
   ];
   for (let i = 0; i < rows.temperature_C.length; i++) {
-    const storage_Pa = rows.storageModulus_Pa[i];
-    const loss_Pa = rows.lossModulus_Pa[i];
+    const storageModulus_Pa = rows.storageModulus_Pa[i];
+    const lossModulus_Pa = rows.lossModulus_Pa[i];
     lines.push([
       local(rows.temperature_C[i].toFixed(2)),
       local(rows.frequency_Hz[i].toFixed(4)),
-      local((storage_Pa / 1e6).toPrecision(7)),
-      local((loss_Pa / 1e6).toPrecision(7)),
-      local((loss_Pa / storage_Pa).toFixed(6)),
+      local((storageModulus_Pa / 1e6).toPrecision(7)),
+      local((lossModulus_Pa / 1e6).toPrecision(7)),
+      local((lossModulus_Pa / storageModulus_Pa).toFixed(6)),
     ]);
   }
   return `${lines.map((cells) => cells.join(delimiter)).join("\n")}\n`;

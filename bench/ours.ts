@@ -1,16 +1,16 @@
 // Our side of each task of the bench.
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import { glassTransitionDefaults, glassTransitions } from "../src/fit/glass-transition.js";
-import { complexModulus, type RelaxationModel } from "../src/fit/relaxation-model.js";
-import { superpose } from "../src/fit/superpose.js";
-import { defaultSuperpositionSettings } from "../src/fit/superposition-settings.js";
+import { glassTransitionDefaults, glassTransitions } from "../src/fit/glass/glass-transition.js";
+import { complexModulus, type RelaxationModel } from "../src/fit/spectrum/relaxation-model.js";
+import { superpose } from "../src/fit/superposition/superpose.js";
+import { defaultSuperpositionSettings } from "../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../src/io/measurement.js";
 import { readBytes } from "../src/io/read-bytes.js";
-import { contactState } from "../src/predict/contact-state.js";
+import { intervalAround } from "../src/numeric/value-interval.js";
+import { contactState } from "../src/predict/contact/contact-state.js";
 import { defaultUses } from "../src/predict/default-uses.js";
-import { intervalAround } from "../src/predict/intervals.js";
-import { contactsOf } from "../src/predict/predict-outlook.js";
+import { contactsOf } from "../src/predict/outlook-of.js";
 import { defaultPredictionSettings } from "../src/predict/prediction-settings.js";
 import { decodeAndScan } from "./decode-and-scan.js";
 import { type InventedMeasurement, sweepFrequencies_Hz } from "./invented-rubber.js";

@@ -14,7 +14,7 @@ await build({
   entryPoints: {
     cli: "src/cli.ts",
     index: "src/index.ts",
-    "compound-worker": "src/study/compound-worker.ts",
+    "compound-worker": "src/study/run/compound-worker.ts",
   },
   outdir: "dist",
   bundle: true,

@@ -8,7 +8,7 @@ const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 spawnSync(process.execPath, [join(root, "scripts", "setup.mjs"), "build"], { stdio: "inherit" });
 const { build } = await import("esbuild");
 
-const pureFolders = ["elementary", "io", "fit", "predict"];
+const pureFolders = ["numeric", "words", "io", "fit", "predict"];
 let failed = false;
 
 step("format, lint and import arrows", () =>
@@ -16,7 +16,7 @@ step("format, lint and import arrows", () =>
 );
 step("types", () => node("node_modules/typescript/bin/tsc", "-p", "."));
 step("no dead code and no unused dependency", () => node("node_modules/knip/bin/knip.js", "--no-progress"));
-step("no clock and no unseeded random number in elementary, io, fit and predict", () => {
+step("no clock and no unseeded random number in numeric, words, io, fit and predict", () => {
   const found = [];
   for (const folder of pureFolders) {
     for (const name of readdirSync(join(root, "src", folder), { recursive: true })) {
@@ -46,31 +46,34 @@ step("every number from elementary functions that give the same bits on every en
           line,
         )
       ) {
-        found.push(`src/${name}:${i + 1}: ${line.trim()} (use src/elementary)`);
+        found.push(`src/${name}:${i + 1}: ${line.trim()} (use src/numeric/elementary)`);
       }
     });
   }
   for (const line of found) console.error(line);
   return found.length === 0;
 });
-await stepAsync("elementary, io, fit and predict bundle for the browser without a Node module", async () => {
-  const entries = pureFolders.flatMap((folder) =>
-    readdirSync(join(root, "src", folder), { recursive: true })
-      .filter((name) => String(name).endsWith(".ts"))
-      .map((name) => join(root, "src", folder, String(name))),
-  );
-  // esbuild refuses a Node module when the platform is the browser.
-  const result = await build({
-    entryPoints: entries,
-    bundle: true,
-    write: false,
-    outdir: join(root, "dist", "check"),
-    platform: "browser",
-    format: "esm",
-    logLevel: "error",
-  }).catch(() => null);
-  return result !== null;
-});
+await stepAsync(
+  "numeric, words, io, fit and predict bundle for the browser without a Node module",
+  async () => {
+    const entries = pureFolders.flatMap((folder) =>
+      readdirSync(join(root, "src", folder), { recursive: true })
+        .filter((name) => String(name).endsWith(".ts"))
+        .map((name) => join(root, "src", folder, String(name))),
+    );
+    // esbuild refuses a Node module when the platform is the browser.
+    const result = await build({
+      entryPoints: entries,
+      bundle: true,
+      write: false,
+      outdir: join(root, "dist", "check"),
+      platform: "browser",
+      format: "esm",
+      logLevel: "error",
+    }).catch(() => null);
+    return result !== null;
+  },
+);
 process.exit(failed ? 1 : 0);
 
 function node(script, ...args) {

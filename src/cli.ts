@@ -65,7 +65,7 @@ program
   .option("--part <i/n>", "only the i-th of n shares of the work, for `frostline merge`", share)
   .option("--quiet", "no progress on stderr")
   .action(async (paths: string[], options) => {
-    const { assessCommand } = await import("./study/assess-command.js");
+    const { assessCommand } = await import("./study/run/assess-command.js");
     process.exitCode = await assessCommand(paths, { ...options, version: FROSTLINE_VERSION });
   });
 
@@ -77,7 +77,7 @@ program
   .addOption(failOn())
   .addOption(format())
   .action(async (partials: string[], options) => {
-    const { mergeCommand } = await import("./study/assess-command.js");
+    const { mergeCommand } = await import("./study/run/assess-command.js");
     process.exitCode = await mergeCommand(partials, { ...options, version: FROSTLINE_VERSION });
   });
 
@@ -87,7 +87,7 @@ program
   .argument("<file>", "one export file")
   .option("--study <file>", "study file with column overrides; default: study.yaml beside the file")
   .action(async (file: string, options) => {
-    const { inspectCommand } = await import("./study/inspect-command.js");
+    const { inspectCommand } = await import("./study/inputs/inspect-command.js");
     process.exitCode = await inspectCommand(file, options);
   });
 
@@ -101,7 +101,7 @@ program
   .option("--poll", "look again and again instead of waiting for events; for network shares")
   .option("--settle <ms>", "how long a file must have stopped growing before it is read", wholeNumber, 1000)
   .action(async (folder: string, options) => {
-    const { watchCommand } = await import("./study/watch-command.js");
+    const { watchCommand } = await import("./study/watch/watch-command.js");
     process.exitCode = await watchCommand(folder, { ...options, version: FROSTLINE_VERSION });
   });
 
@@ -112,7 +112,7 @@ program
   .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
   .option("--quiet", "no progress on stderr")
   .action(async (options) => {
-    const { demoCommand } = await import("./study/demo-command.js");
+    const { demoCommand } = await import("./study/demo/demo-command.js");
     process.exitCode = await demoCommand({ ...options, version: FROSTLINE_VERSION });
   });
 
@@ -121,7 +121,7 @@ program
   .description("write the program as one HTML file: drop exports on it in a browser, offline")
   .option("--out <file>", "where the page goes", "frostline.html")
   .action(async (options) => {
-    const { pageCommand } = await import("./study/page-command.js");
+    const { pageCommand } = await import("./study/drop-page/page-command.js");
     process.exitCode = await pageCommand({ ...options, version: FROSTLINE_VERSION });
   });
 

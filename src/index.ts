@@ -13,9 +13,9 @@ export {
   type GlassTransitionSettings,
   glassTransitionDefaults,
   glassTransitions,
-} from "./fit/glass-transition.js";
-export { type LeastSquaresProblem, type LeastSquaresResult, leastSquares } from "./fit/least-squares.js";
+} from "./fit/glass/glass-transition.js";
 export type * from "./fit/material.js";
+export type { SuperpositionResult } from "./fit/material.js";
 export type { MeasuredState } from "./fit/measured-states.js";
 // Compounding: network, filler, strain.
 export {
@@ -25,18 +25,8 @@ export {
   networkDensity_mol_m3,
   type RubberyNetwork,
   rubberyNetwork,
-} from "./fit/network.js";
-export { fitNoticeCodes } from "./fit/notice-codes.js";
-export { type PayneEffect, type PayneSettings, payneEffects } from "./fit/payne.js";
-export { type Random, seededRandom, seedFromText } from "./fit/random.js";
-export {
-  constantsAtGlassTransition,
-  type Elastomer,
-  type NamedConstants,
-  publishedLaw,
-  type ReferenceCurves,
-  referenceCurves,
-} from "./fit/reference-curves.js";
+} from "./fit/network/network.js";
+export { type PayneEffect, type PayneSettings, payneEffects } from "./fit/network/payne.js";
 export {
   type FillerSeries,
   type FillerSeriesMember,
@@ -45,13 +35,24 @@ export {
   guthGold,
   type ReinforcedMember,
   type StatedFiller,
-} from "./fit/reinforcement.js";
-export * from "./fit/relaxation-model.js";
-export * from "./fit/shift-law.js";
-export { fitSpectrum, type Spectrum, type SpectrumOptions } from "./fit/spectrum.js";
-export { type SuperpositionResult, superpose } from "./fit/superpose.js";
-export { defaultSuperpositionSettings, type SuperpositionSettings } from "./fit/superposition-settings.js";
-export type { ValueInterval } from "./fit/value-interval.js";
+} from "./fit/network/reinforcement.js";
+export { fitNoticeCodes } from "./fit/notice-codes.js";
+export * from "./fit/spectrum/relaxation-model.js";
+export * from "./fit/spectrum/shift-law.js";
+export { fitSpectrum, type Spectrum, type SpectrumOptions } from "./fit/spectrum/spectrum.js";
+export {
+  constantsAtGlassTransition,
+  type Elastomer,
+  type NamedConstants,
+  publishedLaw,
+  type ReferenceCurves,
+  referenceCurves,
+} from "./fit/superposition/law/reference-curves.js";
+export { superpose } from "./fit/superposition/superpose.js";
+export {
+  defaultSuperpositionSettings,
+  type SuperpositionSettings,
+} from "./fit/superposition/superposition-settings.js";
 // Reading: bytes to measurements.
 export { describeReading } from "./io/describe-reading.js";
 export type * from "./io/measurement.js";
@@ -60,24 +61,55 @@ export { readerCodes } from "./io/problem-codes.js";
 export { readBytes } from "./io/read-bytes.js";
 export type { ReadOptions } from "./io/read-options.js";
 export { readText } from "./io/read-text.js";
-export type { Equivalence } from "./predict/batch-difference.js";
+export {
+  type LeastSquaresProblem,
+  type LeastSquaresResult,
+  leastSquares,
+} from "./numeric/least-squares/least-squares.js";
+export { type Random, seededRandom, seedFromText } from "./numeric/random.js";
+export type { ValueInterval } from "./numeric/value-interval.js";
+export type {
+  BatchComparison,
+  BatchDifference,
+  BatchQuantity,
+  Equivalence,
+} from "./predict/batches/batch-difference.js";
+export { type Batch, type BatchLimits, compareBatches } from "./predict/batches/compare-batches.js";
+export {
+  type GlassAbsence,
+  type GlassAtFrequency,
+  glassAtFrequency,
+} from "./predict/cold/glass-at-frequency.js";
+export { type Stiffening, type StiffeningTemperature, stiffening } from "./predict/cold/stiffening.js";
+export {
+  type JudgedUse,
+  type SlowerContact,
+  type WayAcross,
+  type WhatItTakes,
+  whatItTakes,
+} from "./predict/cold/what-it-takes.js";
+export { type Friction, hysteresisFriction, type SlidingState } from "./predict/contact/friction.js";
+export type { HeightProfile } from "./predict/contact/profile.js";
+export { type Roughness, roughnessOf } from "./predict/contact/roughness.js";
+export { type TensileSpectrum, tensileSpectrumAt } from "./predict/contact/tensile-spectrum.js";
+export { textureFromProfile } from "./predict/contact/texture-from-profile.js";
+export { namedTexture, textures } from "./predict/contact/textures.js";
+export { defaultUses, pendulumImpact } from "./predict/default-uses.js";
+export {
+  type QuickIndicator,
+  type QuickIndicators,
+  quickIndicators,
+} from "./predict/indicators/quick-indicators.js";
+export { predictionNotices } from "./predict/notice-codes.js";
+export type * from "./predict/outlook.js";
+export { type OutlookDraws, type PredictedOutlook, predictOutlook } from "./predict/outlook-of.js";
+export { defaultPredictionSettings, type PredictionSettings } from "./predict/prediction-settings.js";
 // Predicting: a material in a use.
 export {
-  type CalibrationReading,
+  type CalibrationPoint,
   calibrateRebound,
   type ReboundCalibration,
-} from "./predict/calibrate-rebound.js";
-export {
-  type Batch,
-  type BatchComparison,
-  type BatchDifference,
-  type BatchLimits,
-  type BatchQuantity,
-  compareBatches,
-} from "./predict/compare-batches.js";
-export { defaultUses, pendulumImpact } from "./predict/default-uses.js";
-export { type Friction, hysteresisFriction, type SlidingState } from "./predict/friction.js";
-export { type GlassAbsence, type GlassAtFrequency, glassAtFrequency } from "./predict/glass-at-frequency.js";
+} from "./predict/rebound/calibrate-rebound.js";
 export {
   type ContactShape,
   hertzContact,
@@ -86,32 +118,13 @@ export {
   linearContact,
   type RelaxingStiffness,
   simulateImpact,
-} from "./predict/impact.js";
-export { predictionNotices } from "./predict/notice-codes.js";
-export type * from "./predict/outlook.js";
-export { type OutlookDraws, type PredictedOutlook, predictOutlook } from "./predict/predict-outlook.js";
-export { defaultPredictionSettings, type PredictionSettings } from "./predict/prediction-settings.js";
-export { type QuickIndicator, type QuickIndicators, quickIndicators } from "./predict/quick-indicators.js";
-export { predictRebound, type ReboundPrediction } from "./predict/rebound.js";
-export { type Roughness, roughnessOf } from "./predict/roughness.js";
-export { type Stiffening, type StiffeningTemperature, stiffening } from "./predict/stiffening.js";
-export { type TensileSpectrum, tensileSpectrumAt } from "./predict/tensile-spectrum.js";
-export { type HeightProfile, textureFromProfile } from "./predict/texture-from-profile.js";
-export { namedTexture, textures } from "./predict/textures.js";
+} from "./predict/rebound/impact.js";
+export { predictRebound, type ReboundPrediction } from "./predict/rebound/rebound.js";
 export type * from "./predict/use.js";
-export {
-  type JudgedUse,
-  type SlowerContact,
-  type WayAcross,
-  type WhatItTakes,
-  whatItTakes,
-} from "./predict/what-it-takes.js";
 
 // The whole job: a folder to an assessment, and its files.
 export type * from "./report/assessment.js";
-export { type Results, resultsSchema } from "./report/results.js";
-export { type AssessOptions, type AssessOutcome, assess, type Progress } from "./study/assess.js";
-export type { Cache } from "./study/cache.js";
+export { type Results, resultsSchema } from "./report/results/results.js";
 // Invented data to try it on.
 export { type DemoFile, demoFolder } from "./study/demo/demo-folder.js";
 export {
@@ -121,8 +134,10 @@ export {
   exampleStrainSweep,
   exampleSweep,
 } from "./study/demo/example-rubber.js";
-export { outputFiles } from "./study/output-files.js";
+export { outputFiles } from "./study/outputs/output-files.js";
+export { type OutputFile, writeOutputs } from "./study/outputs/write-outputs.js";
+export { type AssessOptions, type AssessOutcome, assess, type Progress } from "./study/run/assess.js";
+export type { Cache } from "./study/run/cache.js";
 export { studyCodes } from "./study/study-codes.js";
-export { parseStudyFile } from "./study/study-file.js";
-export { type StudyFile, studyFileSchema } from "./study/study-file-schema.js";
-export { type OutputFile, writeOutputs } from "./study/write-outputs.js";
+export { parseStudyFile } from "./study/study-file/study-file.js";
+export { type StudyFile, studyFileSchema } from "./study/study-file/study-file-schema.js";

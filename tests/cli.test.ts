@@ -12,7 +12,7 @@ import {
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { resultsSchema } from "../src/report/results.js";
+import { resultsSchema } from "../src/report/results/results.js";
 import { demoFolder } from "../src/study/demo/demo-folder.js";
 import { runCli } from "./make/run-cli.js";
 

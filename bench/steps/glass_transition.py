@@ -19,16 +19,16 @@ def prepare(folder):
     return lambda: [glass_transition(*sweep, np.random.default_rng(i)) for i, sweep in enumerate(sweeps)]
 
 
-def glass_transition(temperature_C, storage_Pa, loss_Pa, rng):
-    tan_delta = peaks_of(temperature_C, np.log(loss_Pa / storage_Pa), storage_Pa, 5, 1.0, rng)
-    loss = peaks_of(temperature_C, np.log(loss_Pa), storage_Pa, 4, 1.5, rng)
+def glass_transition(temperature_C, storageModulus_Pa, lossModulus_Pa, rng):
+    tan_delta = peaks_of(temperature_C, np.log(lossModulus_Pa / storageModulus_Pa), storageModulus_Pa, 5, 1.0, rng)
+    loss = peaks_of(temperature_C, np.log(lossModulus_Pa), storageModulus_Pa, 4, 1.5, rng)
     main = max(tan_delta, key=lambda peak: peak["prominence"], default=None)
     below = [peak for peak in loss if main is None or peak["temperature_C"] <= main["temperature_C"] + 3]
     main_loss = max(below, key=lambda peak: peak["temperature_C"], default=None)
-    return {"tanDelta": main, "lossModulus": main_loss, "onset": onset(temperature_C, storage_Pa, rng)}
+    return {"tanDelta": main, "lossModulus": main_loss, "onset": onset(temperature_C, storageModulus_Pa, rng)}
 
 
-def peaks_of(temperature_C, log_value, storage_Pa, order, depth, rng):
+def peaks_of(temperature_C, log_value, storageModulus_Pa, order, depth, rng):
     """Every peak across which the storage modulus falls by a factor of three."""
     noise = scatter_about_trend(temperature_C, log_value)
     smooth, _ = local_regression(temperature_C, log_value)
@@ -42,7 +42,7 @@ def peaks_of(temperature_C, log_value, storage_Pa, order, depth, rng):
         if peak is None:
             continue
         around = [np.abs(temperature_C - peak["temperature_C"] - side).argmin() for side in (-20, 20)]
-        if storage_Pa[around[0]] / storage_Pa[around[1]] < 3:
+        if storageModulus_Pa[around[0]] / storageModulus_Pa[around[1]] < 3:
             continue
         peak["prominence"] = peak["height"] * -np.expm1(-prominence)
         peak["width_K"] = width_at_half_height(temperature_C, smooth, peak)
@@ -94,9 +94,9 @@ def width_at_half_height(x, smooth, peak):
     return crossing(top + above[0], top + above[0] - 1) - crossing(below[-1], below[-1] + 1)
 
 
-def onset(temperature_C, storage_Pa, rng):
+def onset(temperature_C, storageModulus_Pa, rng):
     """Where the tangent in the glass meets the tangent at the steepest fall of log M'."""
-    log_modulus = np.log10(storage_Pa)
+    log_modulus = np.log10(storageModulus_Pa)
     _, slope = local_regression(temperature_C, log_modulus)
     n = slope.size
     steepest = 1 + slope[1:-1].argmin()

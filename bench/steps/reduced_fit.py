@@ -21,11 +21,11 @@ def maxwell_kernel(omega, times_s):
 class ReducedFit:
     """Relative residuals of both moduli of K isotherms; all derivatives are per decade of shift."""
 
-    def __init__(self, isotherm, frequency_Hz, storage_Pa, loss_Pa, log10_a, trust):
+    def __init__(self, isotherm, frequency_Hz, storageModulus_Pa, lossModulus_Pa, log10_a, trust):
         self.isotherm, self.omega = isotherm, 2 * np.pi * frequency_Hz
         self.isotherms = isotherm.max() + 1
         n = isotherm.size
-        self.weights = np.concatenate([1 / storage_Pa, trust / loss_Pa])
+        self.weights = np.concatenate([1 / storageModulus_Pa, trust / lossModulus_Pa])
         self.target = np.concatenate([np.ones(n), np.full(n, trust)])
         self.both = np.concatenate([isotherm, isotherm])
         self.lay_grid(log10_a)

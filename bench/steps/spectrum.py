@@ -12,15 +12,15 @@ STRENGTHS = 10.0 ** np.arange(2, -11, -1)
 class Problem:
     """|A u − b|² + λ |D² u|², u the moduli over the local loss modulus, u ≥ 0."""
 
-    def __init__(self, omega, storage_Pa, loss_Pa, trust, per_decade):
+    def __init__(self, omega, storageModulus_Pa, lossModulus_Pa, trust, per_decade):
         self.times_s = log_spaced_times(omega, per_decade)
         n, modes = omega.size, self.times_s.size
         storage, loss = maxwell_kernel(omega, self.times_s)
         matrix = np.zeros((2 * n, modes + 1))
         matrix[:n, :-1], matrix[n:, :-1] = storage, loss
         matrix[:n, -1] = 1
-        weights = np.concatenate([1 / storage_Pa, trust / loss_Pa])
-        self.scale = local_loss_modulus(omega, storage_Pa, loss_Pa, self.times_s)
+        weights = np.concatenate([1 / storageModulus_Pa, trust / lossModulus_Pa])
+        self.scale = local_loss_modulus(omega, storageModulus_Pa, lossModulus_Pa, self.times_s)
         self.matrix = matrix * weights[:, None] * self.scale
         self.target = np.concatenate([np.ones(n), np.full(n, trust)])
         self.gram = self.matrix.T @ self.matrix
@@ -66,26 +66,26 @@ class Problem:
         return self.times_s[kept], moduli_Pa[kept], moduli_Pa[-1]
 
 
-def solve_spectrum(omega, storage_Pa, loss_Pa, trust, noise):
+def solve_spectrum(omega, storageModulus_Pa, lossModulus_Pa, trust, noise):
     """Five modes a decade, ten where that lowers the score by a tenth."""
-    coarse = Problem(omega, storage_Pa, loss_Pa, trust, 5)
+    coarse = Problem(omega, storageModulus_Pa, lossModulus_Pa, trust, 5)
     found = coarse.best()
     if found["rms"] > 1.1 * noise:
-        fine = Problem(omega, storage_Pa, loss_Pa, trust, 10)
+        fine = Problem(omega, storageModulus_Pa, lossModulus_Pa, trust, 10)
         finer = fine.best()
         if finer["score"] < 0.9 * found["score"]:
             return {**finer, "spectrum": fine.spectrum(finer["u"]), "per_decade": 10}
     return {**found, "spectrum": coarse.spectrum(found["u"]), "per_decade": 5}
 
 
-def local_loss_modulus(omega, storage_Pa, loss_Pa, times_s):
+def local_loss_modulus(omega, storageModulus_Pa, lossModulus_Pa, times_s):
     """Log mean of the points within a quarter decade of 1/τ, else the nearest; last entry: the lowest M'."""
     distance = np.abs(np.log10(omega) + np.log10(times_s)[:, None])
     near = distance < 0.25
-    logs = np.log10(loss_Pa)
+    logs = np.log10(lossModulus_Pa)
     counts = near.sum(axis=1)
     mean = np.where(counts > 0, (near * logs).sum(axis=1) / np.maximum(counts, 1), logs[distance.argmin(axis=1)])
-    return np.append(10**mean, storage_Pa.min())
+    return np.append(10**mean, storageModulus_Pa.min())
 
 
 def modulus(spectrum, omega):

@@ -17,14 +17,14 @@ def prepare(folder):
     return lambda: [answer(superpose(*compound)) for compound in compounds]
 
 
-def superpose(temperature_C, frequency_Hz, storage_Pa, loss_Pa):
+def superpose(temperature_C, frequency_Hz, storageModulus_Pa, lossModulus_Pa):
     steps_C, isotherm = np.unique(temperature_C, return_inverse=True)
     order = np.lexsort((frequency_Hz, isotherm))
-    isotherm, frequency_Hz, storage_Pa, loss_Pa = (
-        column[order] for column in (isotherm, frequency_Hz, storage_Pa, loss_Pa)
+    isotherm, frequency_Hz, storageModulus_Pa, lossModulus_Pa = (
+        column[order] for column in (isotherm, frequency_Hz, storageModulus_Pa, lossModulus_Pa)
     )
     reference = int(np.abs(steps_C - (steps_C.min() + steps_C.max()) / 2).argmin())
-    start = starting_shifts(steps_C, isotherm, frequency_Hz, storage_Pa)
+    start = starting_shifts(steps_C, isotherm, frequency_Hz, storageModulus_Pa)
     away = np.flatnonzero(np.arange(steps_C.size) != reference)
 
     def shifts_of(p):
@@ -36,7 +36,7 @@ def superpose(temperature_C, frequency_Hz, storage_Pa, loss_Pa):
     log10_a = start - start[reference]
     trust = 1.0
     for _ in range(5):
-        reduced = ReducedFit(isotherm, frequency_Hz, storage_Pa, loss_Pa, log10_a, trust)
+        reduced = ReducedFit(isotherm, frequency_Hz, storageModulus_Pa, lossModulus_Pa, log10_a, trust)
         free = reduced.fit(shifts_of, lambda p: choose, log10_a[away])
         for _ in range(6):
             if reduced.covers(free["log10_a"]):
@@ -66,7 +66,7 @@ def superpose(temperature_C, frequency_Hz, storage_Pa, loss_Pa):
         law["covariance"] = error_variance(joint) * np.linalg.inv(joint["information"])
     shift = law["law"].shift(law["parameters"], steps_C)[0]
     omega = 2 * np.pi * frequency_Hz * 10 ** shift[isotherm]
-    fitted = solve_spectrum(omega, storage_Pa, loss_Pa, trust, np.sqrt(free["variance"]))
+    fitted = solve_spectrum(omega, storageModulus_Pa, lossModulus_Pa, trust, np.sqrt(free["variance"]))
     return {
         "steps_C": steps_C, "isotherm": isotherm, "frequency_Hz": frequency_Hz, "reference_C": steps_C[reference],
         "law": law, "free": free["log10_a"], "shift": shift, "omega": omega, "trust": trust, "fitted": fitted,
@@ -83,7 +83,7 @@ def answer(found):
         "wlf": {"c1": p[0] / p[1], "c2_K": 1 / p[1]} if is_wlf else None,
         "activationEnergy_J_mol": None if is_wlf else p[0] * 1000 * np.log(10) * 8.314462618,
         "log10aT": found["free"],
-        "moduli": [{"storage_Pa": m1, "loss_Pa": m2} for m1, m2 in zip(storage, loss)],
+        "moduli": [{"storageModulus_Pa": m1, "lossModulus_Pa": m2} for m1, m2 in zip(storage, loss)],
     }
 
 
@@ -107,10 +107,10 @@ def measured_shifts(steps_C, reference, away, free, moduli):
     }
 
 
-def starting_shifts(steps_C, isotherm, frequency_Hz, storage_Pa):
+def starting_shifts(steps_C, isotherm, frequency_Hz, storageModulus_Pa):
     """Closed-form area shifts of neighbouring isotherms by the storage modulus, chained."""
     curves = [
-        rising_curve(np.log10(frequency_Hz[isotherm == k]), np.log10(storage_Pa[isotherm == k]))
+        rising_curve(np.log10(frequency_Hz[isotherm == k]), np.log10(storageModulus_Pa[isotherm == k]))
         for k in range(steps_C.size)
     ]
     slopes = np.full(steps_C.size - 1, np.nan)

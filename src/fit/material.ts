@@ -1,7 +1,7 @@
 import type { Deformation, Direction } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import type { MeasuredState } from "./measured-states.js";
-import type { RelaxationModel } from "./relaxation-model.js";
+import type { RelaxationModel } from "./spectrum/relaxation-model.js";
 
 /** A peak's place with its 95 % interval. Where it is not bracketed, `temperature_C` is null and the interval is a bound. */
 export interface Peak {
@@ -133,4 +133,12 @@ export interface Material {
   notices: Notice[];
   /** What was measured, beside what the model gives in the same states. */
   measuredStates?: MeasuredState[];
+}
+
+export interface SuperpositionResult {
+  superposition: Superposition | null;
+  model: RelaxationModel | null;
+  /** Equally likely alternatives to `model`, seeded from the compound's name. */
+  draws: RelaxationModel[];
+  notices: Notice[];
 }

@@ -1,8 +1,8 @@
-import { ln, log10 } from "../elementary/logarithm.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
-import { pushTo } from "../io/push-to.js";
-import { median } from "./quantile.js";
-import { complexModulus, type RelaxationModel } from "./relaxation-model.js";
+import { ln, log10 } from "../numeric/elementary/logarithm.js";
+import { pushTo } from "../numeric/push-to.js";
+import { median } from "../numeric/quantile.js";
+import { complexModulus, type RelaxationModel } from "./spectrum/relaxation-model.js";
 
 /** A state a compound was measured in, beside what its model gives there: the plainest check of a model. */
 export interface MeasuredState {
@@ -36,30 +36,28 @@ export function measuredStates(
   const cells = new Map<string, MeasuredState[]>();
   for (const measurement of measurements) {
     if (measurement.kind === "strain sweep" || measurement.deformation !== model.deformation) continue;
-    const { temperature_C, frequency_Hz, storageModulus_Pa, lossModulus_Pa } = measurement;
+    const { temperature_C, frequency_Hz } = measurement;
     const step = Math.max(1, Math.ceil(temperature_C.length / mostRows));
     for (let i = 0; i < temperature_C.length; i += step) {
-      const [T, f, storage_Pa, loss_Pa] = [
-        temperature_C[i],
-        frequency_Hz[i],
-        storageModulus_Pa[i],
-        lossModulus_Pa[i],
-      ];
-      if (!(f > 0 && storage_Pa > 0 && loss_Pa > 0 && Number.isFinite(T))) continue;
+      const T = temperature_C[i];
+      const f = frequency_Hz[i];
+      const storageModulus_Pa = measurement.storageModulus_Pa[i];
+      const lossModulus_Pa = measurement.lossModulus_Pa[i];
+      if (!(f > 0 && storageModulus_Pa > 0 && lossModulus_Pa > 0 && Number.isFinite(T))) continue;
       const modelled = complexModulus(model, T, f);
-      if (!(modelled.storage_Pa > 0 && modelled.loss_Pa > 0)) continue;
-      const tanDelta = loss_Pa / storage_Pa;
-      const modelTanDelta = modelled.loss_Pa / modelled.storage_Pa;
+      if (!(modelled.storageModulus_Pa > 0 && modelled.lossModulus_Pa > 0)) continue;
+      const tanDelta = lossModulus_Pa / storageModulus_Pa;
+      const modelTanDelta = modelled.lossModulus_Pa / modelled.storageModulus_Pa;
       const state: MeasuredState = {
         path: measurement.provenance.file,
         temperature_C: T,
         frequency_Hz: f,
-        storageModulus_Pa: storage_Pa,
+        storageModulus_Pa,
         tanDelta,
-        modelStorageModulus_Pa: modelled.storage_Pa,
+        modelStorageModulus_Pa: modelled.storageModulus_Pa,
         modelTanDelta,
         modulusMisfit_ln:
-          ln(storage_Pa / modelled.storage_Pa) +
+          ln(storageModulus_Pa / modelled.storageModulus_Pa) +
           ln((1 + tanDelta * tanDelta) / (1 + modelTanDelta * modelTanDelta)) / 2,
         tanDeltaMisfit_ln: ln(tanDelta / modelTanDelta),
       };

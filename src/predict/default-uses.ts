@@ -1,5 +1,5 @@
-import { signed } from "./number-words.js";
-import { namedTexture } from "./textures.js";
+import { signed } from "../words/number-words.js";
+import { namedTexture } from "./contact/textures.js";
 import type { ImpactContact, Use } from "./use.js";
 
 /**

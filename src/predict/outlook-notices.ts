@@ -1,12 +1,12 @@
 import type { Material } from "../fit/material.js";
-import type { RelaxationModel } from "../fit/relaxation-model.js";
+import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { Notice } from "../io/problem.js";
-import type { Contacts } from "./contact-state.js";
-import { measuredReach, type Reach, sweepToReach } from "./measured-reach.js";
+import { hertz, signed } from "../words/number-words.js";
+import { measuredReach, type Reach, sweepToReach } from "./cold/measured-reach.js";
+import type { Contacts } from "./contact/contact-state.js";
 import { predictionNotice } from "./notice-codes.js";
-import { hertz, signed } from "./number-words.js";
 import type { PredictionSettings } from "./prediction-settings.js";
-import type { ReboundPrediction } from "./rebound.js";
+import type { ReboundPrediction } from "./rebound/rebound.js";
 import type { ImpactContact } from "./use.js";
 
 /** What a material's own data leave open for every number predicted from them. */

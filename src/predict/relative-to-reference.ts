@@ -1,4 +1,4 @@
-import { intervalAround } from "./intervals.js";
+import { intervalAround } from "../numeric/value-interval.js";
 
 export interface Ratio {
   ratio: number;

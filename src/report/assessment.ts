@@ -1,9 +1,9 @@
 import type { Material } from "../fit/material.js";
 import type { Measurement } from "../io/measurement.js";
-import type { ReboundCalibration } from "../predict/calibrate-rebound.js";
 import type { PredictionSettings } from "../predict/prediction-settings.js";
+import type { ReboundCalibration } from "../predict/rebound/calibrate-rebound.js";
 import type { Texture, Use } from "../predict/use.js";
-import type { Results } from "./results.js";
+import type { Results } from "./results/results.js";
 
 /** One compound as assessed: the measurements, what was fitted to them, and the same facts as results.json has. */
 export interface AssessedCompound {

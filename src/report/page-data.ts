@@ -1,20 +1,19 @@
 import { gzipSync, strToU8 } from "fflate";
-import { log10 } from "../elementary/logarithm.js";
 import type { MeasuredState } from "../fit/measured-states.js";
-import type { RelaxationModel } from "../fit/relaxation-model.js";
+import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
-import type { ReboundCalibration } from "../predict/calibrate-rebound.js";
+import { log10 } from "../numeric/elementary/logarithm.js";
 import type { Outlook } from "../predict/outlook.js";
 import type { PredictionSettings } from "../predict/prediction-settings.js";
+import type { ReboundCalibration } from "../predict/rebound/calibrate-rebound.js";
 import type { Texture, Use } from "../predict/use.js";
 import type { AssessedCompound } from "./assessment.js";
-import { toBase64 } from "./base64.js";
-import { type ComposedUse, composedOutlook, startingUse } from "./html/composed-use.js";
-import { compoundBody } from "./html/compound-section.js";
+import { type ComposedUse, composedOutlook, startingUse } from "./html/answer/composed-use.js";
+import { compoundBody } from "./html/compound/compound-section.js";
 import type { ReportContext } from "./html/report-context.js";
-import { type PackedGrid, packGrid, packNumbers } from "./packed-numbers.js";
+import { type PackedGrid, packGrid, packNumbers, toBase64 } from "./packed-numbers.js";
 import { predictionSettingsOf } from "./prediction-settings-of.js";
-import type { ResultsCompound } from "./results.js";
+import type { ResultsCompound } from "./results/results.js";
 
 /** A model with plain arrays, as JSON carries it; every number in full, for the page predicts with it. */
 export type PackedModel = Omit<RelaxationModel, "times_s" | "moduli_Pa"> & {

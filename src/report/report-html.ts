@@ -1,19 +1,19 @@
 import type { Assessment } from "./assessment.js";
-import { answerSentence } from "./html/answer-sentence.js";
-import { cautionsSection } from "./html/cautions.js";
-import { compoundSection } from "./html/compound-section.js";
+import { answerSentence } from "./html/answer/answer-sentence.js";
+import { worstFirst } from "./html/answer/ranking.js";
+import { sideBySideSection } from "./html/answer/side-by-side-section.js";
+import { summarySection } from "./html/answer/summary-section.js";
+import { tradeOffSection } from "./html/answer/trade-off-section.js";
+import { verdictSymbols } from "./html/answer/verdict.js";
+import { cautionsSection } from "./html/cautions-section.js";
+import { compoundSection } from "./html/compound/compound-section.js";
 import { documentHead } from "./html/document-head.js";
 import { Html, html } from "./html/html.js";
 import { inputsSection } from "./html/inputs-section.js";
 import { methodsSection } from "./html/methods-section.js";
-import { worstFirst } from "./html/ranking.js";
 import { reportContext } from "./html/report-context.js";
 import { seriesSection } from "./html/series-section.js";
 import { settingsSection } from "./html/settings-section.js";
-import { sideBySideSection } from "./html/side-by-side-section.js";
-import { summarySection } from "./html/summary-section.js";
-import { tradeOffSection } from "./html/trade-off-section.js";
-import { verdictSymbols } from "./html/verdict.js";
 import type { PageAssets } from "./page-assets.js";
 import { packPageData } from "./page-data.js";
 

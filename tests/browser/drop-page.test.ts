@@ -13,7 +13,7 @@ import { dirname, join } from "node:path";
 import { unzipSync } from "fflate";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import type { Results } from "../../src/report/results.js";
+import type { Results } from "../../src/report/results/results.js";
 import { demoFolder } from "../../src/study/demo/demo-folder.js";
 import { type Browser, startChromium, withoutChromium } from "./chromium.js";
 import { buildPageAndCli, type PageAndCli } from "./drop-page-and-cli.js";

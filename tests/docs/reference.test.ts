@@ -8,7 +8,7 @@ import { readerCodes } from "../../src/io/problem-codes.js";
 import { readOverrides } from "../../src/io/table/column-override.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
 import { studyCodes } from "../../src/study/study-codes.js";
-import { studyFileSchema } from "../../src/study/study-file-schema.js";
+import { studyFileSchema } from "../../src/study/study-file/study-file-schema.js";
 import { publicFunctions } from "../library/public-functions.js";
 import { runCli } from "../make/run-cli.js";
 import { pages } from "./fences.js";

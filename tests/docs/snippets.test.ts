@@ -6,7 +6,7 @@ import { build } from "esbuild";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import { demoFolder } from "../../src/study/demo/demo-folder.js";
-import { parseStudyFile } from "../../src/study/study-file.js";
+import { parseStudyFile } from "../../src/study/study-file/study-file.js";
 import { type Fence, fencesOf, pages } from "./fences.js";
 
 /**

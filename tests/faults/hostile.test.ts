@@ -6,11 +6,11 @@ import { zipSync } from "fflate";
 import Papa from "papaparse";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { readBytes } from "../../src/io/read-bytes.js";
-import { printable } from "../../src/report/terminal-summary.js";
-import { assess } from "../../src/study/assess.js";
-import { findInputs } from "../../src/study/find-inputs.js";
-import { outputFiles } from "../../src/study/output-files.js";
-import { parseStudyFile } from "../../src/study/study-file.js";
+import { printable } from "../../src/report/terminal/terminal-summary.js";
+import { findInputs } from "../../src/study/inputs/find-inputs.js";
+import { outputFiles } from "../../src/study/outputs/output-files.js";
+import { assess } from "../../src/study/run/assess.js";
+import { parseStudyFile } from "../../src/study/study-file/study-file.js";
 import { bombWorkbook } from "../fixtures/make/hostile.mjs";
 import { runCli } from "../make/run-cli.js";
 

@@ -3,9 +3,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, it } from "vitest";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { readInput } from "../../src/study/read-inputs.js";
-import { mostRowsRead } from "../../src/study/read-large.js";
-import { withLinesOf } from "../../src/study/thinned-lines.js";
+import { readInput } from "../../src/study/inputs/read-inputs.js";
+import { mostRowsRead } from "../../src/study/inputs/read-large.js";
+import { withLinesOf } from "../../src/study/inputs/thinned-lines.js";
 import { writeLargeExport } from "./make/large-export.js";
 
 let folder: string;

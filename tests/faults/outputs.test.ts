@@ -14,7 +14,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { Worker } from "node:worker_threads";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { cleanOutputs, type OutputFile, writeOutputs } from "../../src/study/write-outputs.js";
+import { cleanOutputs, type OutputFile, writeOutputs } from "../../src/study/outputs/write-outputs.js";
 import { filesOf, isOneSet, leftovers } from "./make/output-set.js";
 
 let folder: string;

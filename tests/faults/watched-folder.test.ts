@@ -11,11 +11,11 @@ import {
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, it } from "vitest";
-import { assess } from "../../src/study/assess.js";
-import { type FolderCache, folderCache } from "../../src/study/cache.js";
-import { outputFiles } from "../../src/study/output-files.js";
-import { WatchedFolder } from "../../src/study/watched-folder.js";
-import { writeOutputs } from "../../src/study/write-outputs.js";
+import { outputFiles } from "../../src/study/outputs/output-files.js";
+import { writeOutputs } from "../../src/study/outputs/write-outputs.js";
+import { assess } from "../../src/study/run/assess.js";
+import { type FolderCache, folderCache } from "../../src/study/run/cache.js";
+import { WatchedFolder } from "../../src/study/watch/watched-folder.js";
 import { differences, filesOf } from "./make/output-set.js";
 import { quickExport } from "./make/quick-export.js";
 import { unprivileged } from "./make/unprivileged.js";

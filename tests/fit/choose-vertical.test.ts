@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { superpose } from "../../src/fit/superpose.js";
+import { superpose } from "../../src/fit/superposition/superpose.js";
 import {
   defaultSuperpositionSettings,
   type SuperpositionSettings,
-} from "../../src/fit/superposition-settings.js";
+} from "../../src/fit/superposition/superposition-settings.js";
 import {
   blend,
   broadPolymer,

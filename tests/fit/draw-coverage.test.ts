@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { superpose } from "../../src/fit/superpose.js";
-import { defaultSuperpositionSettings } from "../../src/fit/superposition-settings.js";
-import { glassAtFrequency } from "../../src/predict/glass-at-frequency.js";
-import { intervalAround } from "../../src/predict/intervals.js";
+import { superpose } from "../../src/fit/superposition/superpose.js";
+import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
+import { intervalAround } from "../../src/numeric/value-interval.js";
+import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";
 import { isothermSweep, type Truth } from "./synthetic-data.js";
 
 /**

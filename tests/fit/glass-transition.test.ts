@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { glassTransitions } from "../../src/fit/glass-transition.js";
-import { seededRandom } from "../../src/fit/random.js";
-import { complexModulus } from "../../src/fit/relaxation-model.js";
+import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
+import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
+import { seededRandom } from "../../src/numeric/random.js";
 import { exactPeak_C, makeSweep, wedgeMaterials, wedgeModel } from "../make/wedge-material.js";
 
 const models = Object.entries(wedgeMaterials).map(([name, material]) => ({
@@ -58,7 +58,7 @@ describe.each(models)("accuracy on a $name spectrum, 2 K steps, 1 % noise on bot
     const peak_C = exactPeak_C(model, 10, "tan delta");
     const tanDelta = (t: number) => {
       const m = complexModulus(model, t, 10);
-      return m.loss_Pa / m.storage_Pa;
+      return m.lossModulus_Pa / m.storageModulus_Pa;
     };
     const height = tanDelta(peak_C);
     let low_C = peak_C;
@@ -158,7 +158,7 @@ describe("several peaks", () => {
     const tanDelta = (t: number) => {
       const a = complexModulus(soft, t, 10);
       const b = complexModulus(hard, t, 10);
-      return (a.loss_Pa + b.loss_Pa) / (a.storage_Pa + b.storage_Pa);
+      return (a.lossModulus_Pa + b.lossModulus_Pa) / (a.storageModulus_Pa + b.storageModulus_Pa);
     };
     const exact: number[] = [];
     for (let t = -125; t < 75; t += 0.1) {

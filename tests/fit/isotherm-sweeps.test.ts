@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { glassTransitionsFromIsotherms } from "../../src/fit/glass-transition.js";
-import { sweepsFromIsotherms } from "../../src/fit/isotherm-sweeps.js";
+import { glassTransitionsFromIsotherms } from "../../src/fit/glass/glass-transition.js";
+import { sweepsFromIsotherms } from "../../src/fit/glass/isotherm-sweeps.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { densePeak_C, havriliakNegami, measure, narrowIsotherms } from "../make/havriliak-negami.js";
 

@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { glassTransitionsFromIsotherms } from "../../src/fit/glass-transition.js";
-import { superposeIntoGlass } from "../../src/fit/isotherms-into-glass.js";
-import { quantile } from "../../src/fit/quantile.js";
-import type { RelaxationModel } from "../../src/fit/relaxation-model.js";
-import { superpose } from "../../src/fit/superpose.js";
-import { defaultSuperpositionSettings } from "../../src/fit/superposition-settings.js";
+import { glassTransitionsFromIsotherms } from "../../src/fit/glass/glass-transition.js";
+import { superposeIntoGlass } from "../../src/fit/single-frequency/isotherms-into-glass.js";
+import type { RelaxationModel } from "../../src/fit/spectrum/relaxation-model.js";
+import { superpose } from "../../src/fit/superposition/superpose.js";
+import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { glassAtFrequency } from "../../src/predict/glass-at-frequency.js";
+import { quantile } from "../../src/numeric/quantile.js";
+import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";
 import { densePeak_C, havriliakNegami, narrowIsotherms } from "../make/havriliak-negami.js";
 
 function superposed(measurement: DynamicMeasurement, draws: number) {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { glassTransitions } from "../../src/fit/glass-transition.js";
-import { networkDefaults, networkDensity_mol_m3, rubberyNetwork } from "../../src/fit/network.js";
+import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
+import { networkDefaults, networkDensity_mol_m3, rubberyNetwork } from "../../src/fit/network/network.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { makeSweep, type SweepMaking, wedgeMaterials, wedgeModel } from "../make/wedge-material.js";
 import { exampleDraws } from "../predict/example-materials.js";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { linearRangeNotices } from "../../src/fit/linear-range.js";
-import { type PayneEffect, payneEffects } from "../../src/fit/payne.js";
+import { linearRangeNotices } from "../../src/fit/network/linear-range.js";
+import { type PayneEffect, payneEffects } from "../../src/fit/network/payne.js";
 import {
   filledRubber,
   krausLimitOfLinearity,

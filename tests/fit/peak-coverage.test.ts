@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { glassTransitions } from "../../src/fit/glass-transition.js";
-import { complexModulus } from "../../src/fit/relaxation-model.js";
+import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
+import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
 import { densePeak_C, havriliakNegami, measure } from "../make/havriliak-negami.js";
 import { wedgeMaterials, wedgeModel } from "../make/wedge-material.js";
 

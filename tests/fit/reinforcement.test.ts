@@ -5,7 +5,7 @@ import {
   fillerSeries,
   fillerVolumeFraction,
   guthGold,
-} from "../../src/fit/reinforcement.js";
+} from "../../src/fit/network/reinforcement.js";
 
 function member(
   volumeFraction: number | null,

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
+import { separatePhases } from "../../src/fit/glass/separate-phases.js";
 import type { FurtherPeak, GlassTransition } from "../../src/fit/material.js";
-import { separatePhases } from "../../src/fit/separate-phases.js";
 
 const further = (quantity: FurtherPeak["quantity"], height: number): FurtherPeak => ({
   quantity,

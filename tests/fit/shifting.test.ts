@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { areaShift, risingCurve, startingShifts } from "../../src/fit/area-shift.js";
-import { isothermsOf } from "../../src/fit/isotherms.js";
-import { lawShift } from "../../src/fit/law-fit.js";
-import { nnls } from "../../src/fit/nnls.js";
-import { nonNegativeQuadratic } from "../../src/fit/nonnegative-quadratic.js";
-import { seededRandom } from "../../src/fit/random.js";
-import { log10ShiftFactor } from "../../src/fit/shift-law.js";
+import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
+import { isothermsOf } from "../../src/fit/superposition/isotherms/isotherms.js";
+import { lawShift } from "../../src/fit/superposition/law/law-fit.js";
+import { areaShift, risingCurve, startingShifts } from "../../src/fit/superposition/shift/area-shift.js";
+import { nnls } from "../../src/numeric/nnls.js";
+import { nonNegativeQuadratic } from "../../src/numeric/nonnegative-quadratic.js";
+import { seededRandom } from "../../src/numeric/random.js";
 import {
   broadPolymer,
   isothermSweep,

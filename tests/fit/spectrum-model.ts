@@ -1,5 +1,5 @@
-import type { RelaxationModel } from "../../src/fit/relaxation-model.js";
-import type { Spectrum } from "../../src/fit/spectrum.js";
+import type { RelaxationModel } from "../../src/fit/spectrum/relaxation-model.js";
+import type { Spectrum } from "../../src/fit/spectrum/spectrum.js";
 
 /** A model at one temperature, so that the program's own relaxation modulus can be asked. */
 export function modelOf(

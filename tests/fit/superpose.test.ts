@@ -1,13 +1,17 @@
 import { describe, expect, it } from "vitest";
 import type { GlassTransition } from "../../src/fit/material.js";
-import { constantsAtGlassTransition } from "../../src/fit/reference-curves.js";
-import { complexModulus, maxwellModulus, relaxationModulus } from "../../src/fit/relaxation-model.js";
-import { log10ShiftFactor } from "../../src/fit/shift-law.js";
-import { superpose } from "../../src/fit/superpose.js";
+import {
+  complexModulus,
+  maxwellModulus,
+  relaxationModulus,
+} from "../../src/fit/spectrum/relaxation-model.js";
+import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
+import { constantsAtGlassTransition } from "../../src/fit/superposition/law/reference-curves.js";
+import { superpose } from "../../src/fit/superposition/superpose.js";
 import {
   defaultSuperpositionSettings,
   type SuperpositionSettings,
-} from "../../src/fit/superposition-settings.js";
+} from "../../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import {
   blend,
@@ -118,8 +122,8 @@ describe("isotherms", { timeout: 60_000 }, () => {
       for (const f of [0.1, 10, 1000]) {
         const one = complexModulus(here.model!, t, f);
         const other = complexModulus(there.model!, t, f);
-        expect(other.storage_Pa / one.storage_Pa).toBeCloseTo(1, 8);
-        expect(other.loss_Pa / one.loss_Pa).toBeCloseTo(1, 8);
+        expect(other.storageModulus_Pa / one.storageModulus_Pa).toBeCloseTo(1, 8);
+        expect(other.lossModulus_Pa / one.lossModulus_Pa).toBeCloseTo(1, 8);
         expect(
           relaxationModulus(there.model!, t, 1 / f) / relaxationModulus(here.model!, t, 1 / f),
         ).toBeCloseTo(1, 8);
@@ -135,12 +139,18 @@ describe("isotherms", { timeout: 60_000 }, () => {
     const { superposition, model } = superposed([standard()]);
     const curve = superposition!.masterCurve!;
     for (const i of [0, 50, 207]) {
-      const { storage_Pa, loss_Pa } = maxwellModulus(model!, 2 * Math.PI * curve.reducedFrequency_Hz[i]);
+      const { storageModulus_Pa, lossModulus_Pa } = maxwellModulus(
+        model!,
+        2 * Math.PI * curve.reducedFrequency_Hz[i],
+      );
       expect(curve.storageResidualLog10[i]).toBeCloseTo(
-        Math.log10(curve.storageModulus_Pa[i] / storage_Pa),
+        Math.log10(curve.storageModulus_Pa[i] / storageModulus_Pa),
         12,
       );
-      expect(curve.lossResidualLog10[i]).toBeCloseTo(Math.log10(curve.lossModulus_Pa[i] / loss_Pa), 12);
+      expect(curve.lossResidualLog10[i]).toBeCloseTo(
+        Math.log10(curve.lossModulus_Pa[i] / lossModulus_Pa),
+        12,
+      );
     }
   });
 
@@ -164,9 +174,9 @@ describe("isotherms", { timeout: 60_000 }, () => {
     for (const t of [glass_C - 35, glass_C - 12, glass_C + 8]) {
       const [storage, loss] = glassTruth(t, 1);
       const predicted = complexModulus(model!, t, 1);
-      expect(Math.abs(predicted.storage_Pa / storage - 1)).toBeLessThan(0.03);
+      expect(Math.abs(predicted.storageModulus_Pa / storage - 1)).toBeLessThan(0.03);
       // Deep in the glass the loss is a fiftieth of the modulus, and its shift an extrapolation by 15 K.
-      expect(Math.abs(predicted.loss_Pa / loss - 1)).toBeLessThan(t < glass_C - 20 ? 0.12 : 0.05);
+      expect(Math.abs(predicted.lossModulus_Pa / loss - 1)).toBeLessThan(t < glass_C - 20 ? 0.12 : 0.05);
     }
   });
 
@@ -197,12 +207,14 @@ describe("isotherms", { timeout: 60_000 }, () => {
     for (const t of [glass_C + 10, glass_C + 30, glass_C + 60]) {
       const [storage, loss] = both(t, 10);
       const predicted = complexModulus(model!, t, 10);
-      expect(Math.abs(predicted.storage_Pa / storage - 1)).toBeLessThan(0.05);
-      expect(Math.abs(predicted.loss_Pa / loss - 1)).toBeLessThan(0.05);
+      expect(Math.abs(predicted.storageModulus_Pa / storage - 1)).toBeLessThan(0.05);
+      expect(Math.abs(predicted.lossModulus_Pa / loss - 1)).toBeLessThan(0.05);
     }
     // In the glass the storage modulus is still followed.
     const [storage] = both(glass_C - 30, 10);
-    expect(Math.abs(complexModulus(model!, glass_C - 30, 10).storage_Pa / storage - 1)).toBeLessThan(0.15);
+    expect(Math.abs(complexModulus(model!, glass_C - 30, 10).storageModulus_Pa / storage - 1)).toBeLessThan(
+      0.15,
+    );
   });
 
   it("an Arrhenius material is called one", () => {
@@ -240,8 +252,8 @@ describe("isotherms", { timeout: 60_000 }, () => {
     for (const t of [glass_C + 12, glass_C + 42]) {
       const [storage, loss] = truth(t, 1);
       const predicted = complexModulus(model!, t, 1);
-      expect(Math.abs(predicted.storage_Pa / (scale(t) * storage) - 1)).toBeLessThan(0.03);
-      expect(Math.abs(predicted.loss_Pa / (scale(t) * loss) - 1)).toBeLessThan(0.03);
+      expect(Math.abs(predicted.storageModulus_Pa / (scale(t) * storage) - 1)).toBeLessThan(0.03);
+      expect(Math.abs(predicted.lossModulus_Pa / (scale(t) * loss) - 1)).toBeLessThan(0.03);
     }
     const warmest = superposition!.shifts.at(-1)!;
     // Measured moduli rise with temperature, so bT falls below one.
@@ -360,7 +372,7 @@ describe("which measurements go in", { timeout: 60_000 }, () => {
     const unlike = superposed([run(1, -0.8), run(2, 0), run(3, 0.8)], { ...atGlass, draws: 60 });
     expect(width(unlike)).toBeGreaterThan(2 * width(alike));
     // Three specimens 4 % apart: the level of the modulus is known to 4 %/√3.
-    const levels = alike.draws.map((draw) => complexModulus(draw, glass_C + 60, 0.1).storage_Pa);
+    const levels = alike.draws.map((draw) => complexModulus(draw, glass_C + 60, 0.1).storageModulus_Pa);
     const mean = levels.reduce((a, b) => a + b, 0) / levels.length;
     const deviation =
       Math.sqrt(levels.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (levels.length - 1)) / mean;
@@ -576,7 +588,7 @@ describe("sweeps at one frequency", { timeout: 60_000 }, () => {
     // 10 kHz: three decades from anything measured.
     for (const d of [20, 30, 45]) {
       const values = draws
-        .map((draw) => complexModulus(draw, glass_C + d, 1e4).storage_Pa)
+        .map((draw) => complexModulus(draw, glass_C + d, 1e4).storageModulus_Pa)
         .sort((a, b) => a - b);
       const expected = polymer(glass_C + d, 1e4)[0];
       // Give or take the sweep's own 1 % of noise, which in the glass is all there is to be unsure of.
@@ -606,8 +618,8 @@ describe("sweeps at one frequency", { timeout: 60_000 }, () => {
     for (const d of [0, 10, 30, 50]) {
       const [storage, loss] = polymer(glass_C + d, 10);
       const predicted = complexModulus(result.model!, glass_C + d, 10);
-      expect(Math.abs(predicted.storage_Pa / storage - 1)).toBeLessThan(0.05);
-      expect(Math.abs(predicted.loss_Pa / loss - 1)).toBeLessThan(0.05);
+      expect(Math.abs(predicted.storageModulus_Pa / storage - 1)).toBeLessThan(0.05);
+      expect(Math.abs(predicted.lossModulus_Pa / loss - 1)).toBeLessThan(0.05);
     }
   });
 

@@ -1,9 +1,9 @@
-import { seededRandom } from "../../src/fit/random.js";
-import { referenceCurves } from "../../src/fit/reference-curves.js";
-import { log10ShiftFactor, type ShiftLaw } from "../../src/fit/shift-law.js";
-import { superpose } from "../../src/fit/superpose.js";
-import { defaultSuperpositionSettings } from "../../src/fit/superposition-settings.js";
+import { log10ShiftFactor, type ShiftLaw } from "../../src/fit/spectrum/shift-law.js";
+import { referenceCurves } from "../../src/fit/superposition/law/reference-curves.js";
+import { superpose } from "../../src/fit/superposition/superpose.js";
+import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
+import { seededRandom } from "../../src/numeric/random.js";
 
 /** Data made from a known spectrum and known constants, so that a fit can be held against the truth. */
 export interface KnownSpectrum {

@@ -1,11 +1,11 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
 import { readBytes } from "../../src/io/read-bytes.js";
-import { resultsSchema } from "../../src/report/results.js";
+import { resultsSchema } from "../../src/report/results/results.js";
 import { csvText } from "../../src/report/tables/csv.js";
 import { resultTables } from "../../src/report/tables/result-tables.js";
-import { assessInputs } from "../../src/study/assess.js";
-import { loadStudy } from "../../src/study/load-study.js";
+import { assessInputs } from "../../src/study/run/assess.js";
+import { loadStudy } from "../../src/study/study-file/load-study.js";
 
 /** Place and value of a number that is not finite, anywhere in a value; null where there is none. */
 function notFinite(value: unknown, path = "results"): string | null {

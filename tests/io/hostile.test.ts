@@ -1,11 +1,11 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { seededRandom } from "../../src/fit/random.js";
 import { describeReading } from "../../src/io/describe-reading.js";
 import type { Reading } from "../../src/io/measurement.js";
 import { readerCodes } from "../../src/io/problem-codes.js";
 import { readBytes } from "../../src/io/read-bytes.js";
+import { seededRandom } from "../../src/numeric/random.js";
 import { mutated, mutatedWorkbook } from "./make/mutate.js";
 
 const folder = join(import.meta.dirname, "..", "fixtures");

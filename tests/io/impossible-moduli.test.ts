@@ -4,7 +4,7 @@ import type { ReadOptions } from "../../src/io/read-options.js";
 import { readText } from "../../src/io/read-text.js";
 
 /** Storage moduli of an invented rubber from its glass to its plateau, Pa, in 40 rows. */
-const storage_Pa = Array.from({ length: 40 }, (_, i) => 3e6 + 2.4e9 / (1 + 10 ** ((i - 15) / 2)));
+const storageModulus_Pa = Array.from({ length: 40 }, (_, i) => 3e6 + 2.4e9 / (1 + 10 ** ((i - 15) / 2)));
 
 function sweep(unit: string, values: number[], loss = 0.2): string {
   const rows = values.map(
@@ -28,7 +28,7 @@ const problemOf = (text: string) => {
 // No polymer reaches 20 GPa; glassy ones have 2 to 5 GPa (handbook values, from memory).
 describe("moduli beyond any polymer's in the stated unit", () => {
   it("reject the file with line, column, value, the stated unit, one that fits, and what to write", () => {
-    const found = problemOf(sweep("MPa", storage_Pa));
+    const found = problemOf(sweep("MPa", storageModulus_Pa));
     expect(found).toMatchObject({ code: "io.modulus-impossible", line: 2, column: 3 });
     for (const part of [
       "2403000000",
@@ -42,7 +42,7 @@ describe("moduli beyond any polymer's in the stated unit", () => {
   });
 
   it("never lose the stiff rows only", () => {
-    const inMegapascal = storage_Pa.map((value) => value / 1e6);
+    const inMegapascal = storageModulus_Pa.map((value) => value / 1e6);
     expect(problemOf(sweep("GPa", inMegapascal))).toMatchObject({ code: "io.modulus-impossible" });
     // Two rows above 20 "GPa", the others between 3 and 18.
     const warm = inMegapascal.slice(19);
@@ -52,8 +52,8 @@ describe("moduli beyond any polymer's in the stated unit", () => {
   });
 
   it("let one or two spikes among many rows go, by name", () => {
-    const spiked = storage_Pa.map((value, i) => (i === 30 ? 5e11 : value));
-    expect(points(sweep("Pa", storage_Pa))).toBe(40);
+    const spiked = storageModulus_Pa.map((value, i) => (i === 30 ? 5e11 : value));
+    expect(points(sweep("Pa", storageModulus_Pa))).toBe(40);
     expect(points(sweep("Pa", spiked))).toBe(39);
     const outcome = read(sweep("Pa", spiked));
     expect(outcome.ok && outcome.value.skipped[0]).toMatchObject({ line: 32 });
@@ -64,7 +64,7 @@ describe("moduli beyond any polymer's in the stated unit", () => {
     const found = problemOf(
       sweep(
         "Pa",
-        storage_Pa.map((value) => value / 1e6),
+        storageModulus_Pa.map((value) => value / 1e6),
       ),
     );
     expect(found.code).toBe("io.modulus-impossible");
@@ -73,23 +73,23 @@ describe("moduli beyond any polymer's in the stated unit", () => {
   });
 
   it("keep a melt that flows: its stiff end is a solid's", () => {
-    const flowing = storage_Pa.map((value, i) => (i < 30 ? value : 10 ** (6 - (i - 30))));
+    const flowing = storageModulus_Pa.map((value, i) => (i < 30 ? value : 10 ** (6 - (i - 30))));
     expect(points(sweep("Pa", flowing))).toBe(40);
   });
 
   it("stand where the study states the unit", () => {
     const columns = { "E' (MPa)": "storage modulus in Pa", "E'' (MPa)": "loss modulus in Pa" };
-    expect(points(sweep("MPa", storage_Pa), { columns })).toBe(40);
+    expect(points(sweep("MPa", storageModulus_Pa), { columns })).toBe(40);
     const gel = sweep(
       "Pa",
-      storage_Pa.map((value) => value / 1e6),
+      storageModulus_Pa.map((value) => value / 1e6),
     );
     const stated = { "E' (Pa)": "storage modulus in Pa", "E'' (Pa)": "loss modulus in Pa" };
     expect(points(gel, { columns: stated })).toBe(40);
   });
 
   it("are seen in columns of logarithms too", () => {
-    const rows = storage_Pa.map((value, i) => `${-70 + 3 * i};1;${Math.log10(value).toFixed(4)};0.2`);
+    const rows = storageModulus_Pa.map((value, i) => `${-70 + 3 * i};1;${Math.log10(value).toFixed(4)};0.2`);
     const table = (unit: string) => [`T (°C);f (Hz);log E' (${unit});tan δ`, ...rows].join("\n");
     expect(points(table("Pa"))).toBe(40);
     expect(problemOf(table("MPa"))).toMatchObject({ code: "io.modulus-impossible", column: 3 });

@@ -86,8 +86,8 @@ const names: Record<
 const powers = { Pa: 0, kPa: 3, MPa: 6, GPa: 9, "N/mm²": 6 };
 const points = Array.from({ length: 12 }, (_, i) => ({
   temperature_C: -60 + 7.5 * i,
-  storage_Pa: Math.round(2.3456789e9 * Math.exp(-0.6 * i)),
-  loss_Pa: Math.round(1.23456e8 * Math.exp(-0.4 * i)),
+  storageModulus_Pa: Math.round(2.3456789e9 * Math.exp(-0.6 * i)),
+  lossModulus_Pa: Math.round(1.23456e8 * Math.exp(-0.4 * i)),
 }));
 
 /** Decimal digits shifted, so that the printed number is exact. */
@@ -118,10 +118,18 @@ function fileOf(choice: Layout): { bytes: Uint8Array; frequency_Hz: number } {
       unit: temperatureUnit,
       cell: (i) => inUnit(points[i].temperature_C, temperatureUnit),
     },
-    { name: storage, unit: modulusUnit, cell: (i) => shifted(points[i].storage_Pa, powers[modulusUnit]) },
+    {
+      name: storage,
+      unit: modulusUnit,
+      cell: (i) => shifted(points[i].storageModulus_Pa, powers[modulusUnit]),
+    },
     pair === "loss"
-      ? { name: loss, unit: modulusUnit, cell: (i) => shifted(points[i].loss_Pa, powers[modulusUnit]) }
-      : { name: tan, unit: "-", cell: (i) => (points[i].loss_Pa / points[i].storage_Pa).toFixed(6) },
+      ? { name: loss, unit: modulusUnit, cell: (i) => shifted(points[i].lossModulus_Pa, powers[modulusUnit]) }
+      : {
+          name: tan,
+          unit: "-",
+          cell: (i) => (points[i].lossModulus_Pa / points[i].storageModulus_Pa).toFixed(6),
+        },
   ];
   if (frequencyPlace === "column") columns.push({ name: frequency, unit: "Hz", cell: () => "12.5" });
   if (frequencyPlace === "angular") columns.push({ name: angular, unit: "rad/s", cell: () => "62.5" });
@@ -178,12 +186,14 @@ describe("one sweep in many layouts", () => {
         const one = outcome.value.measurements[0] as DynamicMeasurement;
         expect(one.kind).toBe("temperature sweep");
         expect(one.temperature_C.length).toBe(points.length);
-        points.forEach(({ temperature_C, storage_Pa, loss_Pa }, i) => {
+        points.forEach(({ temperature_C, storageModulus_Pa, lossModulus_Pa }, i) => {
           expect(one.temperature_C[i]).toBeCloseTo(temperature_C, 10);
           expect(one.frequency_Hz[i]).toBeCloseTo(frequency_Hz, 12);
-          expect(one.storageModulus_Pa[i]).toBe(storage_Pa);
+          expect(one.storageModulus_Pa[i]).toBe(storageModulus_Pa);
           const expected =
-            choice.pair === "loss" ? loss_Pa : storage_Pa * Number((loss_Pa / storage_Pa).toFixed(6));
+            choice.pair === "loss"
+              ? lossModulus_Pa
+              : storageModulus_Pa * Number((lossModulus_Pa / storageModulus_Pa).toFixed(6));
           expect(Math.abs(one.lossModulus_Pa[i] / expected - 1)).toBeLessThan(1e-14);
         });
       }),

@@ -30,15 +30,15 @@ interface Point {
   sample: string | null;
   temperature_C: number;
   frequency_Hz: number;
-  storage_Pa: number;
-  loss_Pa: number;
+  storageModulus_Pa: number;
+  lossModulus_Pa: number;
 }
 
 const modulus = (temperature_C: number, frequency_Hz: number) => {
   const x = temperature_C - 6 * Math.log10(frequency_Hz);
   return {
-    storage_Pa: 1e6 + 2e9 / (1 + Math.exp((x + 40) / 6)),
-    loss_Pa: 1e5 + 3e8 * Math.exp(-(((x + 40) / 15) ** 2)),
+    storageModulus_Pa: 1e6 + 2e9 / (1 + Math.exp((x + 40) / 6)),
+    lossModulus_Pa: 1e5 + 3e8 * Math.exp(-(((x + 40) / 15) ** 2)),
   };
 };
 
@@ -71,23 +71,23 @@ function moduliOf({ quantities }: Choice): { name: string; unit: string; value: 
   switch (quantities) {
     case "E' E''":
       return [
-        { name: "E'", unit: "MPa", value: (p) => p.storage_Pa / 1e6 },
-        { name: "E''", unit: "MPa", value: (p) => p.loss_Pa / 1e6 },
+        { name: "E'", unit: "MPa", value: (p) => p.storageModulus_Pa / 1e6 },
+        { name: "E''", unit: "MPa", value: (p) => p.lossModulus_Pa / 1e6 },
       ];
     case "E' tan":
       return [
-        { name: "E'", unit: "GPa", value: (p) => p.storage_Pa / 1e9 },
-        { name: "tan δ", unit: "-", value: (p) => p.loss_Pa / p.storage_Pa },
+        { name: "E'", unit: "GPa", value: (p) => p.storageModulus_Pa / 1e9 },
+        { name: "tan δ", unit: "-", value: (p) => p.lossModulus_Pa / p.storageModulus_Pa },
       ];
     case "|G*| delta":
       return [
-        { name: "|G*|", unit: "kPa", value: (p) => Math.hypot(p.storage_Pa, p.loss_Pa) / 1e3 },
-        { name: "δ", unit: "°", value: (p) => Math.atan2(p.loss_Pa, p.storage_Pa) * degrees },
+        { name: "|G*|", unit: "kPa", value: (p) => Math.hypot(p.storageModulus_Pa, p.lossModulus_Pa) / 1e3 },
+        { name: "δ", unit: "°", value: (p) => Math.atan2(p.lossModulus_Pa, p.storageModulus_Pa) * degrees },
       ];
     default:
       return [
-        { name: "log G'", unit: "Pa", value: (p) => Math.log10(p.storage_Pa) },
-        { name: "log G''", unit: "Pa", value: (p) => Math.log10(p.loss_Pa) },
+        { name: "log G'", unit: "Pa", value: (p) => Math.log10(p.storageModulus_Pa) },
+        { name: "log G''", unit: "Pa", value: (p) => Math.log10(p.lossModulus_Pa) },
       ];
   }
 }
@@ -236,8 +236,8 @@ describe("several frequencies, temperatures and samples in one text", () => {
             const point = wanted.get(key);
             if (point === undefined) throw new Error(`unexpected or twice: ${key}\n${text.slice(0, 900)}`);
             wanted.delete(key);
-            expect(Math.abs(one.storageModulus_Pa[i] / point.storage_Pa - 1), key).toBeLessThan(1e-9);
-            expect(Math.abs(one.lossModulus_Pa[i] / point.loss_Pa - 1), key).toBeLessThan(1e-9);
+            expect(Math.abs(one.storageModulus_Pa[i] / point.storageModulus_Pa - 1), key).toBeLessThan(1e-9);
+            expect(Math.abs(one.lossModulus_Pa[i] / point.lossModulus_Pa - 1), key).toBeLessThan(1e-9);
           }
         }
         if (wanted.size > 0)

@@ -1,8 +1,11 @@
-import { seededRandom } from "../../src/fit/random.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
+import { seededRandom } from "../../src/numeric/random.js";
 
 /** Storage and loss modulus in Pa. */
-type ModulusAt = (temperature_C: number, frequency_Hz: number) => { storage_Pa: number; loss_Pa: number };
+type ModulusAt = (
+  temperature_C: number,
+  frequency_Hz: number,
+) => { storageModulus_Pa: number; lossModulus_Pa: number };
 
 /** One relaxation of Havriliak and Negami (Polymer 8, 161, 1967), moved by a WLF law with its tangent below Tg. */
 interface Relaxation {
@@ -29,18 +32,18 @@ function log10Shift(temperature_C: number): number {
 
 /** Closed form, no fit and no spectrum of ours in it. */
 export const havriliakNegami: ModulusAt = (temperature_C, frequency_Hz) => {
-  let storage_Pa = rubberyModulus_Pa;
-  let loss_Pa = 0;
+  let storageModulus_Pa = rubberyModulus_Pa;
+  let lossModulus_Pa = 0;
   for (const { strength_Pa, time_s, symmetric, asymmetric } of [glassTransition, slowTail]) {
     const x = (2 * Math.PI * frequency_Hz * time_s * 10 ** log10Shift(temperature_C)) ** symmetric;
     const real = 1 + x * Math.cos((symmetric * Math.PI) / 2);
     const imaginary = x * Math.sin((symmetric * Math.PI) / 2);
     const size = Math.hypot(real, imaginary) ** -asymmetric;
     const angle = asymmetric * Math.atan2(imaginary, real);
-    storage_Pa += strength_Pa * (1 - size * Math.cos(angle));
-    loss_Pa += strength_Pa * size * Math.sin(angle);
+    storageModulus_Pa += strength_Pa * (1 - size * Math.cos(angle));
+    lossModulus_Pa += strength_Pa * size * Math.sin(angle);
   }
-  return { storage_Pa, loss_Pa };
+  return { storageModulus_Pa, lossModulus_Pa };
 };
 
 /** Place of a peak by dense evaluation and a parabola through the three highest points. */
@@ -50,8 +53,8 @@ export function densePeak_C(
   quantity: "tan delta" | "loss modulus",
 ) {
   const value = (t: number) => {
-    const { storage_Pa, loss_Pa } = modulus(t, frequency_Hz);
-    return quantity === "tan delta" ? loss_Pa / storage_Pa : loss_Pa;
+    const { storageModulus_Pa, lossModulus_Pa } = modulus(t, frequency_Hz);
+    return quantity === "tan delta" ? lossModulus_Pa / storageModulus_Pa : lossModulus_Pa;
   };
   const step_K = 0.05;
   let best = -100;
@@ -80,9 +83,9 @@ export function measure(modulus: ModulusAt, made: Made = {}): DynamicMeasurement
   const rows: [number, number, number, number][] = [];
   for (let t = from_C + step_K * random.uniform(); t <= to_C; t += step_K) {
     for (const f of frequencies_Hz) {
-      const { storage_Pa, loss_Pa } = modulus(t, f);
+      const { storageModulus_Pa, lossModulus_Pa } = modulus(t, f);
       const scattered = (value: number) => value * Math.exp(noise * random.normal());
-      rows.push([t, f, scattered(storage_Pa), scattered(loss_Pa)]);
+      rows.push([t, f, scattered(storageModulus_Pa), scattered(lossModulus_Pa)]);
     }
   }
   const column = (k: number) => Float64Array.from(rows, (row) => row[k]);

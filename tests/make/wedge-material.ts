@@ -1,6 +1,6 @@
-import { seededRandom } from "../../src/fit/random.js";
-import { complexModulus, type RelaxationModel } from "../../src/fit/relaxation-model.js";
+import { complexModulus, type RelaxationModel } from "../../src/fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
+import { seededRandom } from "../../src/numeric/random.js";
 
 export interface WedgeMaterial {
   glassTemperature_C: number;
@@ -77,7 +77,9 @@ export function exactPeak_C(
   const step_K = 0.02;
   const value = (temperature_C: number) => {
     const modulus = complexModulus(model, temperature_C, frequency_Hz);
-    return quantity === "tan delta" ? modulus.loss_Pa / modulus.storage_Pa : modulus.loss_Pa;
+    return quantity === "tan delta"
+      ? modulus.lossModulus_Pa / modulus.storageModulus_Pa
+      : modulus.lossModulus_Pa;
   };
   let best_C = -130;
   for (let t = -130; t < 120; t += step_K) if (value(t) > value(best_C)) best_C = t;
@@ -111,17 +113,17 @@ export function makeSweep(
   const lossModulus_Pa: number[] = [];
   for (const t of temperatures) {
     for (const f of frequencies_Hz) {
-      let storage_Pa = 0;
-      let loss_Pa = 0;
+      let storageSum_Pa = 0;
+      let lossSum_Pa = 0;
       for (const model of Array.isArray(models) ? models : [models]) {
         const modulus = complexModulus(model, t, f);
-        storage_Pa += modulus.storage_Pa;
-        loss_Pa += modulus.loss_Pa;
+        storageSum_Pa += modulus.storageModulus_Pa;
+        lossSum_Pa += modulus.lossModulus_Pa;
       }
       temperature_C.push(t);
       frequency_Hz.push(f);
-      storageModulus_Pa.push(storage_Pa * (1 + noise * random.normal()));
-      lossModulus_Pa.push(loss_Pa * (1 + noise * random.normal()));
+      storageModulus_Pa.push(storageSum_Pa * (1 + noise * random.normal()));
+      lossModulus_Pa.push(lossSum_Pa * (1 + noise * random.normal()));
     }
   }
   return {

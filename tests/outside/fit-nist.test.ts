@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { levenbergMarquardt } from "ml-levenberg-marquardt";
 import { describe, expect, it } from "vitest";
-import { leastSquares } from "../../src/fit/least-squares.js";
+import { leastSquares } from "../../src/numeric/least-squares/least-squares.js";
 import {
   correctDigits,
   nistModel,

@@ -2,13 +2,13 @@ import { fcnnlsVector } from "ml-fcnnls";
 import { Matrix } from "ml-matrix";
 import { sgg } from "ml-savitzky-golay-generalized";
 import { describe, expect, it } from "vitest";
-import { areaShift, risingCurve } from "../../src/fit/area-shift.js";
-import { isothermsOf } from "../../src/fit/isotherms.js";
-import { leastSquares } from "../../src/fit/least-squares.js";
-import { nnls } from "../../src/fit/nnls.js";
-import { seededRandom } from "../../src/fit/random.js";
-import { maxwellModulus } from "../../src/fit/relaxation-model.js";
-import { fitSuperposition, middleIsotherm } from "../../src/fit/superposition-fit.js";
+import { maxwellModulus } from "../../src/fit/spectrum/relaxation-model.js";
+import { isothermsOf } from "../../src/fit/superposition/isotherms/isotherms.js";
+import { areaShift, risingCurve } from "../../src/fit/superposition/shift/area-shift.js";
+import { fitSuperposition, middleIsotherm } from "../../src/fit/superposition/shift/superposition-fit.js";
+import { leastSquares } from "../../src/numeric/least-squares/least-squares.js";
+import { nnls } from "../../src/numeric/nnls.js";
+import { seededRandom } from "../../src/numeric/random.js";
 import {
   broadSpectrum,
   isothermSweep,
@@ -262,7 +262,7 @@ describe.skipIf(withoutSciPy)("fits against SciPy", { timeout: 120_000 }, () => 
       omega,
     });
     for (const [i, w] of omega.entries()) {
-      expect(maxwellModulus(spectrum, w).loss_Pa / answer[i] - 1).toBeCloseTo(0, 6);
+      expect(maxwellModulus(spectrum, w).lossModulus_Pa / answer[i] - 1).toBeCloseTo(0, 6);
     }
   });
 });

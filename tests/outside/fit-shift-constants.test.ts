@@ -1,16 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import {
-  conventionalGlassTemperature_C,
-  peakAboveGlassTemperature_K,
-} from "../../src/fit/conventional-glass-temperature.js";
-import {
-  constantsAtGlassTransition,
-  publishedLaw,
-  readReferenceCurves,
-  referenceCurves,
-} from "../../src/fit/reference-curves.js";
-import {
   apparentActivationEnergy_J_mol,
   changeReference,
   fragility,
@@ -19,7 +9,17 @@ import {
   vogelB_K,
   vogelTemperature_C,
   type WlfLaw,
-} from "../../src/fit/shift-law.js";
+} from "../../src/fit/spectrum/shift-law.js";
+import {
+  conventionalGlassTemperature_C,
+  peakAboveGlassTemperature_K,
+} from "../../src/fit/superposition/law/conventional-glass-temperature.js";
+import {
+  constantsAtGlassTransition,
+  publishedLaw,
+  readReferenceCurves,
+  referenceCurves,
+} from "../../src/fit/superposition/law/reference-curves.js";
 
 const kelvin = 273.15;
 const universalAt = (glass_C: number): WlfLaw => ({

@@ -1,15 +1,15 @@
 import { describe, expect, it } from "vitest";
-import { glassTransitions } from "../../src/fit/glass-transition.js";
+import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
 import {
   chainMolarMass_g_mol,
   networkDefaults,
   networkDensity_mol_m3,
   rubberyNetwork,
-} from "../../src/fit/network.js";
-import { payneEffects } from "../../src/fit/payne.js";
-import { fillerVolumeFraction, guthGold } from "../../src/fit/reinforcement.js";
-import { batchValue, differenceOf, equivalence } from "../../src/predict/batch-difference.js";
-import { readSweepAt } from "../../src/predict/sweep-reading.js";
+} from "../../src/fit/network/network.js";
+import { payneEffects } from "../../src/fit/network/payne.js";
+import { fillerVolumeFraction, guthGold } from "../../src/fit/network/reinforcement.js";
+import { batchValue, differenceOf, equivalence } from "../../src/predict/batches/batch-difference.js";
+import { readSweepAt } from "../../src/predict/batches/sweep-reading.js";
 import {
   filledRubber,
   krausLimitOfLinearity,
@@ -129,7 +129,11 @@ describe("the difference of two batches", () => {
       storageModulus_Pa: new Float64Array(7).fill(1e7),
       lossModulus_Pa: Float64Array.from(tanDelta, (value) => 1e7 * value),
     };
-    const read = readSweepAt(sweep, 0, (storage_Pa, loss_Pa) => loss_Pa / storage_Pa)!;
+    const read = readSweepAt(
+      sweep,
+      0,
+      (storageModulus_Pa, lossModulus_Pa) => lossModulus_Pa / storageModulus_Pa,
+    )!;
     expect(read.value).toBeCloseTo(0.4028580459, 9);
     expect(read.standardError).toBeCloseTo(0.0015212782, 9);
     expect(read.degreesOfFreedom).toBe(4);

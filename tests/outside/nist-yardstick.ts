@@ -1,4 +1,4 @@
-import { leastSquares } from "../../src/fit/least-squares.js";
+import { leastSquares } from "../../src/numeric/least-squares/least-squares.js";
 import nist from "./data/nist-strd-nonlinear.json" with { type: "json" };
 
 export type NistProblem = (typeof nist.problems)[number];

@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { contactAreaRatio, contactIntegral } from "../../src/predict/contact-share.js";
-import { errorFunction } from "../../src/predict/error-function.js";
-import { frictionOverRoughness, hysteresisFriction } from "../../src/predict/friction.js";
-import { angleIntegrals } from "../../src/predict/hysteresis-angles.js";
+import { errorFunction } from "../../src/numeric/error-function.js";
+import { contactAreaRatio, contactIntegral } from "../../src/predict/contact/contact-share.js";
+import { frictionOverRoughness, hysteresisFriction } from "../../src/predict/contact/friction.js";
+import { angleIntegrals } from "../../src/predict/contact/hysteresis-angles.js";
+import { roughnessOf } from "../../src/predict/contact/roughness.js";
+import { namedTexture } from "../../src/predict/contact/textures.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
-import { tensileModulus } from "../../src/predict/rebound.js";
-import { roughnessOf } from "../../src/predict/roughness.js";
-import { namedTexture } from "../../src/predict/textures.js";
+import { tensileModulus } from "../../src/predict/rebound/rebound.js";
 
 function roughnessWithSlope(slope: number) {
   const texture = {
@@ -58,7 +58,7 @@ describe("closed forms at light load", () => {
     const delta = Math.atan(0.3);
     const magnitude_Pa = 1e7;
     const constantAngle = () => ({
-      loss_Pa: 4 * magnitude_Pa * Math.sin(delta),
+      lossModulus_Pa: 4 * magnitude_Pa * Math.sin(delta),
       magnitude_Pa2: 2 * Math.PI * magnitude_Pa ** 2,
     });
     const settings = { ...defaultPredictionSettings, contactShare: 1 };
@@ -83,12 +83,12 @@ describe("angle integrals", () => {
       const count = 4000;
       for (let i = 0; i < count; i++) {
         const c = Math.cos((Math.PI / 2) * ((i + 0.5) / count));
-        const { storage_Pa, loss_Pa } = tensileModulus(spectrum, w * c);
-        loss += (2 * Math.PI * c * loss_Pa) / count;
-        magnitude += (2 * Math.PI * (storage_Pa ** 2 + loss_Pa ** 2)) / count;
+        const { storageModulus_Pa, lossModulus_Pa } = tensileModulus(spectrum, w * c);
+        loss += (2 * Math.PI * c * lossModulus_Pa) / count;
+        magnitude += (2 * Math.PI * (storageModulus_Pa ** 2 + lossModulus_Pa ** 2)) / count;
       }
       const closed = angleIntegrals(spectrum)(w);
-      expect(closed.loss_Pa / loss).toBeCloseTo(1, 3);
+      expect(closed.lossModulus_Pa / loss).toBeCloseTo(1, 3);
       expect(closed.magnitude_Pa2 / magnitude).toBeCloseTo(1, 3);
     }
   });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { hertzContact, linearContact, simulateImpact } from "../../src/predict/impact.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
-import { contactGeometry, predictRebound } from "../../src/predict/rebound.js";
+import { hertzContact, linearContact, simulateImpact } from "../../src/predict/rebound/impact.js";
+import { contactGeometry, predictRebound } from "../../src/predict/rebound/rebound.js";
 
 const mass_kg = 0.255;
 const speed_m_s = 1.98;

@@ -1,14 +1,14 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { log10ShiftFactor } from "../../src/fit/shift-law.js";
+import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
+import { hysteresisFriction } from "../../src/predict/contact/friction.js";
+import { angleIntegrals } from "../../src/predict/contact/hysteresis-angles.js";
+import { roughnessOf } from "../../src/predict/contact/roughness.js";
+import { tensileSpectrumAt } from "../../src/predict/contact/tensile-spectrum.js";
+import { namedTexture } from "../../src/predict/contact/textures.js";
 import { pendulumImpact } from "../../src/predict/default-uses.js";
-import { hysteresisFriction } from "../../src/predict/friction.js";
-import { angleIntegrals } from "../../src/predict/hysteresis-angles.js";
-import { hertzContact, linearContact, simulateImpact } from "../../src/predict/impact.js";
 import { defaultPredictionSettings, type PredictionSettings } from "../../src/predict/prediction-settings.js";
-import { contactGeometry, predictRebound } from "../../src/predict/rebound.js";
-import { roughnessOf } from "../../src/predict/roughness.js";
-import { tensileSpectrumAt } from "../../src/predict/tensile-spectrum.js";
-import { namedTexture } from "../../src/predict/textures.js";
+import { hertzContact, linearContact, simulateImpact } from "../../src/predict/rebound/impact.js";
+import { contactGeometry, predictRebound } from "../../src/predict/rebound/rebound.js";
 import { exampleModel } from "../predict/example-materials.js";
 import { runPython, withoutSciPy } from "./python.js";
 
@@ -96,8 +96,8 @@ describe.skipIf(withoutSciPy)("prediction against SciPy", () => {
   it("angle integrals in closed form are those of quad", () => {
     const at = angleIntegrals(atReference);
     frequencies_rad_s.forEach((frequency_rad_s, i) => {
-      const { loss_Pa, magnitude_Pa2 } = at(frequency_rad_s);
-      expect(Math.abs(loss_Pa / answer.angles[i][0] - 1)).toBeLessThan(1e-6);
+      const { lossModulus_Pa, magnitude_Pa2 } = at(frequency_rad_s);
+      expect(Math.abs(lossModulus_Pa / answer.angles[i][0] - 1)).toBeLessThan(1e-6);
       expect(Math.abs(magnitude_Pa2 / answer.angles[i][1] - 1)).toBeLessThan(1e-6);
     });
   });

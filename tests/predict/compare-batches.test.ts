@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { glassTransitions } from "../../src/fit/glass-transition.js";
+import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
 import type { DynamicMeasurement, ReboundMeasurement } from "../../src/io/measurement.js";
 import {
   type Batch,
@@ -7,7 +7,7 @@ import {
   batchesByFile,
   compareBatches,
   repeatedRuns,
-} from "../../src/predict/compare-batches.js";
+} from "../../src/predict/batches/compare-batches.js";
 import {
   exactPeak_C,
   makeSweep,

@@ -1,13 +1,13 @@
 import { describe, expect, it } from "vitest";
 import type { GlassTransition, Material } from "../../src/fit/material.js";
 import { measuredStates } from "../../src/fit/measured-states.js";
-import { complexModulus } from "../../src/fit/relaxation-model.js";
+import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
+import { areTooFew } from "../../src/numeric/value-interval.js";
+import { nearestMeasurement } from "../../src/predict/cold/nearest-measurement.js";
+import { instrumentDeviates } from "../../src/predict/contact/drawn-contacts.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
-import { instrumentDeviates } from "../../src/predict/instrument-deviates.js";
-import { areTooFew } from "../../src/predict/intervals.js";
-import { nearestMeasurement } from "../../src/predict/nearest-measurement.js";
-import { predictOutlook } from "../../src/predict/predict-outlook.js";
+import { predictOutlook } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import { exampleMaterial } from "./example-materials.js";
 
@@ -53,8 +53,8 @@ function measuredAt(material: Material, temperatures_C: number[], factor: number
     direction: "heating",
     temperature_C: Float64Array.from(temperatures_C),
     frequency_Hz: Float64Array.from(temperatures_C, () => 1),
-    storageModulus_Pa: Float64Array.from(states, ({ storage_Pa }) => storage_Pa * factor),
-    lossModulus_Pa: Float64Array.from(states, ({ loss_Pa }) => loss_Pa * factor),
+    storageModulus_Pa: Float64Array.from(states, ({ storageModulus_Pa }) => storageModulus_Pa * factor),
+    lossModulus_Pa: Float64Array.from(states, ({ lossModulus_Pa }) => lossModulus_Pa * factor),
     strainAmplitude: null,
     time_s: null,
     heatingRate_K_min: null,

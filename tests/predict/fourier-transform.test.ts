@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { seededRandom } from "../../src/fit/random.js";
-import { fourierTransform } from "../../src/predict/fourier-transform.js";
+import { fourierTransform } from "../../src/numeric/fourier-transform.js";
+import { seededRandom } from "../../src/numeric/random.js";
 
 test.each([1, 2, 8, 256])("the transform of %i values equals the sum that defines it", (n) => {
   const random = seededRandom(n);

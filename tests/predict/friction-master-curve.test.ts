@@ -1,10 +1,10 @@
 import { expect, it } from "vitest";
-import { log10ShiftFactor } from "../../src/fit/shift-law.js";
-import { hysteresisFriction } from "../../src/predict/friction.js";
+import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
+import { hysteresisFriction } from "../../src/predict/contact/friction.js";
+import { roughnessOf } from "../../src/predict/contact/roughness.js";
+import { tensileSpectrumAt } from "../../src/predict/contact/tensile-spectrum.js";
+import { namedTexture } from "../../src/predict/contact/textures.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
-import { roughnessOf } from "../../src/predict/roughness.js";
-import { tensileSpectrumAt } from "../../src/predict/tensile-spectrum.js";
-import { namedTexture } from "../../src/predict/textures.js";
 import { exampleModel } from "./example-materials.js";
 
 // With no vertical factor the modulus depends on frequency times aT alone, so friction on one texture and

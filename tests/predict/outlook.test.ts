@@ -1,16 +1,20 @@
 import { describe, expect, it } from "vitest";
 import type { Material } from "../../src/fit/material.js";
-import { complexModulus, type RelaxationModel, relaxationModulus } from "../../src/fit/relaxation-model.js";
-import { log10ShiftFactor } from "../../src/fit/shift-law.js";
-import { cautions } from "../../src/predict/cautions.js";
-import { coldVerdict } from "../../src/predict/cold-verdict.js";
+import {
+  complexModulus,
+  type RelaxationModel,
+  relaxationModulus,
+} from "../../src/fit/spectrum/relaxation-model.js";
+import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
+import { coldVerdict } from "../../src/predict/cold/cold.js";
+import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";
+import { temperatureAtShift } from "../../src/predict/cold/measured-reach.js";
+import { stiffening } from "../../src/predict/cold/stiffening.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
-import { glassAtFrequency } from "../../src/predict/glass-at-frequency.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
-import { predictOutlook } from "../../src/predict/predict-outlook.js";
+import { predictOutlook } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
-import { stiffening } from "../../src/predict/stiffening.js";
-import { temperatureAtShift } from "../../src/predict/temperature-at-shift.js";
+import { cautions } from "../../src/words/cautions.js";
 import { exampleMaterial, exampleModel, type Rubber } from "./example-materials.js";
 
 const useAt = (temperature_C: number) => ({ ...defaultUses()[0], temperature_C });
@@ -37,11 +41,11 @@ describe("the glass transition at a frequency", () => {
         if ("absent" in found) throw new Error(found.absent);
         const at = (T: number) => complexModulus(model, T, frequency_Hz);
         expect(found.tanDeltaPeak_C).toBeCloseTo(
-          peak_C((T) => at(T).loss_Pa / at(T).storage_Pa, -60, 0),
+          peak_C((T) => at(T).lossModulus_Pa / at(T).storageModulus_Pa, -60, 0),
           1,
         );
         expect(found.lossModulusPeak_C!).toBeCloseTo(
-          peak_C((T) => at(T).loss_Pa, -80, -20),
+          peak_C((T) => at(T).lossModulus_Pa, -80, -20),
           1,
         );
       }
@@ -64,8 +68,8 @@ describe("the glass transition at a frequency", () => {
     const found = glassAtFrequency(blend, 1);
     if ("absent" in found) throw new Error(found.absent);
     const tanDelta = (T: number) => {
-      const { storage_Pa, loss_Pa } = complexModulus(blend, T, 1);
-      return loss_Pa / storage_Pa;
+      const { storageModulus_Pa, lossModulus_Pa } = complexModulus(blend, T, 1);
+      return lossModulus_Pa / storageModulus_Pa;
     };
     const warm_C = peak_C(tanDelta, -45, 20);
     const cold_C = peak_C(tanDelta, -80, -45);

@@ -1,17 +1,17 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import type { RelaxationModel } from "../../src/fit/relaxation-model.js";
+import type { RelaxationModel } from "../../src/fit/spectrum/relaxation-model.js";
+import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";
+import { hysteresisFriction } from "../../src/predict/contact/friction.js";
+import { roughnessOf } from "../../src/predict/contact/roughness.js";
+import { type TensileSpectrum, tensileSpectrumAt } from "../../src/predict/contact/tensile-spectrum.js";
+import { namedTexture } from "../../src/predict/contact/textures.js";
 import { defaultUses, pendulumImpact } from "../../src/predict/default-uses.js";
-import { hysteresisFriction } from "../../src/predict/friction.js";
-import { glassAtFrequency } from "../../src/predict/glass-at-frequency.js";
-import { hertzContact, linearContact, simulateImpact } from "../../src/predict/impact.js";
 import type { ColdVerdict } from "../../src/predict/outlook.js";
-import { predictOutlook } from "../../src/predict/predict-outlook.js";
+import { predictOutlook } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
-import { predictRebound } from "../../src/predict/rebound.js";
-import { roughnessOf } from "../../src/predict/roughness.js";
-import { type TensileSpectrum, tensileSpectrumAt } from "../../src/predict/tensile-spectrum.js";
-import { namedTexture } from "../../src/predict/textures.js";
+import { hertzContact, linearContact, simulateImpact } from "../../src/predict/rebound/impact.js";
+import { predictRebound } from "../../src/predict/rebound/rebound.js";
 import { exampleMaterial, exampleModel } from "./example-materials.js";
 
 const runs = { seed: 20240117, numRuns: 60 };

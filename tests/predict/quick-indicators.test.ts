@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { quickIndicators } from "../../src/predict/quick-indicators.js";
+import { quickIndicators } from "../../src/predict/indicators/quick-indicators.js";
 
-type Row = [temperature_C: number, frequency_Hz: number, storage_Pa: number, tanDelta: number];
+type Row = [temperature_C: number, frequency_Hz: number, storageModulus_Pa: number, tanDelta: number];
 
 function sweep(kind: DynamicMeasurement["kind"], rows: Row[], file = "sweep.csv"): DynamicMeasurement {
   return {

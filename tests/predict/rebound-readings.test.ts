@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
 import type { ReboundMeasurement } from "../../src/io/measurement.js";
-import { calibrateRebound } from "../../src/predict/calibrate-rebound.js";
+import { tensileSpectrumAt } from "../../src/predict/contact/tensile-spectrum.js";
 import { pendulumImpact } from "../../src/predict/default-uses.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
-import { predictRebound } from "../../src/predict/rebound.js";
-import { medianAfterConditioning, reduceRebound } from "../../src/predict/rebound-readings.js";
-import { tensileSpectrumAt } from "../../src/predict/tensile-spectrum.js";
+import { calibrateRebound } from "../../src/predict/rebound/calibrate-rebound.js";
+import { predictRebound } from "../../src/predict/rebound/rebound.js";
+import { medianAfterConditioning, reduceRebound } from "../../src/predict/rebound/rebound-readings.js";
 import { exampleMaterial } from "./example-materials.js";
 
 function measured(

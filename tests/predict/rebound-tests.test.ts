@@ -1,14 +1,14 @@
 import { describe, expect, it } from "vitest";
 import type { ReboundMeasurement } from "../../src/io/measurement.js";
 import { readText } from "../../src/io/read-text.js";
-import { calibrateRebound } from "../../src/predict/calibrate-rebound.js";
+import { tensileSpectrumAt } from "../../src/predict/contact/tensile-spectrum.js";
 import { pendulumImpact } from "../../src/predict/default-uses.js";
-import { poolRebound } from "../../src/predict/pool-rebound.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
-import { predictRebound } from "../../src/predict/rebound.js";
-import { reboundMethodOf } from "../../src/predict/rebound-method.js";
-import { reduceRebound } from "../../src/predict/rebound-readings.js";
-import { tensileSpectrumAt } from "../../src/predict/tensile-spectrum.js";
+import { calibrateRebound } from "../../src/predict/rebound/calibrate-rebound.js";
+import { poolRebound } from "../../src/predict/rebound/pool-rebound.js";
+import { predictRebound } from "../../src/predict/rebound/rebound.js";
+import { reboundMethodOf } from "../../src/predict/rebound/rebound-method.js";
+import { reduceRebound } from "../../src/predict/rebound/rebound-readings.js";
 import { exampleMaterial } from "./example-materials.js";
 
 function rebounds(text: string): ReboundMeasurement[] {

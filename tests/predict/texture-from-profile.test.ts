@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { seededRandom } from "../../src/fit/random.js";
-import { hysteresisFriction } from "../../src/predict/friction.js";
+import { seededRandom } from "../../src/numeric/random.js";
+import { hysteresisFriction } from "../../src/predict/contact/friction.js";
+import { roughnessOf } from "../../src/predict/contact/roughness.js";
+import { tensileSpectrumAt } from "../../src/predict/contact/tensile-spectrum.js";
+import { textureFromProfile } from "../../src/predict/contact/texture-from-profile.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
-import { roughnessOf } from "../../src/predict/roughness.js";
-import { tensileSpectrumAt } from "../../src/predict/tensile-spectrum.js";
-import { textureFromProfile } from "../../src/predict/texture-from-profile.js";
 import type { Texture } from "../../src/predict/use.js";
 import { exampleModel } from "./example-materials.js";
 

@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
 import type { Material } from "../../src/fit/material.js";
+import { lowestTemperatures } from "../../src/predict/cold/lowest-temperatures.js";
+import { type WhatItTakes, whatItTakes } from "../../src/predict/cold/what-it-takes.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
-import { lowestTemperatures } from "../../src/predict/lowest-temperatures.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
-import { contactsOf, predictOutlook } from "../../src/predict/predict-outlook.js";
+import { contactsOf, predictOutlook } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import type { Use } from "../../src/predict/use.js";
-import { type WhatItTakes, whatItTakes } from "../../src/predict/what-it-takes.js";
 import { exampleMaterial, type Rubber } from "./example-materials.js";
 
 const useAt = (temperature_C: number, more: Partial<Use> = {}): Use => ({

@@ -1,21 +1,22 @@
 import { describe, expect, expectTypeOf, it } from "vitest";
 import type { z } from "zod";
-import { glassTransitions } from "../../src/fit/glass-transition.js";
-import { networkDefaults, type RubberyNetwork, rubberyNetwork } from "../../src/fit/network.js";
-import { type PayneEffect, payneEffects } from "../../src/fit/payne.js";
-import { type FillerSeries, fillerSeries, guthGold } from "../../src/fit/reinforcement.js";
-import { type BatchComparison, compareBatches } from "../../src/predict/compare-batches.js";
+import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
+import { networkDefaults, type RubberyNetwork, rubberyNetwork } from "../../src/fit/network/network.js";
+import { type PayneEffect, payneEffects } from "../../src/fit/network/payne.js";
+import { type FillerSeries, fillerSeries, guthGold } from "../../src/fit/network/reinforcement.js";
+import type { BatchComparison } from "../../src/predict/batches/batch-difference.js";
+import { compareBatches } from "../../src/predict/batches/compare-batches.js";
+import { type WhatItTakes, whatItTakes } from "../../src/predict/cold/what-it-takes.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
-import { predictOutlook } from "../../src/predict/predict-outlook.js";
+import { predictOutlook } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
-import { type WhatItTakes, whatItTakes } from "../../src/predict/what-it-takes.js";
 import {
   batchComparisonSchema,
   fillerSeriesSchema,
   networkSchema,
   payneEffectSchema,
   whatItTakesSchema,
-} from "../../src/report/compounding-schema.js";
+} from "../../src/report/results/compounding-schema.js";
 import { filledRubber, makeStrainSweep } from "../make/kraus-sweep.js";
 import { makeSweep, wedgeMaterials, wedgeModel } from "../make/wedge-material.js";
 import { exampleMaterial } from "../predict/example-materials.js";

@@ -1,17 +1,21 @@
 import { createHash } from "node:crypto";
 import type { GlassTransition, Material, Superposition } from "../../src/fit/material.js";
-import { seededRandom, seedFromText } from "../../src/fit/random.js";
-import { complexModulus, type RelaxationModel, reducedFrequency_Hz } from "../../src/fit/relaxation-model.js";
-import { log10ShiftFactor } from "../../src/fit/shift-law.js";
+import {
+  complexModulus,
+  type RelaxationModel,
+  reducedFrequency_Hz,
+} from "../../src/fit/spectrum/relaxation-model.js";
+import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
 import type { DynamicMeasurement, Measurement, Provenance } from "../../src/io/measurement.js";
-import { predictOutlook } from "../../src/predict/predict-outlook.js";
+import { seededRandom, seedFromText } from "../../src/numeric/random.js";
+import { stiffening } from "../../src/predict/cold/stiffening.js";
+import { quickIndicators } from "../../src/predict/indicators/quick-indicators.js";
+import { predictOutlook } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
-import { quickIndicators } from "../../src/predict/quick-indicators.js";
 import { relativeToReference } from "../../src/predict/relative-to-reference.js";
-import { stiffening } from "../../src/predict/stiffening.js";
 import type { Use } from "../../src/predict/use.js";
 import type { AssessedCompound, Assessment } from "../../src/report/assessment.js";
-import type { Results, ResultsCompound, ResultsInput } from "../../src/report/results.js";
+import type { Results, ResultsCompound, ResultsInput } from "../../src/report/results/results.js";
 
 /** Invented compounds: name, glass transition (tan δ peak at 1 Hz, roughly), spread of the spectrum. */
 export const inventedCompounds = [
@@ -106,11 +110,11 @@ function sweepOf(model: RelaxationModel, name: string, file: string, glass_C: nu
   let i = 0;
   for (const T of temperatures) {
     for (const f of frequencies_Hz) {
-      const { storage_Pa, loss_Pa } = complexModulus(model, T, f);
+      const { storageModulus_Pa, lossModulus_Pa } = complexModulus(model, T, f);
       measurement.temperature_C[i] = T;
       measurement.frequency_Hz[i] = f;
-      measurement.storageModulus_Pa[i] = storage_Pa * (1 + 0.01 * random.normal());
-      measurement.lossModulus_Pa[i] = loss_Pa * (1 + 0.01 * random.normal());
+      measurement.storageModulus_Pa[i] = storageModulus_Pa * (1 + 0.01 * random.normal());
+      measurement.lossModulus_Pa[i] = lossModulus_Pa * (1 + 0.01 * random.normal());
       i++;
     }
   }
@@ -128,10 +132,11 @@ export function peaksOf(model: RelaxationModel, frequency_Hz: number): ModelPeak
   let best: ModelPeaks = { tanDelta_C: 0, height: 0, loss_C: 0 };
   let highestLoss_Pa = 0;
   for (let T = model.lowestTemperature_C; T <= model.highestTemperature_C; T += 0.1) {
-    const { storage_Pa, loss_Pa } = complexModulus(model, T, frequency_Hz);
-    if (loss_Pa / storage_Pa > best.height) best = { ...best, tanDelta_C: T, height: loss_Pa / storage_Pa };
-    if (loss_Pa > highestLoss_Pa) {
-      highestLoss_Pa = loss_Pa;
+    const { storageModulus_Pa, lossModulus_Pa } = complexModulus(model, T, frequency_Hz);
+    if (lossModulus_Pa / storageModulus_Pa > best.height)
+      best = { ...best, tanDelta_C: T, height: lossModulus_Pa / storageModulus_Pa };
+    if (lossModulus_Pa > highestLoss_Pa) {
+      highestLoss_Pa = lossModulus_Pa;
       best = { ...best, loss_C: T };
     }
   }
@@ -190,8 +195,8 @@ function superpositionOf(model: RelaxationModel, measurement: DynamicMeasurement
       reduced: reducedFrequency_Hz(model, T, f),
       storage: measurement.storageModulus_Pa[i],
       loss: measurement.lossModulus_Pa[i],
-      storageResidual: Math.log10(measurement.storageModulus_Pa[i] / exact.storage_Pa),
-      lossResidual: Math.log10(measurement.lossModulus_Pa[i] / exact.loss_Pa),
+      storageResidual: Math.log10(measurement.storageModulus_Pa[i] / exact.storageModulus_Pa),
+      lossResidual: Math.log10(measurement.lossModulus_Pa[i] / exact.lossModulus_Pa),
     };
   });
   const law = model.law;

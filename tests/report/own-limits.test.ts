@@ -1,13 +1,13 @@
 import { describe, expect, test } from "vitest";
 import type { ColdOutlook, ColdVerdict, GripOutlook, Outlook } from "../../src/predict/outlook.js";
-import type { JudgedCompound } from "../../src/report/html/judged-compound.js";
 import {
   againstMinimum,
   gripJudgement,
   limitLines,
   limitNote,
   reboundJudgement,
-} from "../../src/report/html/own-limits.js";
+} from "../../src/report/html/answer/own-limits.js";
+import type { JudgedCompound } from "../../src/report/results/results.js";
 
 const plain = ({ markup }: { markup: string }) => markup.replace(/<[^>]+>/g, "").replace(/\s+/g, " ");
 

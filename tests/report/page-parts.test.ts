@@ -1,13 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
-import { contrastSentence } from "../../src/report/html/contrast-sentence.js";
-import { limitLines, ownLimits } from "../../src/report/html/own-limits.js";
+import { contrastSentence } from "../../src/report/html/answer/contrast-sentence.js";
+import { limitLines, ownLimits } from "../../src/report/html/answer/own-limits.js";
 import { packGrid, packNumbers, unpackGrid, unpackNumbers } from "../../src/report/packed-numbers.js";
-import { csvText } from "../../src/report/page/csv-text.js";
-import { fileName } from "../../src/report/page/download.js";
-import { plotText } from "../../src/report/page/plot-text.js";
+import { plotText } from "../../src/report/page/frame/plot-text.js";
 import { byFrequency, valueAt } from "../../src/report/page/plots/series.js";
+import { csvText } from "../../src/report/page/tools/csv-text.js";
+import { fileName } from "../../src/report/page/tools/download.js";
 import { predictionSettingsOf } from "../../src/report/prediction-settings-of.js";
 import { makeAssessment } from "./make-assessment.js";
 

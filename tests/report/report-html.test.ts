@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
-import { peakText } from "../../src/report/html/glass-transition-table.js";
+import { worstFirst } from "../../src/report/html/answer/ranking.js";
+import { peakText } from "../../src/report/html/compound/glass-transition-table.js";
 import { html } from "../../src/report/html/html.js";
-import { worstFirst } from "../../src/report/html/ranking.js";
 import { settingsYaml } from "../../src/report/html/settings-section.js";
 import type { PageAssets } from "../../src/report/page-assets.js";
 import { reportHtml } from "../../src/report/report-html.js";

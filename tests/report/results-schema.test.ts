@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { expect, it } from "vitest";
-import { resultsSchema } from "../../src/report/results.js";
-import { resultsJsonSchema } from "../../src/report/results-json-schema.js";
+import { resultsSchema } from "../../src/report/results/results.js";
+import { resultsJsonSchema } from "../../src/report/results/results-json-schema.js";
 
 it("the published JSON Schema is the one that validates (npm run schema writes it)", () => {
   const published = JSON.parse(readFileSync("schema/results.schema.json", "utf8"));

@@ -1,14 +1,14 @@
 import { describe, expect, test } from "vitest";
 import type { ColdVerdict, Outlook } from "../../src/predict/outlook.js";
 import { doubtOf, doubtsOf } from "../../src/report/doubts.js";
-import { answerSentence } from "../../src/report/html/answer-sentence.js";
-import { flagSentences } from "../../src/report/html/flag-sentences.js";
-import type { JudgedCompound } from "../../src/report/html/judged-compound.js";
-import { marginText } from "../../src/report/html/margin.js";
-import { worstFirst } from "../../src/report/html/ranking.js";
-import { verdictMatrix } from "../../src/report/html/verdict-matrix.js";
+import { answerSentence } from "../../src/report/html/answer/answer-sentence.js";
+import { flagSentences } from "../../src/report/html/answer/flag-sentences.js";
+import { marginText } from "../../src/report/html/answer/margin.js";
+import { worstFirst } from "../../src/report/html/answer/ranking.js";
+import { verdictMatrix } from "../../src/report/html/answer/verdict-matrix.js";
+import type { JudgedCompound } from "../../src/report/results/results.js";
 import { resultTables } from "../../src/report/tables/result-tables.js";
-import { terminalSummary } from "../../src/report/terminal-summary.js";
+import { terminalSummary } from "../../src/report/terminal/terminal-summary.js";
 import { makeAssessment } from "./make-assessment.js";
 
 const plain = ({ markup }: { markup: string }) =>

@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { sheetRows } from "../../src/io/workbook/sheet-rows.js";
 import { sharedStrings, sheetParts, workbookPath } from "../../src/io/workbook/workbook-parts.js";
 import { zipEntries } from "../../src/io/workbook/zip-entries.js";
-import { workbookBytes } from "../../src/report/page/workbook.js";
+import { workbookBytes } from "../../src/report/page/tools/workbook.js";
 import { hostileNames } from "./hostile-names.js";
 
 const table = {

@@ -2,7 +2,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "n
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, it } from "vitest";
-import { folderCache, hashOf } from "../../src/study/cache.js";
+import { folderCache, hashOf } from "../../src/study/run/cache.js";
 
 let folder: string;
 beforeEach(() => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { maxwellModulus } from "../../src/fit/relaxation-model.js";
+import { maxwellModulus } from "../../src/fit/spectrum/relaxation-model.js";
 import {
   compoundModel,
   havriliakNegamiSpectrum,
@@ -53,8 +53,8 @@ describe("the spectra of the demo compounds", () => {
       const omega = 10 ** decade / timeAtGlassTransition_s;
       const found = maxwellModulus(model, omega);
       const exact = havriliakNegami(10 ** decade, phase.transition.alpha, phase.transition.beta);
-      expect(Math.abs(found.storage_Pa / (strength * exact.real) - 1)).toBeLessThan(2e-3);
-      expect(Math.abs(found.loss_Pa / (strength * exact.imaginary) - 1)).toBeLessThan(2e-3);
+      expect(Math.abs(found.storageModulus_Pa / (strength * exact.real) - 1)).toBeLessThan(2e-3);
+      expect(Math.abs(found.lossModulus_Pa / (strength * exact.imaginary) - 1)).toBeLessThan(2e-3);
     }
   });
 
@@ -77,19 +77,19 @@ describe("the spectra of the demo compounds", () => {
     const shear = compound.deformation === "shear";
     const at = (temperature_C: number) => model.complexModulus(temperature_C, 10);
     const highestTransition_C = Math.max(...compound.phases.map((phase) => phase.glassTransition_C));
-    const glassy_Pa = at(-110).storage_Pa;
+    const glassy_Pa = at(-110).storageModulus_Pa;
     expect(glassy_Pa).toBeGreaterThan(shear ? 0.5e9 : 1.7e9);
     expect(glassy_Pa).toBeLessThan(shear ? 1.2e9 : 3e9);
-    const rubbery_Pa = at(60).storage_Pa;
+    const rubbery_Pa = at(60).storageModulus_Pa;
     expect(rubbery_Pa).toBeGreaterThan(shear ? 0.4e6 : 3e6);
     expect(rubbery_Pa).toBeLessThan(shear ? 5e6 : 15e6);
-    const tanDelta60 = at(60).loss_Pa / rubbery_Pa;
+    const tanDelta60 = at(60).lossModulus_Pa / rubbery_Pa;
     expect(tanDelta60).toBeGreaterThan(compound.filler ? 0.05 : 0.005);
     expect(tanDelta60).toBeLessThan(0.25);
     const peak_C = compound.tanDeltaPeaks_C.at10Hz[compound.tanDeltaPeaks_C.at10Hz.length - 1];
     const peak = at(peak_C);
-    expect(peak.loss_Pa / peak.storage_Pa).toBeGreaterThan(0.4);
-    expect(peak.loss_Pa / peak.storage_Pa).toBeLessThan(2.6);
+    expect(peak.lossModulus_Pa / peak.storageModulus_Pa).toBeGreaterThan(0.4);
+    expect(peak.lossModulus_Pa / peak.storageModulus_Pa).toBeLessThan(2.6);
     expect(peak_C - highestTransition_C).toBeGreaterThan(10);
     expect(peak_C - highestTransition_C).toBeLessThan(21);
   });
@@ -115,16 +115,16 @@ describe("the spectra of the demo compounds", () => {
     const parts = mapleDuo.phases.map((phase) =>
       compoundModel({ ...mapleDuo, phases: [phase] }).complexModulus(-20, 10),
     );
-    expect(whole.storage_Pa).toBeCloseTo(parts[0].storage_Pa + parts[1].storage_Pa, 0);
-    expect(whole.loss_Pa).toBeCloseTo(parts[0].loss_Pa + parts[1].loss_Pa, 0);
+    expect(whole.storageModulus_Pa).toBeCloseTo(parts[0].storageModulus_Pa + parts[1].storageModulus_Pa, 0);
+    expect(whole.lossModulus_Pa).toBeCloseTo(parts[0].lossModulus_Pa + parts[1].lossModulus_Pa, 0);
   });
 
   it.each([-70, -20, 23])("shows the same modulus through its one spectrum at %d °C", (temperature_C) => {
     const model = compoundModel(mapleDuo);
     const direct = model.complexModulus(temperature_C, 10);
     const moved = maxwellModulus(model.modelAt(temperature_C), 2 * Math.PI * 10);
-    expect(moved.storage_Pa / direct.storage_Pa).toBeCloseTo(1, 10);
-    expect(moved.loss_Pa / direct.loss_Pa).toBeCloseTo(1, 10);
+    expect(moved.storageModulus_Pa / direct.storageModulus_Pa).toBeCloseTo(1, 10);
+    expect(moved.lossModulus_Pa / direct.lossModulus_Pa).toBeCloseTo(1, 10);
   });
 
   it("throws a ball back best from the winter compound and worst at a transition", () => {

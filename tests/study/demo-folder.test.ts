@@ -4,8 +4,8 @@ import { describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import { demoCompounds } from "../../src/study/demo/compounds.js";
 import { demoFolder } from "../../src/study/demo/demo-folder.js";
-import { resolveStudy } from "../../src/study/study.js";
-import { parseStudyFile } from "../../src/study/study-file.js";
+import { resolveStudy } from "../../src/study/study-file/study.js";
+import { parseStudyFile } from "../../src/study/study-file/study-file.js";
 
 const files = demoFolder();
 const bytesOf = (path: string) => files.find((file) => file.path === path)!.bytes;

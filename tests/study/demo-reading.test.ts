@@ -74,8 +74,8 @@ describe("reading the demo folder", () => {
       expect(measurement.deformation).toBe(deformation);
       for (let i = 0; i < measurement.temperature_C.length; i++) {
         const exact = model.complexModulus(measurement.temperature_C[i], measurement.frequency_Hz[i]);
-        sum += (measurement.storageModulus_Pa[i] / exact.storage_Pa - 1) ** 2;
-        sum += (measurement.lossModulus_Pa[i] / exact.loss_Pa - 1) ** 2;
+        sum += (measurement.storageModulus_Pa[i] / exact.storageModulus_Pa - 1) ** 2;
+        sum += (measurement.lossModulus_Pa[i] / exact.lossModulus_Pa - 1) ** 2;
         count += 2;
       }
     }

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { hysteresisFriction } from "../../src/predict/friction.js";
+import { hysteresisFriction } from "../../src/predict/contact/friction.js";
+import { roughnessOf } from "../../src/predict/contact/roughness.js";
+import { tensileSpectrumAt } from "../../src/predict/contact/tensile-spectrum.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
-import { roughnessOf } from "../../src/predict/roughness.js";
-import { tensileSpectrumAt } from "../../src/predict/tensile-spectrum.js";
 import { type CompoundModel, compoundModel } from "../../src/study/demo/compound-model.js";
 import {
   alderN,
@@ -43,9 +43,9 @@ function lossModulusPeak_C(model: CompoundModel, frequency_Hz: number): number {
   let best_C = Number.NaN;
   let best_Pa = 0;
   for (let temperature_C = -100; temperature_C <= 60; temperature_C += 0.1) {
-    const { loss_Pa } = model.complexModulus(temperature_C, frequency_Hz);
-    if (loss_Pa > best_Pa) {
-      best_Pa = loss_Pa;
+    const { lossModulus_Pa } = model.complexModulus(temperature_C, frequency_Hz);
+    if (lossModulus_Pa > best_Pa) {
+      best_Pa = lossModulus_Pa;
       best_C = temperature_C;
     }
   }

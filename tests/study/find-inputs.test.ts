@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from "node
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, it } from "vitest";
-import { findInputs } from "../../src/study/find-inputs.js";
+import { findInputs } from "../../src/study/inputs/find-inputs.js";
 
 let folder: string;
 beforeEach(() => {

@@ -1,8 +1,8 @@
 import { expect, it } from "vitest";
 import type { Measurement } from "../../src/io/measurement.js";
-import { groupCompounds } from "../../src/study/group-compounds.js";
-import { resolveStudy, type Study } from "../../src/study/study.js";
-import { parseStudyFile } from "../../src/study/study-file.js";
+import { groupCompounds } from "../../src/study/inputs/group-compounds.js";
+import { resolveStudy, type Study } from "../../src/study/study-file/study.js";
+import { parseStudyFile } from "../../src/study/study-file/study-file.js";
 import { makeSweep, wedgeMaterials, wedgeModel } from "../make/wedge-material.js";
 
 const sweep = makeSweep(wedgeModel(wedgeMaterials["natural-rubber-like"]), { temperatures_C: [1, 2, 3] });

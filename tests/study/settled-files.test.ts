@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { type FileState, SettledFiles } from "../../src/study/settled-files.js";
+import { type FileState, SettledFiles } from "../../src/study/watch/settled-files.js";
 
 const state = (size: number, modified_ms = 0, inode = 1): FileState => ({ size, modified_ms, inode });
 const files = (entries: Record<string, FileState>) => new Map(Object.entries(entries));

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { basename, dirname, join, relative, sep } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { sortDropped } from "../../src/study/drop-page/sort-dropped.js";
-import { findInputs } from "../../src/study/find-inputs.js";
+import { findInputs } from "../../src/study/inputs/find-inputs.js";
 
 const contents: Record<string, string> = {
   "winter/birch.csv": "1",

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { studyFileText } from "../../src/study/demo/study-file-text.js";
-import { parseStudyFile } from "../../src/study/study-file.js";
+import { parseStudyFile } from "../../src/study/study-file/study-file.js";
 
 const problemOf = (text: string) => {
   const outcome = parseStudyFile(text);

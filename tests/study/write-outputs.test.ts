@@ -2,7 +2,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "n
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, it } from "vitest";
-import { writeOutputs } from "../../src/study/write-outputs.js";
+import { writeOutputs } from "../../src/study/outputs/write-outputs.js";
 
 let folder: string;
 beforeEach(() => {

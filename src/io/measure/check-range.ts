@@ -1,4 +1,4 @@
-import { exp10 } from "../../elementary/exponential.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
 import { problem, type ReaderCode } from "../problem-codes.js";
 import type { Block } from "../table/block.js";
 import type { Quantity } from "../vocabulary/quantities.js";

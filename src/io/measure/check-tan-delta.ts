@@ -20,7 +20,11 @@ const fewestRows = 4;
  * Rejects a table whose tan δ is what no polymer has: the headers of storage and loss modulus are swapped then, or the
  * scale of one of the columns is wrong. What the study states of the columns stands.
  */
-export function checkTanDelta({ storage_Pa, loss_Pa }: ModulusPair, block: Block, group: Group): void {
+export function checkTanDelta(
+  { storageModulus_Pa, lossModulus_Pa }: ModulusPair,
+  block: Block,
+  group: Group,
+): void {
   const columns = [...group.slots.values()].flat().map((slot) => block.layout.slots[slot].column);
   if (columns.some(({ fromStudy }) => fromStudy)) return;
   let rows = 0;
@@ -31,11 +35,11 @@ export function checkTanDelta({ storage_Pa, loss_Pa }: ModulusPair, block: Block
   let countInSolid = 0;
   let greatest = 0;
   for (let row = 0; row < block.rows; row++) {
-    const tangent = loss_Pa[row] / storage_Pa[row];
+    const tangent = lossModulus_Pa[row] / storageModulus_Pa[row];
     if (!(tangent > 0) || !Number.isFinite(tangent)) continue;
     rows++;
     if (tangent > greatest) greatest = tangent;
-    const magnitude_Pa = Math.max(storage_Pa[row], loss_Pa[row]);
+    const magnitude_Pa = Math.max(storageModulus_Pa[row], lossModulus_Pa[row]);
     if (magnitude_Pa >= glass_Pa) {
       glassRows++;
       if (tangent > greatestInGlass) {
@@ -49,7 +53,7 @@ export function checkTanDelta({ storage_Pa, loss_Pa }: ModulusPair, block: Block
     }
   }
   if (rows < fewestRows) return;
-  const tangentOf = (row: number) => Number((loss_Pa[row] / storage_Pa[row]).toPrecision(3));
+  const tangentOf = (row: number) => Number((lossModulus_Pa[row] / storageModulus_Pa[row]).toPrecision(3));
   const swapped =
     "Check whether the headers of storage and loss modulus are swapped, and the unit of each, or state the columns";
   if (countInGlass >= 2 && countInGlass >= 0.2 * glassRows) {

@@ -1,4 +1,4 @@
-import { cos, sin, tan } from "../../elementary/angle.js";
+import { cos, sin, tan } from "../../numeric/elementary/angle.js";
 
 /** What the columns of one table hold of the complex modulus; SI, δ in degrees. Gaps are NaN. */
 export interface ModulusColumns {
@@ -10,8 +10,8 @@ export interface ModulusColumns {
 }
 
 export interface ModulusPair {
-  storage_Pa: Float64Array;
-  loss_Pa: Float64Array;
+  storageModulus_Pa: Float64Array;
+  lossModulus_Pa: Float64Array;
 }
 
 const radianPerDegree = Math.PI / 180;
@@ -23,32 +23,32 @@ const radianPerDegree = Math.PI / 180;
  */
 export function modulusPairs(columns: ModulusColumns, rows: number): ModulusPair {
   const { storage, loss, complex, tanDelta, phase } = columns;
-  if (isWhole(storage) && isWhole(loss)) return { storage_Pa: storage, loss_Pa: loss };
-  const storage_Pa = new Float64Array(rows);
-  const loss_Pa = new Float64Array(rows);
+  if (isWhole(storage) && isWhole(loss)) return { storageModulus_Pa: storage, lossModulus_Pa: loss };
+  const storageModulus_Pa = new Float64Array(rows);
+  const lossModulus_Pa = new Float64Array(rows);
   for (let i = 0; i < rows; i++) {
     const m1 = storage === null ? Number.NaN : storage[i];
     const m2 = loss === null ? Number.NaN : loss[i];
-    storage_Pa[i] = m1;
-    loss_Pa[i] = m2;
+    storageModulus_Pa[i] = m1;
+    lossModulus_Pa[i] = m2;
     if (isGiven(m1) && isGiven(m2)) continue;
     const magnitude = complex === null ? Number.NaN : complex[i];
     const delta = phase === null ? Number.NaN : phase[i] * radianPerDegree;
     const stated = tanDelta === null ? Number.NaN : tanDelta[i];
     const tangent = isGiven(stated) ? stated : tan(delta);
     if (isGiven(m1)) {
-      loss_Pa[i] = isGiven(tangent) ? m1 * tangent : root(magnitude * magnitude - m1 * m1);
+      lossModulus_Pa[i] = isGiven(tangent) ? m1 * tangent : root(magnitude * magnitude - m1 * m1);
     } else if (isGiven(m2)) {
-      storage_Pa[i] = isGiven(tangent) ? m2 / tangent : root(magnitude * magnitude - m2 * m2);
+      storageModulus_Pa[i] = isGiven(tangent) ? m2 / tangent : root(magnitude * magnitude - m2 * m2);
     } else if (isGiven(stated)) {
-      storage_Pa[i] = magnitude / Math.sqrt(1 + stated * stated);
-      loss_Pa[i] = storage_Pa[i] * stated;
+      storageModulus_Pa[i] = magnitude / Math.sqrt(1 + stated * stated);
+      lossModulus_Pa[i] = storageModulus_Pa[i] * stated;
     } else {
-      storage_Pa[i] = magnitude * cos(delta);
-      loss_Pa[i] = magnitude * sin(delta);
+      storageModulus_Pa[i] = magnitude * cos(delta);
+      lossModulus_Pa[i] = magnitude * sin(delta);
     }
   }
-  return { storage_Pa, loss_Pa };
+  return { storageModulus_Pa, lossModulus_Pa };
 }
 
 function isWhole(column: Float64Array | null): column is Float64Array {

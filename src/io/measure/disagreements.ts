@@ -1,6 +1,6 @@
-import { atan } from "../../elementary/angle.js";
-import { exp10 } from "../../elementary/exponential.js";
-import { hypotenuse, power } from "../../elementary/power.js";
+import { atan } from "../../numeric/elementary/angle.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { hypotenuse, power } from "../../numeric/elementary/power.js";
 import type { Notice } from "../problem.js";
 import { notice, quoted } from "../problem-codes.js";
 import type { Block } from "../table/block.js";
@@ -33,13 +33,13 @@ export type Disagreements = Map<string, Disagreement>;
  */
 export function gatherDisagreements(
   columns: ModulusColumns,
-  { storage_Pa, loss_Pa }: ModulusPair,
+  { storageModulus_Pa, lossModulus_Pa }: ModulusPair,
   block: Block,
   slots: Map<Quantity, number[]>,
   found: Disagreements,
 ): void {
   const { storage, loss, complex, tanDelta, phase } = columns;
-  const tan = (i: number) => loss_Pa[i] / storage_Pa[i];
+  const tan = (i: number) => lossModulus_Pa[i] / storageModulus_Pa[i];
   const compare = (
     quantity: Quantity,
     given: Float64Array | null,
@@ -52,7 +52,7 @@ export function gatherDisagreements(
     gather(block, slot, given, printed, follows, found);
   };
   const phaseOf = (tangent: number) => atan(tangent) / radianPerDegree;
-  const magnitude = (i: number) => hypotenuse(storage_Pa[i], loss_Pa[i]);
+  const magnitude = (i: number) => hypotenuse(storageModulus_Pa[i], lossModulus_Pa[i]);
   if (storage !== null && loss !== null) {
     const both: Quantity[] = ["storage modulus", "loss modulus"];
     compare("tan delta", tanDelta, both, tan);

@@ -82,8 +82,8 @@ function measurement(
     direction,
     temperature_C: picked(pool.temperature_C, rows),
     frequency_Hz: picked(pool.frequency_Hz, rows),
-    storageModulus_Pa: picked(pool.storage_Pa, rows),
-    lossModulus_Pa: picked(pool.loss_Pa, rows),
+    storageModulus_Pa: picked(pool.storageModulus_Pa, rows),
+    lossModulus_Pa: picked(pool.lossModulus_Pa, rows),
     strainAmplitude: optional(
       pool.strain,
       ({ strain, isDisplacement }) => strain !== null && !isDisplacement,

@@ -1,6 +1,6 @@
+import { pushTo } from "../../numeric/push-to.js";
 import type { Measurement, ReboundMeasurement } from "../measurement.js";
 import type { Notice, Problem } from "../problem.js";
-import { pushTo } from "../push-to.js";
 import type { ReadOptions } from "../read-options.js";
 import type { SkippedList } from "../table/skipped-list.js";
 import type { TableReading } from "../table/table-reading.js";

@@ -15,8 +15,8 @@ import { type ChosenUnits, siColumn } from "./si-columns.js";
 export interface GroupColumns {
   temperature_C: Float64Array;
   frequency_Hz: Float64Array;
-  storage_Pa: Float64Array;
-  loss_Pa: Float64Array;
+  storageModulus_Pa: Float64Array;
+  lossModulus_Pa: Float64Array;
   strain: Float64Array | null;
   /** True where it is an amplitude of displacement in m, and the table gives no strain. */
   isDisplacement: boolean;
@@ -231,11 +231,11 @@ function pairOf(
       "The columns hold a compliance; it was turned into the modulus, M* = 1/J*.",
     ),
   );
-  const { storage_Pa: storage, loss_Pa: loss } = modulusPairs(compliance, block.rows);
+  const { storageModulus_Pa: storage, lossModulus_Pa: loss } = modulusPairs(compliance, block.rows);
   const square = storage.map((value, row) => value * value + loss[row] * loss[row]);
   return {
-    storage_Pa: storage.map((value, row) => value / square[row]),
-    loss_Pa: loss.map((value, row) => value / square[row]),
+    storageModulus_Pa: storage.map((value, row) => value / square[row]),
+    lossModulus_Pa: loss.map((value, row) => value / square[row]),
   };
 }
 

@@ -1,4 +1,4 @@
-import { square } from "../../elementary/power.js";
+import { square } from "../../numeric/elementary/power.js";
 import type { DynamicMeasurement } from "../measurement.js";
 import type { Notice } from "../problem.js";
 import { notice } from "../problem-codes.js";

@@ -1,7 +1,7 @@
-import { exp10 } from "../../elementary/exponential.js";
-import { power } from "../../elementary/power.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { power } from "../../numeric/elementary/power.js";
+import { pushTo } from "../../numeric/push-to.js";
 import { problem, quoted } from "../problem-codes.js";
-import { pushTo } from "../push-to.js";
 import type { Block } from "../table/block.js";
 import type { Column } from "../table/column.js";
 import { readUnit, toSI } from "../vocabulary/units.js";

@@ -8,8 +8,8 @@ export interface Pool {
   starts: number[];
   temperature_C: Float64Array;
   frequency_Hz: Float64Array;
-  storage_Pa: Float64Array;
-  loss_Pa: Float64Array;
+  storageModulus_Pa: Float64Array;
+  lossModulus_Pa: Float64Array;
   /** NaN in rows of series without one; null where no series has one. */
   strain: Float64Array | null;
   time_s: Float64Array | null;
@@ -19,8 +19,9 @@ export interface Pool {
 /** Joins series; a single one is taken as it stands, without copying. */
 export function poolOf(series: Series[]): Pool {
   if (series.length === 1) {
-    const [{ temperature_C, frequency_Hz, storage_Pa, loss_Pa, strain, time_s, lines }] = series;
-    const columns = { temperature_C, frequency_Hz, storage_Pa, loss_Pa, strain, time_s, lines };
+    const [{ temperature_C, frequency_Hz, storageModulus_Pa, lossModulus_Pa, strain, time_s, lines }] =
+      series;
+    const columns = { temperature_C, frequency_Hz, storageModulus_Pa, lossModulus_Pa, strain, time_s, lines };
     return { ...columns, count: lines.length, series, starts: [0] };
   }
   const starts: number[] = [];
@@ -48,8 +49,8 @@ export function poolOf(series: Series[]): Pool {
     starts,
     temperature_C: joined((one) => one.temperature_C)!,
     frequency_Hz: joined((one) => one.frequency_Hz)!,
-    storage_Pa: joined((one) => one.storage_Pa)!,
-    loss_Pa: joined((one) => one.loss_Pa)!,
+    storageModulus_Pa: joined((one) => one.storageModulus_Pa)!,
+    lossModulus_Pa: joined((one) => one.lossModulus_Pa)!,
     strain: joined((one) => one.strain),
     time_s: joined((one) => one.time_s),
     lines,

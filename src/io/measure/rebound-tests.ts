@@ -1,5 +1,5 @@
+import { pushTo } from "../../numeric/push-to.js";
 import type { ReboundReading } from "../measurement.js";
-import { pushTo } from "../push-to.js";
 
 /** One row's rebound values and what the row says of the test they belong to. */
 export interface ReboundRow {

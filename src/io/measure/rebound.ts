@@ -1,7 +1,7 @@
-import { cos } from "../../elementary/angle.js";
+import { cos } from "../../numeric/elementary/angle.js";
+import { pushTo } from "../../numeric/push-to.js";
 import type { ReboundMeasurement } from "../measurement.js";
 import { notice, problem } from "../problem-codes.js";
-import { pushTo } from "../push-to.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
 import { whyOf } from "../table/data-cell.js";

@@ -1,4 +1,4 @@
-import { exp10 } from "../../elementary/exponential.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import type { Column } from "../table/column.js";
 import type { Quantity } from "../vocabulary/quantities.js";

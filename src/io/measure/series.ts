@@ -24,8 +24,8 @@ export interface Series {
   facts: Facts;
   temperature_C: Float64Array;
   frequency_Hz: Float64Array;
-  storage_Pa: Float64Array;
-  loss_Pa: Float64Array;
+  storageModulus_Pa: Float64Array;
+  lossModulus_Pa: Float64Array;
   strain: Float64Array | null;
   isDisplacement: boolean;
   time_s: Float64Array | null;
@@ -60,7 +60,7 @@ export function seriesOf(
     if (trouble !== null) throw new Rejection(trouble);
     const columns = groupColumns(block, group, options, chosen, told);
     const rows = usableRows(block, group, columns, missing);
-    const { storage_Pa, loss_Pa } = columns;
+    const { storageModulus_Pa, lossModulus_Pa } = columns;
     for (const [name, members] of bySample(block, rows)) {
       const pick = (values: Float64Array) => picked(values, members);
       const sample = options.sample ?? name ?? group.sample ?? block.facts.sample ?? fallbackSample;
@@ -72,8 +72,8 @@ export function seriesOf(
         facts: block.facts,
         temperature_C: pick(columns.temperature_C),
         frequency_Hz: pick(columns.frequency_Hz),
-        storage_Pa: pick(storage_Pa),
-        loss_Pa: pick(loss_Pa),
+        storageModulus_Pa: pick(storageModulus_Pa),
+        lossModulus_Pa: pick(lossModulus_Pa),
         strain: columns.strain === null ? null : pick(columns.strain),
         isDisplacement: columns.isDisplacement,
         time_s: columns.time_s === null ? null : pick(columns.time_s),

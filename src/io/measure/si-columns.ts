@@ -1,7 +1,7 @@
-import { power } from "../../elementary/power.js";
+import { power } from "../../numeric/elementary/power.js";
+import { pushTo } from "../../numeric/push-to.js";
 import type { Notice } from "../problem.js";
 import { notice, quoted } from "../problem-codes.js";
-import { pushTo } from "../push-to.js";
 import type { Block } from "../table/block.js";
 import type { Column } from "../table/column.js";
 import { toSI, type Unit } from "../vocabulary/units.js";

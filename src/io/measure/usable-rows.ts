@@ -1,4 +1,4 @@
-import { exp10 } from "../../elementary/exponential.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
 import { shown } from "../problem-codes.js";
 import type { Block } from "../table/block.js";
 import { whyOf } from "../table/data-cell.js";
@@ -63,14 +63,14 @@ function completeRows(block: Block, columns: GroupColumns, missing: Map<number, 
 }
 
 function isComplete(
-  { storage_Pa, loss_Pa, temperature_C, frequency_Hz }: GroupColumns,
+  { storageModulus_Pa, lossModulus_Pa, temperature_C, frequency_Hz }: GroupColumns,
   row: number,
 ): boolean {
   return (
-    storage_Pa[row] > 0 &&
-    loss_Pa[row] > 0 &&
-    storage_Pa[row] < Number.POSITIVE_INFINITY &&
-    loss_Pa[row] < Number.POSITIVE_INFINITY &&
+    storageModulus_Pa[row] > 0 &&
+    lossModulus_Pa[row] > 0 &&
+    storageModulus_Pa[row] < Number.POSITIVE_INFINITY &&
+    lossModulus_Pa[row] < Number.POSITIVE_INFINITY &&
     Number.isFinite(temperature_C[row]) &&
     Number.isFinite(frequency_Hz[row])
   );

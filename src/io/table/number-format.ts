@@ -1,4 +1,4 @@
-import { exp10 } from "../../elementary/exponential.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
 
 /** How a file writes numbers. A mark is a character code, 0 where there is none. */
 export interface NumberFormat {

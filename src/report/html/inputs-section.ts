@@ -1,4 +1,4 @@
-import type { ResultsInput } from "../results.js";
+import type { ResultsInput } from "../results/results.js";
 import { type Html, html, nameHtml } from "./html.js";
 import type { ReportContext } from "./report-context.js";
 

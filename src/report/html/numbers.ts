@@ -1,5 +1,5 @@
-import { exp10 } from "../../elementary/exponential.js";
-import { log10 } from "../../elementary/logarithm.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { log10 } from "../../numeric/elementary/logarithm.js";
 import { type Html, html } from "./html.js";
 
 /** U+2212; a hyphen would be read as a dash and wraps. */

@@ -1,7 +1,7 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import type { AssessedCompound } from "../assessment.js";
-import type { ResultsCompound } from "../results.js";
-import { quotedPeak } from "./flag-sentences.js";
+import type { ResultsCompound } from "../results/results.js";
+import { quotedPeak } from "./answer/flag-sentences.js";
 import { type Html, type HtmlValue, html, nameHtml } from "./html.js";
 import { fixed, frequencyText, pascal, significant } from "./numbers.js";
 import { type ReportContext, sourceLinks } from "./report-context.js";

@@ -1,7 +1,7 @@
 import type { Assessment } from "../assessment.js";
 import { predictionSettingsOf } from "../prediction-settings-of.js";
+import { type OwnLimits, ownLimits } from "./answer/own-limits.js";
 import { type Html, html } from "./html.js";
-import { type OwnLimits, ownLimits } from "./own-limits.js";
 
 /** What a part of the page needs to point from a number to its source; the page's script has it too. */
 export interface SourceContext {

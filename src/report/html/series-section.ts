@@ -1,4 +1,4 @@
-import type { Results } from "../results.js";
+import type { Results } from "../results/results.js";
 import { type Html, html, nameHtml } from "./html.js";
 import { withTrueMinus } from "./notices.js";
 import { fixed, interval, pascal, significant } from "./numbers.js";

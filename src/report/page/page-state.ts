@@ -1,6 +1,6 @@
-import { exp10 } from "../../elementary/exponential.js";
 import type { MasterCurve } from "../../fit/material.js";
-import { maxwellModulus, type RelaxationModel } from "../../fit/relaxation-model.js";
+import { maxwellModulus, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
 import { unpackGrid, unpackNumbers } from "../packed-numbers.js";
 import type { PackedDraws, PackedModel, PageCompound, PageData } from "../page-data.js";
 
@@ -53,8 +53,10 @@ function unpackMasterCurve(
     temperature_C: packed.temperature_C,
     frequency_Hz: packed.frequency_Hz,
     reducedFrequency_Hz,
-    storageModulus_Pa: fitted.map(({ storage_Pa }, i) => storage_Pa * exp10(storageResidualLog10[i])),
-    lossModulus_Pa: fitted.map(({ loss_Pa }, i) => loss_Pa * exp10(lossResidualLog10[i])),
+    storageModulus_Pa: fitted.map(
+      ({ storageModulus_Pa }, i) => storageModulus_Pa * exp10(storageResidualLog10[i]),
+    ),
+    lossModulus_Pa: fitted.map(({ lossModulus_Pa }, i) => lossModulus_Pa * exp10(lossResidualLog10[i])),
     storageResidualLog10,
     lossResidualLog10,
   };

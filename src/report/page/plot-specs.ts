@@ -1,9 +1,8 @@
-import type { Outlook } from "../../predict/outlook.js";
+import { contactWords } from "../html/answer/verdict-matrix.js";
 import { statedTemperature } from "../html/numbers.js";
 import type { PlotKind } from "../html/plot-figures.js";
-import { contactWords } from "../html/verdict-matrix.js";
+import type { PlotRoom, PlotSpec } from "./frame/plot-spec.js";
 import type { PageState } from "./page-state.js";
-import type { PlotRoom, PlotSpec } from "./plot-spec.js";
 import { allPredictedPlot, allTanDeltaPlot } from "./plots/all-compounds-plot.js";
 import { masterCurvePlot } from "./plots/master-curve-plot.js";
 import { shiftFactorPlot } from "./plots/shift-factor-plot.js";
@@ -13,19 +12,10 @@ import { sweepPlot } from "./plots/sweep-plot.js";
 import { tradeOffPlot } from "./plots/trade-off-plot.js";
 import { gripPlot, reboundPlot } from "./plots/use-curve-plot.js";
 import { wicketPlot } from "./plots/wicket-plot.js";
-import { type Setting, useOf } from "./predictions.js";
-import type { TemperatureCurves } from "./temperature-curves.js";
 import type { Theme } from "./theme.js";
-
-/** What is set and predicted at the moment. */
-export interface Moment {
-  setting: Setting;
-  outlooks: Outlook[];
-  /** False while the intervals are still to come. */
-  isComplete: boolean;
-  /** The last outlooks that were complete before these. */
-  before: Outlook[];
-}
+import type { Moment } from "./what-if/predictions.js";
+import { useOf } from "./what-if/predictions.js";
+import type { TemperatureCurves } from "./what-if/temperature-curves.js";
 
 /** What a figure's `data-plot` and `data-compound` draw. */
 export function specOf(

@@ -1,4 +1,4 @@
-import { fromBase64 } from "../base64.js";
+import { fromBase64 } from "../packed-numbers.js";
 
 /** Whether this browser can unpack what the page carries. */
 export function canUnpack(): boolean {

@@ -1,13 +1,13 @@
-import { atan2, cos, sin } from "../../elementary/angle.js";
-import { exp, exp10 } from "../../elementary/exponential.js";
-import { power, square } from "../../elementary/power.js";
 import {
   type ComplexModulus,
   complexModulus,
   type RelaxationModel,
   relaxationModulus,
-} from "../../fit/relaxation-model.js";
-import { log10ShiftFactor, type WlfLaw, zeroCelsius_K } from "../../fit/shift-law.js";
+} from "../../fit/spectrum/relaxation-model.js";
+import { log10ShiftFactor, type WlfLaw, zeroCelsius_K } from "../../fit/spectrum/shift-law.js";
+import { atan2, cos, sin } from "../../numeric/elementary/angle.js";
+import { exp, exp10 } from "../../numeric/elementary/exponential.js";
+import { power, square } from "../../numeric/elementary/power.js";
 import type { DemoCompound, DemoPhase } from "./compounds.js";
 
 /** Modes of the discrete spectrum per decade of time: a test holds the ripple against the continuous shape. */
@@ -116,14 +116,14 @@ export function compoundModel(compound: DemoCompound): CompoundModel {
   ]);
   return {
     complexModulus(temperature_C, frequency_Hz) {
-      let storage_Pa = 0;
-      let loss_Pa = 0;
+      let storageModulus_Pa = 0;
+      let lossModulus_Pa = 0;
       for (const part of parts) {
         const modulus = complexModulus(part, temperature_C, frequency_Hz);
-        storage_Pa += modulus.storage_Pa;
-        loss_Pa += modulus.loss_Pa;
+        storageModulus_Pa += modulus.storageModulus_Pa;
+        lossModulus_Pa += modulus.lossModulus_Pa;
       }
-      return { storage_Pa, loss_Pa };
+      return { storageModulus_Pa, lossModulus_Pa };
     },
     relaxationModulus(temperature_C, time_s) {
       return parts.reduce((sum, part) => sum + relaxationModulus(part, temperature_C, time_s), 0);
@@ -157,8 +157,8 @@ export function tanDeltaPeaks_C(model: CompoundModel, frequency_Hz: number): num
   const step_K = 0.02;
   const count = Math.round(170 / step_K);
   const values = Float64Array.from({ length: count + 1 }, (_, i) => {
-    const { storage_Pa, loss_Pa } = model.complexModulus(-110 + i * step_K, frequency_Hz);
-    return loss_Pa / storage_Pa;
+    const { storageModulus_Pa, lossModulus_Pa } = model.complexModulus(-110 + i * step_K, frequency_Hz);
+    return lossModulus_Pa / storageModulus_Pa;
   });
   const peaks: number[] = [];
   for (let i = 1; i < count; i++) {

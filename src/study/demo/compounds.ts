@@ -1,5 +1,5 @@
-import { power, square } from "../../elementary/power.js";
 import type { Deformation } from "../../io/measurement.js";
+import { power, square } from "../../numeric/elementary/power.js";
 
 /** One phase of a compound: its transition, its shift constants at that transition, and its spectrum. */
 export interface DemoPhase {

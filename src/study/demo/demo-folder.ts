@@ -1,4 +1,4 @@
-import { type Random, seededRandom, seedFromText } from "../../fit/random.js";
+import { type Random, seededRandom, seedFromText } from "../../numeric/random.js";
 import { compoundModel } from "./compound-model.js";
 import {
   alderN,

@@ -1,8 +1,8 @@
-import { exp10 } from "../../elementary/exponential.js";
-import { power } from "../../elementary/power.js";
 import type { Material } from "../../fit/material.js";
-import type { RelaxationModel } from "../../fit/relaxation-model.js";
+import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../../io/measurement.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { power } from "../../numeric/elementary/power.js";
 import { compoundModel, transitionModel } from "./compound-model.js";
 import { birch60 } from "./compounds.js";
 
@@ -97,8 +97,8 @@ function measured(
     direction: kind === "temperature sweep" ? "heating" : null,
     temperature_C: Float64Array.from(rows, (row) => row.temperature_C),
     frequency_Hz: Float64Array.from(rows, (row) => row.frequency_Hz),
-    storageModulus_Pa: Float64Array.from(rows, (row) => row.storage_Pa),
-    lossModulus_Pa: Float64Array.from(rows, (row) => row.loss_Pa),
+    storageModulus_Pa: Float64Array.from(rows, (row) => row.storageModulus_Pa),
+    lossModulus_Pa: Float64Array.from(rows, (row) => row.lossModulus_Pa),
     strainAmplitude: null,
     time_s: null,
     heatingRate_K_min: null,

@@ -1,6 +1,6 @@
-import { atan2 } from "../../elementary/angle.js";
-import { log10 } from "../../elementary/logarithm.js";
-import { hypotenuse } from "../../elementary/power.js";
+import { atan2 } from "../../numeric/elementary/angle.js";
+import { log10 } from "../../numeric/elementary/logarithm.js";
+import { hypotenuse } from "../../numeric/elementary/power.js";
 import type { DemoCompound } from "./compounds.js";
 import type { SweepStep } from "./sweeps.js";
 import { fixed, plain, scientific, thousands } from "./text.js";
@@ -28,8 +28,8 @@ export function angularSections(compound: DemoCompound, isotherms: SweepStep[]):
         [
           plain(2 * Math.PI * point.frequency_Hz, 5),
           fixed(point.temperature_C + zeroCelsius_K, 2),
-          plain(hypotenuse(point.storage_Pa, point.loss_Pa) / 1e3, 6),
-          plain((atan2(point.loss_Pa, point.storage_Pa) * 180) / Math.PI, 5),
+          plain(hypotenuse(point.storageModulus_Pa, point.lossModulus_Pa) / 1e3, 6),
+          plain((atan2(point.lossModulus_Pa, point.storageModulus_Pa) * 180) / Math.PI, 5),
         ].join("\t"),
       ),
     ]),
@@ -48,8 +48,8 @@ export function fahrenheitPsi(compound: DemoCompound, isotherms: SweepStep[]): s
         [
           fixed(point.temperature_C * 1.8 + 32, 3),
           plain(point.frequency_Hz, 4),
-          psi(point.storage_Pa),
-          psi(point.loss_Pa),
+          psi(point.storageModulus_Pa),
+          psi(point.lossModulus_Pa),
         ]
           .map((cell) => `"${cell}"`)
           .join(","),
@@ -75,7 +75,7 @@ export function frenchLogarithms(compound: DemoCompound, isotherms: SweepStep[])
       `Température;${fixed(points[0].temperature_C, 2, ",")} °C`,
       "log10 Fréquence (Hz);log10 Module de conservation E' (Pa);log10 Module de perte E'' (Pa)",
       ...points.map((point) =>
-        [log(point.frequency_Hz), log(point.storage_Pa), log(point.loss_Pa)].join(";"),
+        [log(point.frequency_Hz), log(point.storageModulus_Pa), log(point.lossModulus_Pa)].join(";"),
       ),
     ]),
   ];
@@ -90,8 +90,8 @@ export function bareExponents(isotherms: SweepStep[]): string[] {
         [
           fixed(point.temperature_C, 2),
           scientific(point.frequency_Hz, 4),
-          scientific(point.storage_Pa, 5),
-          scientific(point.loss_Pa, 5),
+          scientific(point.storageModulus_Pa, 5),
+          scientific(point.lossModulus_Pa, 5),
         ].join(","),
       ),
     ),

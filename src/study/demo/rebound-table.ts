@@ -1,7 +1,7 @@
-import type { Random } from "../../fit/random.js";
+import type { Random } from "../../numeric/random.js";
+import { tensileSpectrumAt } from "../../predict/contact/tensile-spectrum.js";
 import { defaultPredictionSettings } from "../../predict/prediction-settings.js";
-import { predictRebound } from "../../predict/rebound.js";
-import { tensileSpectrumAt } from "../../predict/tensile-spectrum.js";
+import { predictRebound } from "../../predict/rebound/rebound.js";
 import type { ImpactContact } from "../../predict/use.js";
 import { compoundModel } from "./compound-model.js";
 import type { DemoCompound } from "./compounds.js";

@@ -8,7 +8,7 @@ import { aligned, fixed, plain, scientific } from "./text.js";
  */
 const invented = "invented demonstration data";
 const zeroCelsius_K = 273.15;
-const tanDelta = (point: SweepPoint) => point.loss_Pa / point.storage_Pa;
+const tanDelta = (point: SweepPoint) => point.lossModulus_Pa / point.storageModulus_Pa;
 
 /** The points of stepped sweeps, one list per frequency. */
 export function byFrequency(sweep: SweepStep[]): SweepPoint[][] {
@@ -32,8 +32,8 @@ export function germanSweep(compound: DemoCompound, sweep: SweepStep[]): string[
         [
           fixed(point.temperature_C, 2, ","),
           c(point.frequency_Hz, 3),
-          c(point.storage_Pa / 1e6, 5),
-          c(point.loss_Pa / 1e6, 5),
+          c(point.storageModulus_Pa / 1e6, 5),
+          c(point.lossModulus_Pa / 1e6, 5),
           c(tanDelta(point), 4),
         ].join(";"),
       ),
@@ -54,8 +54,8 @@ export function strainTable(compound: DemoCompound, points: SweepPoint[]): strin
         plain(100 * point.strain, 4),
         fixed(point.temperature_C, 2),
         plain(point.frequency_Hz, 3),
-        plain(point.storage_Pa / 1e6, 5),
-        plain(point.loss_Pa / 1e6, 5),
+        plain(point.storageModulus_Pa / 1e6, 5),
+        plain(point.lossModulus_Pa / 1e6, 5),
         plain(tanDelta(point), 4),
       ].join(","),
     ),
@@ -76,8 +76,8 @@ export function tabbedSweep(compound: DemoCompound, sweep: SweepStep[]): string[
         [
           fixed(point.temperature_C, 2),
           plain(point.frequency_Hz, 3),
-          plain(point.storage_Pa / 1e6, 5),
-          plain(point.loss_Pa / 1e6, 5),
+          plain(point.storageModulus_Pa / 1e6, 5),
+          plain(point.lossModulus_Pa / 1e6, 5),
           plain(tanDelta(point), 4),
         ].join("\t"),
       ),
@@ -102,10 +102,10 @@ export function commaSections(compound: DemoCompound, sweep: SweepStep[]): strin
       ...points.map((point) =>
         [
           fixed(point.temperature_C, 2),
-          plain(point.storage_Pa / 1e6, 5),
-          plain(point.loss_Pa / 1e6, 5),
+          plain(point.storageModulus_Pa / 1e6, 5),
+          plain(point.lossModulus_Pa / 1e6, 5),
           plain(tanDelta(point), 4),
-          plain(0.5 + (0.4 * point.storage_Pa) / 1e9, 3),
+          plain(0.5 + (0.4 * point.storageModulus_Pa) / 1e9, 3),
         ].join(","),
       ),
     ]),
@@ -127,8 +127,8 @@ export function italianSweep(compound: DemoCompound, sweep: SweepStep[]): string
         [
           fixed(point.temperature_C, 2, ","),
           plain(point.frequency_Hz, 3, ","),
-          e(point.storage_Pa),
-          e(point.loss_Pa),
+          e(point.storageModulus_Pa),
+          e(point.lossModulus_Pa),
         ].join(";"),
       ),
     ),
@@ -153,8 +153,8 @@ export function alignedSections(compound: DemoCompound, sweep: SweepStep[]): str
         const lost = (section === 1 && i === 20) || (section === 2 && i === 61);
         const overRange = section === 0 && i === 3;
         const cells = [
-          plain(point.storage_Pa / 1e6, 5),
-          plain(point.loss_Pa / 1e6, 5),
+          plain(point.storageModulus_Pa / 1e6, 5),
+          plain(point.lossModulus_Pa / 1e6, 5),
           plain(tanDelta(point), 4),
         ];
         return aligned(
@@ -179,7 +179,7 @@ export function storageAndTanDelta(compound: DemoCompound, sweep: SweepStep[]): 
       ...points.map((point) =>
         [
           fixed(point.temperature_C + zeroCelsius_K, 2),
-          plain(point.storage_Pa / 1e6, 5),
+          plain(point.storageModulus_Pa / 1e6, 5),
           plain(tanDelta(point), 4),
         ].join(";"),
       ),
@@ -201,7 +201,7 @@ export function spanishSingleFrequency(compound: DemoCompound, sweep: SweepStep[
       [
         fixed((point.temperature_C - start_C) / 2, 2),
         fixed(point.temperature_C, 2),
-        plain(point.storage_Pa / 1e6, 5),
+        plain(point.storageModulus_Pa / 1e6, 5),
         plain(tanDelta(point), 4),
       ].join("\t"),
     ),
@@ -222,8 +222,8 @@ export function shortSweep(compound: DemoCompound, sweep: SweepStep[]): string[]
         [
           fixed(point.temperature_C, 2),
           plain(point.frequency_Hz, 3),
-          plain(point.storage_Pa / 1e3, 5),
-          plain(point.loss_Pa / 1e3, 5),
+          plain(point.storageModulus_Pa / 1e3, 5),
+          plain(point.lossModulus_Pa / 1e3, 5),
         ].join(","),
       ),
     ),

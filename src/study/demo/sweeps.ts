@@ -1,6 +1,6 @@
-import { power } from "../../elementary/power.js";
-import type { Random } from "../../fit/random.js";
-import type { ComplexModulus } from "../../fit/relaxation-model.js";
+import type { ComplexModulus } from "../../fit/spectrum/relaxation-model.js";
+import { power } from "../../numeric/elementary/power.js";
+import type { Random } from "../../numeric/random.js";
 import type { CompoundModel } from "./compound-model.js";
 
 /** Relative scatter of each modulus, as a good laboratory's repeat on one specimen shows (common practice). */
@@ -36,13 +36,13 @@ function measure(
   strain: number,
   random: Random,
 ): SweepPoint {
-  const { storage_Pa, loss_Pa } = model.complexModulus(temperature_C, frequency_Hz);
+  const { storageModulus_Pa, lossModulus_Pa } = model.complexModulus(temperature_C, frequency_Hz);
   return {
     temperature_C,
     frequency_Hz,
     strain,
-    storage_Pa: storage_Pa * (1 + relativeNoise * random.normal()),
-    loss_Pa: loss_Pa * (1 + relativeNoise * random.normal()),
+    storageModulus_Pa: storageModulus_Pa * (1 + relativeNoise * random.normal()),
+    lossModulus_Pa: lossModulus_Pa * (1 + relativeNoise * random.normal()),
   };
 }
 
@@ -99,8 +99,8 @@ export function measureStrainSweep(
     const x = power(strain / payne.halfStrain, payne.exponent);
     return {
       ...point,
-      storage_Pa: point.storage_Pa * (1 - payne.share + payne.share / (1 + x * x)),
-      loss_Pa: point.loss_Pa * (1 + (payne.lossRise * 2 * x) / (1 + x * x)),
+      storageModulus_Pa: point.storageModulus_Pa * (1 - payne.share + payne.share / (1 + x * x)),
+      lossModulus_Pa: point.lossModulus_Pa * (1 + (payne.lossRise * 2 * x) / (1 + x * x)),
     };
   });
 }

@@ -1,4 +1,4 @@
-import { log10 } from "../../elementary/logarithm.js";
+import { log10 } from "../../numeric/elementary/logarithm.js";
 
 /** A number with so many significant digits, never in exponent form; `mark` is the decimal mark. */
 export function plain(value: number, digits: number, mark: "." | "," = "."): string {

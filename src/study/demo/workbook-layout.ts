@@ -1,5 +1,5 @@
-import { atan2 } from "../../elementary/angle.js";
-import { hypotenuse } from "../../elementary/power.js";
+import { atan2 } from "../../numeric/elementary/angle.js";
+import { hypotenuse } from "../../numeric/elementary/power.js";
 import type { DemoCompound } from "./compounds.js";
 import type { SweepStep } from "./sweeps.js";
 import { type Cell, workbookBytes } from "./workbook.js";
@@ -40,9 +40,9 @@ function temperatureSheet(compound: DemoCompound, sweep: SweepStep[]): Cell[][] 
       points.map((point): Cell[] => [
         digits(point.temperature_C, 6),
         digits(point.frequency_Hz, 3),
-        digits(point.storage_Pa / 1e6, 5),
-        digits(point.loss_Pa / 1e6, 5),
-        digits(point.loss_Pa / point.storage_Pa, 4),
+        digits(point.storageModulus_Pa / 1e6, 5),
+        digits(point.lossModulus_Pa / 1e6, 5),
+        digits(point.lossModulus_Pa / point.storageModulus_Pa, 4),
       ]),
     ),
   ];
@@ -58,8 +58,8 @@ function isothermSheet(compound: DemoCompound, isotherms: SweepStep[]): Cell[][]
       points.map((point): Cell[] => [
         digits(point.temperature_C, 6),
         digits(point.frequency_Hz, 4),
-        digits(hypotenuse(point.storage_Pa, point.loss_Pa) / 1e9, 6),
-        digits((atan2(point.loss_Pa, point.storage_Pa) * 180) / Math.PI, 5),
+        digits(hypotenuse(point.storageModulus_Pa, point.lossModulus_Pa) / 1e9, 6),
+        digits((atan2(point.lossModulus_Pa, point.storageModulus_Pa) * 180) / Math.PI, 5),
       ]),
     ),
   ];

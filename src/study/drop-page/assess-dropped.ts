@@ -1,9 +1,9 @@
 import type { Problem } from "../../io/problem.js";
 import type { Assessment } from "../../report/assessment.js";
-import { concludeAssessment, tasksOf } from "../conclude-assessment.js";
-import { exportsAmong, groupsOf, nothingUsable } from "../gathered-inputs.js";
-import { columnsFor, type InputReading } from "../input-reading.js";
-import { type NamedProfile, studyFromText } from "../study-from-text.js";
+import { exportsAmong, groupsOf, nothingUsable } from "../inputs/gathered-inputs.js";
+import { columnsFor, type InputAsRead } from "../inputs/input-reading.js";
+import { concludeAssessment, tasksOf } from "../run/conclude-assessment.js";
+import { type NamedProfile, studyFromText } from "../study-file/study-from-text.js";
 import type { JobPool } from "./job-pool.js";
 import type { SortedFiles } from "./sort-dropped.js";
 
@@ -22,7 +22,7 @@ export async function assessDropped(
   pool: JobPool,
   version: string,
   onProgress: (progress: DropProgress) => void,
-  onRead: (inputs: InputReading[]) => void,
+  onRead: (inputs: InputAsRead[]) => void,
 ): Promise<DropOutcome> {
   const text = sorted.study === null ? "" : await textOf(sorted.study.content);
   if (text === null) {

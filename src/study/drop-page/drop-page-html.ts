@@ -1,4 +1,4 @@
-import { cautionsSection, shortCaution } from "../../report/html/cautions.js";
+import { cautionsSection, shortCaution } from "../../report/html/cautions-section.js";
 import { documentHead } from "../../report/html/document-head.js";
 import { Html, html } from "../../report/html/html.js";
 import type { DropPageAssets } from "./drop-page-assets.js";

@@ -1,11 +1,11 @@
 import { describeReading } from "../../io/describe-reading.js";
 import { type Html, html } from "../../report/html/html.js";
-import { byCodeUnit } from "../input-names.js";
-import type { InputReading } from "../input-reading.js";
+import { byCodeUnit } from "../inputs/input-names.js";
+import type { InputAsRead } from "../inputs/input-reading.js";
 import type { SortedFiles } from "./sort-dropped.js";
 
 /** Every dropped file: how it was read, why it was rejected, or why it was left out. Rejected ones stand first. */
-export function filesView(sorted: SortedFiles, inputs: InputReading[]): Html {
+export function filesView(sorted: SortedFiles, inputs: InputAsRead[]): Html {
   const readings = [...inputs].sort(
     (a, b) => Number(a.reading !== null) - Number(b.reading !== null) || byCodeUnit(a.path, b.path),
   );
@@ -14,7 +14,7 @@ export function filesView(sorted: SortedFiles, inputs: InputReading[]): Html {
 <ul class="inputs">${readings.map(fileItem)}${sorted.unusedStudies.map(unusedStudyItem)}${sorted.passedOver.map(passedOverItem)}</ul>`;
 }
 
-function fileItem({ path, sha256, reading, problem }: InputReading): Html {
+function fileItem({ path, sha256, reading, problem }: InputAsRead): Html {
   if (reading === null) {
     const place = problem?.line
       ? `line ${problem.line}${problem.column ? `, column ${problem.column}` : ""}: `

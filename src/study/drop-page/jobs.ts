@@ -1,8 +1,9 @@
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex } from "@noble/hashes/utils.js";
-import { assessCompound, type CompoundAssessment, type CompoundTask } from "../assess-compound.js";
-import { type InputReading, refused } from "../input-reading.js";
-import { type ByteSource, readSource, type Sha256 } from "../read-source.js";
+import { type InputAsRead, refused } from "../inputs/input-reading.js";
+import type { ByteSource } from "../inputs/read-large.js";
+import { readSource, type Sha256 } from "../inputs/read-source.js";
+import { assessCompound, type CompoundAssessment, type CompoundTask } from "../run/assess-compound.js";
 import type { DroppedInput } from "./sort-dropped.js";
 
 /** An export with the file itself, or its bytes where a worker cannot read files. */
@@ -12,7 +13,7 @@ export type InputToRead = Omit<DroppedInput, "content"> & { content: Blob | Arra
 export interface Jobs {
   read: {
     asked: { input: InputToRead; override: Record<string, string> | null };
-    answer: InputReading;
+    answer: InputAsRead;
   };
   fit: { asked: CompoundTask; answer: CompoundAssessment };
 }
@@ -28,7 +29,7 @@ export async function runJob<Kind extends JobKind>(
   return readDropped(asked as Jobs["read"]["asked"]);
 }
 
-async function readDropped({ input, override }: Jobs["read"]["asked"]): Promise<InputReading> {
+async function readDropped({ input, override }: Jobs["read"]["asked"]): Promise<InputAsRead> {
   const { path, content } = input;
   const size = content === null ? 0 : content instanceof ArrayBuffer ? content.byteLength : content.size;
   const unreadable = () =>

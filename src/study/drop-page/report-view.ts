@@ -1,6 +1,6 @@
 import type { Assessment } from "../../report/assessment.js";
 import { html } from "../../report/html/html.js";
-import { download } from "../../report/page/download.js";
+import { download } from "../../report/page/tools/download.js";
 import { type SavedFiles, zipOf } from "./saved-files.js";
 
 /**

@@ -2,8 +2,8 @@ import { type Zippable, zipSync } from "fflate";
 import type { Assessment } from "../../report/assessment.js";
 import type { PageAssets } from "../../report/page-assets.js";
 import { resultTables } from "../../report/tables/result-tables.js";
-import { fileListText } from "../file-list-text.js";
-import { type OutputText, reportText, resultsText, tableText } from "../output-texts.js";
+import { fileListText } from "../outputs/file-list-text.js";
+import { type OutputText, reportText, resultsText, tableText } from "../outputs/output-texts.js";
 import { newSha256 } from "./jobs.js";
 
 export interface SavedFiles {

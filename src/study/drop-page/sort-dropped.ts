@@ -8,7 +8,7 @@ import {
   outputNames,
   passedOverNotice,
   studyNames,
-} from "../input-names.js";
+} from "../inputs/input-names.js";
 import type { DroppedFile } from "./dropped-file.js";
 
 /** One export, named as the command line names it. */

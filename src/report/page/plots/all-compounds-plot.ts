@@ -1,12 +1,12 @@
-import { ln } from "../../../elementary/logarithm.js";
-import { axis, baseLayout } from "../base-layout.js";
-import { compoundLine } from "../colour-ramp.js";
+import { ln } from "../../../numeric/elementary/logarithm.js";
+import { axis, baseLayout } from "../frame/base-layout.js";
+import { compoundLine } from "../frame/colour-ramp.js";
+import type { Trace } from "../frame/plot-library.js";
+import type { Cell, PlotSpec } from "../frame/plot-spec.js";
+import { plotText } from "../frame/plot-text.js";
 import type { LiveCompound, PageState } from "../page-state.js";
-import type { Trace } from "../plot-library.js";
-import type { Cell, PlotSpec } from "../plot-spec.js";
-import { plotText } from "../plot-text.js";
-import type { TemperatureCurve } from "../temperature-curves.js";
 import type { Theme } from "../theme.js";
+import type { TemperatureCurve } from "../what-if/temperature-curves.js";
 import { byFrequency, screeningRemark, sourceRemarks } from "./series.js";
 
 interface CompoundCurve {

@@ -1,4 +1,4 @@
-import { cos, sin } from "../../../elementary/angle.js";
+import { cos, sin } from "../../../numeric/elementary/angle.js";
 
 /** Everything in pixels, from the upper left corner of the plot's area, y downwards. */
 export interface MapPoint {

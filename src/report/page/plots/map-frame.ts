@@ -1,5 +1,5 @@
-import type { Margins, PlotRoom } from "../plot-spec.js";
-import { textWidth } from "../text-width.js";
+import type { Margins, PlotRoom } from "../frame/plot-spec.js";
+import { textWidth } from "../frame/plot-text.js";
 import type { Theme } from "../theme.js";
 
 interface Interval {

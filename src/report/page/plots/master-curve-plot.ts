@@ -1,11 +1,11 @@
-import { exp } from "../../../elementary/exponential.js";
-import { ln } from "../../../elementary/logarithm.js";
-import { maxwellModulus } from "../../../fit/relaxation-model.js";
-import { axis, baseLayout, logAxis } from "../base-layout.js";
-import { rampScale } from "../colour-ramp.js";
+import { maxwellModulus } from "../../../fit/spectrum/relaxation-model.js";
+import { exp } from "../../../numeric/elementary/exponential.js";
+import { ln } from "../../../numeric/elementary/logarithm.js";
+import { axis, baseLayout, logAxis } from "../frame/base-layout.js";
+import { rampScale } from "../frame/colour-ramp.js";
+import type { Trace } from "../frame/plot-library.js";
+import type { PlotSpec } from "../frame/plot-spec.js";
 import type { LiveCompound } from "../page-state.js";
-import type { Trace } from "../plot-library.js";
-import type { PlotSpec } from "../plot-spec.js";
 import type { Theme } from "../theme.js";
 import { plainNumber, sourceRemarks } from "./series.js";
 
@@ -76,14 +76,14 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
     });
     traces.push(
       line(
-        moduli.map((m) => m.storage_Pa / 1e6),
+        moduli.map((m) => m.storageModulus_Pa / 1e6),
         "M′ of the spectrum",
         "solid",
       ),
     );
     traces.push(
       line(
-        moduli.map((m) => m.loss_Pa / 1e6),
+        moduli.map((m) => m.lossModulus_Pa / 1e6),
         "M″ of the spectrum",
         "dash",
       ),

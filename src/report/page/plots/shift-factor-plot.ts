@@ -1,8 +1,8 @@
-import { log10ShiftFactor, type ShiftLaw } from "../../../fit/shift-law.js";
-import { axis, baseLayout } from "../base-layout.js";
+import { log10ShiftFactor, type ShiftLaw } from "../../../fit/spectrum/shift-law.js";
+import { axis, baseLayout } from "../frame/base-layout.js";
+import type { Trace } from "../frame/plot-library.js";
+import type { PlotSpec } from "../frame/plot-spec.js";
 import type { LiveCompound } from "../page-state.js";
-import type { Trace } from "../plot-library.js";
-import type { PlotSpec } from "../plot-spec.js";
 import type { Theme } from "../theme.js";
 import { extent } from "./master-curve-plot.js";
 import { plainNumber, sourceRemarks } from "./series.js";

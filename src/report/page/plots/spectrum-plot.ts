@@ -1,6 +1,6 @@
-import { baseLayout, logAxis } from "../base-layout.js";
+import { baseLayout, logAxis } from "../frame/base-layout.js";
+import type { PlotSpec } from "../frame/plot-spec.js";
 import type { LiveCompound } from "../page-state.js";
-import type { PlotSpec } from "../plot-spec.js";
 import type { Theme } from "../theme.js";
 import { plainNumber, sourceRemarks } from "./series.js";
 import { withAlpha } from "./shift-factor-plot.js";

@@ -1,8 +1,8 @@
-import { baseLayout, logAxis } from "../base-layout.js";
-import { rampColour } from "../colour-ramp.js";
+import { baseLayout, logAxis } from "../frame/base-layout.js";
+import { rampColour } from "../frame/colour-ramp.js";
+import type { Trace } from "../frame/plot-library.js";
+import type { PlotSpec } from "../frame/plot-spec.js";
 import type { LiveCompound } from "../page-state.js";
-import type { Trace } from "../plot-library.js";
-import type { PlotSpec } from "../plot-spec.js";
 import type { Theme } from "../theme.js";
 import { overStrain, sourceRemarks } from "./series.js";
 

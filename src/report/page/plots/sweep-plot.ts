@@ -1,8 +1,8 @@
-import { axis, baseLayout, logAxis } from "../base-layout.js";
-import { rampColour } from "../colour-ramp.js";
+import { axis, baseLayout, logAxis } from "../frame/base-layout.js";
+import { rampColour } from "../frame/colour-ramp.js";
+import type { Trace } from "../frame/plot-library.js";
+import type { PlotSpec } from "../frame/plot-spec.js";
 import type { LiveCompound } from "../page-state.js";
-import type { Trace } from "../plot-library.js";
-import type { PlotSpec } from "../plot-spec.js";
 import type { Theme } from "../theme.js";
 import { byFrequency, type Series, sourceRemarks, valueAt } from "./series.js";
 

@@ -5,15 +5,14 @@ import type {
   Outlook,
   ReboundOutlook,
 } from "../../../predict/outlook.js";
-import { verdictsWorstFirst } from "../../html/verdict.js";
-import { axis, baseLayout } from "../base-layout.js";
+import { verdictsWorstFirst } from "../../html/answer/verdict.js";
+import { axis, baseLayout } from "../frame/base-layout.js";
+import type { Trace } from "../frame/plot-library.js";
+import type { PlotRoom, PlotSpec } from "../frame/plot-spec.js";
+import { plotText, textWidth } from "../frame/plot-text.js";
 import type { PageState } from "../page-state.js";
-import type { Trace } from "../plot-library.js";
-import type { PlotRoom, PlotSpec } from "../plot-spec.js";
-import type { Moment } from "../plot-specs.js";
-import { plotText } from "../plot-text.js";
-import { textWidth } from "../text-width.js";
 import type { Theme } from "../theme.js";
+import type { Moment } from "../what-if/predictions.js";
 import { placeLabels } from "./label-placement.js";
 import { labelSize } from "./label-places.js";
 import { mapMargins, mapRange } from "./map-frame.js";

@@ -1,6 +1,6 @@
 import type { Outlook } from "../../../predict/outlook.js";
+import type { PlotTable } from "../frame/plot-spec.js";
 import type { PageState } from "../page-state.js";
-import type { PlotTable } from "../plot-spec.js";
 import { screeningRemark } from "./series.js";
 
 /**

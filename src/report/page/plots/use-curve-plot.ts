@@ -1,12 +1,12 @@
 import type { Outlook } from "../../../predict/outlook.js";
-import { medianAfterConditioning } from "../../../predict/rebound-readings.js";
-import { axis, baseLayout } from "../base-layout.js";
+import { medianAfterConditioning } from "../../../predict/rebound/rebound-readings.js";
+import { axis, baseLayout } from "../frame/base-layout.js";
+import type { Trace } from "../frame/plot-library.js";
+import type { PlotSpec } from "../frame/plot-spec.js";
+import { plotText } from "../frame/plot-text.js";
 import type { LiveCompound } from "../page-state.js";
-import type { Trace } from "../plot-library.js";
-import type { PlotSpec } from "../plot-spec.js";
-import { plotText } from "../plot-text.js";
-import type { TemperatureCurve } from "../temperature-curves.js";
 import type { Theme } from "../theme.js";
+import type { TemperatureCurve } from "../what-if/temperature-curves.js";
 import { screeningRemark, sourceRemarks } from "./series.js";
 import { withAlpha } from "./shift-factor-plot.js";
 

@@ -1,8 +1,8 @@
-import { hypotenuse } from "../../../elementary/power.js";
-import { baseLayout, logAxis } from "../base-layout.js";
-import { rampScale } from "../colour-ramp.js";
+import { hypotenuse } from "../../../numeric/elementary/power.js";
+import { baseLayout, logAxis } from "../frame/base-layout.js";
+import { rampScale } from "../frame/colour-ramp.js";
+import type { PlotSpec } from "../frame/plot-spec.js";
 import type { LiveCompound } from "../page-state.js";
-import type { PlotSpec } from "../plot-spec.js";
 import type { Theme } from "../theme.js";
 import { extent } from "./master-curve-plot.js";
 import { sourceRemarks } from "./series.js";

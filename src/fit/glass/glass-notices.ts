@@ -1,0 +1,152 @@
+import { formatFrequency, formatNumber, formatTemperature } from "../../io/format.js";
+import type { DynamicMeasurement } from "../../io/measurement.js";
+import type { Notice } from "../../io/problem.js";
+import type { GlassTransition, Peak } from "../material.js";
+import type { Spike } from "./spikes.js";
+import type { Sweep } from "./sweep.js";
+
+/** Above this rate the specimen lags behind the oven (common practice). */
+const fastestRate_K_min = 3;
+/** Above this step a peak is resolved poorly (common practice). */
+const coarsestStep_K = 5;
+
+export interface SweepSpikes {
+  frequency_Hz: number;
+  spikes: Spike[];
+}
+
+/** What a reader of the glass transitions of one sweep must know. */
+export function glassNotices(
+  measurement: DynamicMeasurement,
+  { assessed, tooShort, spikes }: { assessed: Sweep[]; tooShort: Sweep[]; spikes: SweepSpikes[] },
+  transitions: GlassTransition[],
+): Notice[] {
+  const path = measurement.provenance.file;
+  const notice = (severity: Notice["severity"], code: string, message: string): Notice => ({
+    severity,
+    code,
+    message: `${path}: ${message}`,
+    path,
+  });
+  const notices: Notice[] = [];
+  if (tooShort.length > 0) {
+    const list = tooShort
+      .map((s) => `${formatFrequency(s.frequency_Hz)} (${s.temperature_C.length})`)
+      .join(", ");
+    notices.push(
+      notice(
+        "caution",
+        "fit.too-few-points",
+        `too few points for a glass transition at ${list}; at least 7 are needed.`,
+      ),
+    );
+  }
+  for (const sweep of spikes) {
+    const list = sweep.spikes.map(describeSpike).join("; ");
+    notices.push(
+      notice(
+        "caution",
+        "fit.spike-left-out",
+        `left out of the glass transition at ${formatFrequency(sweep.frequency_Hz)}, far off the curve of their neighbours: ${list}. Look at the specimen and its clamps; repeat the sweep if this comes again.`,
+      ),
+    );
+  }
+  const rate = measurement.heatingRate_K_min;
+  if (rate !== null && Math.abs(rate) > fastestRate_K_min + 1e-6) {
+    notices.push(
+      notice(
+        "caution",
+        "fit.fast-heating",
+        `measured at ${formatNumber(Math.abs(rate), 1)} K/min. Above 3 K/min the specimen lags behind the oven and every transition reads too ${rate > 0 ? "high" : "low"}; repeat at 1 to 3 K/min (common practice).`,
+      ),
+    );
+  }
+  const step_K = Math.max(0, ...assessed.map(medianStep));
+  if (step_K > coarsestStep_K + 1e-6) {
+    notices.push(
+      notice(
+        "caution",
+        "fit.coarse-steps",
+        `temperature steps of ${formatNumber(step_K, 1)} K. Steps over 5 K resolve a peak poorly; repeat with 2 K steps across the transition (common practice).`,
+      ),
+    );
+  }
+  for (const transition of transitions) notices.push(...transitionNotices(transition, notice));
+  return notices;
+}
+
+function transitionNotices(
+  transition: GlassTransition,
+  notice: (severity: Notice["severity"], code: string, message: string) => Notice,
+): Notice[] {
+  const at = formatFrequency(transition.frequency_Hz);
+  const notices: Notice[] = [];
+  const peaks: [string, Peak | null][] = [
+    ["tan δ", transition.tanDeltaPeak],
+    ["loss modulus", transition.lossModulusPeak],
+  ];
+  for (const [quantity, peak] of peaks) {
+    if (peak === null) {
+      notices.push(
+        notice(
+          "caution",
+          "fit.no-peak",
+          `${quantity} shows no peak at ${at}; the sweep covers no transition.`,
+        ),
+      );
+    } else if (!peak.bracketed) {
+      notices.push(
+        notice(
+          "caution",
+          "fit.peak-beyond-data",
+          `the ${quantity} peak at ${at} lies ${describeBound(peak)}, beyond the sweep; extend it by at least 30 K on that side.`,
+        ),
+      );
+    }
+  }
+  if (transition.storageModulusOnset === null && transition.tanDeltaPeak?.bracketed) {
+    notices.push(
+      notice(
+        "info",
+        "fit.no-onset",
+        `no onset of the storage modulus at ${at}: the sweep shows no straight line of the glass whose tangent meets the fall on the cold side of the loss modulus peak. Start it some 40 K colder.`,
+      ),
+    );
+  }
+  if (transition.furtherPeaks.length > 0) {
+    const list = transition.furtherPeaks
+      .map(
+        (peak) =>
+          `${peak.quantity === "tan delta" ? "tan δ" : "loss modulus"} at ${formatTemperature(peak.temperature_C)}`,
+      )
+      .join(", ");
+    notices.push(
+      notice(
+        "info",
+        "fit.further-peaks",
+        `further peaks at ${at}: ${list}. A second phase or a secondary transition.`,
+      ),
+    );
+  }
+  return notices;
+}
+
+/** "line 34 at 20.0 °C, both moduli, 0.1 times the neighbours' value". */
+function describeSpike({ line, temperature_C, quantity, ratio }: Spike): string {
+  return `${line === null ? "the row" : `line ${line}`} at ${formatTemperature(temperature_C)}, ${quantity}, ${Number(ratio.toPrecision(2))} times the neighbours' value`;
+}
+
+/** "above 40.0 °C" or "below −60.0 °C" for a peak that is not bracketed. */
+export function describeBound(peak: Peak): string {
+  if (peak.low_C !== null) return `above ${formatTemperature(peak.low_C)}`;
+  return peak.high_C !== null ? `below ${formatTemperature(peak.high_C)}` : "not determined";
+}
+
+function medianStep(sweep: Sweep): number {
+  const steps: number[] = [];
+  for (let i = 1; i < sweep.temperature_C.length; i++) {
+    steps.push(sweep.temperature_C[i] - sweep.temperature_C[i - 1]);
+  }
+  steps.sort((a, b) => a - b);
+  return steps[steps.length >> 1] ?? 0;
+}

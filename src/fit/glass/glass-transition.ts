@@ -1,0 +1,290 @@
+import type { DynamicMeasurement } from "../../io/measurement.js";
+import type { Notice } from "../../io/problem.js";
+import { exp } from "../../numeric/elementary/exponential.js";
+import { ln } from "../../numeric/elementary/logarithm.js";
+import { localRegression, scatterAboutTrend } from "../../numeric/local-regression.js";
+import { type ProminentMaximum, prominentMaxima } from "../../numeric/prominent-maxima.js";
+import { type Random, seededRandom } from "../../numeric/random.js";
+import type { FurtherPeak, GlassTransition, Peak, TanDeltaPeak } from "../material.js";
+import { glassNotices, type SweepSpikes } from "./glass-notices.js";
+import { sweepsFromIsotherms } from "./isotherm-sweeps.js";
+import { modulusOnset } from "./modulus-onset.js";
+import { estimatePeak, lopsidedPeak, type PeakEstimate, type PeakShape, roundPeak } from "./peak.js";
+import { withoutSpikes } from "./spikes.js";
+import { type Sweep, sweepsByFrequency } from "./sweep.js";
+
+export interface GlassTransitionSettings {
+  /** Draws for each interval. */
+  draws: number;
+  seed: number;
+}
+
+/**
+ * 200 draws: the half width of an interval then scatters by some 7 % between seeds, less than the 10 to 20 %
+ * by which it scatters between sweeps of the same material.
+ */
+export const glassTransitionDefaults: GlassTransitionSettings = { draws: 200, seed: 1 };
+
+const fewestPoints = 7;
+/** A glass transition brings M′ down by far more than this; a secondary transition does not. */
+const leastModulusFall = 3;
+/** Least height above the valleys, as a natural log and in units of the noise, for a maximum to be named at all. */
+const leastProminence = 0.08;
+const leastProminenceInNoise = 7;
+const pointsBesideValley = 3;
+/** A hump whose place is not known better than this is no peak worth naming. */
+const widestInterval_K = 20;
+
+/**
+ * The three readings of the glass transition at each frequency of a temperature sweep: peak of tan δ, peak of
+ * M″, extrapolated onset of the fall of M′ (ASTM E1640, ISO 6721-11, IEC 61006), each with a 95 % interval
+ * from draws with a fixed seed (`estimatePeak`, `modulusOnset`). They differ by design: onset < M″ peak < tan δ peak.
+ * A maximum at the edge of the data is a bound, never a value. Stray rows are left out and named (`withoutSpikes`).
+ *
+ * @param measurement kind "temperature sweep"; other kinds give no transitions
+ * @returns one transition a frequency, frequencies ascending, and what must be known about them
+ * @example glassTransitions(exampleSweep()).transitions[0].tanDeltaPeak.temperature_C // -48.1…
+ */
+export function glassTransitions(
+  measurement: DynamicMeasurement,
+  settings: GlassTransitionSettings = glassTransitionDefaults,
+): { transitions: GlassTransition[]; notices: Notice[] } {
+  if (measurement.kind !== "temperature sweep") return { transitions: [], notices: [] };
+  const transitions: GlassTransition[] = [];
+  const notices: Notice[] = [];
+  const tooShort: Sweep[] = [];
+  const assessed: Sweep[] = [];
+  const spikes: SweepSpikes[] = [];
+  for (const measured of sweepsByFrequency(measurement)) {
+    if (measured.temperature_C.length < fewestPoints) {
+      tooShort.push(measured);
+      continue;
+    }
+    const { sweep, spikes: found } = withoutSpikes(measured, measurement);
+    if (found.length > 0) spikes.push({ frequency_Hz: sweep.frequency_Hz, spikes: found });
+    assessed.push(sweep);
+    transitions.push(glassTransitionOf(sweep, measurement, seededRandom(settings.seed), settings.draws));
+  }
+  notices.push(...glassNotices(measurement, { assessed, tooShort, spikes }, transitions));
+  return { transitions, notices };
+}
+
+/**
+ * The glass transitions of isotherms read across their temperatures (`sweepsFromIsotherms`), where they hold a peak.
+ * @returns transitions of origin "isotherms" with at least one of the peaks of tan δ and M″ inside the data
+ */
+export function glassTransitionsFromIsotherms(
+  measurements: DynamicMeasurement[],
+  settings: GlassTransitionSettings = glassTransitionDefaults,
+): { transitions: GlassTransition[]; notices: Notice[] } {
+  const found = sweepsFromIsotherms(measurements).map((sweep) => glassTransitions(sweep, settings));
+  const withPeak = found.filter(({ transitions }) =>
+    transitions.some((one) => one.tanDeltaPeak?.bracketed || one.lossModulusPeak?.bracketed),
+  );
+  return {
+    transitions: withPeak
+      .flatMap(({ transitions }) => transitions)
+      .filter((one) => one.tanDeltaPeak?.bracketed || one.lossModulusPeak?.bracketed)
+      .map((one) => ({ ...one, origin: "isotherms" })),
+    notices: withPeak.flatMap(({ notices }) => notices),
+  };
+}
+
+function glassTransitionOf(
+  sweep: Sweep,
+  measurement: DynamicMeasurement,
+  random: Random,
+  draws: number,
+): GlassTransition {
+  const { temperature_C, storageModulus_Pa, lossModulus_Pa } = sweep;
+  const logTanDelta = lossModulus_Pa.map((loss, i) => ln(loss / storageModulus_Pa[i]));
+  const logLoss = lossModulus_Pa.map((loss) => ln(loss));
+  const tanDeltaCurve = curveOf(sweep, logTanDelta, roundPeak, random, draws);
+  const lossCurve = curveOf(sweep, logLoss, lopsidedPeak, random, draws);
+
+  const mainTanDelta = mainPeak(tanDeltaCurve, null);
+  const tanDeltaPeak_C = mainTanDelta?.estimate.position ?? null;
+  const mainLoss = mainPeak(lossCurve, tanDeltaPeak_C);
+  const lossModulusPeak_C = mainLoss?.estimate.position ?? null;
+  const furtherPeaks: FurtherPeak[] = [
+    ...furtherPeaksOf(tanDeltaCurve, mainTanDelta, "tan delta"),
+    ...furtherPeaksOf(lossCurve, mainLoss, "loss modulus"),
+  ].sort((a, b) => a.temperature_C - b.temperature_C);
+
+  const hasFall = modulusFall(storageModulus_Pa, 0, storageModulus_Pa.length - 1) >= leastModulusFall;
+  return {
+    frequency_Hz: sweep.frequency_Hz,
+    deformation: measurement.deformation,
+    direction: measurement.direction,
+    tanDeltaPeak: mainTanDelta
+      ? tanDeltaPeakOf(tanDeltaCurve, mainTanDelta)
+      : withoutShape(boundOf(tanDeltaCurve)),
+    lossModulusPeak: mainLoss ? bracketed(mainLoss.estimate) : boundOf(lossCurve),
+    storageModulusOnset: hasFall
+      ? modulusOnset(temperature_C, storageModulus_Pa, { lossModulusPeak_C, tanDeltaPeak_C }, random, draws)
+      : null,
+    furtherPeaks,
+    path: measurement.provenance.file,
+  };
+}
+
+interface CurvePeak {
+  estimate: PeakEstimate;
+  /** In the quantity's own unit. */
+  prominence: number;
+  /** By which factor M′ falls from 20 K below to 20 K above. */
+  modulusFall: number;
+}
+
+interface Curve {
+  temperature_C: Float64Array;
+  logValue: Float64Array;
+  smooth: Float64Array;
+  noise: number;
+  peaks: CurvePeak[];
+}
+
+function curveOf(
+  sweep: Sweep,
+  logValue: Float64Array,
+  shape: PeakShape,
+  random: Random,
+  draws: number,
+): Curve {
+  const { temperature_C, storageModulus_Pa } = sweep;
+  const noise = scatterAboutTrend(temperature_C, logValue);
+  const smooth = localRegression(temperature_C, logValue, 5).value;
+  const peaks: CurvePeak[] = [];
+  for (const maximum of prominentMaxima(smooth, leastHeight(noise))) {
+    const { index, prominence } = maximum;
+    if (prominence < leastHeight(noiseBeside(temperature_C, logValue, maximum))) continue;
+    const estimate = estimatePeak(temperature_C, logValue, index, shape, random, draws);
+    if (estimate === null) continue;
+    const from = nearestIndex(temperature_C, estimate.position - 20);
+    const to = nearestIndex(temperature_C, estimate.position + 20);
+    peaks.push({
+      estimate,
+      prominence: exp(estimate.value) * (1 - exp(-prominence)),
+      modulusFall: modulusFall(storageModulus_Pa, from, to),
+    });
+  }
+  return { temperature_C, logValue, smooth, noise, peaks };
+}
+
+/**
+ * The peak that stands for the glass transition: the most prominent one across which M′ falls; for the loss
+ * modulus the one nearest below the tan δ peak, so that both tell of the same phase. A peak without a fall of
+ * M′ counts only where the curve does not climb higher at an edge.
+ */
+function mainPeak(curve: Curve, tanDeltaPeak_C: number | null): CurvePeak | null {
+  const real = curve.peaks.filter((peak) => peak.modulusFall >= leastModulusFall);
+  const highest = curve.smooth.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY);
+  const candidates =
+    real.length > 0 ? real : curve.peaks.filter((peak) => peak.estimate.value >= highest - 0.1);
+  if (tanDeltaPeak_C !== null) {
+    const below = candidates.filter((peak) => peak.estimate.position <= tanDeltaPeak_C + 3);
+    if (below.length > 0) {
+      return below.reduce((best, peak) => (peak.estimate.position > best.estimate.position ? peak : best));
+    }
+  }
+  return candidates.reduce<CurvePeak | null>(
+    (best, peak) => (best === null || peak.prominence > best.prominence ? peak : best),
+    null,
+  );
+}
+
+function furtherPeaksOf(
+  curve: Curve,
+  main: CurvePeak | null,
+  quantity: FurtherPeak["quantity"],
+): FurtherPeak[] {
+  return curve.peaks
+    .filter((peak) => peak !== main && peak.estimate.high - peak.estimate.low <= widestInterval_K)
+    .map(({ estimate, prominence }) => ({
+      quantity,
+      temperature_C: estimate.position,
+      low_C: estimate.low,
+      high_C: estimate.high,
+      height: exp(estimate.value),
+      prominence,
+    }));
+}
+
+function bracketed(estimate: PeakEstimate): Peak {
+  return { temperature_C: estimate.position, low_C: estimate.low, high_C: estimate.high, bracketed: true };
+}
+
+/** The curve climbs to an edge: the peak lies beyond it. Null where the curve is flat within its noise. */
+function boundOf(curve: Curve): Peak | null {
+  const { smooth, temperature_C, noise } = curve;
+  const last = smooth.length - 1;
+  let highest = 0;
+  let lowest = 0;
+  for (let i = 1; i <= last; i++) {
+    if (smooth[i] > smooth[highest]) highest = i;
+    if (smooth[i] < smooth[lowest]) lowest = i;
+  }
+  if (smooth[highest] - smooth[lowest] < leastHeight(noise)) return null;
+  const isBeyondWarmEnd = highest > last / 2;
+  return {
+    temperature_C: null,
+    low_C: isBeyondWarmEnd ? temperature_C[highest] : null,
+    high_C: isBeyondWarmEnd ? null : temperature_C[highest],
+    bracketed: false,
+  };
+}
+
+function withoutShape(peak: Peak | null): TanDeltaPeak | null {
+  return peak && { ...peak, height: null, width_K: null };
+}
+
+function tanDeltaPeakOf(curve: Curve, { estimate }: CurvePeak): TanDeltaPeak {
+  const half = estimate.value - Math.LN2;
+  const below_C = crossingFrom(curve, estimate.position, half, -1);
+  const above_C = crossingFrom(curve, estimate.position, half, 1);
+  return {
+    ...bracketed(estimate),
+    height: exp(estimate.value),
+    width_K: below_C !== null && above_C !== null ? above_C - below_C : null,
+  };
+}
+
+/** Where the smoothed curve first falls through `level` on one side of the peak. */
+function crossingFrom(curve: Curve, peak_C: number, level: number, step: 1 | -1): number | null {
+  const { temperature_C, smooth } = curve;
+  for (let i = nearestIndex(temperature_C, peak_C); i >= 0 && i < smooth.length; i += step) {
+    if (smooth[i] > level) continue;
+    const before = i - step;
+    if (before < 0 || before >= smooth.length || smooth[before] <= level) return temperature_C[i];
+    const share = (smooth[before] - level) / (smooth[before] - smooth[i]);
+    return temperature_C[before] + share * (temperature_C[i] - temperature_C[before]);
+  }
+  return null;
+}
+
+/** Scatter between a maximum and the valley that its height is read from: moduli scatter more where they are small. */
+function noiseBeside(
+  temperature_C: Float64Array,
+  logValue: Float64Array,
+  { from, to }: ProminentMaximum,
+): number {
+  const first = Math.max(0, from - pointsBesideValley);
+  const end = to + pointsBesideValley + 1;
+  return scatterAboutTrend(temperature_C.subarray(first, end), logValue.subarray(first, end));
+}
+
+function leastHeight(noise: number): number {
+  return Math.max(leastProminence, leastProminenceInNoise * noise);
+}
+
+function nearestIndex(ascending: Float64Array, at: number): number {
+  let best = 0;
+  for (let i = 1; i < ascending.length; i++) {
+    if (Math.abs(ascending[i] - at) < Math.abs(ascending[best] - at)) best = i;
+  }
+  return best;
+}
+
+function modulusFall(storageModulus_Pa: Float64Array, from: number, to: number): number {
+  return storageModulus_Pa[from] / storageModulus_Pa[to];
+}

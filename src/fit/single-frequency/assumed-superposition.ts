@@ -1,0 +1,287 @@
+import type { DynamicMeasurement } from "../../io/measurement.js";
+import type { Notice } from "../../io/problem.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { ln } from "../../numeric/elementary/logarithm.js";
+import { quantile } from "../../numeric/quantile.js";
+import { type Random, seededRandom, seedFromText } from "../../numeric/random.js";
+import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
+import { localParabolaRms } from "../spectrum/kramers-kronig.js";
+import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
+import type { RelaxationModel } from "../spectrum/relaxation-model.js";
+import { changeReference, log10ShiftFactor, vogelTemperature_C, type WlfLaw } from "../spectrum/shift-law.js";
+import { type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
+import { deriveFromWlf } from "../superposition/describe-superposition.js";
+import { peakAboveGlassTemperature_K } from "../superposition/law/conventional-glass-temperature.js";
+import {
+  constantsAtGlassTransition,
+  type NamedConstants,
+  referenceCurves,
+} from "../superposition/law/reference-curves.js";
+import {
+  type ReducedPoints,
+  range,
+  referModel,
+  weightPoints,
+} from "../superposition/shift/reduced-points.js";
+import type { SuperpositionSettings } from "../superposition/superposition-settings.js";
+import { lawAt, lawPrior, middleLaw, resample, type WeightedLaws, weighLaws } from "./assumed-constants.js";
+import {
+  assumedLaw,
+  mainPhaseOf,
+  reduceSweep,
+  type SweepPoints,
+  sweepModel,
+  sweepPoints,
+  withNoise,
+} from "./assumed-sweep.js";
+import { type GlassAnchor, glassAnchor } from "./glass-anchor.js";
+
+/**
+ * Superposition of sweeps that cannot give shift factors: assumed constants hung on the measured Tg.
+ *
+ * Published constants at Tg go with the static Tg, so the measured loss peak is first carried down to it (see
+ * conventional-glass-temperature.ts). Below Tg the law goes on as its tangent. All that follows is marked as
+ * assumed. The draws take constants about those of the published elastomers, as likely as each brings storage and
+ * loss modulus of the sweep together, so that the intervals show how far real constants lie apart; the value is
+ * their middle, or what the study states.
+ */
+export function assumeSuperposition(
+  compound: string,
+  ramps: DynamicMeasurement[],
+  glassTransitions: GlassTransition[],
+  settings: SuperpositionSettings,
+): SuperpositionResult {
+  const notices: Notice[] = [];
+  const nothing = { superposition: null, model: null, draws: [], notices };
+  const { deformation } = ramps[0];
+  const anchor = glassAnchor(glassTransitions.filter((reading) => reading.deformation === deformation));
+  if (anchor === null) {
+    notices.push({
+      severity: "caution",
+      code: "fit.no-glass-transition",
+      message:
+        "A sweep at one frequency gives no shift factors, and no peak of M″ or tan δ inside the sweep gives a Tg to hang assumed ones on. Measure through the glass transition, or at several frequencies.",
+    });
+    return nothing;
+  }
+  const random = seededRandom(seedFromText(compound) ^ settings.seed);
+  const sweep = sweepPoints(ramps);
+  const temperatures = range(sweep.temperature_C);
+  const stated = statedConstants(settings);
+  const rows = [referenceCurves.universal, ...constantsAtGlassTransition()];
+  const prior =
+    stated === null
+      ? lawPrior(
+          rows,
+          rows.map(() => 1),
+          anchor,
+        )
+      : lawPrior([...rows, stated], [...rows.map(() => 1), rows.length], anchor);
+  const phase = mainPhaseOf(sweep, anchor, glassTransitions);
+  const weighed = weighLaws(prior, (point) => misfitOf(phase, lawAt(point, anchor.temperature_C)), random);
+  const law =
+    stated === null
+      ? lawAt(middleLaw(weighed.points, weighed.weights), anchor.temperature_C)
+      : assumedLaw(stated, anchor.temperature_C - peakAboveGlassTemperature_K(anchor.frequency_Hz));
+  const glass_C = law.referenceTemperature_C;
+  const points = reduceSweep(sweep, law);
+  const spectrum = solveSpectrum(weightPoints(points, 1), { modesPerDecade: 5 });
+  const atGlass = sweepModel(law, spectrum, deformation, points, temperatures);
+  const reference_C = Math.max(settings.referenceTemperature_C ?? glass_C, glass_C);
+  const model = referModel(atGlass, changeReference(law, reference_C));
+  const laws = resample(weighed.weights, settings.draws, random).map((k) =>
+    lawAt(weighed.points[k], anchor.temperature_C),
+  );
+  const draws = drawAssumed(
+    sweep,
+    laws,
+    reference_C,
+    spectrum.strength,
+    random,
+    (drawn, drawnSpectrum, drawnPoints) =>
+      sweepModel(drawn, drawnSpectrum, deformation, drawnPoints, temperatures),
+  );
+  const hung = `hung on Tg ${glass_C.toFixed(1)} °C (the ${anchor.quantity} peak measured at ${anchor.peak_C.toFixed(1)} °C and ${+anchor.frequency_Hz.toPrecision(3)} Hz, less the ${(anchor.peak_C - glass_C).toFixed(1)} K by which it lies above the static Tg${stated === null ? " with these constants" : ""})`;
+  const where =
+    stated === null
+      ? `the middle of published constants as far as the sweep bears them out (C1 ${law.c1.toFixed(1)}, C2 ${law.c2_K.toFixed(1)} K), ${hung}`
+      : `${stated.name} (C1 ${stated.c1}, C2 ${stated.c2_K} K), ${hung}`;
+  notices.push({
+    severity: "caution",
+    code: "fit.assumed-shift-constants",
+    message: `A sweep at one frequency gives no shift factors. Assumed: ${where}. Every number at another temperature or frequency leans on this; its interval comes from the universal constants and those of ${rows.length - 1} published elastomers (C1 ${span(rows.map((r) => r.c1))}, C2 ${span(rows.map((r) => r.c2_K))} K at Tg) and others between and about them, each counted by how well it brings storage and loss modulus of the sweep together.`,
+  });
+  const misfit = misfitNotice(spectrum, stated, weighed, anchor);
+  if (misfit !== null) notices.push(misfit);
+  const superposition = describe(model, draws, laws, where, sweep, points, glass_C);
+  return { superposition, model, draws, notices };
+}
+
+/** Constants of the study's own; null where the program's universal ones stand, which are one guess among others. */
+function statedConstants({ assumed }: SuperpositionSettings): NamedConstants | null {
+  const { name, c1, c2_K } = referenceCurves.universal;
+  return assumed.name === name && assumed.c1 === c1 && assumed.c2_K === c2_K ? null : assumed;
+}
+
+/** Few modes and a weak penalty: what is left over is then the law's fault and not the spectrum's. */
+const misfitSpectrum = { modesPerDecade: 2, strength: 1e-4 };
+
+/**
+ * Root mean square relative misfit of the best spectrum. Storage and loss modulus of one sweep are bound
+ * together through the rate at which temperature moves the relaxation times (Kramers–Kronig), so a wrong law
+ * leaves one.
+ */
+function misfitOf(sweep: SweepPoints, law: WlfLaw): number {
+  return solveSpectrum(weightPoints(reduceSweep(sweep, law), 1), misfitSpectrum).rms;
+}
+
+/** Relative misfit from which on assumed constants are said to contradict the sweep. */
+const tellingMisfit = 0.1;
+
+function misfitNotice(
+  spectrum: Spectrum,
+  stated: NamedConstants | null,
+  weighed: WeightedLaws,
+  anchor: GlassAnchor,
+): Notice | null {
+  if (spectrum.rms < tellingMisfit) return null;
+  const best = weighed.misfits.indexOf(Math.min(...weighed.misfits));
+  const law = lawAt(weighed.points[best], anchor.temperature_C);
+  const better =
+    weighed.misfits[best] < 0.7 * spectrum.rms
+      ? ` Constants like C1 ${law.c1.toFixed(1)}, C2 ${law.c2_K.toFixed(1)} K at a Tg of ${law.referenceTemperature_C.toFixed(0)} °C would miss by ${(100 * weighed.misfits[best]).toFixed(0)} %.`
+      : "";
+  const name = stated === null ? "the middle of published ones" : stated.name;
+  return {
+    severity: "caution",
+    code: "fit.assumed-constants-misfit",
+    message: `With the assumed constants (${name}) no spectrum gives storage and loss modulus of the sweep together: the best one misses them by ${(100 * spectrum.rms).toFixed(0)} % (root mean square).${better} Measure at several frequencies, or state constants of the compound.`,
+  };
+}
+
+const span = (values: number[]) => `${Math.min(...values).toFixed(1)} to ${Math.max(...values).toFixed(1)}`;
+
+function describe(
+  model: RelaxationModel,
+  draws: RelaxationModel[],
+  laws: WlfLaw[],
+  assumption: string,
+  sweep: SweepPoints,
+  points: ReducedPoints,
+  glass_C: number,
+): Superposition {
+  const law = model.law as WlfLaw;
+  const atReference = laws.flatMap((drawn) => {
+    const isAbove = law.referenceTemperature_C > vogelTemperature_C(drawn) + 1;
+    return isAbove ? changeReference(drawn, law.referenceTemperature_C) : [];
+  });
+  const c1 = interval(
+    atReference.map((drawn) => drawn.c1),
+    law.c1,
+  );
+  const c2_K = interval(
+    atReference.map((drawn) => drawn.c2_K),
+    law.c2_K,
+  );
+  const wlf = {
+    c1: law.c1,
+    c2_K: law.c2_K,
+    c1Low: c1.low,
+    c1High: c1.high,
+    c2Low_K: c2_K.low,
+    c2High_K: c2_K.high,
+  };
+  const aT = exp10(log10ShiftFactor(law, glass_C));
+  const curve = masterCurve(
+    {
+      temperature_C: Array.from(sweep.temperature_C),
+      frequency_Hz: Array.from(sweep.frequency_Hz),
+      reducedFrequency_Hz: Array.from(points.frequency_Hz, (f) => f * aT),
+      storageModulus_Pa: Array.from(points.storageModulus_Pa),
+      lossModulus_Pa: Array.from(points.lossModulus_Pa),
+    },
+    model,
+  );
+  return {
+    source: "assumed",
+    assumption,
+    deformation: model.deformation,
+    referenceTemperature_C: law.referenceTemperature_C,
+    law: "wlf",
+    wlf,
+    arrhenius: null,
+    aicc: { wlf: null, arrhenius: null },
+    derived: deriveFromWlf(law, wlf, glass_C),
+    shifts: shiftTable(law, draws, model),
+    verticalShift: "off",
+    rmsLog10: rootMeanSquareLog10(curve),
+    thermorheologicallySimple: null,
+    simplicity: null,
+    masterCurve: curve,
+  };
+}
+
+/** 95 % interval of draws, opened to hold the value itself; null where there are none. */
+function interval(draws: number[], value: number): { low: number | null; high: number | null } {
+  if (draws.length === 0) return { low: null, high: null };
+  const sorted = Float64Array.from(draws).sort();
+  return { low: Math.min(value, quantile(sorted, 0.025)), high: Math.max(value, quantile(sorted, 0.975)) };
+}
+
+/** The assumed shift factors every 10 K over the sweep, with the 95 % interval of the draws. */
+function shiftTable(law: WlfLaw, draws: RelaxationModel[], model: RelaxationModel): Superposition["shifts"] {
+  const shifts: Superposition["shifts"] = [];
+  for (let t = Math.ceil(model.lowestTemperature_C / 10) * 10; t <= model.highestTemperature_C; t += 10) {
+    // A draw whose reference is its own Tg is compared at the common reference.
+    const spread = Float64Array.from(
+      draws,
+      (draw) => log10ShiftFactor(draw.law, t) - log10ShiftFactor(draw.law, law.referenceTemperature_C),
+    ).sort();
+    shifts.push({
+      temperature_C: t,
+      log10aT: log10ShiftFactor(law, t),
+      log10aTLow: spread.length > 0 ? quantile(spread, 0.025) : null,
+      log10aTHigh: spread.length > 0 ? quantile(spread, 0.975) : null,
+      log10bT: 0,
+    });
+  }
+  return shifts;
+}
+
+/**
+ * Equally likely models of a sweep at one frequency: one for each law, from the sweep with noise of its own size
+ * added once more (the misfit of assumed constants is no noise, so residuals are not resampled).
+ * @param laws as likely as each other, each at its own Tg
+ * @param strength of the penalty on the spectrum
+ */
+export function drawAssumed(
+  sweep: SweepPoints,
+  laws: WlfLaw[],
+  reference_C: number,
+  strength: number,
+  random: Random,
+  build: (law: WlfLaw, spectrum: Spectrum, points: ReducedPoints) => RelaxationModel,
+): RelaxationModel[] {
+  const noise = {
+    storage: roughness(sweep, sweep.storageModulus_Pa),
+    loss: roughness(sweep, sweep.lossModulus_Pa),
+  };
+  return laws.map((law) => {
+    const points = reduceSweep(withNoise(sweep, noise, random), law);
+    const spectrum = solveSpectrum(weightPoints(points, 1), { modesPerDecade: 5, strength });
+    const model = build(law, spectrum, points);
+    // Where the common reference lies in this draw's glass, its own Tg is the reference.
+    const usable = reference_C >= law.referenceTemperature_C && reference_C > vogelTemperature_C(law) + 1;
+    return usable ? referModel(model, changeReference(law, reference_C)) : model;
+  });
+}
+
+/** Relative noise of a modulus from its smoothness against temperature, 1 % (common practice) where that cannot be told. */
+function roughness(sweep: SweepPoints, modulus_Pa: Float64Array): number {
+  const kept = Array.from(modulus_Pa.keys()).filter((i) => modulus_Pa[i] > 0);
+  const noise = localParabolaRms(
+    kept.map((i) => sweep.temperature_C[i]),
+    kept.map((i) => ln(modulus_Pa[i])),
+  );
+  return Number.isFinite(noise) ? Math.min(noise, 0.1) : 0.01;
+}

@@ -1,0 +1,48 @@
+import { hypotenuse, square } from "../../numeric/elementary/power.js";
+import type { GlassTransition } from "../material.js";
+
+/** A Tg reading to hang constants on. */
+export interface GlassAnchor {
+  quantity: "M″" | "tan δ";
+  /** As measured. */
+  peak_C: number;
+  /** Where the M″ peak stands or is taken to stand. */
+  temperature_C: number;
+  deviation_K: number;
+  frequency_Hz: number;
+}
+
+/** A tan δ peak lies above the M″ peak at the same frequency; by this much, for want of the M″ peak (from memory: 5 to 10 K). */
+const lossFactorAboveLossModulus_K = { mean: 7, deviation: 3 };
+
+/**
+ * The M″ peaks at the lowest frequency, else the tan δ peaks; replicates by their mean, with the larger of
+ * their own and their mutual error.
+ */
+export function glassAnchor(readings: GlassTransition[]): GlassAnchor | null {
+  for (const quantity of ["M″", "tan δ"] as const) {
+    const peaks = readings.flatMap(({ lossModulusPeak, tanDeltaPeak, frequency_Hz }) => {
+      const peak = quantity === "M″" ? lossModulusPeak : tanDeltaPeak;
+      if (!peak?.bracketed || peak.temperature_C === null) return [];
+      const own_K = peak.low_C !== null && peak.high_C !== null ? (peak.high_C - peak.low_C) / 3.92 : 1;
+      return [{ temperature_C: peak.temperature_C, own_K, frequency_Hz }];
+    });
+    if (peaks.length === 0) continue;
+    const lowest_Hz = Math.min(...peaks.map((peak) => peak.frequency_Hz));
+    const used = peaks.filter((peak) => peak.frequency_Hz <= 1.02 * lowest_Hz);
+    const n = used.length;
+    const mean_C = used.reduce((sum, peak) => sum + peak.temperature_C, 0) / n;
+    const own_K = Math.sqrt(used.reduce((sum, peak) => sum + square(peak.own_K), 0)) / n;
+    const between_K =
+      n > 1 ? Math.sqrt(used.reduce((sum, p) => sum + square(p.temperature_C - mean_C), 0) / (n - 1) / n) : 0;
+    const offset = quantity === "tan δ" ? lossFactorAboveLossModulus_K : { mean: 0, deviation: 0 };
+    return {
+      quantity,
+      peak_C: mean_C,
+      temperature_C: mean_C - offset.mean,
+      deviation_K: hypotenuse(Math.max(own_K, between_K), offset.deviation),
+      frequency_Hz: lowest_Hz,
+    };
+  }
+  return null;
+}

@@ -1,0 +1,136 @@
+import type { Deformation } from "../../io/measurement.js";
+import { exp, exp10 } from "../../numeric/elementary/exponential.js";
+import { log10 } from "../../numeric/elementary/logarithm.js";
+import { log10ShiftFactor, type ShiftLaw, zeroCelsius_K } from "./shift-law.js";
+
+/**
+ * The vertical factor bT. "density-temperature" is bT = ρ0 T0 / (ρ T) with the density's own thermal
+ * expansion; "fitted" interpolates log10 bT between the isotherms.
+ */
+export type VerticalShift =
+  | { kind: "off" }
+  | { kind: "density-temperature"; expansion_per_K: number }
+  | { kind: "fitted"; temperature_C: number[]; log10bT: number[] };
+
+/**
+ * One compound's linear viscoelasticity: a generalised Maxwell spectrum at the reference temperature of the
+ * law, and the law that moves it. `lowest…` and `highest…` bound what was measured: reduced frequency in Hz
+ * at the reference temperature, and temperature in °C.
+ */
+export interface RelaxationModel {
+  deformation: Deformation;
+  law: ShiftLaw;
+  verticalShift: VerticalShift;
+  equilibriumModulus_Pa: number;
+  times_s: Float64Array;
+  moduli_Pa: Float64Array;
+  lowestReducedFrequency_Hz: number;
+  highestReducedFrequency_Hz: number;
+  lowestTemperature_C: number;
+  highestTemperature_C: number;
+}
+
+export interface ComplexModulus {
+  storageModulus_Pa: number;
+  lossModulus_Pa: number;
+}
+
+/**
+ * Me + Σ Mi ω²τi²/(1+ω²τi²) and Σ Mi ωτi/(1+ω²τi²), at the reference temperature (Ferry, 3rd ed., ch. 3).
+ * @example maxwellModulus({ equilibriumModulus_Pa: 1e6, times_s: Float64Array.of(1), moduli_Pa: Float64Array.of(2e6) }, 1) // { storageModulus_Pa: 2000000, lossModulus_Pa: 1000000 }
+ */
+export function maxwellModulus(
+  model: Pick<RelaxationModel, "equilibriumModulus_Pa" | "times_s" | "moduli_Pa">,
+  angularFrequency_rad_s: number,
+): ComplexModulus {
+  let storageModulus_Pa = model.equilibriumModulus_Pa;
+  let lossModulus_Pa = 0;
+  for (let i = 0; i < model.times_s.length; i++) {
+    const x = angularFrequency_rad_s * model.times_s[i];
+    const share = model.moduli_Pa[i] / (1 + x * x);
+    storageModulus_Pa += share * x * x;
+    lossModulus_Pa += share * x;
+  }
+  return { storageModulus_Pa, lossModulus_Pa };
+}
+
+/**
+ * log10 of the vertical factor bT; moduli at T are those at T0 divided by bT.
+ * @example log10VerticalFactor({ kind: "density-temperature", expansion_per_K: 0 }, exampleModel().law, exampleModel().law.referenceTemperature_C) // 0
+ */
+export function log10VerticalFactor(vertical: VerticalShift, law: ShiftLaw, temperature_C: number): number {
+  if (vertical.kind === "off") return 0;
+  const reference_C = law.referenceTemperature_C;
+  if (vertical.kind === "density-temperature") {
+    const ratio = (reference_C + zeroCelsius_K) / (temperature_C + zeroCelsius_K);
+    return log10(ratio * (1 + vertical.expansion_per_K * (temperature_C - reference_C)));
+  }
+  return interpolateClamped(vertical.temperature_C, vertical.log10bT, temperature_C);
+}
+
+function interpolateClamped(x: number[], y: number[], at: number): number {
+  if (x.length === 0) return 0;
+  if (at <= x[0]) return y[0];
+  for (let i = 1; i < x.length; i++) {
+    if (at <= x[i]) return y[i - 1] + ((y[i] - y[i - 1]) * (at - x[i - 1])) / (x[i] - x[i - 1]);
+  }
+  return y[y.length - 1];
+}
+
+/**
+ * Frequency times aT, the frequency at which the reference temperature shows the same state.
+ * @example reducedFrequency_Hz(exampleModel(), exampleModel().law.referenceTemperature_C, 10) // 10
+ */
+export function reducedFrequency_Hz(
+  model: RelaxationModel,
+  temperature_C: number,
+  frequency_Hz: number,
+): number {
+  return frequency_Hz * exp10(log10ShiftFactor(model.law, temperature_C));
+}
+
+/**
+ * Complex modulus at a temperature and frequency, by superposition; Pa in the model's own deformation mode.
+ * @example complexModulus(exampleModel(), 23, 10) // { storageModulus_Pa: 2214484.2…, lossModulus_Pa: 356444.6… }
+ */
+export function complexModulus(
+  model: RelaxationModel,
+  temperature_C: number,
+  frequency_Hz: number,
+): ComplexModulus {
+  const reduced = maxwellModulus(
+    model,
+    2 * Math.PI * reducedFrequency_Hz(model, temperature_C, frequency_Hz),
+  );
+  const scale = exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
+  return {
+    storageModulus_Pa: reduced.storageModulus_Pa * scale,
+    lossModulus_Pa: reduced.lossModulus_Pa * scale,
+  };
+}
+
+/**
+ * M(t) = Me + Σ Mi exp(−t/(aT τi)) at a temperature; Pa.
+ * @example relaxationModulus(exampleModel(), 23, 10) // 1395190.1…
+ */
+export function relaxationModulus(model: RelaxationModel, temperature_C: number, time_s: number): number {
+  const reducedTime_s = time_s / exp10(log10ShiftFactor(model.law, temperature_C));
+  let modulus_Pa = model.equilibriumModulus_Pa;
+  for (let i = 0; i < model.times_s.length; i++) {
+    modulus_Pa += model.moduli_Pa[i] * exp(-reducedTime_s / model.times_s[i]);
+  }
+  return modulus_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
+}
+
+/**
+ * Whether a state lies inside what was measured, after superposition.
+ * @example isInMeasuredRange(exampleModel(), 23, 10) // true
+ */
+export function isInMeasuredRange(
+  model: RelaxationModel,
+  temperature_C: number,
+  frequency_Hz: number,
+): boolean {
+  const reduced_Hz = reducedFrequency_Hz(model, temperature_C, frequency_Hz);
+  return reduced_Hz >= model.lowestReducedFrequency_Hz && reduced_Hz <= model.highestReducedFrequency_Hz;
+}

@@ -1,0 +1,182 @@
+import type { Notice } from "../../io/problem.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { square } from "../../numeric/elementary/power.js";
+import type { GlassTransition } from "../material.js";
+import type { VerticalShift } from "../spectrum/relaxation-model.js";
+import { bestOutsideGlass } from "./fit-outside-glass.js";
+import type { SplitIsotherms } from "./isotherms/glass-isotherms.js";
+import type { IsothermSet } from "./isotherms/isotherms.js";
+import { offTheLawNotice, pointsLeftOutNotice, slippedIsothermNotice } from "./isotherms/left-out-notices.js";
+import { misfittingPoints, withoutModuli } from "./isotherms/misfitting-points.js";
+import type { OutlyingModulus } from "./isotherms/rough-points.js";
+import { partByRow, suspectedSlip, verticalOffset } from "./isotherms/slipped-isotherm.js";
+import { isothermsOffTheLaw } from "./law/off-the-law.js";
+import { startingShifts } from "./shift/area-shift.js";
+import { chooseVertical } from "./shift/choose-vertical.js";
+import { fitSuperposition, middleIsotherm, type SuperpositionFit } from "./shift/superposition-fit.js";
+import { densityShift, knownVertical, scaled } from "./shift/vertical-factor.js";
+import { temperatureCount } from "./superposition-checks.js";
+import type { SuperpositionSettings } from "./superposition-settings.js";
+
+export interface RobustFit extends BestFit {
+  /** What was fitted and what lies in the glass, without the points that were left out. */
+  measured: IsothermSet;
+}
+
+interface BestFit {
+  fit: SuperpositionFit;
+  split: SplitIsotherms;
+  density: VerticalShift;
+  /** Why there is a vertical factor or none, where the misfit decided. */
+  verticalChoice: Notice | null;
+  notices: Notice[];
+}
+
+/** Rounds of leaving out what stands off and fitting again. */
+const mostRounds = 4;
+
+/**
+ * The fit of a set in which single points may be wrong: found by their residuals, left out by name, and the rest
+ * fitted again.
+ * @param rough moduli that were left out of the set beforehand
+ */
+export function fitRobustly(
+  checked: IsothermSet,
+  rough: OutlyingModulus[],
+  glassTransitions: GlassTransition[],
+  settings: SuperpositionSettings,
+): RobustFit | null {
+  let measured = checked;
+  const points = rough.slice();
+  const notices: Notice[] = [];
+  const refit = (set: IsothermSet) => bestFit(set, glassTransitions, settings);
+  let best = refit(measured);
+  for (let round = 0; best !== null && round < mostRounds; round++) {
+    const found = misfittingPoints(best.fit, points.length - rough.length);
+    if (found.length > 0) {
+      points.push(...found);
+      measured = withoutModuli(measured, found);
+      best = refit(measured);
+      continue;
+    }
+    const fewer = withoutSlip(measured, best, refit) ?? withoutOffTheLaw(measured, best, refit);
+    if (fewer === null) break;
+    ({ best, measured } = fewer);
+    notices.push(fewer.notice);
+  }
+  if (best === null) return null;
+  const notice = pointsLeftOutNotice(points);
+  if (notice !== null) notices.unshift(notice);
+  return { ...best, measured, notices: [...notices, ...best.notices] };
+}
+
+interface FewerIsotherms {
+  measured: IsothermSet;
+  best: BestFit;
+  notice: Notice;
+}
+
+/** A slip moves all moduli of an isotherm by this at least, in decades, and by this many times their scatter. */
+const smallestSlip_decades = 0.04;
+const slipOverScatter = 3;
+/** How much of the misfit may be left without the isotherm that slipped. */
+const misfitLeft = 0.7;
+
+/** Without the one isotherm that stands vertically apart from all others; null where there is none. */
+function withoutSlip(
+  measured: IsothermSet,
+  before: BestFit,
+  refit: (set: IsothermSet) => BestFit | null,
+): FewerIsotherms | null {
+  const { fit, density } = before;
+  if (fit.set.isotherms.length < 5 || density.kind === "fitted") return null;
+  const suspect = suspectedSlip(fit);
+  if (suspect === null) return null;
+  const parts = partAt(measured, fit, [suspect]);
+  if (!hangsTogether(parts.without)) return null;
+  const best = refit(parts.without);
+  if (best === null) return null;
+  const rms = ({ noise }: SuperpositionFit) => Math.sqrt(square(noise.storage) + square(noise.loss));
+  const offset = verticalOffset(parts.only, best.fit, best.density);
+  if (offset === null || rms(best.fit) > misfitLeft * rms(fit)) return null;
+  if (!isSlip(offset)) return null;
+  const notice = slippedIsothermNotice(parts.only, offset.off_decades);
+  return { measured: parts.without, best, notice };
+}
+
+/** Without the few isotherms that alone scatter about the law; null where there are none. */
+function withoutOffTheLaw(
+  measured: IsothermSet,
+  before: BestFit,
+  refit: (set: IsothermSet) => BestFit | null,
+): FewerIsotherms | null {
+  const { fit } = before;
+  const off = isothermsOffTheLaw(fit.shifts, fit.chosen);
+  if (off.length === 0) return null;
+  const parts = partAt(
+    measured,
+    fit,
+    off.map(({ isotherm }) => isotherm),
+  );
+  if (!hangsTogether(parts.without)) return null;
+  const best = refit(parts.without);
+  if (best === null || best.fit.chosen.scatter_decades >= fit.chosen.scatter_decades) return null;
+  // On a straight stretch of the master curve a factor on the moduli moves a curve as a shift does.
+  const factors = off.map(({ isotherm }) => {
+    const offset = verticalOffset(partAt(measured, fit, [isotherm]).only, best.fit, best.density);
+    return offset !== null && isSlip(offset) ? exp10(offset.off_decades) : null;
+  });
+  return { measured: parts.without, best, notice: offTheLawNotice(off, factors) };
+}
+
+function isSlip({ off_decades, scatter_decades }: { off_decades: number; scatter_decades: number }): boolean {
+  const size = Math.abs(off_decades);
+  return size >= smallestSlip_decades && size >= slipOverScatter * scatter_decades;
+}
+
+/** The measured isotherms without some of a fit, and those alone. */
+function partAt(measured: IsothermSet, { set }: SuperpositionFit, isotherms: number[]) {
+  const rows = new Set(isotherms.map((k) => set.source[set.isotherms[k].first]));
+  return partByRow(measured, (source) => rows.has(source));
+}
+
+/** Four temperatures or more, neighbours with a shared range of moduli. */
+function hangsTogether(set: IsothermSet): boolean {
+  return temperatureCount(set) >= 4 && startingShifts(set).group.every((group) => group === 0);
+}
+
+/** The best fit outside the glass, with the vertical factor that the settings ask for or the misfit decides on. */
+function bestFit(
+  measured: IsothermSet,
+  glassTransitions: GlassTransition[],
+  settings: SuperpositionSettings,
+): BestFit | null {
+  const withShift = (verticalShift: SuperpositionSettings["verticalShift"]) => {
+    const density = densityShift({ ...settings, verticalShift });
+    const fitOf = (isotherms: IsothermSet) => {
+      const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
+      const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
+      return fitSuperposition(scaled(isotherms, known), reference, { ...settings, verticalShift });
+    };
+    const best = (): BestFit | null => {
+      const found = bestOutsideGlass(measured, glassTransitions, fitOf);
+      if (found === null) return null;
+      return {
+        ...found,
+        density,
+        verticalChoice: null,
+        notices: found.notice === null ? [] : [found.notice],
+      };
+    };
+    return { fitOf, best };
+  };
+  if (settings.verticalShift !== "auto") return withShift(settings.verticalShift).best();
+  const off = withShift("off").best();
+  if (off === null) return null;
+  const density = withShift("density-temperature");
+  const compared = density.fitOf(off.fit.set);
+  if (compared === null) return off;
+  const { choice, notice } = chooseVertical(off.fit, compared);
+  const best = choice === "off" ? off : (density.best() ?? off);
+  return { ...best, verticalChoice: notice };
+}

@@ -1,0 +1,66 @@
+import { square } from "../../../numeric/elementary/power.js";
+import {
+  fitLaw,
+  type LawFit,
+  type LawShape,
+  lawSize,
+  type MeasuredShifts,
+  startOf,
+  weightedFit,
+} from "./law-fit.js";
+
+/**
+ * The WLF law with its border to the glass where the shifts fit best: isotherms in the glass leave the WLF
+ * curve for its tangent. Tried at every isotherm up to the reference that leaves three at or above it, then
+ * in between. Null where there is no room for a border.
+ */
+export function fitBorderedWlf(shifts: MeasuredShifts, reference_C: number): LawFit | null {
+  const temperatures = [...shifts.temperature_C].sort((a, b) => a - b);
+  const candidates = temperatures.filter(
+    (t, k) => k > 0 && t <= reference_C && temperatures.length - k >= 3 && t > temperatures[0] + 0.5,
+  );
+  if (
+    candidates.length === 0 ||
+    shifts.temperature_C.length < lawSize(wlfShape(reference_C, 0)) + shifts.runCount + 1
+  ) {
+    return null;
+  }
+  let start = startOf(shifts, wlfShape(reference_C, candidates[0]));
+  const misfit = (border_C: number, scatter = 0) => {
+    const fit = weightedFit(shifts, wlfShape(reference_C, border_C), start, scatter);
+    start = fit.parameters;
+    return fit;
+  };
+  const chiSquared = candidates.map((border_C) => misfit(border_C).chiSquared);
+  const best = chiSquared.indexOf(Math.min(...chiSquared));
+  let low = candidates[best - 1] ?? temperatures[0];
+  let high = candidates[best + 1] ?? candidates[best];
+  const golden = 0.6180339887498949;
+  while (high - low > 0.05) {
+    const a = high - golden * (high - low);
+    const b = low + golden * (high - low);
+    if (misfit(a).chiSquared < misfit(b).chiSquared) high = b;
+    else low = a;
+  }
+  const border_C = 0.5 * (low + high);
+  const law = fitLaw(shifts, wlfShape(reference_C, border_C));
+  if (law === null) return null;
+  // The border's own variance from the curvature of chi-squared, carried over to the constants.
+  const h = 0.5;
+  const [below, here, above] = [-h, 0, h].map((d) => misfit(border_C + d, law.scatter_decades));
+  const curvature = (below.chiSquared - 2 * here.chiSquared + above.chiSquared) / square(h);
+  const variance = Math.min(curvature > 0 ? 2 / curvature : Number.POSITIVE_INFINITY, 25);
+  const slope = here.parameters.map((_, j) => (above.parameters[j] - below.parameters[j]) / (2 * h));
+  const size = slope.length;
+  const borderCovariance = new Float64Array(size * size);
+  for (let a = 0; a < size; a++) {
+    for (let b = 0; b < size; b++) borderCovariance[a * size + b] = variance * slope[a] * slope[b];
+  }
+  return { ...law, borderCovariance };
+}
+
+const wlfShape = (reference_C: number, border_C: number): LawShape => ({
+  kind: "wlf",
+  reference_C,
+  border_C,
+});

@@ -1,0 +1,248 @@
+import { exp10 } from "../../../numeric/elementary/exponential.js";
+import { nnls } from "../../../numeric/nnls.js";
+import { logSpacedTimes, maxwellKernel, relativeWeights } from "../../spectrum/maxwell-kernel.js";
+import type { IsothermSet } from "../isotherms/isotherms.js";
+
+/**
+ * One spectrum under all isotherms: for given shifts the spectrum follows by non-negative least squares, so
+ * that only the shifts are left to vary (variable projection; Golub and Pereyra, SIAM J. Numer. Anal. 10,
+ * 413, 1973, with the derivative of Kaufman, BIT 15, 49, 1975). Residuals are relative:
+ * (model − measured)/measured × weight, storage first, then loss.
+ */
+export class ReducedFit {
+  readonly isothermCount: number;
+  /** How many residuals have a weight. */
+  readonly count: number;
+  readonly storageWeight: Float64Array;
+  readonly lossWeight: Float64Array;
+  times_s: Float64Array;
+  private kernel: Float64Array;
+  private readonly reduced: Float64Array;
+  private readonly weightedStorage: Float64Array;
+  private readonly weightedLoss: Float64Array;
+  private readonly target: Float64Array;
+  private warm: number[] = [];
+
+  /**
+   * @param offset log10 of what each point's frequency is multiplied by beside its isotherm's shift, from
+   * its distance to the isotherm's mean temperature
+   * @param lossTrust weight of a loss residual against a storage residual
+   */
+  constructor(
+    readonly set: IsothermSet,
+    private readonly offset: Float64Array,
+    log10aT: ArrayLike<number>,
+    private readonly modesPerDecade: number,
+    lossTrust: number,
+  ) {
+    const n = set.frequency_Hz.length;
+    this.isothermCount = set.isotherms.length;
+    this.storageWeight = relativeWeights(set.storageModulus_Pa);
+    this.lossWeight = relativeWeights(set.lossModulus_Pa).map((w) => w * lossTrust);
+    this.reduced = new Float64Array(n);
+    this.weightedStorage = new Float64Array(n);
+    this.weightedLoss = new Float64Array(n);
+    this.target = new Float64Array(2 * n);
+    let count = 0;
+    for (let i = 0; i < n; i++) {
+      this.target[i] = 1;
+      this.target[n + i] = this.lossWeight[i] > 0 ? lossTrust : 0;
+      count += this.lossWeight[i] > 0 ? 2 : 1;
+    }
+    this.count = count;
+    this.times_s = new Float64Array(0);
+    this.kernel = new Float64Array(0);
+    this.layGrid(log10aT);
+  }
+
+  /** Lays the relaxation times over the window that these shifts open. */
+  layGrid(log10aT: ArrayLike<number>): void {
+    this.reduceFrequencies(log10aT);
+    const { lowest_rad_s, highest_rad_s } = this.window();
+    this.useTimes(logSpacedTimes(lowest_rad_s, highest_rad_s, this.modesPerDecade, 1));
+  }
+
+  /** Whether the grid still reaches well beyond the window that these shifts open. */
+  covers(log10aT: ArrayLike<number>): boolean {
+    this.reduceFrequencies(log10aT);
+    const { lowest_rad_s, highest_rad_s } = this.window();
+    const times = this.times_s;
+    return times[0] * highest_rad_s < 0.25 && times[times.length - 1] * lowest_rad_s > 4;
+  }
+
+  /** Halves the grid about the modes in use, so that a sharp mode may stand where it belongs. */
+  refineGrid(): void {
+    const modes = this.times_s.length;
+    const used = this.warm.filter((j) => j < modes);
+    const times = new Set<number>();
+    for (let j = 0; j < modes; j++) times.add(this.times_s[j]);
+    for (const j of used) {
+      if (j > 0) times.add(Math.sqrt(this.times_s[j] * this.times_s[j - 1]));
+      if (j + 1 < modes) times.add(Math.sqrt(this.times_s[j] * this.times_s[j + 1]));
+    }
+    this.useTimes(Float64Array.from(times).sort());
+  }
+
+  /** Takes another grid; the modes in use go on from the nearest of its times. */
+  useTimes(times_s: Float64Array): void {
+    const before = this.times_s;
+    const nearest = (time_s: number) => {
+      let k = 0;
+      while (k + 1 < times_s.length && times_s[k + 1] <= time_s) k++;
+      return k + 1 < times_s.length && times_s[k + 1] / time_s < time_s / times_s[k] ? k + 1 : k;
+    };
+    const warm = this.warm.map((j) => (j < before.length ? nearest(before[j]) : times_s.length));
+    this.warm = [...new Set(warm)];
+    this.times_s = times_s;
+    this.kernel = new Float64Array(2 * this.reduced.length * (times_s.length + 1));
+  }
+
+  private reduceFrequencies(log10aT: ArrayLike<number>): void {
+    const { isotherms, frequency_Hz } = this.set;
+    for (let k = 0; k < isotherms.length; k++) {
+      for (let i = isotherms[k].first; i < isotherms[k].end; i++) {
+        this.reduced[i] = 2 * Math.PI * frequency_Hz[i] * exp10(log10aT[k] + this.offset[i]);
+      }
+    }
+  }
+
+  /**
+   * Solves for the spectrum at these shifts.
+   * @param log10aT horizontal shift of each isotherm
+   * @param log10bT vertical shift of each isotherm: measured × bT lies on the master curve
+   */
+  evaluate(log10aT: ArrayLike<number>, log10bT: ArrayLike<number>): ReducedState {
+    this.reduceFrequencies(log10aT);
+    const { set } = this;
+    for (let k = 0; k < set.isotherms.length; k++) {
+      const scale = exp10(-log10bT[k]);
+      for (let i = set.isotherms[k].first; i < set.isotherms[k].end; i++) {
+        this.weightedStorage[i] = this.storageWeight[i] * scale;
+        this.weightedLoss[i] = this.lossWeight[i] * scale;
+      }
+    }
+    maxwellKernel(this.reduced, this.weightedStorage, this.weightedLoss, this.times_s, this.kernel);
+    const rows = 2 * this.reduced.length;
+    const columns = this.times_s.length + 1;
+    const solved = nnls({ rows, columns, values: this.kernel }, this.target, this.warm);
+    this.warm = solved.passive;
+    return {
+      rss: solved.residualSumOfSquares,
+      moduli_Pa: solved.solution.subarray(0, this.times_s.length),
+      equilibriumModulus_Pa: solved.solution[this.times_s.length],
+      modes: solved.passive.length,
+      residuals: solved.residuals.map((r) => -r),
+      basis: solved.basis,
+    };
+  }
+
+  /**
+   * Gradient and Gauss–Newton matrix of ½ rss in (horizontal, vertical) shift of every isotherm, 2K entries in
+   * the order a0 … aK−1, b0 … bK−1, per decade. The spectrum's own freedom is projected out.
+   */
+  derivatives(state: ReducedState): { gradient: Float64Array; matrix: Float64Array } {
+    const { isotherms } = this.set;
+    const k2 = 2 * isotherms.length;
+    const n = this.reduced.length;
+    const rows = 2 * n;
+    const { basis, modes } = state;
+    const slope = this.slopes(state);
+    const gradient = new Float64Array(k2);
+    const matrix = new Float64Array(k2 * k2);
+    // Coordinates of each derivative in the basis of the modes in use.
+    const inBasis = new Float64Array(k2 * modes);
+    for (let k = 0; k < isotherms.length; k++) {
+      const { first, end } = isotherms[k];
+      let aa = 0;
+      let ab = 0;
+      let bb = 0;
+      let ag = 0;
+      let bg = 0;
+      for (const start of [0, n]) {
+        for (let i = start + first; i < start + end; i++) {
+          const a = slope[i];
+          const b = -Math.LN10 * (state.residuals[i] + this.target[i]);
+          aa += a * a;
+          ab += a * b;
+          bb += b * b;
+          ag += a * state.residuals[i];
+          bg += b * state.residuals[i];
+        }
+      }
+      const l = isotherms.length + k;
+      gradient[k] = ag;
+      gradient[l] = bg;
+      matrix[k * k2 + k] = aa;
+      matrix[k * k2 + l] = ab;
+      matrix[l * k2 + k] = ab;
+      matrix[l * k2 + l] = bb;
+      for (let p = 0; p < modes; p++) {
+        let qa = 0;
+        let qb = 0;
+        for (const start of [0, n]) {
+          for (let i = start + first; i < start + end; i++) {
+            const q = basis[p * rows + i];
+            qa += q * slope[i];
+            qb += q * (state.residuals[i] + this.target[i]);
+          }
+        }
+        inBasis[k * modes + p] = qa;
+        inBasis[l * modes + p] = -Math.LN10 * qb;
+      }
+    }
+    for (let a = 0; a < k2; a++) {
+      for (let b = 0; b <= a; b++) {
+        let sum = 0;
+        for (let p = 0; p < modes; p++) sum += inBasis[a * modes + p] * inBasis[b * modes + p];
+        matrix[a * k2 + b] -= sum;
+        if (a !== b) matrix[b * k2 + a] = matrix[a * k2 + b];
+      }
+    }
+    return { gradient, matrix };
+  }
+
+  /** d residual / d log10 aT of its isotherm. */
+  private slopes(state: ReducedState): Float64Array {
+    const n = this.reduced.length;
+    const out = new Float64Array(2 * n);
+    for (let j = 0; j < this.times_s.length; j++) {
+      const modulus = state.moduli_Pa[j];
+      if (modulus === 0) continue;
+      const time_s = this.times_s[j];
+      for (let i = 0; i < n; i++) {
+        const x = this.reduced[i] * time_s;
+        const loss = 1 / (x + 1 / x);
+        // d/d ln x of x²/(1+x²) is 2 (x/(1+x²))², of x/(1+x²) it is x(1−x²)/(1+x²)².
+        out[i] += modulus * 2 * loss * loss;
+        out[n + i] += modulus * loss * (1 - 2 * x * loss);
+      }
+    }
+    for (let i = 0; i < n; i++) {
+      out[i] *= Math.LN10 * this.weightedStorage[i];
+      out[n + i] *= Math.LN10 * this.weightedLoss[i];
+    }
+    return out;
+  }
+
+  /** Lowest and highest reduced angular frequency as last set. */
+  private window(): { lowest_rad_s: number; highest_rad_s: number } {
+    let lowest_rad_s = Number.POSITIVE_INFINITY;
+    let highest_rad_s = 0;
+    for (const w of this.reduced) {
+      lowest_rad_s = Math.min(lowest_rad_s, w);
+      highest_rad_s = Math.max(highest_rad_s, w);
+    }
+    return { lowest_rad_s, highest_rad_s };
+  }
+}
+
+export interface ReducedState {
+  rss: number;
+  moduli_Pa: Float64Array;
+  equilibriumModulus_Pa: number;
+  /** Columns of the kernel in use, the equilibrium modulus counted. */
+  modes: number;
+  residuals: Float64Array;
+  /** Orthonormal basis of those columns, column by column. */
+  basis: Float64Array;
+}

@@ -1,0 +1,99 @@
+import { exp10 } from "../../../numeric/elementary/exponential.js";
+import { type ModulusPoints, relativeWeights } from "../../spectrum/maxwell-kernel.js";
+import { log10VerticalFactor, type RelaxationModel } from "../../spectrum/relaxation-model.js";
+import { log10ShiftFactor, type ShiftLaw } from "../../spectrum/shift-law.js";
+import type { IsothermSet } from "../isotherms/isotherms.js";
+import { type LawShape, lawShift, lawSize } from "../law/law-fit.js";
+
+/** Points of a set brought to the reference isotherm's temperature. */
+export interface ReducedPoints {
+  frequency_Hz: Float64Array;
+  storageModulus_Pa: Float64Array;
+  lossModulus_Pa: Float64Array;
+}
+
+/**
+ * Every point moved by the law at its own temperature, and between runs to the mean of the runs.
+ * @param parameters the law's, with the offset of each run after the first
+ * @param extra added to log10 aT of each isotherm
+ */
+export function reducePoints(
+  set: IsothermSet,
+  shape: LawShape,
+  parameters: ArrayLike<number>,
+  log10bT: ArrayLike<number>,
+  extra: ArrayLike<number> | null = null,
+): ReducedPoints {
+  const n = set.frequency_Hz.length;
+  const own = lawSize(shape);
+  const runs = set.runs.length;
+  const offset = (run: number) => (run > 0 ? parameters[own + run - 1] : 0);
+  let meanOffset = 0;
+  for (let run = 0; run < runs; run++) meanOffset += offset(run) / runs;
+  const points: ReducedPoints = {
+    frequency_Hz: new Float64Array(n),
+    storageModulus_Pa: new Float64Array(n),
+    lossModulus_Pa: new Float64Array(n),
+  };
+  for (let k = 0; k < set.isotherms.length; k++) {
+    const { first, end, run } = set.isotherms[k];
+    const scale = exp10(log10bT[k]);
+    const fixed = offset(run) - meanOffset + (extra === null ? 0 : extra[k]);
+    for (let i = first; i < end; i++) {
+      const log10aT = lawShift(shape, parameters, set.temperature_C[i]) + fixed;
+      points.frequency_Hz[i] = set.frequency_Hz[i] * exp10(log10aT);
+      points.storageModulus_Pa[i] = set.storageModulus_Pa[i] * scale;
+      points.lossModulus_Pa[i] = set.lossModulus_Pa[i] * scale;
+    }
+  }
+  return points;
+}
+
+/** The same as points of a spectrum fit, relative, the loss modulus trusted `lossTrust` times as much. */
+export function weightPoints(points: ReducedPoints, lossTrust: number): ModulusPoints {
+  return {
+    angularFrequency_rad_s: points.frequency_Hz.map((f) => 2 * Math.PI * f),
+    storageModulus_Pa: points.storageModulus_Pa,
+    lossModulus_Pa: points.lossModulus_Pa,
+    storageWeight: relativeWeights(points.storageModulus_Pa),
+    lossWeight: relativeWeights(points.lossModulus_Pa).map((w) => w * lossTrust),
+  };
+}
+
+/** Lowest and highest of a list of numbers. */
+export function range(values: ArrayLike<number>): { low: number; high: number } {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) {
+    low = Math.min(low, values[i]);
+    high = Math.max(high, values[i]);
+  }
+  return { low, high };
+}
+
+/** A model at the law's reference temperature, referred to another one; `law` is the same law so referred. */
+export function referModel(model: RelaxationModel, law: ShiftLaw): RelaxationModel {
+  const to_C = law.referenceTemperature_C;
+  if (to_C === model.law.referenceTemperature_C) return model;
+  const aT = exp10(log10ShiftFactor(model.law, to_C));
+  const vertical = model.verticalShift;
+  let scale = 1;
+  let moved = vertical;
+  if (vertical.kind === "density-temperature") {
+    scale = exp10(-log10VerticalFactor(vertical, model.law, to_C));
+  } else if (vertical.kind === "fitted") {
+    const home = log10VerticalFactor(vertical, model.law, to_C);
+    scale = exp10(-home);
+    moved = { ...vertical, log10bT: vertical.log10bT.map((b) => b - home) };
+  }
+  return {
+    ...model,
+    law,
+    verticalShift: moved,
+    equilibriumModulus_Pa: model.equilibriumModulus_Pa * scale,
+    times_s: model.times_s.map((t) => t * aT),
+    moduli_Pa: model.moduli_Pa.map((m) => m * scale),
+    lowestReducedFrequency_Hz: model.lowestReducedFrequency_Hz / aT,
+    highestReducedFrequency_Hz: model.highestReducedFrequency_Hz / aT,
+  };
+}

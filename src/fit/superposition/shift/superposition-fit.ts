@@ -1,0 +1,285 @@
+import { symmetricInverse } from "../../../numeric/cholesky.js";
+import { ln } from "../../../numeric/elementary/logarithm.js";
+import { square } from "../../../numeric/elementary/power.js";
+import type { IsothermSet } from "../isotherms/isotherms.js";
+import { betweenRunFactor } from "../law/between-runs.js";
+import { errorVariance, jointLaw } from "../law/joint-law.js";
+import { fitBorderedWlf } from "../law/law-border.js";
+import { fitLaw, type LawFit, lawShift, type MeasuredShifts } from "../law/law-fit.js";
+import type { SuperpositionSettings } from "../superposition-settings.js";
+import { startingShifts } from "./area-shift.js";
+import { ReducedFit } from "./reduced-fit.js";
+import { fitShifts, freeShiftModel, type ShiftFit, type ShiftModel } from "./shift-fit.js";
+
+/** Everything that the joint fit of one set of isotherms says, at the reference isotherm's temperature. */
+export interface SuperpositionFit {
+  /** The set as fitted (moduli already carry a known vertical factor). */
+  set: IsothermSet;
+  reference: number;
+  reduced: ReducedFit;
+  /** Each isotherm with a shift of its own. */
+  shifts: MeasuredShifts;
+  free: ShiftFit;
+  wlf: LawFit | null;
+  arrhenius: LawFit | null;
+  chosen: LawFit;
+  /** Vertical shift of each isotherm, fitted: between runs, or of every isotherm. */
+  log10bT: Float64Array;
+  /** Relative noise of the storage and the loss modulus. */
+  noise: { storage: number; loss: number };
+  /** Weight of a loss residual against a storage residual. */
+  lossTrust: number;
+}
+
+const modesPerDecade = 5;
+/** Prior standard deviation of log10 bT where it is fitted, and of a replicate's modulus scale. */
+const verticalDeviation = { isotherm: 0.1, run: 0.3 };
+
+/** The isotherm nearest the middle temperature of those at or above `above_C`. */
+export function middleIsotherm(set: IsothermSet, above_C: number): number {
+  const above = set.isotherms.filter((isotherm) => isotherm.temperature_C >= above_C);
+  const pool = above.length > 0 ? above : set.isotherms;
+  const temperatures = pool.map((isotherm) => isotherm.temperature_C);
+  const middle = 0.5 * (Math.min(...temperatures) + Math.max(...temperatures));
+  let best = 0;
+  for (let k = 0; k < set.isotherms.length; k++) {
+    const distance = Math.abs(set.isotherms[k].temperature_C - middle);
+    if (distance < Math.abs(set.isotherms[best].temperature_C - middle) - 1e-9) best = k;
+  }
+  return best;
+}
+
+/** Closed-form shifts, then all shifts with one spectrum, then the laws on the shifts, then the law with the spectrum. */
+export function fitSuperposition(
+  set: IsothermSet,
+  reference: number,
+  settings: Pick<SuperpositionSettings, "verticalShift" | "law">,
+): SuperpositionFit | null {
+  const count = set.isotherms.length;
+  const start = startingShifts(set);
+  const home = start.log10aT[reference];
+  const first = start.log10aT.map((a) => a - home);
+  const { verticalOf, verticalCount, deviation } = verticalParameters(set, reference, settings);
+  const model = freeShiftModel(count, reference, verticalOf, verticalCount, deviation);
+  const parameters = new Float64Array(model.size);
+  for (let k = 0; k < count; k++) if (k !== reference) parameters[k < reference ? k : k - 1] = first[k];
+
+  const reference_C = set.isotherms[reference].temperature_C;
+  let current = fitFree(set, model, parameters, first, pointOffsets(set, start.slope_per_K), 1);
+  const drifting = set.temperature_C.some(
+    (t, i) => Math.abs(t - set.isotherms[isothermOf(set, i)].temperature_C) > 0.02,
+  );
+  for (let round = 0; round < 4; round++) {
+    // Again until the loss modulus is weighted by its own noise and the points of a moving temperature stand
+    // where the slopes, then the law, just found put them.
+    const wanted = Math.min(Math.max(current.noise.storage / current.noise.loss, 0.1), 4);
+    const settled = Math.abs(ln(wanted / current.trust)) < 0.3;
+    if (settled && (!drifting || round >= 2)) break;
+    let offset = current.offset;
+    if (drifting) {
+      const measured = measuredShifts(set, reference, current.reduced, current.free, verticalCount);
+      const law = round === 0 ? null : chooseLaw(measured, reference_C, settings.law);
+      offset =
+        law === null ? pointOffsets(set, slopesOf(set, current.free.log10aT)) : lawOffsets(set, law.chosen);
+    }
+    const { free } = current;
+    current = fitFree(set, model, free.parameters, free.log10aT, offset, settled ? current.trust : wanted);
+  }
+  current = refineGrid(set, model, current);
+  const { reduced, free, noise, trust } = current;
+  const shifts = measuredShifts(set, reference, reduced, free, verticalCount);
+  const laws = chooseLaw(shifts, reference_C, settings.law);
+  if (laws === null) return null;
+  const joint = jointLaw(set, reduced, free, laws.chosen, verticalOf, verticalCount, deviation);
+  const between = set.runs.length > 1 ? betweenRunFactor(shifts, joint.law.shape) : 1;
+  const chosen = {
+    ...joint.law,
+    covariance: joint.law.covariance.map((v, i) => v * between + (joint.law.borderCovariance?.[i] ?? 0)),
+  };
+  return {
+    set,
+    reference,
+    reduced,
+    shifts,
+    free,
+    wlf: chosen.shape.kind === "wlf" ? chosen : laws.wlf,
+    arrhenius: chosen.shape.kind === "arrhenius" ? chosen : laws.arrhenius,
+    chosen,
+    log10bT: settings.verticalShift === "fitted" ? joint.log10bT : aboutTheMeanOfRuns(set, joint.log10bT),
+    noise,
+    lossTrust: trust,
+  };
+}
+
+/** Modulus scales of the runs, measured from their mean instead of from the reference's run. */
+function aboutTheMeanOfRuns(set: IsothermSet, log10bT: Float64Array): Float64Array {
+  const ofRun = set.runs.map(
+    (_, run) => log10bT[set.isotherms.findIndex((isotherm) => isotherm.run === run)],
+  );
+  const mean = ofRun.reduce((a, b) => a + b, 0) / ofRun.length;
+  return log10bT.map((b) => b - mean);
+}
+
+interface FreeFit {
+  reduced: ReducedFit;
+  free: ShiftFit;
+  offset: Float64Array;
+  trust: number;
+  noise: { storage: number; loss: number };
+}
+
+function fitFree(
+  set: IsothermSet,
+  model: ShiftModel,
+  parameters: Float64Array,
+  log10aT: Float64Array,
+  offset: Float64Array,
+  trust: number,
+): FreeFit {
+  const reduced = new ReducedFit(set, offset, log10aT, modesPerDecade, trust);
+  let free = fitShifts(reduced, model, parameters);
+  // Closed-form shifts along a plateau can be far off; then the window, and with it the grid, must follow.
+  for (let round = 0; round < 6 && !reduced.covers(free.log10aT); round++) {
+    reduced.layGrid(free.log10aT);
+    free = fitShifts(reduced, model, free.parameters);
+  }
+  return { reduced, free, offset, trust, noise: noiseOf(set, reduced, free, trust) };
+}
+
+/** A sharp mode between two grid times cannot be drawn: finer grids, as long as they fit clearly better. */
+function refineGrid(set: IsothermSet, model: ShiftModel, fit: FreeFit): FreeFit {
+  const { reduced, trust } = fit;
+  let { free } = fit;
+  for (let round = 0; round < 3 && free.variance > 1e-10; round++) {
+    const coarse = reduced.times_s;
+    reduced.refineGrid();
+    const { rss } = reduced.evaluate(free.log10aT, free.log10bT);
+    if (rss > 0.8 * free.rss) {
+      reduced.useTimes(coarse);
+      break;
+    }
+    free = fitShifts(reduced, model, free.parameters);
+  }
+  return { ...fit, free, noise: noiseOf(set, reduced, free, trust) };
+}
+
+function isothermOf(set: IsothermSet, row: number): number {
+  return set.isotherms.findIndex(({ first, end }) => row >= first && row < end);
+}
+
+/** What the law adds to an isotherm's shift for a point's own temperature. */
+function lawOffsets(set: IsothermSet, { shape, parameters }: LawFit): Float64Array {
+  const offset = new Float64Array(set.temperature_C.length);
+  for (const { first, end, temperature_C } of set.isotherms) {
+    const home = lawShift(shape, parameters, temperature_C);
+    for (let i = first; i < end; i++) offset[i] = lawShift(shape, parameters, set.temperature_C[i]) - home;
+  }
+  return offset;
+}
+
+function verticalParameters(
+  set: IsothermSet,
+  reference: number,
+  settings: Pick<SuperpositionSettings, "verticalShift">,
+): { verticalOf: Int32Array; verticalCount: number; deviation: number } {
+  const count = set.isotherms.length;
+  const verticalOf = new Int32Array(count).fill(-1);
+  if (settings.verticalShift === "fitted") {
+    for (let k = 0; k < count; k++) if (k !== reference) verticalOf[k] = k < reference ? k : k - 1;
+    return { verticalOf, verticalCount: count - 1, deviation: verticalDeviation.isotherm };
+  }
+  // Replicates are other specimens: each has a modulus scale of its own, measured from the reference's run.
+  const home = set.isotherms[reference].run;
+  for (let k = 0; k < count; k++) {
+    const { run } = set.isotherms[k];
+    if (run !== home) verticalOf[k] = run < home ? run : run - 1;
+  }
+  return { verticalOf, verticalCount: set.runs.length - 1, deviation: verticalDeviation.run };
+}
+
+/** What a point's own temperature adds to its isotherm's shift. */
+function pointOffsets(set: IsothermSet, slope_per_K: ArrayLike<number>): Float64Array {
+  const offset = new Float64Array(set.temperature_C.length);
+  for (let k = 0; k < set.isotherms.length; k++) {
+    const { first, end, temperature_C } = set.isotherms[k];
+    for (let i = first; i < end; i++) offset[i] = slope_per_K[k] * (set.temperature_C[i] - temperature_C);
+  }
+  return offset;
+}
+
+function slopesOf(set: IsothermSet, log10aT: Float64Array): Float64Array {
+  const { isotherms } = set;
+  return Float64Array.from(isotherms, ({ run }, k) => {
+    const left = k > 0 && isotherms[k - 1].run === run ? k - 1 : k;
+    const right = k + 1 < isotherms.length && isotherms[k + 1].run === run ? k + 1 : k;
+    const step_K = isotherms[right].temperature_C - isotherms[left].temperature_C;
+    return step_K > 0 ? Math.min(0, (log10aT[right] - log10aT[left]) / step_K) : 0;
+  });
+}
+
+function noiseOf(
+  set: IsothermSet,
+  reduced: ReducedFit,
+  free: ShiftFit,
+  trust: number,
+): { storage: number; loss: number } {
+  const n = set.frequency_Hz.length;
+  const spent = Math.sqrt(reduced.count / free.degreesOfFreedom);
+  const rms = (from: number) => {
+    let sum = 0;
+    for (let i = from; i < from + n; i++) sum += square(free.state.residuals[i]);
+    return Math.max(1e-9, spent * Math.sqrt(sum / n));
+  };
+  return { storage: rms(0), loss: rms(n) / trust };
+}
+
+function measuredShifts(
+  set: IsothermSet,
+  reference: number,
+  reduced: ReducedFit,
+  free: ShiftFit,
+  verticalCount: number,
+): MeasuredShifts {
+  const count = set.isotherms.length;
+  const size = count - 1 + verticalCount;
+  const information = free.information.slice();
+  // A shift that the data leave open is known to some three decades: it lies between its neighbours.
+  for (let j = 0; j < size; j++) information[j * size + j] += free.variance / 9;
+  const inverse = symmetricInverse(information, size);
+  const covariance = new Float64Array(count * count);
+  const place = (k: number) => (k < reference ? k : k - 1);
+  for (let a = 0; a < count; a++) {
+    for (let b = 0; b < count; b++) {
+      if (a === reference || b === reference) continue;
+      covariance[a * count + b] =
+        inverse === null ? (a === b ? 9 : 0) : errorVariance(free) * inverse[place(a) * size + place(b)];
+    }
+  }
+  return {
+    temperature_C: Float64Array.from(set.isotherms, (isotherm) => isotherm.temperature_C),
+    run: Int32Array.from(set.isotherms, (isotherm) => isotherm.run),
+    runCount: set.runs.length,
+    log10aT: free.log10aT,
+    reference,
+    covariance,
+    freeDeviance: reduced.count * ln(2 * Math.PI * free.variance) + free.degreesOfFreedom,
+    moduli: reduced.count,
+    otherParameters: free.state.modes + verticalCount + 1,
+  };
+}
+
+function chooseLaw(
+  shifts: MeasuredShifts,
+  reference_C: number,
+  wanted: SuperpositionSettings["law"],
+): { wlf: LawFit | null; arrhenius: LawFit | null; chosen: LawFit } | null {
+  const arrhenius = fitLaw(shifts, { kind: "arrhenius", reference_C, border_C: null });
+  const plain = fitLaw(shifts, { kind: "wlf", reference_C, border_C: null });
+  const bordered = fitBorderedWlf(shifts, reference_C);
+  const wlf = bordered !== null && (plain === null || bordered.aicc < plain.aicc) ? bordered : plain;
+  const candidates = [wlf, arrhenius].filter((law): law is LawFit => law !== null);
+  if (candidates.length === 0) return null;
+  const asked = candidates.find((law) => law.shape.kind === wanted);
+  const chosen = asked ?? candidates.reduce((a, b) => (b.aicc < a.aicc ? b : a));
+  return { wlf, arrhenius, chosen };
+}

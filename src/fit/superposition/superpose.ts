@@ -1,0 +1,210 @@
+import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
+import type { Notice } from "../../io/problem.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { seededRandom, seedFromText } from "../../numeric/random.js";
+import { separatePhases } from "../glass/separate-phases.js";
+import type { GlassTransition, MasterCurve, Superposition, SuperpositionResult } from "../material.js";
+import { assumeSuperposition } from "../single-frequency/assumed-superposition.js";
+import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
+import { log10VerticalFactor, type RelaxationModel } from "../spectrum/relaxation-model.js";
+import { log10ShiftFactor, type ShiftLaw } from "../spectrum/shift-law.js";
+import { solveSpectrum } from "../spectrum/spectrum.js";
+import {
+  deriveFromWlf,
+  describeArrhenius,
+  describeShifts,
+  describeWlf,
+  isStraight,
+  lossPeakOf,
+} from "./describe-superposition.js";
+import { glassOf, simplicityOf } from "./fit-outside-glass.js";
+import { fitRobustly } from "./fit-robustly.js";
+import { type IsothermSet, isothermsOf } from "./isotherms/isotherms.js";
+import { withoutModuli } from "./isotherms/misfitting-points.js";
+import { type OutlyingModulus, roughPoints } from "./isotherms/rough-points.js";
+import type { Simplicity } from "./isotherms/simplicity.js";
+import { lawShift } from "./law/law-fit.js";
+import { drawModels } from "./model-draws.js";
+import { type ReducedPoints, range, reducePoints, weightPoints } from "./shift/reduced-points.js";
+import type { SuperpositionFit } from "./shift/superposition-fit.js";
+import { fittedVertical } from "./shift/vertical-factor.js";
+import { SuperposedModel } from "./superposed-model.js";
+import { checkIsotherms, fitNotices, glassNotice, setNotices } from "./superposition-checks.js";
+import type { SuperpositionSettings } from "./superposition-settings.js";
+
+/**
+ * Time–temperature superposition of all dynamic measurements of one compound.
+ *
+ * Isotherms (from frequency sweeps, and from temperature ramps at several frequencies regrouped on their
+ * temperatures) give the shift factors, the law and the spectrum by a joint fit; sweeps at one frequency can
+ * give none, and stated constants are hung on their measured Tg instead. Nothing is made up: where the data
+ * do not allow it the superposition and the model are null and a notice says why.
+ *
+ * @param compound seeds the draws
+ * @param glassTransitions readings of the same measurements, for Tg
+ * @example superpose("Birch 60", [exampleIsotherms()], [], { ...defaultSuperpositionSettings, draws: 0 }).superposition.law // "wlf"
+ */
+export function superpose(
+  compound: string,
+  measurements: DynamicMeasurement[],
+  glassTransitions: GlassTransition[],
+  settings: SuperpositionSettings,
+): SuperpositionResult {
+  const notices: Notice[] = [];
+  const deformation = chooseDeformation(measurements, notices);
+  if (deformation === null) return { superposition: null, model: null, draws: [], notices };
+  const set = isothermsOf(measurements, deformation);
+  const rough = roughPoints(set);
+  const checked = checkIsotherms(withoutModuli(set, rough), glassTransitions, notices);
+  if (checked !== null) {
+    const fitted = superposeIsotherms(compound, checked, rough, glassTransitions, settings);
+    notices.push(...fitted.notices);
+    if (fitted.superposition !== null) return { ...fitted, notices };
+  }
+  const ramps = measurements.filter((m) => m.kind === "temperature sweep" && m.deformation === deformation);
+  if (ramps.length === 0) return { superposition: null, model: null, draws: [], notices };
+  const assumed = assumeSuperposition(compound, ramps, glassTransitions, settings);
+  return { ...assumed, notices: [...notices, ...assumed.notices] };
+}
+
+/** The mode with the most isotherms, then the most points; the modes are never mixed. */
+function chooseDeformation(measurements: DynamicMeasurement[], notices: Notice[]): Deformation | null {
+  const sweeps = measurements.filter((m) => m.kind !== "strain sweep");
+  const modes = [...new Set(sweeps.map((m) => m.deformation))];
+  if (modes.length === 0) return null;
+  const merit = (mode: Deformation) => {
+    const { isotherms, frequency_Hz } = isothermsOf(sweeps, mode);
+    const points = sweeps.reduce((sum, m) => sum + (m.deformation === mode ? m.frequency_Hz.length : 0), 0);
+    return (isotherms.length >= 3 ? 1e6 + frequency_Hz.length : 0) + points / 1e3;
+  };
+  const best = modes.reduce((a, b) => (merit(b) > merit(a) ? b : a));
+  if (modes.length > 1) {
+    notices.push({
+      severity: "info",
+      code: "fit.deformation-chosen",
+      message: `Superposition uses the measurements in ${best}, which carry the most isotherms; those in ${modes
+        .filter((mode) => mode !== best)
+        .join(" and ")} are kept apart, since one modulus is not turned into the other.`,
+    });
+  }
+  return best;
+}
+
+function superposeIsotherms(
+  compound: string,
+  checked: IsothermSet,
+  rough: OutlyingModulus[],
+  glassTransitions: GlassTransition[],
+  settings: SuperpositionSettings,
+): SuperpositionResult {
+  const notices: Notice[] = [];
+  const nothing = { superposition: null, model: null, draws: [], notices };
+  const robust = fitRobustly(checked, rough, glassTransitions, settings);
+  if (robust === null) return nothing;
+  const { fit, split, measured, density } = robust;
+  notices.push(...robust.notices);
+  const plots = simplicityOf(measured, fit, density);
+  const phases = separatePhases(glassTransitions);
+  // Phases far apart pass through moduli of their own, so that the plots may show one line where two laws are at work.
+  const simplicity = plots && { ...plots, simple: plots.simple && phases === null };
+  const stops = fitNotices(fit, plots, phases, notices);
+  if (stops) return nothing;
+  if (robust.verticalChoice !== null) notices.push(robust.verticalChoice);
+  const glass = glassOf(split.glass, fit, density);
+  if (glass !== null) notices.push(glassNotice(glass));
+
+  const home_C = fit.chosen.shape.reference_C;
+  const points = reducePoints(fit.set, fit.chosen.shape, fit.chosen.parameters, fit.log10bT);
+  const noise = Math.sqrt(fit.free.variance);
+  const above = solveSpectrum(weightPoints(points, fit.lossTrust), { noise });
+  const peak = lossPeakOf(glassTransitions, fit.set.deformation, above, range(points.frequency_Hz), home_C);
+  const vertical = settings.verticalShift === "fitted" ? fittedVertical(fit) : density;
+  const maker = new SuperposedModel(fit, glass, vertical, peak);
+  const all = glass === null ? points : maker.points(fit.chosen);
+  const spectrum = glass === null ? above : solveSpectrum(maker.weighted(all), { noise });
+  const reference_C = usableReference(
+    settings.referenceTemperature_C,
+    maker.law(fit.chosen),
+    home_C,
+    notices,
+  );
+  const model = maker.build(fit.chosen, spectrum, all, reference_C);
+  if (model === null) return nothing;
+  const random = seededRandom(seedFromText(compound) ^ settings.seed);
+  const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
+  const superposition = describe(fit, model, simplicity, points, maker.glassTemperature_C(fit.chosen));
+  return { superposition, model, draws, notices: [...setNotices(fit.set), ...notices] };
+}
+
+/** The reference asked for where the law has a value there, else the reference isotherm with a notice. */
+function usableReference(wanted: number | null, law: ShiftLaw, home_C: number, notices: Notice[]): number {
+  if (wanted === null) return home_C;
+  const lowest_C =
+    law.kind === "wlf"
+      ? Math.max(law.tangentBelow_C ?? -273, law.referenceTemperature_C - law.c2_K + 5)
+      : -273;
+  if (wanted >= lowest_C) return wanted;
+  notices.push({
+    severity: "caution",
+    code: "fit.reference-temperature",
+    message: `The reference temperature ${wanted} °C lies below ${lowest_C.toFixed(1)} °C, where the WLF curve of this compound ends; ${home_C.toFixed(1)} °C was taken instead.`,
+  });
+  return home_C;
+}
+
+function describe(
+  fit: SuperpositionFit,
+  model: RelaxationModel,
+  simplicity: Simplicity | null,
+  points: ReducedPoints,
+  glassTemperature_C: number | null,
+): Superposition {
+  const { law } = model;
+  const reference_C = law.referenceTemperature_C;
+  const { shape, parameters } = fit.chosen;
+  const wlf = describeWlf(fit.wlf, reference_C);
+  const curve = masterCurveOf(fit, model, points);
+  return {
+    source: "fitted",
+    assumption: null,
+    deformation: fit.set.deformation,
+    referenceTemperature_C: reference_C,
+    law: law.kind,
+    wlf,
+    arrhenius: describeArrhenius(fit.arrhenius),
+    aicc: {
+      wlf: fit.wlf === null || isStraight(fit.wlf) ? null : fit.wlf.aicc,
+      arrhenius: fit.arrhenius?.aicc ?? null,
+    },
+    derived: deriveFromWlf(law, wlf, glassTemperature_C),
+    shifts: describeShifts(fit, lawShift(shape, parameters, reference_C), (k) =>
+      log10VerticalFactor(model.verticalShift, law, fit.set.isotherms[k].temperature_C),
+    ),
+    verticalShift: model.verticalShift.kind,
+    rmsLog10: rootMeanSquareLog10(curve),
+    thermorheologicallySimple: simplicity?.simple ?? null,
+    simplicity: simplicity === null ? null : withoutVerdict(simplicity),
+    masterCurve: curve,
+  };
+}
+
+function withoutVerdict({ simple: _, ...figures }: Simplicity): Superposition["simplicity"] {
+  return figures;
+}
+
+/** The reduced points at the model's own reference with what the model leaves over. */
+function masterCurveOf(fit: SuperpositionFit, model: RelaxationModel, points: ReducedPoints): MasterCurve {
+  const home_C = fit.chosen.shape.reference_C;
+  const aT = exp10(log10ShiftFactor(model.law, home_C));
+  const bT = exp10(log10VerticalFactor(model.verticalShift, model.law, home_C));
+  return masterCurve(
+    {
+      temperature_C: Array.from(fit.set.temperature_C),
+      frequency_Hz: Array.from(fit.set.frequency_Hz),
+      reducedFrequency_Hz: Array.from(points.frequency_Hz, (f) => f * aT),
+      storageModulus_Pa: Array.from(points.storageModulus_Pa, (m) => m * bT),
+      lossModulus_Pa: Array.from(points.lossModulus_Pa, (m) => m * bT),
+    },
+    model,
+  );
+}

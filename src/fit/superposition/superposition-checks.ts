@@ -1,0 +1,240 @@
+import type { Notice } from "../../io/problem.js";
+import type { SeparatePhases } from "../glass/separate-phases.js";
+import type { GlassTransition } from "../material.js";
+import { kramersKronigNotice } from "../spectrum/kramers-kronig.js";
+import { solveSpectrum } from "../spectrum/spectrum.js";
+import { isStraight, measuredLossPeak } from "./describe-superposition.js";
+import { filterIsotherms, type IsothermSet } from "./isotherms/isotherms.js";
+import { deviationsInWords } from "./isotherms/left-out-notices.js";
+import type { Simplicity } from "./isotherms/simplicity.js";
+import {
+  conventionalFrequency_Hz,
+  peakAboveGlassTemperature_K,
+} from "./law/conventional-glass-temperature.js";
+import { deviationsFromLaw, standsOff } from "./law/off-the-law.js";
+import { startingShifts } from "./shift/area-shift.js";
+import { range, weightPoints } from "./shift/reduced-points.js";
+import type { SuperpositionFit } from "./shift/superposition-fit.js";
+
+const celsius = (value: number) => `${value.toFixed(1)} °C`;
+
+/** How many temperatures a set has, those within 1 K counted once. */
+export function temperatureCount(set: IsothermSet): number {
+  const sorted = set.isotherms.map((isotherm) => isotherm.temperature_C).sort((a, b) => a - b);
+  let count = 0;
+  let last = Number.NEGATIVE_INFINITY;
+  for (const t of sorted) {
+    if (t - last > 1) {
+      count++;
+      last = t;
+    }
+  }
+  return count;
+}
+
+/**
+ * The isotherms that can be superposed, or null with a notice: fewer than three temperatures, no shared range
+ * of moduli, or all of them in the glass. Where most of them hang together and a few stand apart, those few
+ * are left out by name.
+ */
+export function checkIsotherms(
+  set: IsothermSet,
+  glassTransitions: GlassTransition[],
+  notices: Notice[],
+): IsothermSet | null {
+  if (set.isotherms.length === 0) return null;
+  const count = temperatureCount(set);
+  if (count < 3) {
+    notices.push({
+      severity: "caution",
+      code: "fit.too-few-temperatures",
+      message: `Superposition needs isotherms at three temperatures or more with at least two frequencies each; found ${count} (${temperaturesOf(set)}). Measure further isotherms, best 5 K apart from about Tg to 60 K above.`,
+    });
+    return null;
+  }
+  const { group } = startingShifts(set);
+  const sizes = new Map<number, number>();
+  for (const g of group) sizes.set(g, (sizes.get(g) ?? 0) + 1);
+  const [largest, size] = [...sizes].reduce((a, b) => (b[1] > a[1] ? b : a));
+  let used = set;
+  if (sizes.size > 1) {
+    used = filterIsotherms(set, (_, k) => group[k] === largest);
+    const apart = filterIsotherms(set, (_, k) => group[k] !== largest);
+    if (size <= set.isotherms.length / 2 || temperatureCount(used) < 3) {
+      notices.push({
+        severity: "error",
+        code: "fit.no-overlap",
+        message: `Neighbouring isotherms share no range of storage modulus (${temperaturesOf(set)}), so no shift between them can be measured. Measure temperatures in between, or a wider range of frequencies.`,
+      });
+      return null;
+    }
+    notices.push({
+      severity: "caution",
+      code: "fit.isotherms-left-out",
+      message: `The isotherms at ${temperaturesOf(apart)} share no range of storage modulus with the others and were left out of the master curve.`,
+    });
+  }
+  const border = glassBorder(used, glassTransitions);
+  if (border !== null) {
+    notices.push({ severity: "caution", code: "fit.all-below-glass-transition", message: border });
+    return null;
+  }
+  return used;
+}
+
+function temperaturesOf(set: IsothermSet): string {
+  return set.isotherms.map((isotherm) => celsius(isotherm.temperature_C)).join(", ");
+}
+
+/** A glass by its own figures: everywhere stiffer than this and with less loss than this. */
+const glassModulus_Pa = 3e8;
+const glassLossFactor = 0.15;
+
+/** Why the isotherms are all in the glass; null where they are not. */
+function glassBorder(set: IsothermSet, glassTransitions: GlassTransition[]): string | null {
+  const warmest = Math.max(...set.isotherms.map((isotherm) => isotherm.temperature_C));
+  const peak = measuredLossPeak(glassTransitions, set.deformation);
+  const after =
+    "Below Tg the shift factors follow no law that holds above it, and nothing measured shows the transition; measure isotherms above Tg.";
+  if (peak !== null) {
+    const glass_C = peak.temperature_C - peakAboveGlassTemperature_K(peak.frequency_Hz);
+    if (warmest < glass_C) {
+      return `All isotherms (up to ${celsius(warmest)}) lie below the glass transition at about ${celsius(glass_C)} (the M″ peak at ${celsius(peak.temperature_C)} and ${peak.frequency_Hz} Hz, carried down to ${(conventionalFrequency_Hz * 1e3).toFixed(1)} mHz). ${after}`;
+    }
+  }
+  for (let i = 0; i < set.storageModulus_Pa.length; i++) {
+    const storage = set.storageModulus_Pa[i];
+    if (storage < glassModulus_Pa || set.lossModulus_Pa[i] > glassLossFactor * storage) return null;
+  }
+  return `All isotherms (up to ${celsius(warmest)}) are in the glassy state: M′ is above ${glassModulus_Pa / 1e6} MPa and tan δ below ${glassLossFactor} throughout. ${after}`;
+}
+
+/** What the reader must know of the runs behind a set. */
+export function setNotices(set: IsothermSet): Notice[] {
+  const notices: Notice[] = [];
+  if (set.runs.length > 1) {
+    notices.push({
+      severity: "info",
+      code: "fit.replicate-runs",
+      message: `${set.runs.length} runs were superposed together, each with a modulus scale and a frequency offset of its own; how far they differ is in the intervals.`,
+    });
+  }
+  for (const run of set.runs) {
+    if (run.kind !== "temperature sweep") continue;
+    notices.push(
+      run.paths.length > 1
+        ? {
+            severity: "caution",
+            code: "fit.ramps-joined",
+            message: `Ramps at one frequency each (${run.paths.join(", ")}) were read together as one ramp at several frequencies. That holds for one specimen measured again; for different specimens a difference in stiffness enters the shifts.`,
+          }
+        : {
+            severity: "info",
+            code: "fit.ramp-regrouped",
+            message: `The temperature ramp at several frequencies in ${run.paths[0]} was regrouped into isotherms on its measured temperatures.`,
+          },
+    );
+  }
+  return notices;
+}
+
+export function glassNotice(glass: IsothermSet): Notice {
+  const warmest_C = Math.max(...glass.isotherms.map(({ temperature_C }) => temperature_C));
+  return {
+    severity: "info",
+    code: "fit.glass-isotherms",
+    message: `${glass.isotherms.length} isotherms at ${celsius(warmest_C)} and below lie in the glass, which does not follow the shift law. They stand outside the master curve; the model follows them by the law's Arrhenius tangent: M′ closely, M″, which is the secondary relaxation's there, only roughly.`,
+  };
+}
+
+/** M′ within a factor of two throughout. */
+function isOnPlateau(set: IsothermSet): boolean {
+  const { low, high } = range(set.storageModulus_Pa);
+  return high < 2 * low;
+}
+
+/** Notices about a fit; true where it says too little for a superposition to be reported. */
+export function fitNotices(
+  fit: SuperpositionFit,
+  simplicity: Simplicity | null,
+  phases: SeparatePhases | null,
+  notices: Notice[],
+): boolean {
+  const { chosen } = fit;
+  const relative = Math.sqrt(chosen.covariance[0]) / chosen.parameters[0];
+  if (!(relative < 0.3)) {
+    notices.push({
+      severity: "caution",
+      code: "fit.shifts-undetermined",
+      message: isOnPlateau(fit.set)
+        ? "The isotherms hardly change with temperature and frequency (all on one plateau), so the shift factors cannot be told. Measure nearer to the glass transition."
+        : "The shifts of the isotherms scatter so much that no law can be told from them, although M′ changes with temperature. Look for isotherms that were measured wrongly (temperature, clamping, units), or measure more of them.",
+    });
+    return true;
+  }
+  if (chosen.shape.border_C !== null) {
+    notices.push({
+      severity: "info",
+      code: "fit.law-border",
+      message: `The isotherms below ${celsius(chosen.shape.border_C)} leave the WLF curve, as a glass does; below that temperature the law goes on as its Arrhenius tangent.`,
+    });
+  }
+  if (chosen.scatter_decades > 0) {
+    const all = Array.from(fit.shifts.run.keys());
+    const off = deviationsFromLaw(fit.shifts, chosen, all).filter((one) => standsOff(one));
+    const named =
+      off.length > 0 ? ` Beyond their own intervals stand those at ${deviationsInWords(off)}.` : "";
+    notices.push({
+      severity: off.length > 0 || chosen.scatter_decades > 0.15 ? "caution" : "info",
+      code: "fit.law-scatter",
+      message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${chosen.scatter_decades.toFixed(2)} decades beyond their own errors; the intervals include it.${named}`,
+    });
+  }
+  if (chosen.shape.kind === "arrhenius" && fit.wlf !== null && !isStraight(fit.wlf)) {
+    notices.push({
+      severity: "info",
+      code: "fit.arrhenius-law",
+      message:
+        "The Arrhenius law describes the shifts as well as the WLF law with one constant fewer (AICc). It must not be carried far above or below the measured temperatures.",
+    });
+  }
+  if (simplicity !== null && !simplicity.simple) {
+    notices.push({
+      severity: "caution",
+      code: "fit.not-simple",
+      message:
+        "The isotherms do not fall on one line in the wicket plot or in the plot of phase angle against modulus: the material is not thermorheologically simple (a blend, a crystallising or a heavily filled rubber). Every number outside the measured temperatures and frequencies is doubtful.",
+    });
+  }
+  if (phases !== null && simplicity?.simple !== false) {
+    notices.push({
+      severity: "caution",
+      code: "fit.not-simple",
+      message: `A sweep shows two tan δ peaks, at ${celsius(phases.governing_C)} and ${celsius(phases.further_C)} (${phases.frequency_Hz} Hz): two phases, each with a shift law of its own, so the material is not thermorheologically simple even where its isotherms fall together. Every number outside the measured temperatures and frequencies is doubtful.`,
+    });
+  }
+  const contradiction = contradictionWithin(fit);
+  if (contradiction !== null) notices.push(contradiction);
+  return false;
+}
+
+/** Kramers–Kronig on the isotherms one by one, looked at only where the joint misfit is large. */
+function contradictionWithin(fit: SuperpositionFit): Notice | null {
+  if (Math.sqrt(fit.free.variance) < 0.02) return null;
+  const { set } = fit;
+  const curves = set.isotherms
+    .filter(({ first, end }) => end - first >= 5)
+    .map(({ first, end }) => {
+      const points = weightPoints(
+        {
+          frequency_Hz: set.frequency_Hz.slice(first, end),
+          storageModulus_Pa: set.storageModulus_Pa.slice(first, end),
+          lossModulus_Pa: set.lossModulus_Pa.slice(first, end),
+        },
+        1,
+      );
+      const { residuals } = solveSpectrum(points, { modesPerDecade: 4, margin: 3, strength: 1e-6 });
+      return { points, residuals };
+    });
+  return kramersKronigNotice(curves);
+}

@@ -1,0 +1,104 @@
+import { power } from "./elementary/power.js";
+
+/** In-place Cholesky of the leading n × n block (row by row, stride n). False where it is not positive. */
+export function cholesky(a: Float64Array, n: number): boolean {
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = a[i * n + j];
+      const ri = i * n;
+      const rj = j * n;
+      for (let k = 0; k < j; k++) sum -= a[ri + k] * a[rj + k];
+      if (i === j) {
+        if (!(sum > 0)) return false;
+        a[ri + i] = Math.sqrt(sum);
+      } else a[ri + j] = sum / a[rj + j];
+    }
+  }
+  return true;
+}
+
+/** Solves L Lᵀ x = b in place with the factor from `cholesky`. */
+export function solveCholesky(l: Float64Array, n: number, x: Float64Array): void {
+  for (let i = 0; i < n; i++) {
+    let sum = x[i];
+    for (let k = 0; k < i; k++) sum -= l[i * n + k] * x[k];
+    x[i] = sum / l[i * n + i];
+  }
+  for (let i = n - 1; i >= 0; i--) {
+    const value = x[i] / l[i * n + i];
+    x[i] = value;
+    for (let k = 0; k < i; k++) x[k] -= l[i * n + k] * value;
+  }
+}
+
+/** The inverse of a symmetric positive matrix, n × n row by row; null where it is not positive. */
+export function symmetricInverse(matrix: Float64Array, n: number): Float64Array | null {
+  const l = matrix.slice(0, n * n);
+  if (!cholesky(l, n)) return null;
+  const out = new Float64Array(n * n);
+  const column = new Float64Array(n);
+  for (let j = 0; j < n; j++) {
+    column.fill(0);
+    column[j] = 1;
+    solveCholesky(l, n, column);
+    for (let i = 0; i < n; i++) out[i * n + j] = column[i];
+  }
+  return out;
+}
+
+/**
+ * A symmetric p × p matrix with nothing beyond `band` places from its diagonal. The lower triangle is kept row
+ * by row, band + 1 places each: element (i, j), i − band ≤ j ≤ i, stands at i · (band + 1) + band + j − i.
+ */
+export interface BandMatrix {
+  p: number;
+  band: number;
+  values: Float64Array;
+}
+
+export function bandMatrix(p: number, band: number): BandMatrix {
+  return { p, band, values: new Float64Array(p * (band + 1)) };
+}
+
+/** Place of element (i, j) with j ≤ i. */
+export const bandIndex = ({ band }: BandMatrix, i: number, j: number) => i * (band + 1) + band + j - i;
+
+/**
+ * Writes the Cholesky factor L of a positive definite band matrix over it; L has the same band. A pivot that
+ * rounding has made non-positive is replaced by a tiny one, so that a nearly singular direction is damped, not
+ * lost.
+ */
+export function choleskyFactor({ p, band, values }: BandMatrix): void {
+  for (let i = 0; i < p; i++) {
+    const rowI = i * band + band;
+    for (let j = Math.max(0, i - band); j <= i; j++) {
+      const rowJ = j * band + band;
+      let sum = values[rowI + j];
+      for (let k = Math.max(0, i - band); k < j; k++) sum -= values[rowI + k] * values[rowJ + k];
+      if (i === j) values[rowI + i] = Math.sqrt(sum > 0 ? sum : power(Number.MIN_VALUE, 0.25));
+      else values[rowI + j] = sum / values[rowJ + j];
+    }
+  }
+}
+
+/** Overwrites x, the right-hand side, with the solution of L Lᵀ x = right. */
+export function choleskySolve(factor: BandMatrix, x: Float64Array): void {
+  const { p, band, values } = factor;
+  for (let i = 0; i < p; i++) {
+    const row = i * band + band;
+    let sum = x[i];
+    for (let k = Math.max(0, i - band); k < i; k++) sum -= values[row + k] * x[k];
+    x[i] = sum / values[row + i];
+  }
+  choleskySolveTransposed(factor, x);
+}
+
+/** Overwrites x, the right-hand side, with the solution of Lᵀ x = right. */
+export function choleskySolveTransposed({ p, band, values }: BandMatrix, x: Float64Array): void {
+  for (let i = p - 1; i >= 0; i--) {
+    const last = Math.min(p - 1, i + band);
+    let sum = x[i];
+    for (let k = i + 1; k <= last; k++) sum -= values[k * band + band + i] * x[k];
+    x[i] = sum / values[i * band + band + i];
+  }
+}

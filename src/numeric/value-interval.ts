@@ -1,0 +1,105 @@
+import { studentT95 } from "./confidence.js";
+import { exp } from "./elementary/exponential.js";
+import { ln } from "./elementary/logarithm.js";
+import { hypotenuse, square } from "./elementary/power.js";
+import { quantile } from "./quantile.js";
+
+/** 2.5 % and 97.5 % points of draws, opened to hold the value itself; the value alone where there are none. */
+export function intervalAround(
+  value: number,
+  draws: ArrayLike<number> | null,
+): { low: number; high: number } {
+  const sorted = draws === null ? new Float64Array() : finiteSorted(draws);
+  if (sorted.length === 0) return { low: value, high: value };
+  return {
+    low: Math.min(value, quantile(sorted, 0.025)),
+    high: Math.max(value, quantile(sorted, 0.975)),
+  };
+}
+
+/** An interval stands on its draws; of these at least so many must have given a number. */
+const fewestShare = 0.8;
+
+/** Whether draws that gave no number leave the others too few to stand for all. */
+export function areTooFew(draws: ArrayLike<number>): boolean {
+  return draws.length > 0 && finiteSorted(draws).length < fewestShare * draws.length;
+}
+
+function finiteSorted(draws: ArrayLike<number>): Float64Array {
+  return Float64Array.from(draws).filter(Number.isFinite).sort();
+}
+
+/** A value with its 95 % interval, in the unit that the key holding it names; null ends where none could be found. */
+export interface ValueInterval {
+  value: number;
+  low: number | null;
+  high: number | null;
+}
+
+/**
+ * 2.5 % and 97.5 % points of equally likely values, opened to hold the value itself. Null ends where fewer than
+ * 20 draws have a value: the points would be those of one or two draws.
+ */
+export function drawnInterval(value: number, drawn: ArrayLike<number>): ValueInterval {
+  const sorted = Float64Array.from(drawn)
+    .filter((one) => !Number.isNaN(one))
+    .sort();
+  if (sorted.length < 20) return { value, low: null, high: null };
+  return {
+    value,
+    low: finite(Math.min(value, quantile(sorted, 0.025))),
+    high: finite(Math.max(value, quantile(sorted, 0.975))),
+  };
+}
+
+/** Each of the three numbers through a rising function of one value. */
+export function mapInterval(interval: ValueInterval, rising: (value: number) => number): ValueInterval {
+  return {
+    value: rising(interval.value),
+    low: interval.low === null ? null : rising(interval.low),
+    high: interval.high === null ? null : rising(interval.high),
+  };
+}
+
+/** Each of the three numbers through a falling function of one value: the ends change places. */
+export function mapFalling(interval: ValueInterval, falling: (value: number) => number): ValueInterval {
+  const { value, low, high } = mapInterval(interval, falling);
+  return { value, low: high, high: low };
+}
+
+/** Geometric mean of n positive values with the interval of Student's t on their logs; none for one value. */
+export function geometricMean(values: number[]): ValueInterval {
+  const n = values.length;
+  const logs = values.map(ln);
+  const mean = logs.reduce((a, b) => a + b, 0) / n;
+  const value = exp(mean);
+  if (n < 2) return { value, low: null, high: null };
+  const variance = logs.reduce((sum, log) => sum + square(log - mean), 0) / (n - 1);
+  const half = studentT95(n - 1) * Math.sqrt(variance / n);
+  return { value, low: value * exp(-half), high: value * exp(half) };
+}
+
+/** Ratio of two independent positive values: the half widths of their logs in quadrature, each side for itself. */
+export function ratioInterval(over: ValueInterval, under: ValueInterval): ValueInterval {
+  const value = over.value / under.value;
+  if (over.low === null || over.high === null || under.low === null || under.high === null) {
+    return { value, low: null, high: null };
+  }
+  const down = hypotenuse(ln(over.value / over.low), ln(under.high / under.value));
+  const up = hypotenuse(ln(over.high / over.value), ln(under.value / under.low));
+  return { value, low: value * exp(-down), high: value * exp(up) };
+}
+
+/** "1.23 (1.10 to 1.40)", or the value alone. */
+export function intervalWords(
+  { value, low, high }: ValueInterval,
+  write: (value: number) => string,
+  unit = "",
+): string {
+  const end = unit === "" ? "" : ` ${unit}`;
+  if (low === null || high === null) return `${write(value)}${end} (no interval)`;
+  return `${write(value)}${end} (${write(low)} to ${write(high)}${end})`;
+}
+
+// A draw that never gets there counts as infinitely far; such an end is no bound.
+const finite = (value: number) => (Number.isFinite(value) ? value : null);

@@ -1,0 +1,43 @@
+import type { MeasuredState } from "../../fit/measured-states.js";
+import type { Notice } from "../../io/problem.js";
+import { exp } from "../../numeric/elementary/exponential.js";
+import { ln } from "../../numeric/elementary/logarithm.js";
+import { hertz, signed } from "../../words/number-words.js";
+import { predictionNotice } from "../notice-codes.js";
+
+/** Beyond this a state says little of another temperature: a transition passes in some 10 K. */
+const farthest_K = 5;
+/** States so much further than the nearest in temperature still compete by their frequency. */
+const asGood_K = 2.5;
+/** A model that is off by more in what was measured is not to be trusted in what was not. */
+const largestModulusFactor = 1.5;
+const largestTanDeltaFactor = 1.4;
+
+/** Of the measured states nearest to the use temperature the one nearest to the contact frequency; null: none within 5 K. */
+export function nearestMeasurement(
+  states: MeasuredState[],
+  temperature_C: number,
+  contactFrequency_Hz: number | null,
+): MeasuredState | null {
+  const away_K = (state: MeasuredState) => Math.abs(state.temperature_C - temperature_C);
+  const nearest_K = Math.min(...states.map(away_K));
+  if (!(nearest_K <= farthest_K)) return null;
+  const away = (state: MeasuredState) => Math.abs(ln(state.frequency_Hz / (contactFrequency_Hz ?? 1)));
+  return states
+    .filter((state) => away_K(state) <= nearest_K + asGood_K)
+    .reduce((a, b) => (away(b) < away(a) || (away(b) === away(a) && away_K(b) < away_K(a)) ? b : a));
+}
+
+/** Where the model misses the compound's own data near the use, its numbers there are doubtful. */
+export function misfitNotice(state: MeasuredState, temperature_C: number): Notice | null {
+  if (
+    Math.abs(state.modulusMisfit_ln) <= ln(largestModulusFactor) &&
+    Math.abs(state.tanDeltaMisfit_ln) <= ln(largestTanDeltaFactor)
+  ) {
+    return null;
+  }
+  const megapascals = (value_Pa: number) => `${(value_Pa / 1e6).toPrecision(3)} MPa`;
+  const at = `${signed(state.temperature_C)} °C and ${hertz(state.frequency_Hz)}`;
+  const message = `Near ${signed(temperature_C)} °C the model misses the compound's own data: at ${at} a storage modulus of ${megapascals(state.storageModulus_Pa)} and tan δ ${state.tanDelta.toPrecision(2)} were measured, the model has ${megapascals(state.modelStorageModulus_Pa)} and ${state.modelTanDelta.toPrecision(2)} (medians around there: modulus ×${exp(state.modulusMisfit_ln).toPrecision(2)}, tan δ ×${exp(state.tanDeltaMisfit_ln).toPrecision(2)}). Rebound, grip and verdict there are doubtful.`;
+  return predictionNotice("predict.model-misses-data", message);
+}

@@ -1,0 +1,106 @@
+import type { Material } from "../../fit/material.js";
+import { type RelaxationModel, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
+import type { Notice } from "../../io/problem.js";
+import { intervalAround } from "../../numeric/value-interval.js";
+import { cautions } from "../../words/cautions.js";
+import { signed } from "../../words/number-words.js";
+import { instrumentDeviates } from "../contact/drawn-contacts.js";
+import { predictionNotice } from "../notice-codes.js";
+import type { TemperatureInterval } from "../outlook.js";
+import type { PredictionSettings } from "../prediction-settings.js";
+import { measuredReach, sweepToReach } from "./measured-reach.js";
+
+export const stiffeningRatios = [2, 5, 10, 100] as const;
+
+export interface StiffeningTemperature {
+  ratio: (typeof stiffeningRatios)[number];
+  /** Where the ratio is reached on cooling; null: the data do not reach that far. */
+  reached: TemperatureInterval | null;
+}
+
+export interface Stiffening {
+  time_s: number;
+  referenceTemperature_C: number;
+  /** T2, T5, T10, T100. */
+  temperatures: StiffeningTemperature[];
+  /** What must stand beside these numbers. */
+  caution: string;
+}
+
+/**
+ * Stiffening in the cold: the temperatures at which the relaxation modulus at 10 s is 2, 5, 10 and 100 times
+ * that at 23 °C, the ratios of the Gehman test (ISO 1432). Computed from dynamic data; not that test.
+ * @example stiffening(exampleMaterial(), defaultPredictionSettings).stiffening.temperatures.map(({ ratio }) => ratio) // [2, 5, 10, 100]
+ */
+export function stiffening(
+  material: Material,
+  settings: PredictionSettings,
+): { stiffening: Stiffening | null; notices: Notice[] } {
+  const { model } = material;
+  if (model === null) return { stiffening: null, notices: [] };
+  const { stiffeningTime_s: time_s, stiffeningReference_C: reference_C } = settings;
+  const reference = relaxationReach(model, reference_C, time_s);
+  if (!reference.inside && reference.side === "too cold or fast") {
+    const message = `Stiffening is not determined: the ${time_s} s modulus at ${signed(reference_C)} °C lies outside what was measured. To settle it run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
+    return { stiffening: null, notices: [predictionNotice("predict.stiffening-outside-range", message)] };
+  }
+  const notices: Notice[] = [];
+  const draws = material.draws;
+  const deviates = instrumentDeviates(draws.length, settings);
+  const temperatures = stiffeningRatios.map((ratio): StiffeningTemperature => {
+    const temperature_C = temperatureAtRatio(model, ratio, settings);
+    if (temperature_C === null || !relaxationReach(model, temperature_C, time_s).inside) {
+      return { ratio, reached: null };
+    }
+    const drawn = draws.map(
+      (draw, i) => (temperatureAtRatio(draw, ratio, settings) ?? Number.NaN) + deviates[i].temperature_K,
+    );
+    const { low, high } = intervalAround(temperature_C, drawn);
+    return { ratio, reached: { temperature_C, low_C: low, high_C: high } };
+  });
+  const missing = temperatures.filter(({ reached }) => reached === null).map(({ ratio }) => `T${ratio}`);
+  if (missing.length > 0) {
+    const from_C = Number.isFinite(model.lowestTemperature_C) ? model.lowestTemperature_C : reference_C;
+    const message = `${missing.join(", ")} ${missing.length === 1 ? "is" : "are"} not determined: the compound does not stiffen that far inside what was measured. To settle it run ${sweepToReach(model, from_C - 20, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
+    notices.push(predictionNotice("predict.stiffening-outside-range", message));
+  }
+  return {
+    stiffening: { time_s, referenceTemperature_C: reference_C, temperatures, caution: cautions.stiffening },
+    notices,
+  };
+}
+
+/** A relaxation after t shows what an oscillation of ω = 1/t does (common practice). */
+const equivalentFrequency_Hz = (time_s: number) => 1 / (2 * Math.PI * time_s);
+
+function relaxationReach(model: RelaxationModel, temperature_C: number, time_s: number) {
+  const frequency_Hz = equivalentFrequency_Hz(time_s);
+  const reach = measuredReach(model, temperature_C, frequency_Hz, frequency_Hz);
+  return { inside: reach.outsideShare === 0, side: reach.side };
+}
+
+const coldest_C = -150;
+const step_K = 2;
+
+/** First temperature on the way down from the reference at which the ratio is reached; null if none. */
+function temperatureAtRatio(
+  model: RelaxationModel,
+  ratio: number,
+  settings: PredictionSettings,
+): number | null {
+  const { stiffeningTime_s: time_s, stiffeningReference_C: reference_C } = settings;
+  const target_Pa = ratio * relaxationModulus(model, reference_C, time_s);
+  let warm_C = reference_C;
+  let cold_C = reference_C - step_K;
+  while (relaxationModulus(model, cold_C, time_s) < target_Pa) {
+    if (cold_C < coldest_C) return null;
+    warm_C = cold_C;
+    cold_C -= step_K;
+  }
+  while (warm_C - cold_C > 1e-3) {
+    const middle_C = (warm_C + cold_C) / 2;
+    if (relaxationModulus(model, middle_C, time_s) < target_Pa) warm_C = middle_C;
+    else cold_C = middle_C;
+  }
+  return (warm_C + cold_C) / 2;
+}

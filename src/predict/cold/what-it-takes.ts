@@ -1,0 +1,340 @@
+import type { Material } from "../../fit/material.js";
+import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { formatTemperature } from "../../io/format.js";
+import type { Notice } from "../../io/problem.js";
+import { drawnInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import { hertz, signed } from "../../words/number-words.js";
+import { type ContactState, type Contacts, contactState } from "../contact/contact-state.js";
+import { type DrawnContacts, drawnContacts } from "../contact/drawn-contacts.js";
+import { predictionNotice } from "../notice-codes.js";
+import type { ColdOutlook, ColdVerdict, Outlook } from "../outlook.js";
+import { contactsOf } from "../outlook-of.js";
+import type { PredictionSettings } from "../prediction-settings.js";
+import type { ReboundCalibration } from "../rebound/calibrate-rebound.js";
+import type { Use } from "../use.js";
+import { glassAtFrequency } from "./glass-at-frequency.js";
+import { type Border, frequencyAtBorder, slidingSpeedAt } from "./slower-contact.js";
+
+/** How much slower one contact would have to be. */
+export interface SlowerContact {
+  contact: "sliding" | "impact";
+  /** The contact frequency in the use, and the one at which the border meets the use temperature. */
+  frequency_Hz: number;
+  neededFrequency_Hz: ValueInterval;
+  /** needed / present: 0.01 is a hundred times slower; 1 or more: slow enough. */
+  frequencyFactor: ValueInterval;
+  /** Sliding only: the speed in the use and the speed that gives the needed frequency. */
+  speed_m_s: number | null;
+  neededSpeed_m_s: ValueInterval | null;
+}
+
+/** What would bring a compound across one border at the use temperature. */
+export interface WayAcross {
+  /** By how many K its Tg would have to fall, all else equal; 0 or less: it is across. Null: see `reasons`. */
+  glassTransitionFall_K: ValueInterval | null;
+  /** One entry for each contact of the use; empty: see `reasons`. */
+  contacts: SlowerContact[];
+  /** Why something is not determined. */
+  reasons: string[];
+}
+
+/** What a compound that is not rubbery in a use would need. */
+export interface WhatItTakes {
+  use: string;
+  temperature_C: number;
+  verdict: ColdVerdict;
+  toBeRubbery: WayAcross;
+  /** Null where the verdict leaves no doubt that it is not glassy. */
+  toLeaveGlassy: WayAcross | null;
+  sentence: string;
+  caution: string;
+}
+
+/** A use of the compound with the outlook that was predicted for it. */
+export interface JudgedUse {
+  use: Use;
+  outlook: Outlook;
+}
+
+/**
+ * For each use in which a compound is not rubbery: by how many K its Tg would have to fall, or how much slower the
+ * contact would have to be, to be rubbery and to leave the glassy state at the use temperature.
+ *
+ * The fall of Tg moves the whole behaviour along the temperature axis, all else equal: so it is the distance from the
+ * use temperature up to where the border meets the temperature itself (`lowestTemperatures`), with the contact as it
+ * is there. The slower contact is the one whose frequency puts the border at the use temperature. Intervals come from
+ * the draws, for the fall by one Newton step from the best model's border.
+ *
+ * @param uses with their outlooks from `predictOutlook`, same settings and calibration
+ * @returns one entry a use: null where it is rubbery or has no verdict
+ * @example whatItTakes(exampleMaterial(), [{ use: defaultUses()[0], outlook: predictOutlook(exampleMaterial(), defaultUses()[0], defaultPredictionSettings, null).outlook }], defaultPredictionSettings, null).answers // [null]
+ */
+export function whatItTakes(
+  material: Material,
+  uses: JudgedUse[],
+  settings: PredictionSettings,
+  calibration: ReboundCalibration | null,
+): { answers: (WhatItTakes | null)[]; notices: Notice[] } {
+  const notices: Notice[] = [];
+  const { model } = material;
+  // Uses that differ in temperature only share where their borders lie.
+  const falls = new Map<string, ValueInterval>();
+  const answers = uses.map(({ use, outlook }) => {
+    const { cold } = outlook;
+    if (model === null || cold === null || cold.verdict === "rubbery") return null;
+    const { contacts } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
+    const drawn = drawnContacts(material, contacts, settings, calibration);
+    const across = (border: Border): WayAcross => {
+      const key = `${border.name} ${border.meets_C} ${JSON.stringify([use.sliding, use.impact])}`;
+      const meets =
+        border.meets_C === null
+          ? null
+          : (falls.get(key) ?? borderInterval(model, drawn, border, contacts, settings));
+      if (meets !== null) falls.set(key, meets);
+      return wayAcross(model, drawn, use, contacts, border, meets, settings);
+    };
+    const rubbery: Border = {
+      name: "rubbery",
+      peak: "tanDeltaPeak_C",
+      above_K: settings.leatheryBorder_K,
+      meets_C: cold.lowestRubbery_C ?? null,
+    };
+    const glassy: Border = {
+      name: "above glassy",
+      peak: "lossModulusPeak_C",
+      above_K: settings.glassyBorder_K,
+      meets_C: cold.lowestAboveGlassy_C ?? null,
+    };
+    const toBeRubbery = across(rubbery);
+    const toLeaveGlassy = cold.verdict.includes("glassy") ? across(glassy) : null;
+    const reasons = [...new Set([...toBeRubbery.reasons, ...(toLeaveGlassy?.reasons ?? [])])];
+    if (reasons.length > 0) {
+      const message = `What it would take at ${signed(use.temperature_C)} °C ("${use.name}") is not wholly determined: ${reasons.join("; ")}.`;
+      notices.push(predictionNotice("predict.what-it-takes-outside-range", message));
+    }
+    const found = {
+      use: use.name,
+      temperature_C: use.temperature_C,
+      verdict: cold.verdict,
+      toBeRubbery,
+      toLeaveGlassy,
+    };
+    return {
+      ...found,
+      sentence: whatItTakesSentence(material, found, cold),
+      caution: whatItTakesCaution(material),
+    };
+  });
+  return { answers, notices };
+}
+
+/** A contact's frequency is needed here to a per cent only. */
+const coarseImpactSteps = 16;
+
+/** border(f(T)) − T, which is zero where the border meets the temperature; null where there is no border. */
+function distanceToBorder_K(
+  model: RelaxationModel,
+  temperature_C: number,
+  contacts: Contacts,
+  border: Border,
+  settings: PredictionSettings,
+): number | null {
+  const coarse = { ...settings, impactSteps: coarseImpactSteps };
+  const { governing } = contactState(model, temperature_C, contacts, coarse);
+  const glass = governing === null ? null : glassAtFrequency(model, governing.frequency_Hz);
+  const peak_C = glass === null || "absent" in glass ? null : glass[border.peak];
+  return peak_C === null ? null : peak_C + border.above_K - temperature_C;
+}
+
+const slopeStep_K = 2;
+
+/** Where the border meets the temperature, with the draws' interval. */
+function borderInterval(
+  model: RelaxationModel,
+  drawn: DrawnContacts[],
+  border: Border,
+  contacts: Contacts,
+  settings: PredictionSettings,
+): ValueInterval {
+  const meets_C = border.meets_C!;
+  const above = distanceToBorder_K(model, meets_C + slopeStep_K, contacts, border, settings);
+  const below = distanceToBorder_K(model, meets_C - slopeStep_K, contacts, border, settings);
+  // Colder is stiffer, so quicker: the distance falls by a little more than a kelvin a kelvin.
+  const slope = above === null || below === null ? -1 : Math.min(-1, (above - below) / (2 * slopeStep_K));
+  const meetings = drawn.map((draw) => {
+    const distance_K = distanceToBorder_K(
+      draw.model,
+      meets_C - draw.warmer_K,
+      draw.contacts,
+      border,
+      settings,
+    );
+    return distance_K === null ? Number.NaN : meets_C - distance_K / slope;
+  });
+  return drawnInterval(meets_C, meetings);
+}
+
+function wayAcross(
+  model: RelaxationModel,
+  drawn: DrawnContacts[],
+  use: Use,
+  contacts: Contacts,
+  border: Border,
+  meets_C: ValueInterval | null,
+  settings: PredictionSettings,
+): WayAcross {
+  const T = use.temperature_C;
+  const reasons: string[] = [];
+  const above = (value: number | null) => (value === null ? null : value - T);
+  const fall =
+    meets_C === null
+      ? null
+      : { value: meets_C.value - T, low: above(meets_C.low), high: above(meets_C.high) };
+  if (fall === null) {
+    reasons.push(
+      `where the compound becomes ${border.name} in this contact lies outside what was measured, so the fall of Tg is not known`,
+    );
+  }
+  const needed = frequencyAtBorder(model, T, border, settings);
+  if (typeof needed === "string")
+    return { glassTransitionFall_K: fall, contacts: [], reasons: [...reasons, needed] };
+  const coarse = { ...settings, impactSteps: coarseImpactSteps };
+  const present = contactState(model, T, contacts, settings);
+  const states = drawn.map((draw) => {
+    const drawnNeeded = frequencyAtBorder(draw.model, T - draw.warmer_K, border, settings);
+    return {
+      needed_Hz: typeof drawnNeeded === "string" ? Number.NaN : drawnNeeded,
+      state: contactState(draw.model, T - draw.warmer_K, draw.contacts, coarse),
+    };
+  });
+  const slower = (["sliding", "impact"] as const).flatMap((contact): SlowerContact[] => {
+    const frequency_Hz = frequencyOf(present, contact);
+    if (frequency_Hz === null) return [];
+    const factors = states.map(
+      ({ needed_Hz, state }) => needed_Hz / (frequencyOf(state, contact) ?? Number.NaN),
+    );
+    const factor = drawnInterval(needed / frequency_Hz, factors);
+    const speed = contact === "sliding" ? contacts.sliding : null;
+    const neededSpeed = speed === null ? null : slidingSpeedAt(model, T, speed, needed, factor, settings);
+    return [
+      {
+        contact,
+        frequency_Hz,
+        neededFrequency_Hz: drawnInterval(
+          needed,
+          states.map(({ needed_Hz }) => needed_Hz),
+        ),
+        frequencyFactor: factor,
+        speed_m_s: speed?.speed_m_s ?? null,
+        neededSpeed_m_s: neededSpeed,
+      },
+    ];
+  });
+  return { glassTransitionFall_K: fall, contacts: slower, reasons };
+}
+
+function frequencyOf(state: ContactState, contact: SlowerContact["contact"]): number | null {
+  if (contact === "sliding") return state.friction?.contactFrequency_Hz ?? null;
+  return state.rebound === null ? null : 1 / (2 * state.rebound.contactTime_s);
+}
+
+/** What must stand beside the numbers. */
+export function whatItTakesCaution(material: Material): string {
+  const assumed =
+    material.superposition?.source === "assumed"
+      ? " They lean on assumed shift constants: measure at several frequencies before acting on them."
+      : "";
+  return `Screening numbers, all else equal: a real change of polymer, plasticiser or speed moves stiffness, loss and the contact too.${assumed} No proof of grip, rebound or safety in the cold; that is for tests of the product by its own standard, the limits of local codes and a qualified person.`;
+}
+
+/** The answer in plain words. */
+export function whatItTakesSentence(
+  { compound }: Material,
+  found: Omit<WhatItTakes, "sentence" | "caution">,
+  cold: ColdOutlook,
+): string {
+  const at = formatTemperature(found.temperature_C, 0);
+  const start = `${compound} is ${found.verdict} at ${at} in "${found.use}".`;
+  const rubbery = wayWords(found.toBeRubbery, `To be rubbery at ${at}`, measuredPeak(cold));
+  const above =
+    found.toLeaveGlassy === null
+      ? ""
+      : ` ${wayWords(found.toLeaveGlassy, "To leave the glassy state", null)}`;
+  return `${start} ${rubbery}${above}`;
+}
+
+function wayWords(
+  way: WayAcross,
+  aim: string,
+  peak: { frequency_Hz: number; temperature_C: number } | null,
+): string {
+  const fall = way.glassTransitionFall_K;
+  const slower = way.contacts.filter(({ frequencyFactor }) => frequencyFactor.value < 1);
+  if (fall === null && way.contacts.length === 0)
+    return `${aim}, what it would take is not determined: ${way.reasons.join("; ")}.`;
+  const parts: string[] = [];
+  if (fall !== null) {
+    if (fall.value <= 0) {
+      parts.push(
+        `by the best estimate it is there already, with ${(-fall.value).toFixed(1)} K to spare; to be sure of it Tg would have to fall by ${kelvin(fall.high ?? 0)}`,
+      );
+    } else {
+      const from =
+        peak === null
+          ? ""
+          : `, from ${signed(peak.temperature_C, 1)} to about ${signed(peak.temperature_C - fall.value, 1)} °C (tan δ peak at ${hertz(peak.frequency_Hz)})`;
+      parts.push(
+        `its Tg would have to fall by ${kelvin(fall.value)}${spread(fall, (value) => value.toFixed(1), " K")}${from}`,
+      );
+    }
+  }
+  if (slower.length > 0) parts.push(slower.map(slowerWords).join(" and "));
+  const missing = way.reasons.length > 0 ? ` Not determined: ${way.reasons.join("; ")}.` : "";
+  return `${aim}, ${parts.join(", or ")}.${missing}`;
+}
+
+function slowerWords({ contact, frequencyFactor, speed_m_s, neededSpeed_m_s }: SlowerContact): string {
+  const times = 1 / frequencyFactor.value;
+  const interval = spread(
+    {
+      value: times,
+      low: frequencyFactor.high === null ? null : 1 / frequencyFactor.high,
+      high: frequencyFactor.low === null ? null : 1 / frequencyFactor.low,
+    },
+    significant,
+    "",
+  );
+  const hopeless = times > 1e4 ? ", which no speed of use brings" : "";
+  if (contact === "impact")
+    return `the impact would have to last ${significant(times)} times as long${interval}${hopeless}`;
+  const speed =
+    neededSpeed_m_s === null
+      ? ""
+      : `, at ${significant(neededSpeed_m_s.value)} m/s instead of ${significant(speed_m_s ?? Number.NaN)} m/s`;
+  return `the sliding would have to be ${significant(times)} times slower${interval}${speed}${hopeless}`;
+}
+
+function measuredPeak({ glassTemperatureMeasured }: ColdOutlook) {
+  const temperature_C = glassTemperatureMeasured?.tanDeltaPeak_C ?? null;
+  if (temperature_C === null || !glassTemperatureMeasured) return null;
+  return { frequency_Hz: glassTemperatureMeasured.frequency_Hz, temperature_C };
+}
+
+/** " (5 to 9 K)", or nothing where there is no interval. */
+function spread({ low, high }: ValueInterval, write: (value: number) => string, unit: string): string {
+  return low === null || high === null
+    ? ""
+    : ` (${write(low).replace("-", "−")} to ${write(high).replace("-", "−")}${unit})`;
+}
+
+const kelvin = (value: number) => `${value.toFixed(1)} K`;
+
+/** Two digits: "0.045", "310", "1.3×10⁻⁶". */
+function significant(value: number): string {
+  if (value < 1e6 && value >= 1e-4) return Number(value.toPrecision(2)).toString();
+  const [digits, power] = value.toExponential(1).split("e");
+  const raised = Array.from(String(Number(power)), (sign) =>
+    sign === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(sign)],
+  );
+  return `${Number(digits)}×10${raised.join("")}`;
+}

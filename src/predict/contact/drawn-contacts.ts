@@ -1,0 +1,79 @@
+import type { Material } from "../../fit/material.js";
+import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { normal95 } from "../../numeric/confidence.js";
+import { exp } from "../../numeric/elementary/exponential.js";
+import { ln } from "../../numeric/elementary/logarithm.js";
+import { seededRandom, seedFromText } from "../../numeric/random.js";
+import type { PredictionSettings } from "../prediction-settings.js";
+import type { ReboundCalibration } from "../rebound/calibrate-rebound.js";
+import type { Contacts } from "./contact-state.js";
+
+/** One of a material's equally likely models, with the contacts as they meet it. */
+export interface DrawnContacts {
+  model: RelaxationModel;
+  contacts: Contacts;
+  /** The specimen stood this much warmer than its file says: at T the compound does what its model does at T − warmer_K. */
+  warmer_K: number;
+}
+
+/**
+ * The contacts on each drawn model, with what the instrument may be off by and the calibration's own uncertainty, a
+ * log-normal factor with a seed of its own: uses that share a calibration share its deviates, and their ratio is free
+ * of them. Where the file does not say how the specimen was deformed, every second draw takes its modulus for one in
+ * shear. A stiffer rubber is pressed less: hysteresis friction knows the modulus by its ratio to the pressure only.
+ */
+export function drawnContacts(
+  material: Material,
+  contacts: Contacts,
+  settings: PredictionSettings,
+  calibration: ReboundCalibration | null,
+): DrawnContacts[] {
+  const random = seededRandom(seedFromText(`calibration of ${calibration?.compound ?? ""}`));
+  const deviates = instrumentDeviates(material.draws.length, settings);
+  return material.draws.map((model, i) => {
+    const deviation = random.normal() * (calibration?.logStandardError ?? 0);
+    const { temperature_K, modulusFactor } = deviates[i];
+    const mode = model.deformation === "unstated" && i % 2 === 1 ? settings.tensilePerShear : 1;
+    const { sliding, impact, stiffnessFactor } = contacts;
+    const stiffer = mode * modulusFactor;
+    return {
+      model,
+      warmer_K: temperature_K,
+      contacts: {
+        impact,
+        stiffnessFactor: stiffnessFactor * exp(deviation) * stiffer,
+        sliding: sliding && { ...sliding, pressure_Pa: sliding.pressure_Pa / stiffer },
+      },
+    };
+  });
+}
+
+/** What the instrument may be off by in one draw: the specimen stood this much warmer than the file says, and so much stiffer. */
+export interface InstrumentDeviate {
+  temperature_K: number;
+  modulusFactor: number;
+}
+
+/**
+ * Errors of thermometer and specimen geometry, which no scatter of one run shows: normal in temperature, log-normal
+ * in modulus, of the study's stated half widths. The deviates are the same for every compound and use, so that what
+ * an instrument does to all alike cancels where two compounds are compared.
+ * @returns `count` deviates in pairs that mirror each other, so that their mean is none
+ */
+export function instrumentDeviates(
+  count: number,
+  { temperatureUncertainty_K, modulusUncertainty }: PredictionSettings,
+): InstrumentDeviate[] {
+  const random = seededRandom(seedFromText("instrument"));
+  const scores = Array.from({ length: Math.ceil(count / 2) }, () => [random.normal(), random.normal()]);
+  const size = (k: number) => Math.sqrt(scores.reduce((sum, z) => sum + z[k] * z[k], 0) / scores.length) || 1;
+  const sizes = [size(0), size(1)];
+  return Array.from({ length: count }, (_, i) => {
+    const side = i % 2 === 0 ? 1 : -1;
+    const [forTemperature, forModulus] = scores[i >> 1].map((z, k) => (side * z) / sizes[k] / normal95);
+    return {
+      temperature_K: temperatureUncertainty_K * forTemperature,
+      modulusFactor: exp(ln(1 + modulusUncertainty) * forModulus),
+    };
+  });
+}

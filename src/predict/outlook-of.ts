@@ -1,0 +1,282 @@
+import type { Material } from "../fit/material.js";
+import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
+import type { Notice } from "../io/problem.js";
+import { areTooFew, intervalAround } from "../numeric/value-interval.js";
+import { cautions } from "../words/cautions.js";
+import { signed } from "../words/number-words.js";
+import { coldOutlook, type GovernedModel } from "./cold/cold.js";
+import { lowestTemperatures } from "./cold/lowest-temperatures.js";
+import { misfitNotice, nearestMeasurement } from "./cold/nearest-measurement.js";
+import { type ContactState, type Contacts, contactState } from "./contact/contact-state.js";
+import { drawnContacts } from "./contact/drawn-contacts.js";
+import { roughnessOf } from "./contact/roughness.js";
+import { predictionNotice } from "./notice-codes.js";
+import type { GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
+import { materialNotices, reachOfImpact, reachOfSliding } from "./outlook-notices.js";
+import type { PredictionSettings } from "./prediction-settings.js";
+import type { ReboundCalibration } from "./rebound/calibrate-rebound.js";
+import type { Use } from "./use.js";
+
+/** The values behind the intervals, one per draw, so that ratios between compounds can be formed. */
+export interface OutlookDraws {
+  rebound: Float64Array | null;
+  grip: Float64Array | null;
+}
+
+export interface PredictedOutlook {
+  outlook: Outlook;
+  notices: Notice[];
+  draws: OutlookDraws;
+}
+
+/**
+ * What a compound does in a use: rebound, grip and whether it turns glassy, each with its 95 % interval, or
+ * null with a notice that says why and which sweep would settle it.
+ *
+ * @param calibration factor on the contact stiffness from measured rebound; null: none
+ * @example predictOutlook(exampleMaterial(), defaultUses()[3], defaultPredictionSettings, null).outlook.cold.verdict // "rubbery"
+ */
+export function predictOutlook(
+  material: Material,
+  use: Use,
+  settings: PredictionSettings,
+  calibration: ReboundCalibration | null,
+): PredictedOutlook {
+  return withFlags(outlookAndNotices(material, use, settings, calibration));
+}
+
+function outlookAndNotices(
+  material: Material,
+  use: Use,
+  settings: PredictionSettings,
+  calibration: ReboundCalibration | null,
+): PredictedOutlook {
+  const outlook: Outlook = {
+    use: use.name,
+    temperature_C: use.temperature_C,
+    rebound: null,
+    grip: null,
+    cold: null,
+    nearestMeasurement: null,
+  };
+  const draws: OutlookDraws = { rebound: null, grip: null };
+  const { model } = material;
+  if (model === null) {
+    const message = `Nothing was measured on ${material.compound} that allows a prediction at another temperature or frequency.`;
+    return { outlook, notices: [predictionNotice("predict.no-model", message)], draws };
+  }
+  const notices = materialNotices(material, settings);
+  const { contacts, problem } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
+  if (problem !== null) notices.push(problem);
+  if (contacts.sliding === null && contacts.impact === null) {
+    const message = `The use "${use.name}" has no contact that can be predicted, so no contact frequency.`;
+    return {
+      outlook,
+      notices: [...notices, predictionNotice("predict.use-without-contact", message)],
+      draws,
+    };
+  }
+
+  const best = contactState(model, use.temperature_C, contacts, settings);
+  const alternatives = drawnStates(material, use.temperature_C, contacts, settings, calibration);
+  if (alternatives.length === 0) {
+    notices.push(
+      predictionNotice(
+        "predict.interval-not-determined",
+        `The data of ${material.compound} give no interval; low and high repeat the value itself.`,
+      ),
+    );
+  }
+
+  if (best.rebound !== null && contacts.impact !== null) {
+    const reach = reachOfImpact(model, use.temperature_C, best.rebound, contacts.impact, settings);
+    notices.push(...reach.notices);
+    if (reach.determined) {
+      draws.rebound = Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN);
+      noteGaps(notices, "rebound", use.temperature_C, draws.rebound);
+      outlook.rebound = reboundOutlook(best.rebound, draws.rebound, calibration);
+      notices.push(predictionNotice("predict.rebound-screening", cautions.rebound));
+    }
+  }
+  if (best.friction !== null && contacts.sliding !== null) {
+    const reach = reachOfSliding(model, use.temperature_C, contacts.sliding, settings);
+    notices.push(...reach.notices);
+    if (reach.determined) {
+      draws.grip = Float64Array.from(
+        alternatives,
+        ({ state }) => state.friction?.frictionCoefficient ?? Number.NaN,
+      );
+      noteGaps(notices, "grip", use.temperature_C, draws.grip);
+      outlook.grip = gripOutlook(best.friction, contacts.sliding.roughness, draws.grip);
+      notices.push(
+        predictionNotice(
+          "predict.grip-screening",
+          `${cautions.grip} ${cautions.gripNotIncluded} ${cautions.gripCutOff}`,
+        ),
+      );
+    }
+  }
+
+  const nearest = nearestMeasurement(
+    material.measuredStates ?? [],
+    use.temperature_C,
+    best.governing?.frequency_Hz ?? null,
+  );
+  outlook.nearestMeasurement = nearest;
+  const misfit = nearest === null ? null : misfitNotice(nearest, use.temperature_C);
+  if (misfit !== null) notices.push(misfit);
+
+  const governed = governedModel(model, best, 0);
+  if (governed !== null) {
+    const drawn = alternatives.flatMap(
+      ({ model: drawnModel, state, warmer_K }) => governedModel(drawnModel, state, warmer_K) ?? [],
+    );
+    const { cold, notices: coldNotices } = coldOutlook(
+      material,
+      use.temperature_C,
+      governed,
+      drawn,
+      settings,
+    );
+    notices.push(...coldNotices);
+    if (cold !== null) {
+      const lowest = lowestTemperatures(model, contacts, settings);
+      outlook.cold = {
+        ...cold,
+        lowestRubbery_C: lowest.rubbery_C,
+        lowestAboveGlassy_C: lowest.aboveGlassy_C,
+      };
+      const determined = governed.governing.contact === "impact" ? outlook.rebound : outlook.grip;
+      if (determined === null) {
+        const message = `The contact frequency at ${signed(use.temperature_C)} °C comes from the model beyond what was measured; the borders of the verdict themselves were measured.`;
+        notices.push(predictionNotice("predict.contact-frequency-extrapolated", message));
+      }
+      notices.push(
+        predictionNotice("predict.cold-screening", `${cautions.cold} ${cautions.crystallisation}`),
+      );
+    }
+  }
+  return { outlook, notices, draws };
+}
+
+/** The contacts of a use with its texture settled, and the notice where the texture is unusable or short. */
+export function contactsOf(
+  use: Use,
+  settings: PredictionSettings,
+  stiffnessFactor: number,
+): { contacts: Contacts; problem: Notice | null } {
+  const contacts: Contacts = { sliding: null, impact: use.impact, stiffnessFactor };
+  if (use.sliding === null) return { contacts, problem: null };
+  const roughness = roughnessOf(use.sliding.texture, settings);
+  if (!roughness.ok) {
+    return { contacts, problem: predictionNotice("predict.texture-unusable", roughness.problem.message) };
+  }
+  const { speed_m_s, pressure_Pa } = use.sliding;
+  contacts.sliding = { speed_m_s, pressure_Pa, roughness: roughness.value };
+  if (roughness.value.cutOff === "end of the measured spectrum") {
+    const message = `The measured texture "${use.sliding.texture.name}" reaches an rms slope of ${roughness.value.rmsSlope.toFixed(2)} only, short of ${settings.cutOffSlope}; its last wave number is taken for the cut-off.`;
+    return { contacts, problem: predictionNotice("predict.texture-slope-not-reached", message) };
+  }
+  return { contacts, problem: null };
+}
+
+/** Says where an interval stands on a part of the draws only, which leaves out the worst of them. */
+function noteGaps(notices: Notice[], what: string, temperature_C: number, drawn: Float64Array): void {
+  if (!areTooFew(drawn)) return;
+  const given = drawn.filter(Number.isFinite).length;
+  const message = `Only ${given} of ${drawn.length} equally likely models give a ${what} at ${signed(temperature_C)} °C: its interval is too narrow, and the number itself doubtful.`;
+  notices.push(predictionNotice("predict.interval-not-determined", message));
+}
+
+interface DrawnState {
+  model: RelaxationModel;
+  warmer_K: number;
+  state: ContactState;
+}
+
+function drawnStates(
+  material: Material,
+  temperature_C: number,
+  contacts: Contacts,
+  settings: PredictionSettings,
+  calibration: ReboundCalibration | null,
+): DrawnState[] {
+  return drawnContacts(material, contacts, settings, calibration).map(
+    ({ model, contacts: drawn, warmer_K }) => ({
+      model,
+      warmer_K,
+      state: contactState(model, temperature_C - warmer_K, drawn, settings),
+    }),
+  );
+}
+
+function governedModel(
+  model: RelaxationModel,
+  { governing }: ContactState,
+  warmer_K: number,
+): GovernedModel | null {
+  return governing === null ? null : { model, governing, warmer_K };
+}
+
+function reboundOutlook(
+  best: NonNullable<ContactState["rebound"]>,
+  draws: Float64Array,
+  calibration: ReboundCalibration | null,
+): ReboundOutlook {
+  return {
+    fraction: best.fraction,
+    ...intervalAround(best.fraction, draws),
+    textbookFraction: best.textbookFraction,
+    contactTime_s: best.contactTime_s,
+    indentation_m: best.indentation_m,
+    calibrated: calibration !== null,
+  };
+}
+
+function gripOutlook(
+  best: NonNullable<ContactState["friction"]>,
+  roughness: NonNullable<Contacts["sliding"]>["roughness"],
+  draws: Float64Array,
+): GripOutlook {
+  return {
+    frictionCoefficient: best.frictionCoefficient,
+    ...intervalAround(best.frictionCoefficient, draws),
+    contactAreaRatio: best.contactAreaRatio,
+    cutOffSensitivity: best.cutOffSensitivity,
+    cutOff_per_m: roughness.q1_per_m,
+    rmsSlope: roughness.rmsSlope,
+    contactFrequency_Hz: best.contactFrequency_Hz,
+  };
+}
+
+/**
+ * Codes of the notices that cast doubt on what they stand beside: cautions and errors, each once, in their
+ * order. What a screening prediction is in general (codes that end in "-screening") sets no number apart.
+ */
+export function doubtCodes(notices: Notice[]): string[] {
+  const codes = notices
+    .filter(({ severity, code }) => severity !== "info" && !code.endsWith("-screening"))
+    .map(({ code }) => code);
+  return [...new Set(codes)];
+}
+
+/** What can leave a use without a verdict, the most telling first. */
+const reasons = [
+  "predict.transition-outside-range",
+  "predict.no-model",
+  "predict.use-without-contact",
+  "predict.texture-unusable",
+  "predict.contact-outside-range",
+];
+
+/** Puts into the outlook which of its notices cast doubt on it, and why it has no verdict where it has none. */
+export function withFlags(predicted: PredictedOutlook): PredictedOutlook {
+  const { outlook, notices } = predicted;
+  const flagged = { ...outlook, flags: doubtCodes(notices) };
+  if (outlook.cold !== null) return { ...predicted, outlook: flagged };
+  const reason = reasons.flatMap((code) => notices.find((notice) => notice.code === code) ?? [])[0];
+  return {
+    ...predicted,
+    outlook: reason === undefined ? flagged : { ...flagged, verdictMissing: reason.message },
+  };
+}

@@ -1,0 +1,231 @@
+import type { Material } from "../../fit/material.js";
+import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import type { ReboundMeasurement } from "../../io/measurement.js";
+import type { Notice } from "../../io/problem.js";
+import { normal95, studentT95 } from "../../numeric/confidence.js";
+import { exp } from "../../numeric/elementary/exponential.js";
+import { ln } from "../../numeric/elementary/logarithm.js";
+import { square } from "../../numeric/elementary/power.js";
+import { signed } from "../../words/number-words.js";
+import { measuredReach } from "../cold/measured-reach.js";
+import { tensileSpectrumAt } from "../contact/tensile-spectrum.js";
+import { predictionNotice } from "../notice-codes.js";
+import type { PredictionSettings } from "../prediction-settings.js";
+import type { ImpactContact } from "../use.js";
+import type { PooledRebound } from "./pool-rebound.js";
+import { predictRebound } from "./rebound.js";
+import { reduceRebound } from "./rebound-readings.js";
+
+/** One factor on the contact stiffness, found on a compound's own rebound readings. */
+export interface ReboundCalibration {
+  compound: string;
+  /** The method of the readings, as the file states it. */
+  method: string | null;
+  stiffnessFactor: number;
+  /** 95 % interval of the factor. */
+  low: number;
+  high: number;
+  /** Standard error of its natural logarithm, widened for few readings. */
+  logStandardError: number;
+  /** Root mean square error of each reading predicted from the others, as a fraction; null for one reading. */
+  leaveOneOutError: number | null;
+  /** Root mean square error with the factor at 1, for comparison. */
+  uncalibratedError: number;
+  readings: CalibrationPoint[];
+}
+
+export interface CalibrationPoint {
+  temperature_C: number;
+  /** The test's value; of several tests or laboratories, their mean with its 95 % interval from the spread between them. */
+  measuredFraction: number;
+  measuredLow: number | null;
+  measuredHigh: number | null;
+  tests: number;
+  /** Names of the laboratories, where the files state them. */
+  laboratories: string[];
+  calibratedFraction: number;
+  uncalibratedFraction: number;
+  /** Predicted with the factor found on the other readings. */
+  leftOutFraction: number | null;
+  path: string;
+  line: number;
+}
+
+/** The factor is sought between 1/10 and 10, on this many steps, with R interpolated between them. */
+const farthestFactor = 10;
+const steps = 40;
+
+/**
+ * Calibrates the simulated impact on measured rebound: the factor on the contact stiffness (so on the contact
+ * time) that brings predicted and measured R together in least squares, with its leave-one-out error.
+ * Readings outside what the sweep reached are left out and named.
+ * @example calibrateRebound(exampleMaterial(), [], pendulumImpact, defaultPredictionSettings).notices[0].code // "predict.rebound-not-calibrated"
+ */
+export function calibrateRebound(
+  material: Material,
+  readings: ReboundMeasurement[],
+  impact: ImpactContact,
+  settings: PredictionSettings,
+): { calibration: ReboundCalibration | null; notices: Notice[] } {
+  const { method, points, notices } = reduceRebound(readings, impact.method);
+  const { model } = material;
+  if (model === null) {
+    const message = `Rebound of ${material.compound} cannot be predicted without a sweep, so its readings calibrate nothing.`;
+    return {
+      calibration: null,
+      notices: [...notices, predictionNotice("predict.rebound-not-calibrated", message)],
+    };
+  }
+  const curves: ReboundCurve[] = [];
+  for (const point of points) {
+    const curve = reboundOverFactor(model, point, impact, settings);
+    if (curve.inside) curves.push(curve);
+    else {
+      const message = `The rebound reading at ${signed(point.temperature_C)} °C (line ${point.line} of ${point.path}) lies outside what the sweep of ${material.compound} reached.`;
+      notices.push({ ...predictionNotice("predict.rebound-readings-skipped", message), path: point.path });
+    }
+  }
+  if (curves.length === 0) {
+    const message = `No rebound reading of ${material.compound} can be compared with the prediction; it stands uncalibrated.`;
+    return {
+      calibration: null,
+      notices: [...notices, predictionNotice("predict.rebound-not-calibrated", message)],
+    };
+  }
+
+  const logFactor = bestLogFactor(curves);
+  const { logStandardError, halfWidth } = uncertainty(curves, logFactor);
+  const atEdge = Math.abs(Math.abs(logFactor) - ln(farthestFactor)) < 1e-6;
+  if (atEdge || halfWidth > ln(farthestFactor)) {
+    const message = `The rebound readings of ${material.compound} do not fix the contact stiffness${atEdge ? `: the best factor lies at the limit ${exp(logFactor).toPrecision(2)}` : ""}.`;
+    notices.push(predictionNotice("predict.calibration-weak", message));
+  }
+  if (curves.length === 1) {
+    const what = curves[0].point.tests > 1 ? "Rebound at one temperature" : "One rebound reading";
+    const message = `${what} calibrates ${material.compound}: its error cannot be checked.`;
+    notices.push(predictionNotice("predict.calibration-single-reading", message));
+  }
+  const leftOut = curves.map((curve, i) =>
+    curves.length < 2 ? null : reboundAt(curve, bestLogFactor(curves.filter((_, j) => j !== i))),
+  );
+  const calibration: ReboundCalibration = {
+    compound: material.compound,
+    method,
+    stiffnessFactor: exp(logFactor),
+    low: exp(logFactor - halfWidth),
+    high: exp(logFactor + halfWidth),
+    logStandardError,
+    leaveOneOutError:
+      curves.length < 2 ? null : rootMeanSquare(curves.map((curve, i) => leftOut[i]! - curve.point.fraction)),
+    uncalibratedError: rootMeanSquare(curves.map((curve) => reboundAt(curve, 0) - curve.point.fraction)),
+    readings: curves.map((curve, i) => ({
+      temperature_C: curve.point.temperature_C,
+      measuredFraction: curve.point.fraction,
+      measuredLow: curve.point.low,
+      measuredHigh: curve.point.high,
+      tests: curve.point.tests,
+      laboratories: curve.point.laboratories,
+      calibratedFraction: reboundAt(curve, logFactor),
+      uncalibratedFraction: reboundAt(curve, 0),
+      leftOutFraction: leftOut[i],
+      path: curve.point.path,
+      line: curve.point.line,
+    })),
+  };
+  return { calibration, notices };
+}
+
+/** R predicted at a reading's temperature over the log of the stiffness factor, evenly spaced. */
+interface ReboundCurve {
+  point: PooledRebound;
+  fractions: Float64Array;
+  /** Whether the contact lies inside what was measured. */
+  inside: boolean;
+}
+
+const logStep = (2 * ln(farthestFactor)) / steps;
+const logFactorAt = (i: number) => -ln(farthestFactor) + i * logStep;
+
+function reboundOverFactor(
+  model: RelaxationModel,
+  point: PooledRebound,
+  impact: ImpactContact,
+  settings: PredictionSettings,
+): ReboundCurve {
+  const spectrum = tensileSpectrumAt(model, point.temperature_C, settings);
+  const predictions = Array.from({ length: steps + 1 }, (_, i) =>
+    predictRebound(spectrum, impact, settings, exp(logFactorAt(i))),
+  );
+  const frequency_Hz = 1 / (2 * predictions[steps / 2].contactTime_s);
+  const reach = measuredReach(model, point.temperature_C, frequency_Hz, frequency_Hz);
+  return {
+    point,
+    fractions: Float64Array.from(predictions, ({ fraction }) => fraction),
+    inside: reach.outsideShare === 0 && reach.temperatureExcess_K <= settings.lawReach_K,
+  };
+}
+
+/** Parabola through the three nearest table points. */
+function reboundAt(curve: ReboundCurve, logFactor: number): number {
+  const at = (logFactor + ln(farthestFactor)) / logStep;
+  const middle = Math.min(steps - 1, Math.max(1, Math.round(at)));
+  const p = at - middle;
+  const [a, b, c] = curve.fractions.subarray(middle - 1, middle + 2);
+  return b + (p * (c - a)) / 2 + (p * p * (a - 2 * b + c)) / 2;
+}
+
+/** Least squares: the best table point, then golden section about it. */
+function bestLogFactor(curves: ReboundCurve[]): number {
+  const error = (logFactor: number) =>
+    curves.reduce((sum, curve) => sum + square(reboundAt(curve, logFactor) - curve.point.fraction), 0);
+  let best = steps / 2;
+  for (let i = 0; i <= steps; i++) if (error(logFactorAt(i)) < error(logFactorAt(best))) best = i;
+  let low = logFactorAt(Math.max(0, best - 1));
+  let high = logFactorAt(Math.min(steps, best + 1));
+  const golden = (Math.sqrt(5) - 1) / 2;
+  while (high - low > 1e-7) {
+    const left = high - golden * (high - low);
+    const right = low + golden * (high - low);
+    if (error(left) < error(right)) high = right;
+    else low = left;
+  }
+  return (low + high) / 2;
+}
+
+/** A reading's own scatter where one reading leaves no residual: 1 % of resilience (common practice). */
+const readingScatter = 0.01;
+
+/**
+ * Linearised least squares: s² = Σ r²/(n − 1), se² = s²/Σ (dR/d ln k)²; or what the spread between the tests of
+ * each temperature makes of it, where that is more. One laboratory's bias is the same at all temperatures, so the
+ * spread between laboratories adds up over them; that between tests adds up in squares.
+ */
+function uncertainty(curves: ReboundCurve[], logFactor: number) {
+  const nudge = logStep / 2;
+  let squares = 0;
+  let slopes = 0;
+  let betweenTests = 0;
+  let betweenLaboratories = 0;
+  for (const curve of curves) {
+    squares += square(reboundAt(curve, logFactor) - curve.point.fraction);
+    const slope = (reboundAt(curve, logFactor + nudge) - reboundAt(curve, logFactor - nudge)) / (2 * nudge);
+    slopes += square(slope);
+    const share = (Math.abs(slope) * curve.point.halfWidth) / normal95;
+    if (curve.point.between === "laboratories") betweenLaboratories += share;
+    else betweenTests += square(share);
+  }
+  const degreesOfFreedom = curves.length - 1;
+  const scatter = degreesOfFreedom > 0 ? Math.sqrt(squares / degreesOfFreedom) : readingScatter;
+  const widening = degreesOfFreedom > 0 ? studentT95(degreesOfFreedom) / normal95 : 1;
+  const between = Math.sqrt(betweenTests + square(betweenLaboratories));
+  const error =
+    slopes > 0
+      ? Math.max((scatter / Math.sqrt(slopes)) * widening, between / slopes)
+      : Number.POSITIVE_INFINITY;
+  const logStandardError = Math.min(error, ln(farthestFactor));
+  return { logStandardError, halfWidth: normal95 * logStandardError };
+}
+
+function rootMeanSquare(values: number[]): number {
+  return Math.sqrt(values.reduce((sum, value) => sum + value * value, 0) / values.length);
+}

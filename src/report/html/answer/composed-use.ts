@@ -1,0 +1,63 @@
+import type { Outlook } from "../../../predict/outlook.js";
+import type { Use } from "../../../predict/use.js";
+import type { JudgedCompound } from "../../results/results.js";
+import { severity } from "./verdict.js";
+
+/** A sliding and an impact contact at one temperature: one use of the study that has both, or two of them. */
+export interface ComposedUse {
+  use: Use;
+  /** Names of the study's uses it is made of. */
+  from: string[];
+}
+
+/** Each temperature of the study once, coldest first, with a sliding and an impact contact where there are any. */
+export function composedUses(uses: Use[]): ComposedUse[] {
+  const temperatures = [...new Set(uses.map((use) => use.temperature_C))].sort((a, b) => a - b);
+  return temperatures.map((temperature_C) => {
+    const there = uses.filter((use) => use.temperature_C === temperature_C);
+    const whole = there.find((use) => use.sliding !== null && use.impact !== null);
+    if (whole !== undefined) return { use: whole, from: [whole.name] };
+    const sliding = there.find((use) => use.sliding !== null);
+    const impact = there.find((use) => use.impact !== null);
+    const first = sliding ?? impact ?? there[0];
+    return {
+      use: { ...first, sliding: sliding?.sliding ?? null, impact: impact?.impact ?? null },
+      from: [...new Set([sliding, impact].flatMap((use) => use?.name ?? []))],
+    };
+  });
+}
+
+/** What results.json says of a compound in a composed use: grip of the one, rebound of the other, the worse verdict. */
+export function composedOutlook(compound: JudgedCompound, composed: ComposedUse): Outlook | undefined {
+  const parts = compound.outlooks.filter(
+    (outlook) => outlook.temperature_C === composed.use.temperature_C && composed.from.includes(outlook.use),
+  );
+  if (parts.length < 2) return parts[0];
+  const judged = parts.filter((outlook) => outlook.cold !== null);
+  const worst = judged.sort((a, b) => severity(a.cold!.verdict) - severity(b.cold!.verdict))[0];
+  return {
+    use: composed.from.join(", "),
+    temperature_C: composed.use.temperature_C,
+    rebound: parts.find((outlook) => outlook.rebound !== null)?.rebound ?? null,
+    grip: parts.find((outlook) => outlook.grip !== null)?.grip ?? null,
+    cold: worst?.cold ?? null,
+    flags: [...new Set(parts.flatMap(({ flags }) => flags ?? []))],
+  };
+}
+
+/**
+ * The use the map starts with: the coldest in which some compound is still rubbery and grip and rebound are
+ * known, for there the choice is made; null where the two are never known together.
+ */
+export function startingUse(compounds: JudgedCompound[], uses: Use[]): ComposedUse | null {
+  const both = composedUses(uses).filter((composed) =>
+    compounds.some((compound) => {
+      const outlook = composedOutlook(compound, composed);
+      return outlook !== undefined && outlook.grip !== null && outlook.rebound !== null;
+    }),
+  );
+  const choice = both.find((composed) =>
+    compounds.some((compound) => composedOutlook(compound, composed)?.cold?.verdict === "rubbery"),
+  );
+  return choice ?? both[0] ?? null;
+}

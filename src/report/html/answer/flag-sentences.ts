@@ -1,0 +1,93 @@
+import { log10 } from "../../../numeric/elementary/logarithm.js";
+import type { ColdVerdict, Outlook } from "../../../predict/outlook.js";
+import type { JudgedCompound } from "../../results/results.js";
+import { type Html, html, listHtml, nameHtml } from "../html.js";
+import { withTrueMinus } from "../notices.js";
+import { fixed, frequencyText, statedTemperature } from "../numbers.js";
+import { verdictMark } from "./verdict.js";
+
+type GlassTransition = JudgedCompound["glassTransitions"][number];
+
+/** The tan δ peak measured nearest to 1 Hz, the one people quote; null where none is bracketed. */
+export function quotedPeak(
+  compound: JudgedCompound,
+): { transition: GlassTransition; temperature_C: number } | null {
+  let best: { transition: GlassTransition; temperature_C: number } | null = null;
+  for (const transition of compound.glassTransitions) {
+    const temperature_C = transition.tanDeltaPeak?.temperature_C ?? null;
+    if (temperature_C === null) continue;
+    const distance = Math.abs(log10(transition.frequency_Hz));
+    if (best === null || distance < Math.abs(log10(best.transition.frequency_Hz))) {
+      best = { transition, temperature_C };
+    }
+  }
+  return best;
+}
+
+/**
+ * Where the tan δ peak stands at the contact's own frequency: as predicted, else from the margin, given the
+ * width of the leathery zone above the peak.
+ */
+export function peakInContact_C(outlook: Outlook, leatheryZone_K: number): number | null {
+  if (outlook.cold === null) return null;
+  const predicted = outlook.cold.glassTemperatureAtUse;
+  if (predicted !== undefined) return predicted.tanDeltaPeak.temperature_C;
+  return outlook.temperature_C - outlook.cold.marginToLeathery_K - leatheryZone_K;
+}
+
+/**
+ * What is to be looked at of a compound: that it is glassy, or may be, in a use, and where it is not determined,
+ * why and what settles it. Empty where it is surely above glassy in every use.
+ * @example "Birch 60: glassy at −20 °C in sliding contact; its tan δ peak of −38 °C at 1 Hz stands at −14 °C there."
+ */
+export function flagSentences(compound: JudgedCompound, index: number, leatheryZone_K: number): Html[] {
+  return [...coldSentence(compound, index, leatheryZone_K), ...undeterminedSentence(compound, index)];
+}
+
+function temperaturesOf(outlooks: Outlook[]): Html {
+  const temperatures = [...new Set(outlooks.map((outlook) => outlook.temperature_C))].sort((a, b) => b - a);
+  return listHtml(temperatures.map((T) => html`${statedTemperature(T)}`));
+}
+
+function flag(compound: JudgedCompound, index: number, verdict: ColdVerdict | null, words: Html): Html {
+  return html`<li>${verdictMark(verdict)}<span><a href="#compound-${index + 1}">${nameHtml(compound.name)}</a>: ${words}</span></li>`;
+}
+
+function coldSentence(compound: JudgedCompound, index: number, leatheryZone_K: number): Html[] {
+  const certain = compound.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy");
+  const perhaps = compound.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy or leathery");
+  const flagged = certain.length > 0 ? certain : perhaps;
+  if (flagged.length === 0) return [];
+  const warmest = flagged.reduce((a, b) => (b.temperature_C > a.temperature_C ? b : a));
+  const contacts = [...new Set(flagged.map((outlook) => outlook.cold?.contact))].sort().reverse();
+  const peak = quotedPeak(compound);
+  const there_C = peakInContact_C(warmest, leatheryZone_K);
+  const shift =
+    peak !== null && there_C !== null
+      ? html`; its tan δ peak of ${fixed(peak.temperature_C, 0)} °C at ${frequencyText(
+          peak.transition.frequency_Hz,
+        )} stands at ${fixed(there_C, 0)} °C there`
+      : "";
+  const further =
+    certain.length > 0 && perhaps.length > 0 && html`; it may be glassy at ${temperaturesOf(perhaps)}`;
+  const words = html`${certain.length > 0 ? "glassy" : "glassy or leathery"} at ${temperaturesOf(flagged)} in ${contacts.join(" and ")} contact${shift}${further}.`;
+  return [flag(compound, index, certain.length > 0 ? "glassy" : "glassy or leathery", words)];
+}
+
+function undeterminedSentence(compound: JudgedCompound, index: number): Html[] {
+  const unknown = compound.outlooks.filter((outlook) => outlook.cold === null);
+  if (unknown.length === 0) return [];
+  const coldest = unknown.reduce((a, b) => (b.temperature_C < a.temperature_C ? b : a));
+  const why =
+    coldest.verdictMissing === undefined
+      ? "the notices of the compound say why and what to measure."
+      : withTrueMinus(coldest.verdictMissing);
+  return [
+    flag(
+      compound,
+      index,
+      null,
+      html`<b>not determined</b> at ${temperaturesOf(unknown)}, so possibly glassy there. ${why}`,
+    ),
+  ];
+}

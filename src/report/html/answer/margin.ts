@@ -1,0 +1,53 @@
+import type { ColdOutlook } from "../../../predict/outlook.js";
+import { type Html, html } from "../html.js";
+import { fixed } from "../numbers.js";
+
+/** The distance of a use from a border with its interval, in K; positive is the warm side. */
+export interface Margin {
+  border: "glassy" | "leathery";
+  value_K: number;
+  low_K: number;
+  high_K: number;
+}
+
+/**
+ * Distance from the border that a verdict of two words straddles; null for a verdict of one word, and where the
+ * interval of the border does not say what the words say.
+ */
+export function straddledMargin(cold: ColdOutlook): Margin | null {
+  const glassy = cold.verdict === "glassy or leathery";
+  if (!glassy && cold.verdict !== "leathery or rubbery") return null;
+  const at = cold.glassTemperatureAtUse;
+  if (at === undefined) return null;
+  const peak = glassy ? at.lossModulusPeak : at.tanDeltaPeak;
+  const value_K = glassy ? cold.marginToGlassy_K : cold.marginToLeathery_K;
+  // A border stands a fixed distance above its peak, so both have the same interval about their value.
+  const low_K = value_K - (peak.high_C - peak.temperature_C);
+  const high_K = value_K + (peak.temperature_C - peak.low_C);
+  if (!(low_K <= 0 && high_K >= 0)) return null;
+  return { border: glassy ? "glassy" : "leathery", value_K, low_K, high_K };
+}
+
+/** A distance with its sign. */
+export function signedKelvin(value_K: number, decimals: number): string {
+  const text = fixed(value_K, decimals);
+  return text.startsWith("−") || Number(text) === 0 ? text : `+${text}`;
+}
+
+/** An interval; an end so near to the border that rounding would put it there keeps a decimal. */
+export function marginRange({ low_K, high_K }: Margin): string {
+  const end = (value_K: number) => signedKelvin(value_K, Math.abs(value_K) < 0.5 ? 1 : 0);
+  return `${end(low_K)} to ${end(high_K)}\u202fK`;
+}
+
+/**
+ * The number of a verdict: of one word the distance above the glassy border, of two words the interval of the
+ * distance from the border they straddle, for there the value alone would contradict them.
+ */
+export function marginText(cold: ColdOutlook | null): Html {
+  if (cold === null) return html``;
+  const straddled = straddledMargin(cold);
+  if (straddled !== null) return html`<span class="margin">${marginRange(straddled)}</span>`;
+  if (cold.verdict.includes(" or ")) return html`<span class="margin">border not certain</span>`;
+  return html`<span class="margin">${signedKelvin(cold.marginToGlassy_K, 0)}\u202fK</span>`;
+}

@@ -1,0 +1,51 @@
+import type { Outlook } from "../../../predict/outlook.js";
+import { commonDoubts, type Doubt, doubtsOf, ownDoubts } from "../../doubts.js";
+import type { JudgedCompound } from "../../results/results.js";
+import { type Html, html } from "../html.js";
+
+/** What weakens every verdict of a compound, in two or three words each, to stand wherever its predictions do. */
+export function standingTags(compound: JudgedCompound): Html {
+  return tags(commonDoubts(compound));
+}
+
+/** What weakens the verdict of one outlook, to stand beside the compound's name where it has no other. */
+export function outlookTags(compound: JudgedCompound, outlook: Outlook | undefined): Html {
+  return tags(outlook === undefined ? [] : doubtsOf(compound, outlook));
+}
+
+function tags(doubts: Doubt[]): Html {
+  return html`${doubts.map(
+    ({ code, words }) => html` <span class="tag warn" title="${code}">${words}</span>`,
+  )}`;
+}
+
+/**
+ * The mark beside a verdict that a notice casts doubt on. What holds for the whole compound is named by the tag
+ * beside its name; what holds for this verdict alone is named here.
+ */
+export function doubtMark(compound: JudgedCompound, outlook: Outlook | undefined): Html {
+  if (outlook === undefined) return html``;
+  const all = doubtsOf(compound, outlook);
+  if (all.length === 0) return html``;
+  const own = ownDoubts(compound, outlook);
+  const title = all.map(({ words, code }) => `${words} (${code})`).join("; ");
+  return html`<span class="doubt" title="${title}">${own.length === 0 ? "in doubt" : `in doubt: ${own.map(({ words }) => words).join(", ")}`}</span>`;
+}
+
+/** The same in a sentence, above the numbers themselves. */
+export function standingSentence(compound: JudgedCompound): Html {
+  const { superposition } = compound;
+  if (superposition === null) return html``;
+  const said = new Set(["assumed shift", "does not superpose"]);
+  const further = commonDoubts(compound).filter(({ words }) => !said.has(words));
+  return html`${
+    superposition.source === "assumed" &&
+    html`<p class="assumed"><b>Assumed.</b> ${superposition.assumption ?? "The shift constants were not measured."} Every number in use leans on it.</p>`
+  }${
+    superposition.thermorheologicallySimple === false &&
+    html`<p class="assumed"><b>Does not superpose.</b> The isotherms do not fall on one curve, as in a blend: every number in use is extrapolated and doubtful.</p>`
+  }${
+    further.length > 0 &&
+    html`<p class="assumed"><b>In doubt.</b> Every verdict of this compound: ${further.map(({ words }) => words).join("; ")}. The notices of the compound say why and what to do.</p>`
+  }`;
+}

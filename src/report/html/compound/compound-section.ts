@@ -1,0 +1,66 @@
+import type { JudgedCompound } from "../../results/results.js";
+import { verdictMark } from "../answer/verdict.js";
+import { type Html, html, nameHtml } from "../html.js";
+import { noticeList } from "../notices.js";
+import { statedTemperature } from "../numbers.js";
+import { compoundFigures } from "../plot-figures.js";
+import type { ReportContext } from "../report-context.js";
+import { networkFacts, payneFacts, whatItTakesList } from "./compounding-facts.js";
+import { calibrationFacts, indicatorTable, stiffeningFacts } from "./further-facts.js";
+import { glassTransitionTable } from "./glass-transition-table.js";
+import { stateRibbon } from "./state-ribbon.js";
+import { superpositionFacts } from "./superposition-facts.js";
+import { useTable } from "./use-table.js";
+
+/** The verdicts of one compound, coldest use first. */
+export function verdictRow(result: JudgedCompound): Html {
+  const sorted = [...result.outlooks].sort((a, b) => a.temperature_C - b.temperature_C);
+  return html`${sorted.map(
+    (outlook) =>
+      html`<li>${verdictMark(outlook.cold?.verdict ?? null)}<span>${statedTemperature(outlook.temperature_C)} <span class="word">${outlook.cold?.verdict ?? "not determined"}</span></span></li>`,
+  )}`;
+}
+
+/** All that is known of one compound: the strip of its states, key numbers, plots, notices, sources. */
+export function compoundBody(context: ReportContext, index: number): Html {
+  const compound = context.assessment.compounds[index];
+  const result = context.assessment.results.compounds[index];
+  // The screening cautions stand beside the numbers already, word for word.
+  const notices = result.notices.filter((notice) => !notice.code.endsWith("-screening"));
+  return html`<div data-part="ribbon">${stateRibbon(result, context.leatheryZone_K)}</div>
+${glassTransitionTable(context, result)}
+<div data-part="uses">${useTable(context, result)}</div>
+${whatItTakesList(result)}
+${compoundFigures(context, compound, result, index)}
+${superpositionFacts(context, result)}
+${calibrationFacts(context, result)}
+${stiffeningFacts(context, result)}
+${networkFacts(context, result)}
+${payneFacts(context, result)}
+${indicatorTable(context, result)}
+${notices.length > 0 && html`<h4>Notices</h4>${noticeList(notices, context.inputNumber)}`}
+<h4>Sources</h4>
+<ul class="plain small sources">${compound.measurements.map((measurement) => {
+    const { file, sheet, section, firstLine, lastLine } = measurement.provenance;
+    const number = context.inputNumber(file);
+    const hash = number === null ? "" : context.assessment.results.inputs[number - 1].sha256.slice(0, 12);
+    return html`<li>${measurement.kind}: ${number === null ? html`<bdi>${file}</bdi>` : html`<a href="#input-${number}">file ${number}, <bdi>${file}</bdi></a>`}${sheet !== null && html`, sheet <bdi>${sheet}</bdi>`}${section !== null && html`, ${/section/i.test(section) ? "" : "section "}<bdi>${section}</bdi>`}, lines ${firstLine} to ${lastLine}${
+      measurement.kind === "rebound"
+        ? html`${measurement.method !== null && html`, method <bdi>${measurement.method}</bdi>`}, ${measurement.readings.length} temperatures`
+        : html`, ${measurement.temperature_C.length} points in ${measurement.deformation}`
+    } <span class="hash">sha256 ${hash}…</span></li>`;
+  })}</ul>`;
+}
+
+/** A compound's name and verdicts, and all that is known of it folded beneath. */
+export function compoundSection(context: ReportContext, index: number): Html {
+  const compound = context.assessment.compounds[index];
+  const result = context.assessment.results.compounds[index];
+  return html`<details class="compound" id="compound-${index + 1}" data-compound="${index}"${!context.collapsed && html` open`}>
+<summary><h3>${nameHtml(compound.name)}</h3>${compound.isReference && html`<span class="tag">reference</span>`}<ul class="verdict-row" data-part="verdicts">${verdictRow(result)}</ul></summary>
+<div class="compound-body">${
+    context.packed
+      ? html`<p class="waiting">This part is unpacked by the page’s script.</p>`
+      : compoundBody(context, index)
+  }</div></details>`;
+}

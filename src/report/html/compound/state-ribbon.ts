@@ -1,0 +1,58 @@
+import type { JudgedCompound } from "../../results/results.js";
+import { peakInContact_C, quotedPeak } from "../answer/flag-sentences.js";
+import { type Html, html } from "../html.js";
+import { fixed, frequencyText, statedTemperature } from "../numbers.js";
+
+const width = 720;
+const margin = 12;
+
+/**
+ * A strip over temperature: where the compound is glassy, leathery and rubbery in contact, where its
+ * tan δ peak was measured, and where the use temperatures lie. Null without a verdict.
+ */
+export function stateRibbon(compound: JudgedCompound, leatheryZone_K: number): Html | null {
+  const judged = compound.outlooks.filter((outlook) => outlook.cold !== null);
+  if (judged.length === 0) return null;
+  const coldest = judged.reduce((a, b) => (b.temperature_C < a.temperature_C ? b : a));
+  const cold = coldest.cold;
+  if (cold === null) return null;
+  const glassyBorder_C = coldest.temperature_C - cold.marginToGlassy_K;
+  const leatheryBorder_C = coldest.temperature_C - cold.marginToLeathery_K;
+  const peak = quotedPeak(compound);
+  const uses = [...new Set(judged.map((outlook) => outlook.temperature_C))];
+  const all = [...uses, glassyBorder_C, leatheryBorder_C, peak?.temperature_C ?? glassyBorder_C];
+  const from_C = 10 * Math.floor((Math.min(...all) - 8) / 10);
+  const to_C = 10 * Math.ceil((Math.max(...all) + 8) / 10);
+  const x = (T: number) => margin + ((width - 2 * margin) * (T - from_C)) / (to_C - from_C);
+  const band = (low: number, high: number, name: string) => {
+    const left = x(low);
+    const right = x(high);
+    const wide = right - left > 62;
+    return html`<rect class="band ${name}" x="${left.toFixed(1)}" y="26" width="${Math.max(0, right - left).toFixed(1)}" height="24"/>${
+      wide &&
+      html`<text class="band-word ${name}" x="${((left + right) / 2).toFixed(1)}" y="42" text-anchor="middle">${name}</text>`
+    }`;
+  };
+  const step = to_C - from_C > 90 ? 20 : 10;
+  const ticks: Html[] = [];
+  for (let T = Math.ceil(from_C / step) * step; T <= to_C; T += step) {
+    ticks.push(
+      html`<path class="tick" d="M${x(T).toFixed(1)} 50v5"/><text class="tick-word" x="${x(T).toFixed(1)}" y="68" text-anchor="${
+        T === from_C ? "start" : T === to_C ? "end" : "middle"
+      }">${fixed(T, 0)}${T === to_C && " °C"}</text>`,
+    );
+  }
+  const marks = uses.map(
+    (T) =>
+      html`<path class="use-mark" d="M${x(T).toFixed(1)} 26l-4.5-8h9z"/><text class="use-word" x="${x(T).toFixed(1)}" y="13" text-anchor="middle">${fixed(T, 0)}</text>`,
+  );
+  const measured =
+    peak === null ? html`` : html`<path class="measured" d="M${x(peak.temperature_C).toFixed(1)} 23v30"/>`;
+  const there_C = peakInContact_C(coldest, leatheryZone_K);
+  const caption = html`At the contact’s ${frequencyText(cold.contactFrequency_Hz)} (${cold.contact}, use at ${statedTemperature(coldest.temperature_C)}): glassy below ${fixed(glassyBorder_C, 0)} °C, leathery to ${fixed(leatheryBorder_C, 0)} °C, rubbery above. ${
+    peak !== null &&
+    there_C !== null &&
+    html`Dashed line: the tan δ peak at ${fixed(peak.temperature_C, 0)} °C as measured at ${frequencyText(peak.transition.frequency_Hz)}; in contact it stands at ${fixed(there_C, 0)} °C. `
+  }Triangles: the use temperatures.`;
+  return html`<figure class="ribbon"><svg viewBox="0 0 ${width} 72" role="img" aria-label="States of the compound over temperature; the caption says the same in words">${band(from_C, Math.min(to_C, Math.max(from_C, glassyBorder_C)), "glassy")}${band(Math.max(from_C, glassyBorder_C), Math.min(to_C, leatheryBorder_C), "leathery")}${band(Math.max(from_C, leatheryBorder_C), to_C, "rubbery")}${ticks}${measured}${marks}</svg><figcaption>${caption}</figcaption></figure>`;
+}

@@ -1,0 +1,56 @@
+import type { ColdOutlook } from "../../../predict/outlook.js";
+import type { JudgedCompound } from "../../results/results.js";
+import { peakInContact_C, quotedPeak } from "../answer/flag-sentences.js";
+import { type Margin, marginRange, signedKelvin, straddledMargin } from "../answer/margin.js";
+import { gripJudgement, limitNote, reboundJudgement } from "../answer/own-limits.js";
+import { doubtMark, standingSentence } from "../answer/standing-tags.js";
+import { verdictTag } from "../answer/verdict.js";
+import { furtherName } from "../answer/verdict-matrix.js";
+import { coldCaution, frostCaution, gripCaution, reboundCaution } from "../cautions-section.js";
+import { type Html, html, nameHtml } from "../html.js";
+import { fixed, frequencyText, intervalIn, significant, statedTemperature, withPrefix } from "../numbers.js";
+import { type SourceContext, sourceLinks } from "../report-context.js";
+
+const none = html`<span class="none">not determined</span>`;
+
+/** Distances from both borders; from the one that a verdict of two words straddles, as an interval. */
+function marginCell(cold: ColdOutlook): Html {
+  const straddled = straddledMargin(cold);
+  const one = (border: Margin["border"], value_K: number) =>
+    straddled?.border === border ? marginRange(straddled) : `${signedKelvin(value_K, 1)} K`;
+  return html`${one("glassy", cold.marginToGlassy_K)} <span class="interval">${one("leathery", cold.marginToLeathery_K)}</span>`;
+}
+
+/** Verdict, grip and rebound of one compound in each use, with intervals, and the cautions beside them. */
+export function useTable(context: SourceContext, compound: JudgedCompound): Html {
+  if (compound.outlooks.length === 0 || compound.outlooks.every((o) => !o.cold && !o.grip && !o.rebound)) {
+    return html`<p class="why">No prediction in use: it needs a modulus that is known at the use’s temperature and contact frequency. The notices of this compound say which measurement settles it.</p>`;
+  }
+  const peak = quotedPeak(compound);
+  const { frictionMinimum, reboundMinimum } = context.limits;
+  const frost = compound.outlooks.some(({ grip, temperature_C }) => grip !== null && temperature_C < 0);
+  const rows = [...compound.outlooks]
+    .sort((a, b) => a.temperature_C - b.temperature_C)
+    .map((outlook) => {
+      const { cold, grip, rebound } = outlook;
+      const there_C = peakInContact_C(outlook, context.leatheryZone_K);
+      return html`<tr>
+<th scope="row">${statedTemperature(outlook.temperature_C)}${
+        furtherName(outlook) !== null && html` <span class="use-name">${nameHtml(outlook.use)}</span>`
+      }</th>
+<td>${verdictTag(cold?.verdict ?? null)}${doubtMark(compound, outlook)}</td>
+<td class="number">${cold === null ? none : html`${frequencyText(cold.contactFrequency_Hz)} <span class="interval">${cold.contact}</span>`}</td>
+<td class="number">${there_C === null ? none : `${fixed(there_C, 1)} °C`}</td>
+<td class="number">${cold === null ? none : marginCell(cold)}</td>
+<td class="number strong">${grip === null ? none : html`${intervalIn(grip.frictionCoefficient, grip.low, grip.high, "", 3)}${limitNote(gripJudgement(grip, frictionMinimum, cold), fixed(frictionMinimum ?? 0, 2))}`}</td>
+<td class="number">${grip === null ? none : html`${significant(grip.cutOffSensitivity.halved, 2)} / ${significant(grip.cutOffSensitivity.doubled, 2)}`}</td>
+<td class="number">${grip?.relativeToReference === undefined ? html`<span class="none">—</span>` : intervalIn(grip.relativeToReference.ratio, grip.relativeToReference.low, grip.relativeToReference.high, "", 2)}</td>
+<td class="number strong">${rebound === null ? none : html`${intervalIn(100 * rebound.fraction, 100 * rebound.low, 100 * rebound.high, "%", 1)}${limitNote(reboundJudgement(rebound, reboundMinimum, cold), `${fixed(100 * (reboundMinimum ?? 0), 0)} %`)}`}</td>
+<td class="number">${rebound === null ? none : html`${fixed(100 * rebound.textbookFraction, 0)} % <span class="interval">${withPrefix(rebound.contactTime_s, "s")}</span>`}</td></tr>`;
+    });
+  return html`${standingSentence(compound)}<div class="table-frame" role="group" aria-label="In use" tabindex="0"><table class="facts">
+<caption>In use, 95 % intervals ${sourceLinks(context, compound.inputs, "cold")} <a class="source" href="#method-grip">grip</a> <a class="source" href="#method-rebound">rebound</a></caption>
+<thead><tr><th scope="col">Use</th><th scope="col">Verdict</th><th scope="col" class="number">Contact frequency</th><th scope="col" class="number">tan δ peak there</th><th scope="col" class="number">K above glassy border <span class="interval">above leathery border</span></th><th scope="col" class="number">Grip µ</th><th scope="col" class="number">µ at ½ and 2 q₁</th><th scope="col" class="number">Grip to reference</th><th scope="col" class="number">Rebound</th><th scope="col" class="number">Textbook <span class="interval">contact time</span></th></tr></thead>
+<tbody>${rows}</tbody></table></div>
+<div class="beside">${peak !== null && html`<p class="small">The tan δ peak stands at ${fixed(peak.temperature_C, 1)} °C as measured at ${frequencyText(peak.transition.frequency_Hz)}; the column “tan δ peak there” says where it stands at the frequency of the contact.</p>`}${coldCaution()}${gripCaution()}${frost && frostCaution()}${reboundCaution()}</div>`;
+}

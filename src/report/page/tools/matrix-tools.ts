@@ -1,0 +1,88 @@
+import { verdictClass, verdictsWorstFirst } from "../../html/answer/verdict.js";
+
+/** Search, filter and sort for the matrix of verdicts, and search for the compounds' sections. */
+export function matrixTools(count: number): void {
+  const tools = document.getElementById("matrix-tools");
+  const matrix = document.getElementById("matrix");
+  if (tools === null || matrix === null || count < 2) return;
+  const search = document.createElement("input");
+  search.type = "search";
+  search.placeholder = "Find a compound";
+  search.setAttribute("aria-label", "Find a compound");
+  const filter = document.createElement("select");
+  filter.setAttribute("aria-label", "Show verdicts");
+  filter.append(new Option("all verdicts", ""));
+  for (const verdict of verdictsWorstFirst) {
+    if (verdict !== null) filter.append(new Option(`with ${verdict}`, verdictClass(verdict)));
+  }
+  const shown = document.createElement("span");
+  shown.className = "small";
+  shown.setAttribute("role", "status");
+  if (count > 6) tools.append(search, filter, shown);
+
+  const apply = () => {
+    const words = search.value.trim().toLowerCase();
+    let visible = 0;
+    for (const row of matrix.querySelectorAll<HTMLTableRowElement>("tbody tr")) {
+      const name = row.querySelector("th")?.textContent?.toLowerCase() ?? "";
+      const fits =
+        name.includes(words) &&
+        (filter.value === "" || row.querySelector(`td.cell.${filter.value}`) !== null);
+      row.hidden = !fits;
+      if (fits) visible++;
+      const section = document.getElementById(`compound-${Number(row.dataset.compound) + 1}`);
+      if (section !== null) section.hidden = !fits;
+    }
+    shown.textContent = visible === count ? "" : `${visible} of ${count} compounds`;
+  };
+  search.addEventListener("input", apply);
+  filter.addEventListener("input", apply);
+
+  /** What the reader chose, kept when the matrix is written anew. */
+  let sorted: Sorted | null = null;
+  const sortable = () => {
+    for (const head of matrix.querySelectorAll<HTMLElement>("thead th")) {
+      const label = head.querySelector(".sort");
+      if (label === null || label.querySelector("button") !== null) continue;
+      const button = document.createElement("button");
+      button.type = "button";
+      button.className = "sort-button";
+      button.innerHTML = label.innerHTML;
+      button.title = "Sort by this column";
+      button.addEventListener("click", () => {
+        const column = Number(head.dataset.column);
+        sorted = { column, down: sorted?.column === column && !sorted.down };
+        sortBy(matrix, sorted);
+      });
+      label.replaceChildren(button);
+    }
+    if (sorted !== null) sortBy(matrix, sorted);
+    apply();
+  };
+  sortable();
+  document.addEventListener("frostline:verdicts", sortable);
+}
+
+interface Sorted {
+  column: number;
+  down: boolean;
+}
+
+function sortBy(matrix: HTMLElement, { column, down }: Sorted): void {
+  const body = matrix.querySelector("tbody");
+  if (body === null) return;
+  for (const head of matrix.querySelectorAll<HTMLElement>("thead th")) {
+    if (Number(head.dataset.column) !== column) head.removeAttribute("aria-sort");
+    else head.setAttribute("aria-sort", down ? "descending" : "ascending");
+  }
+  const rows = [...body.rows];
+  const key = (row: HTMLTableRowElement) => row.cells[column];
+  rows.sort((a, b) => {
+    const difference =
+      column === 0
+        ? (key(a).textContent ?? "").localeCompare(key(b).textContent ?? "", "en", { numeric: true })
+        : Number(key(a).dataset.order) - Number(key(b).dataset.order);
+    return down ? -difference : difference;
+  });
+  body.append(...rows);
+}

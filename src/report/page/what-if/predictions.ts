@@ -1,0 +1,105 @@
+import type { Material } from "../../../fit/material.js";
+import type { Outlook } from "../../../predict/outlook.js";
+import { type PredictedOutlook, predictOutlook } from "../../../predict/outlook-of.js";
+import type { PredictionSettings } from "../../../predict/prediction-settings.js";
+import { relativeToReference } from "../../../predict/relative-to-reference.js";
+import type { Texture, Use } from "../../../predict/use.js";
+import type { LiveCompound, PageState } from "../page-state.js";
+
+/** What is set and predicted at the moment. */
+export interface Moment {
+  setting: Setting;
+  outlooks: Outlook[];
+  /** False while the intervals are still to come. */
+  isComplete: boolean;
+  /** The last outlooks that were complete before these. */
+  before: Outlook[];
+}
+
+/** Value and draws in each use; the notices stand in the report already. */
+export type Predicted = Pick<PredictedOutlook, "outlook" | "draws">;
+
+/** What the reader has set: a use of the study, and what is changed of it. */
+export interface Setting {
+  base: Use;
+  temperature_C: number;
+  speed_m_s: number | null;
+  pressure_Pa: number | null;
+  texture: Texture | null;
+}
+
+export function settingOf(base: Use): Setting {
+  return {
+    base,
+    temperature_C: base.temperature_C,
+    speed_m_s: base.sliding?.speed_m_s ?? null,
+    pressure_Pa: base.sliding?.pressure_Pa ?? null,
+    texture: base.sliding?.texture ?? null,
+  };
+}
+
+/** Whether the contact, apart from the temperature, is the study's own. */
+export function isContactOfStudy({ base, speed_m_s, pressure_Pa, texture }: Setting): boolean {
+  return (
+    base.sliding === null ||
+    (base.sliding.speed_m_s === speed_m_s &&
+      base.sliding.pressure_Pa === pressure_Pa &&
+      base.sliding.texture.name === texture?.name)
+  );
+}
+
+/** The use as set, at the set or another temperature. */
+export function useOf(setting: Setting, temperature_C = setting.temperature_C): Use {
+  return { ...withContact(setting.base, setting), temperature_C };
+}
+
+/** A use of the study with the contact the reader has set. */
+export function withContact(use: Use, { speed_m_s, pressure_Pa, texture }: Setting): Use {
+  if (use.sliding === null || speed_m_s === null || pressure_Pa === null || texture === null) return use;
+  return { ...use, sliding: { speed_m_s, pressure_Pa, texture } };
+}
+
+/** What a prediction needs of a compound. */
+export type Predictable = Pick<
+  LiveCompound,
+  "name" | "glassTransitions" | "superposition" | "calibration" | "measuredStates" | "live" | "liveDraws"
+>;
+
+/** The material as the command line predicts from it; without draws the intervals shrink to the value. */
+export function materialOf(compound: Predictable, withDraws: boolean): Material {
+  return {
+    compound: compound.name,
+    glassTransitions: compound.glassTransitions,
+    superposition: compound.superposition && { ...compound.superposition, masterCurve: null },
+    model: compound.live,
+    draws: withDraws ? compound.liveDraws() : [],
+    notices: [],
+    measuredStates: compound.measuredStates,
+  };
+}
+
+/** One compound in one use, by the same function as the command line. */
+export function predictOne(
+  settings: PredictionSettings,
+  compound: Predictable,
+  use: Use,
+  withDraws: boolean,
+): PredictedOutlook {
+  return predictOutlook(materialOf(compound, withDraws), use, settings, compound.calibration);
+}
+
+/** Puts grip relative to the reference compound beside each grip, in place. */
+export function relateToReference(state: PageState, predicted: Predicted[]): Predicted[] {
+  const reference = predicted[state.compounds.findIndex((compound) => compound.isReference)];
+  for (const { outlook, draws } of predicted) {
+    if (outlook.grip === null || !reference?.outlook.grip) continue;
+    const ratio = relativeToReference(
+      outlook.grip.frictionCoefficient,
+      draws.grip,
+      reference.outlook.grip.frictionCoefficient,
+      reference.draws.grip,
+    );
+    if (ratio !== null) outlook.grip.relativeToReference = ratio;
+  }
+  return predicted;
+}

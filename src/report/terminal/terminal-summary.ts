@@ -1,0 +1,118 @@
+import { formatNumber } from "../../io/format.js";
+import type { Assessment } from "../assessment.js";
+import { commonDoubts, doubtsOf, ownDoubts } from "../doubts.js";
+import type { ResultsCompound } from "../results/results.js";
+
+const shapes: Record<string, string> = {
+  rubbery: "●",
+  "leathery or rubbery": "◑",
+  leathery: "◆",
+  "glassy or leathery": "◈",
+  glassy: "■",
+  "not determined": "?",
+};
+
+/** What a terminal shows of an assessment: a matrix of compounds and uses, then what was rejected. */
+export function terminalSummary({ results, uses }: Assessment): string {
+  const lines: string[] = [];
+  const nameWidth = Math.min(28, Math.max(8, ...results.compounds.map(({ name }) => name.length)));
+  const columns = uses.map(({ temperature_C }) => degrees(temperature_C));
+  const cells = results.compounds.map((compound) =>
+    compound.outlooks.map((outlook) => {
+      const verdict = outlook.cold?.verdict ?? "not determined";
+      return `${shapes[verdict]} ${short(verdict)}${doubtsOf(compound, outlook).length > 0 ? " !" : ""}`;
+    }),
+  );
+  const cellWidth = 2 + Math.max(0, ...[...columns, ...cells.flat()].map((text) => text.length));
+  lines.push(`${"".padEnd(nameWidth)}  ${columns.map((text) => text.padEnd(cellWidth)).join("")}`.trimEnd());
+  for (const [i, { name }] of results.compounds.entries()) {
+    const row = cells[i].map((text) => text.padEnd(cellWidth)).join("");
+    lines.push(`${clipped(name, nameWidth)}  ${row}`.trimEnd());
+  }
+  lines.push(
+    "",
+    "● rubbery   ◆ leathery (transition zone)   ■ glassy   ◑ ◈ straddles a border   ? not determined",
+  );
+  lines.push(
+    ...uses.map((use, i) => `${columns[i].padStart(8)}  ${use.name}${use.assumed ? " (assumed use)" : ""}`),
+  );
+  lines.push(...doubtLines(results.compounds), ...undeterminedLines(results.compounds));
+  const rejected = results.inputs.filter(({ status }) => status === "rejected");
+  if (rejected.length > 0) {
+    lines.push("", `${rejected.length} of ${results.inputs.length} inputs rejected:`);
+    for (const { path, problem } of rejected) {
+      const place = problem?.line ? `:${problem.line}${problem.column ? `:${problem.column}` : ""}` : "";
+      lines.push(`  ${printable(path)}${place}  [${problem?.code}] ${printable(problem?.message ?? "")}`);
+    }
+  }
+  const counts = noticeCounts(results.compounds);
+  if (counts !== "") lines.push("", `Notices, in full in the report: ${counts}.`);
+  lines.push(
+    "",
+    "A screening prediction, no friction or safety certificate: slip and impact safety need the tests and limits",
+    "that local codes and the product's standard ask for, and a qualified person's judgement.",
+  );
+  return lines.join("\n");
+}
+
+/** The footnote of the mark "!": why each compound's verdicts are to be read with care. */
+function doubtLines(compounds: ResultsCompound[]): string[] {
+  const lines = compounds.flatMap((compound) => {
+    const common = commonDoubts(compound).map(({ words }) => words);
+    const own = compound.outlooks.flatMap((outlook) =>
+      ownDoubts(compound, outlook).map(({ words }) => ({ words, at: degrees(outlook.temperature_C) })),
+    );
+    const further = [...new Set(own.map(({ words }) => words))].map(
+      (words) =>
+        `${words} (${[...new Set(own.filter((one) => one.words === words).map(({ at }) => at))].join(", ")})`,
+    );
+    const reasons = [...common, ...further];
+    return reasons.length === 0 ? [] : [`  ${printable(compound.name)}: ${reasons.join("; ")}`];
+  });
+  return lines.length === 0 ? [] : ["", "! in doubt, to be read with care:", ...lines];
+}
+
+/** Where a verdict is missing, why, and what to measure. */
+function undeterminedLines(compounds: ResultsCompound[]): string[] {
+  const lines = compounds.flatMap(({ name, outlooks }) => {
+    const unknown = outlooks.filter(({ cold }) => cold === null);
+    if (unknown.length === 0) return [];
+    const [coldest] = [...unknown].sort((a, b) => a.temperature_C - b.temperature_C);
+    const places = [...new Set(unknown.map(({ temperature_C }) => degrees(temperature_C)))].join(", ");
+    return [
+      `  ${printable(name)} (${places}): ${printable(coldest.verdictMissing ?? "its notices say why.")}`,
+    ];
+  });
+  return lines.length === 0 ? [] : ["", "? not determined, so possibly glassy:", ...lines];
+}
+
+function degrees(temperature_C: number): string {
+  return `${formatNumber(temperature_C, Number.isInteger(temperature_C) ? 0 : 1)} °C`;
+}
+
+function short(verdict: string): string {
+  if (verdict === "not determined") return "unknown";
+  return verdict.replace("glassy or leathery", "glassy?").replace("leathery or rubbery", "leathery?");
+}
+
+function clipped(name: string, width: number): string {
+  const text = printable(name);
+  return text.length > width ? `${text.slice(0, width - 1)}…` : text.padEnd(width);
+}
+
+/** Control characters in a name must not reach a terminal. */
+export function printable(text: string): string {
+  return text.replace(/[\p{Cc}\p{Cf}]/gu, "\uFFFD");
+}
+
+function noticeCounts(compounds: ResultsCompound[]): string {
+  const counts = { error: 0, caution: 0, info: 0 };
+  for (const { notices } of compounds) for (const { severity } of notices) counts[severity]++;
+  return [
+    counts.error > 0 ? `${counts.error} ${counts.error === 1 ? "error" : "errors"}` : "",
+    counts.caution > 0 ? `${counts.caution} ${counts.caution === 1 ? "caution" : "cautions"}` : "",
+    counts.info > 0 ? `${counts.info} for information` : "",
+  ]
+    .filter((text) => text !== "")
+    .join(", ");
+}

@@ -1,0 +1,54 @@
+import { createHash } from "node:crypto";
+import { type FileHandle, open } from "node:fs/promises";
+import { type Cache, noCache } from "../run/cache.js";
+import type { Study } from "../study-file/study.js";
+import type { FoundInput } from "./find-inputs.js";
+import { columnsFor, type InputAsRead, refused } from "./input-reading.js";
+import { readSource, type Sha256 } from "./read-source.js";
+
+/**
+ * Reads one file with the study's column overrides for it. The file is opened for reading only.
+ * @param onShare told, while a large file is read, how much of the reading is done
+ */
+export async function readInput(
+  { path, file }: FoundInput,
+  columns: Study["columns"],
+  cache: Cache = noCache,
+  onShare?: (share: number) => void,
+): Promise<InputAsRead> {
+  let handle: FileHandle | null = null;
+  try {
+    handle = await open(file, "r");
+    const info = await handle.stat();
+    if (!info.isFile())
+      return refused(path, 0, "study.unreadable-file", "Expected a file, found something else.");
+    return await readSource(handle, info.size, path, columnsFor(path, columns), nodeSha256, cache, onShare);
+  } catch (error) {
+    return refused(path, 0, "study.unreadable-file", unreadableMessage(error as NodeJS.ErrnoException, path));
+  } finally {
+    await handle?.close().catch(() => undefined);
+  }
+}
+
+function nodeSha256(): Sha256 {
+  const hash = createHash("sha256");
+  return { update: (bytes) => hash.update(bytes), hex: () => hash.digest("hex") };
+}
+
+function unreadableMessage(error: NodeJS.ErrnoException, path: string): string {
+  switch (error.code) {
+    case "ENOENT":
+      if (path.includes("\uFFFD"))
+        return "The file's name is no valid UTF-8, so it cannot be opened. Rename it.";
+      return "The file was there and is gone. It was moved or deleted while it was to be read; run again.";
+    case "EACCES":
+    case "EPERM":
+      return "The file may not be read. Give the user who runs Frostline the right to read it.";
+    case "EISDIR":
+      return "This is a folder, expected a file.";
+    case "EBUSY":
+      return "Another program holds the file locked. Close it there.";
+    default:
+      return `The file cannot be read (${error.code ?? error.message}). Check the disk or the share.`;
+  }
+}

@@ -1,0 +1,138 @@
+import { readFile } from "node:fs/promises";
+import { join } from "node:path";
+import type { Outcome } from "../../io/problem.js";
+import type { Assessment } from "../../report/assessment.js";
+import { printable, terminalSummary } from "../../report/terminal/terminal-summary.js";
+import { groupsOf, nothingUsable } from "../inputs/gathered-inputs.js";
+import { outputFiles } from "../outputs/output-files.js";
+import { writeOutputs } from "../outputs/write-outputs.js";
+import { shownPath } from "../study-file/shown-path.js";
+import { type AssessOptions, assess, assessGroups, gatherInputs } from "./assess.js";
+import { isInShare, jobOf, mergePartials, type PartialResult, parsePartial, partialText } from "./partial.js";
+import { progressLine } from "./progress-line.js";
+import { reportProblems } from "./report-problems.js";
+
+export interface AssessCommandOptions {
+  out: string;
+  study?: string;
+  workers?: number;
+  failOn?: string[];
+  quiet?: boolean;
+  format?: string[];
+  /** One share of the job instead of all of it. */
+  part?: { part: number; of: number };
+  version: string;
+}
+
+/** `frostline assess`: progress on stderr, results on stdout. @returns the exit code */
+export async function assessCommand(paths: string[], options: AssessCommandOptions): Promise<number> {
+  const progress = progressLine(process.stderr, options.quiet ?? false);
+  const assessOptions: AssessOptions = {
+    outputFolder: options.out,
+    studyFile: options.study ?? null,
+    workers: options.workers ?? null,
+    version: options.version,
+    onProgress: progress.show,
+  };
+  if (options.part) {
+    const code = await writeShare(paths, options.part, assessOptions);
+    progress.end();
+    return code;
+  }
+  const outcome = await assess(paths, assessOptions);
+  progress.end();
+  if (!outcome.ok) return reportProblems(outcome.problems);
+  return finishAssessment(outcome.assessment, options);
+}
+
+/** `frostline merge`: the shares of one job to the same bytes as a single run. @returns the exit code */
+export async function mergeCommand(files: string[], options: AssessCommandOptions): Promise<number> {
+  const partials: PartialResult[] = [];
+  for (const file of files) {
+    const text = await readFile(file, "utf8").catch(() => null);
+    const parsed: Outcome<PartialResult> =
+      text === null
+        ? {
+            ok: false,
+            problem: { code: "study.no-such-path", message: `${file}: cannot be read. Check the path.` },
+          }
+        : parsePartial(text, file);
+    if (!parsed.ok) return reportProblems([parsed.problem]);
+    partials.push(parsed.value);
+  }
+  const merged = mergePartials(partials, options.version);
+  return merged.ok ? finishAssessment(merged.value, options) : reportProblems([merged.problem]);
+}
+
+async function writeShare(
+  paths: string[],
+  share: { part: number; of: number },
+  options: AssessOptions,
+): Promise<number> {
+  const gathered = await gatherInputs(paths, options);
+  if (!gathered.ok) return reportProblems(gathered.problems);
+  const { inputs, ...rest } = gathered.value;
+  const groups = groupsOf(gathered.value);
+  if (groups.length === 0) return reportProblems(nothingUsable(inputs));
+  const mine = groups.map((_, index) => index).filter((index) => isInShare(index, share));
+  const assessed = await assessGroups(
+    mine.map((index) => groups[index]),
+    gathered.value.study,
+    options,
+  );
+  const partial: PartialResult = {
+    schema: "frostline.partial/1",
+    version: options.version,
+    ...share,
+    job: jobOf(gathered.value),
+    gathered: rest,
+    inputs: inputs.map((input, index) => ({ index, input })).filter(({ index }) => isInShare(index, share)),
+    compounds: mine.map((index, i) => ({ index, assessment: assessed[i] })),
+  };
+  const name = `part-${share.part}-of-${share.of}.json`;
+  const problem = await writeOutputs(options.outputFolder, [{ path: name, content: partialText(partial) }]);
+  if (problem !== null) return reportProblems([problem]);
+  process.stdout.write(`share    ${join(options.outputFolder, name)}\n`);
+  return 0;
+}
+
+async function finishAssessment(assessment: Assessment, options: AssessCommandOptions): Promise<number> {
+  const problem = await writeOutputs(
+    options.out,
+    await outputFiles(assessment, options.format?.includes("parquet") ?? false),
+  );
+  if (problem !== null) return reportProblems([problem]);
+  const shown = (name: string) => shownPath(join(options.out, name));
+  process.stdout.write(
+    `${terminalSummary(assessment)}\n\nreport   ${shown("report.html")}\nresults  ${shown("results.json")}\ntables   ${shown("tables")}\n`,
+  );
+  const failOn = options.failOn ?? [];
+  const warning = undeterminedWarning(assessment, failOn);
+  if (warning !== null) process.stderr.write(`frostline: ${warning}\n`);
+  return exitCode(assessment, failOn);
+}
+
+/** A gate on "glassy" passes what has no verdict; that must not go unsaid. Null where there is nothing to say. */
+function undeterminedWarning({ results }: Assessment, failOn: string[]): string | null {
+  if (!failOn.includes("glassy") || failOn.includes("undetermined")) return null;
+  const unknown = results.compounds.flatMap(({ name, outlooks }) => {
+    const uses = outlooks.filter(({ cold }) => cold === null).map(({ use }) => use);
+    return uses.length === 0 ? [] : [`${printable(name)} (${uses.map(printable).join(", ")})`];
+  });
+  if (unknown.length === 0) return null;
+  const many = results.compounds.length;
+  return `--fail-on glassy: ${unknown.length} of ${many} ${many === 1 ? "compound" : "compounds"} could not be judged in every use and may be glassy there: ${unknown.join("; ")}. Add --fail-on undetermined to stop on them too.`;
+}
+
+function exitCode({ results }: Assessment, failOn: string[]): number {
+  // A verdict that may be glassy fails the gate as well: it is there to stop what is not known to be safe.
+  const glassy = results.compounds.some(({ outlooks }) =>
+    outlooks.some(({ cold }) => cold?.verdict === "glassy" || cold?.verdict === "glassy or leathery"),
+  );
+  const occurred: Record<string, boolean> = {
+    glassy,
+    undetermined: results.compounds.some(({ outlooks }) => outlooks.some(({ cold }) => cold === null)),
+    rejected: results.inputs.some(({ status }) => status === "rejected"),
+  };
+  return failOn.some((what) => occurred[what]) ? 1 : 0;
+}

@@ -1,0 +1,16 @@
+import type { Problem } from "../../io/problem.js";
+import { printable } from "../../report/terminal/terminal-summary.js";
+
+const nothingUsable = 2;
+
+/**
+ * Says on stderr why a command did not do its work.
+ * @param wouldWrite whether it would have written something: then it is said that it has not
+ * @returns the exit code
+ */
+export function reportProblems(problems: readonly Problem[], wouldWrite = true): number {
+  for (const { code, message } of problems)
+    process.stderr.write(`frostline: [${code}] ${printable(message)}\n`);
+  if (wouldWrite) process.stderr.write("frostline: nothing was written.\n");
+  return nothingUsable;
+}
