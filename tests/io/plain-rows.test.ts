@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { readBytes } from "../../src/io/read-bytes.js";
 import { readText } from "../../src/io/read-text.js";
-import { controlsAmong, isControl, startOfAsciiTail } from "../../src/io/scan-bytes.js";
+import { controlsAmong, isControl, startOfAsciiTail } from "../../src/io/bytes/scan-bytes.js";
 
 const digits = (least: number, most: number) =>
   fc

@@ -1,4 +1,4 @@
-import { textOfUtf8 } from "../decode-text.js";
+import { textOfUtf8 } from "../bytes/decode-text.js";
 import { shown } from "../problem-codes.js";
 import { namesStatistic } from "../vocabulary/qualifiers.js";
 import { scaledMantissa } from "./number-format.js";
