@@ -63,7 +63,7 @@ export interface PageCompound {
   glassTransitions: ResultsCompound["glassTransitions"];
   superposition: ResultsCompound["superposition"];
   /** Codes of the notices that cast doubt on each of the compound's outlooks. */
-  flags?: string[];
+  flags: string[];
   /**
    * Points as shifted, null where nothing was. Reduced frequency and moduli follow: f·10^shift, and the model
    * there times 10^residual.

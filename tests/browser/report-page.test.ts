@@ -59,7 +59,7 @@ function expectSameOutlooks(rows: string[][], outlooks: (Outlook | undefined)[])
     const row = body[index];
     if (outlook?.cold) {
       expect(row[column("Verdict")]).toBe(outlook.cold.verdict);
-      expectClose(row[column("Above glassy in K")], outlook.cold.marginToGlassy_K, "margin");
+      expectClose(row[column("Above glassy in K")], outlook.cold.marginToGlassy_K ?? undefined, "margin");
       expectClose(row[column("Contact frequency in Hz")], outlook.cold.contactFrequency_Hz, "frequency");
     }
     if (outlook?.grip) {

@@ -363,6 +363,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
       payneEffects: [],
       repeatedRuns: [],
       whatItTakes: [],
+      flags: [],
       notices,
     });
     inputs.push(inputOf(path, sweep));
