@@ -2,8 +2,8 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { glassTransitionDefaults, glassTransitions } from "../src/fit/glass/glass-transition.js";
+import { superpose } from "../src/fit/material-of.js";
 import { complexModulus, type RelaxationModel } from "../src/fit/spectrum/relaxation-model.js";
-import { superpose } from "../src/fit/superposition/superpose.js";
 import { defaultSuperpositionSettings } from "../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../src/io/measurement.js";
 import { readBytes } from "../src/io/read-bytes.js";

@@ -1,5 +1,6 @@
 import type { Deformation, Direction } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
+import type { ValueInterval } from "../numeric/value-interval.js";
 import type { MeasuredState } from "./measured-states.js";
 import type { RelaxationModel } from "./spectrum/relaxation-model.js";
 
@@ -118,6 +119,68 @@ export interface Superposition {
   masterCurve: MasterCurve | null;
 }
 
+/** The rubbery plateau and the network that the kinetic theory reads from it. All of it is apparent: see `caution`. */
+export interface RubberyNetwork {
+  /** Storage modulus on the plateau, in the data's own deformation mode. */
+  plateauModulus_Pa: ValueInterval;
+  deformation: Deformation;
+  /** Where it was read, and the window it was read in. */
+  temperature_C: number;
+  from_C: number;
+  to_C: number;
+  frequency_Hz: number;
+  tanDelta: number;
+  /** Change of M′/T over 20 K at the slope found in the window, as a fraction; an ideal network has 0. */
+  drift: number;
+  basis: "temperature sweep" | "master curve";
+  /** Files that went into the value; of temperature sweeps more than one: their mean, their spread in the interval. */
+  paths: string[];
+  /** G, or E/3; null where the file does not state how the specimen was deformed. */
+  shearModulus_Pa: ValueInterval | null;
+  /** In words, how G was had. */
+  shearModulusReading: string;
+  /** ν = G/(RT). */
+  networkDensity_mol_m3: ValueInterval | null;
+  /** Mc = ρ/ν; null without a density. */
+  chainMolarMass_g_mol: ValueInterval | null;
+  /** The same with G divided by Guth–Gold's factor; null where no filler is stated. */
+  withoutFiller: {
+    volumeFraction: number;
+    guthGold: number;
+    networkDensity_mol_m3: ValueInterval;
+    /** With the rubber's own density; null where it is not stated. */
+    chainMolarMass_g_mol: ValueInterval | null;
+  } | null;
+  caution: string;
+}
+
+/** What one strain sweep at one temperature and frequency shows. Strains are amplitudes as fractions. */
+export interface PayneEffect {
+  deformation: Deformation;
+  /** Null where the file does not state it. */
+  temperature_C: number | null;
+  frequency_Hz: number | null;
+  smallestStrain: number;
+  largestStrain: number;
+  /** M′ at the smallest strain, in the data's own deformation mode. */
+  storageModulusAtSmallest_Pa: number;
+  storageModulusAtLargest_Pa: number;
+  /** M′ at the smallest strain less M′ at the largest. */
+  amplitude_Pa: ValueInterval;
+  /** The amplitude over M′ at the smallest strain. */
+  relativeAmplitude: number;
+  /** Strain at which M′ has dropped by 5 %; null where the sweep does not get there. */
+  limitOfLinearity: ValueInterval | null;
+  /** Strain at which M″ is highest; null where it has no maximum inside the sweep. */
+  lossMaximumStrain: ValueInterval | null;
+  /** Whether M′ is level at that end; where it is not, the amplitude is a lower bound. */
+  levelAtSmallest: boolean;
+  levelAtLargest: boolean;
+  points: number;
+  path: string;
+  section: string | null;
+}
+
 /**
  * What the measurements say of one compound: pure data, no functions, so that it can be stored, sent to a
  * worker and embedded in the page.
@@ -130,9 +193,13 @@ export interface Material {
   model: RelaxationModel | null;
   /** Equally likely alternatives to `model` (bootstrap and parameter scatter): intervals come from these. */
   draws: RelaxationModel[];
-  notices: Notice[];
   /** What was measured, beside what the model gives in the same states. */
-  measuredStates?: MeasuredState[];
+  measuredStates: MeasuredState[];
+  /** Null where no rubbery plateau was measured. */
+  network: RubberyNetwork | null;
+  /** One a strain sweep. */
+  payneEffects: PayneEffect[];
+  notices: Notice[];
 }
 
 export interface SuperpositionResult {

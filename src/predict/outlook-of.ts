@@ -35,9 +35,9 @@ export interface PredictedOutlook {
  * null with a notice that says why and which sweep would settle it.
  *
  * @param calibration factor on the contact stiffness from measured rebound; null: none
- * @example predictOutlook(exampleMaterial(), defaultUses()[3], defaultPredictionSettings, null).outlook.cold.verdict // "rubbery"
+ * @example outlookOf(exampleMaterial(), defaultUses()[3], defaultPredictionSettings, null).outlook.cold.verdict // "rubbery"
  */
-export function predictOutlook(
+export function outlookOf(
   material: Material,
   use: Use,
   settings: PredictionSettings,
@@ -119,7 +119,7 @@ function outlookAndNotices(
   }
 
   const nearest = nearestMeasurement(
-    material.measuredStates ?? [],
+    material.measuredStates,
     use.temperature_C,
     best.governing?.frequency_Hz ?? null,
   );

@@ -6,14 +6,14 @@ import { log10 } from "../numeric/elementary/logarithm.js";
 import type { Outlook } from "../predict/outlook.js";
 import type { PredictionSettings } from "../predict/prediction-settings.js";
 import type { ReboundCalibration } from "../predict/rebound/calibrate-rebound.js";
-import type { Texture, Use } from "../predict/use.js";
+import type { Use } from "../predict/use.js";
 import type { AssessedCompound } from "./assessment.js";
 import { type ComposedUse, composedOutlook, startingUse } from "./html/answer/composed-use.js";
 import { compoundBody } from "./html/compound/compound-section.js";
 import type { ReportContext } from "./html/report-context.js";
 import { type PackedGrid, packGrid, packNumbers, toBase64 } from "./packed-numbers.js";
-import { predictionSettingsOf } from "./prediction-settings-of.js";
 import type { ResultsCompound } from "./results/results.js";
+import type { StudySettings } from "./results/study-file-schema.js";
 
 /** A model with plain arrays, as JSON carries it; every number in full, for the page predicts with it. */
 export type PackedModel = Omit<RelaxationModel, "times_s" | "moduli_Pa"> & {
@@ -85,7 +85,7 @@ export interface PageCompound {
 export interface PageData {
   program: string;
   uses: Use[];
-  settings: Record<string, unknown>;
+  settings: StudySettings;
   predictionSettings: PredictionSettings;
   /** The use the map starts with; null where grip and rebound are never known together. */
   start: ComposedUse | null;
@@ -97,8 +97,6 @@ export interface PageData {
   bodies: string[] | null;
   /** Paths of all inputs, in the order of their numbers on the page. */
   inputPaths: string[];
-  /** Further textures to choose from. */
-  textures: Texture[];
   compounds: PageCompound[];
 }
 
@@ -191,15 +189,14 @@ function packCompound(
     },
     model: compound.material.model && packModel(compound.material.model),
     draws: packDraws(compound.material.draws, thinned),
-    calibration: compound.calibration ?? null,
-    measuredStates: compound.material.measuredStates ?? [],
+    calibration: compound.calibration,
+    measuredStates: compound.material.measuredStates,
   };
 }
 
 export function pageData(context: ReportContext): PageData {
   const { assessment } = context;
-  const predictionSettings = predictionSettingsOf(assessment);
-  const { results, compounds, uses, settings } = assessment;
+  const { results, compounds, uses, settings, predictionSettings } = assessment;
   const start = startingUse(results.compounds, uses);
   const hashes = new Map(results.inputs.map((input) => [input.path, input.sha256]));
   return {
@@ -212,7 +209,6 @@ export function pageData(context: ReportContext): PageData {
     thinned: context.packed,
     bodies: context.packed ? compounds.map((_, index) => compoundBody(context, index).markup) : null,
     inputPaths: results.inputs.map((input) => input.path),
-    textures: assessment.textures ?? [],
     compounds: compounds.map((compound, index) =>
       packCompound(compound, results.compounds[index], (path) => hashes.get(path) ?? "", context.packed),
     ),

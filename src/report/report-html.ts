@@ -67,8 +67,8 @@ ${cautionsSection()}
 }
 
 function titleOf(assessment: Assessment): string {
-  const stated = assessment.settings.title ?? assessment.settings.name;
-  if (typeof stated === "string" && stated.trim() !== "") return stated;
+  const { title } = assessment.settings;
+  if (title !== undefined && title.trim() !== "") return title;
   const count = assessment.results.compounds.length;
   return `${count} ${count === 1 ? "compound" : "compounds"} in the cold`;
 }

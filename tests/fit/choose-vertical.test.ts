@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { superpose } from "../../src/fit/superposition/superpose.js";
+import { superpose } from "../../src/fit/material-of.js";
 import {
   defaultSuperpositionSettings,
   type SuperpositionSettings,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { superpose } from "../../src/fit/superposition/superpose.js";
+import { superpose } from "../../src/fit/material-of.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import { intervalAround } from "../../src/numeric/value-interval.js";
 import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Superposition } from "../../src/fit/material.js";
+import { superpose } from "../../src/fit/material-of.js";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
-import { superpose } from "../../src/fit/superposition/superpose.js";
 import {
   defaultSuperpositionSettings,
   type SuperpositionSettings,

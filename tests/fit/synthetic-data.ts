@@ -1,6 +1,6 @@
+import { superpose } from "../../src/fit/material-of.js";
 import { log10ShiftFactor, type ShiftLaw } from "../../src/fit/spectrum/shift-law.js";
 import { referenceCurves } from "../../src/fit/superposition/law/reference-curves.js";
-import { superpose } from "../../src/fit/superposition/superpose.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { seededRandom } from "../../src/numeric/random.js";

@@ -1,14 +1,15 @@
 import { describe, expect, expectTypeOf, it } from "vitest";
 import type { z } from "zod";
 import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
-import { networkDefaults, type RubberyNetwork, rubberyNetwork } from "../../src/fit/network/network.js";
-import { type PayneEffect, payneEffects } from "../../src/fit/network/payne.js";
+import type { PayneEffect, RubberyNetwork } from "../../src/fit/material.js";
+import { networkDefaults, rubberyNetwork } from "../../src/fit/network/network.js";
+import { payneEffects } from "../../src/fit/network/payne.js";
 import { type FillerSeries, fillerSeries, guthGold } from "../../src/fit/network/reinforcement.js";
 import type { BatchComparison } from "../../src/predict/batches/batch-difference.js";
 import { compareBatches } from "../../src/predict/batches/compare-batches.js";
 import { type WhatItTakes, whatItTakes } from "../../src/predict/cold/what-it-takes.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
-import { predictOutlook } from "../../src/predict/outlook-of.js";
+import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import {
   batchComparisonSchema,
@@ -67,7 +68,7 @@ describe("the schema of the compounder's results", () => {
     passes(batchComparisonSchema, compareBatches(batches, noLimits).comparisons[0]);
     const material = exampleMaterial({}, 25);
     const use = { ...defaultUses()[0], temperature_C: -50 };
-    const { outlook } = predictOutlook(material, use, settings, null);
+    const { outlook } = outlookOf(material, use, settings, null);
     passes(whatItTakesSchema, whatItTakes(material, [{ use, outlook }], settings, null).answers[0]);
     expect(whatItTakesSchema.strict().safeParse({ ...network }).success).toBe(false);
   });

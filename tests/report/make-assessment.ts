@@ -10,7 +10,7 @@ import type { DynamicMeasurement, Measurement, Provenance } from "../../src/io/m
 import { seededRandom, seedFromText } from "../../src/numeric/random.js";
 import { stiffening } from "../../src/predict/cold/stiffening.js";
 import { quickIndicators } from "../../src/predict/indicators/quick-indicators.js";
-import { predictOutlook } from "../../src/predict/outlook-of.js";
+import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
 import { relativeToReference } from "../../src/predict/relative-to-reference.js";
 import type { Use } from "../../src/predict/use.js";
@@ -331,6 +331,9 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
             inventedModel(glass_C, base.spread, base.plateau_Pa, () => random.normal()),
           )
         : [],
+      measuredStates: [],
+      network: null,
+      payneEffects: [],
       notices,
     };
     compounds.push({ name, isReference: i === 1, measurements, material, calibration: null });
@@ -399,6 +402,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     results,
     compounds,
     uses: inventedUses,
+    predictionSettings: defaultPredictionSettings,
     settings: {
       compounds: compounds.map((c) => ({ name: c.name, files: [`${c.name}*`] })),
       uses: inventedUses.map((u) => ({ name: u.name, temperature_C: u.temperature_C })),
@@ -409,7 +413,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
 function predictAll(compounds: AssessedCompound[], rows: ResultsCompound[]): void {
   const reference = compounds.find((compound) => compound.isReference);
   for (const use of inventedUses) {
-    const ofReference = reference && predictOutlook(reference.material, use, defaultPredictionSettings, null);
+    const ofReference = reference && outlookOf(reference.material, use, defaultPredictionSettings, null);
     compounds.forEach((compound, i) => {
       // Beyond the six invented materials only names and draws differ: their outlooks are copied.
       if (i >= inventedCompounds.length) {
@@ -417,7 +421,7 @@ function predictAll(compounds: AssessedCompound[], rows: ResultsCompound[]): voi
         rows[i].outlooks.push(same[same.length - 1]);
         return;
       }
-      const { outlook, draws } = predictOutlook(compound.material, use, defaultPredictionSettings, null);
+      const { outlook, draws } = outlookOf(compound.material, use, defaultPredictionSettings, null);
       if (outlook.grip !== null && ofReference?.outlook.grip) {
         const ratio = relativeToReference(
           outlook.grip.frictionCoefficient,

@@ -121,7 +121,12 @@ describe("what is not determined", () => {
 });
 
 describe("the figure beside a verdict", () => {
-  const peak = (temperature_C: number, low_C: number, high_C: number) => ({ temperature_C, low_C, high_C });
+  const peak = (temperature_C: number, low_C: number, high_C: number) => ({
+    temperature_C,
+    low_C,
+    high_C,
+    reason: null,
+  });
 
   test("is the distance from the glassy border for one word", () => {
     expect(plain(marginText(cold("glassy")))).toBe("−5 K");

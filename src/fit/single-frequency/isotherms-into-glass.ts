@@ -40,14 +40,14 @@ const modesPerDecade = 5;
  * 2. where there is no such law or it fails, by assumed constants hung on the measured Tg, as a sweep is.
  *
  * @param glassTransitions readings of the same measurements: they say where the peak is
- * @returns the superposition as it was where it reaches the peak already or nothing better can be had
+ * @returns null where the superposition reaches the peak already or nothing better can be had
  */
 export function superposeIntoGlass(
   superposed: SuperpositionResult,
   measurements: DynamicMeasurement[],
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
-): SuperpositionResult {
+): SuperpositionResult | null {
   const crossing = measurements.filter(
     ({ kind, frequency_Hz }) =>
       kind === "frequency sweep" ||
@@ -62,21 +62,14 @@ export function superposeIntoGlass(
       isotherms.some(({ provenance }) => provenance.file === reading.path || reading.origin === "isotherms"),
   );
   const anchor = glassAnchor(readings);
-  if (anchor === null) return superposed;
+  if (anchor === null) return null;
   const { model } = superposed;
-  if (model !== null && reaches(model, anchor.temperature_C, anchor.frequency_Hz)) return superposed;
+  if (model !== null && reaches(model, anchor.temperature_C, anchor.frequency_Hz)) return null;
   const own = placedByOwnLaw(superposed, sweepPoints(isotherms), anchor, settings);
   if (own !== null) return own;
   const assumed = assumeSuperposition(isotherms, readings, settings);
-  if (assumed.model === null) return superposed;
-  return {
-    ...assumed,
-    notices: [
-      ...withoutLeftOut(superposed.notices),
-      ...assumed.notices,
-      placedNotice("assumed constants", null),
-    ],
-  };
+  if (assumed.model === null) return null;
+  return { ...assumed, notices: [...assumed.notices, placedNotice("assumed constants", null)] };
 }
 
 /** A model that ends at the peak or above it shows no transition. */
@@ -86,7 +79,7 @@ function reaches(model: RelaxationModel, peak_C: number, frequency_Hz: number): 
 }
 
 function placedByOwnLaw(
-  { superposition, model, draws, notices }: SuperpositionResult,
+  { superposition, model, draws }: SuperpositionResult,
   sweep: SweepPoints,
   peak: { temperature_C: number; frequency_Hz: number; deviation_K: number },
   settings: SuperpositionSettings,
@@ -127,10 +120,7 @@ function placedByOwnLaw(
     superposition: describe(superposition, built, law, sweep, points),
     model: built,
     draws: placed,
-    notices: [
-      ...withoutLeftOut(notices),
-      placedNotice("the law fitted to the warmer isotherms", spectrum.rms),
-    ],
+    notices: [placedNotice("the law fitted to the warmer isotherms", spectrum.rms)],
   };
 }
 
@@ -175,9 +165,6 @@ function describe(
     masterCurve: curve,
   };
 }
-
-const withoutLeftOut = (notices: Notice[]) =>
-  notices.filter(({ code }) => code !== "fit.isotherms-left-out" && code !== "fit.no-overlap");
 
 function placedNotice(by: string, rms: number | null): Notice {
   const check =

@@ -4,7 +4,6 @@ import { exp10 } from "../../numeric/elementary/exponential.js";
 import { seededRandom } from "../../numeric/random.js";
 import { separatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition, MasterCurve, Superposition, SuperpositionResult } from "../material.js";
-import { assumeSuperposition } from "../single-frequency/assumed-superposition.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
 import { log10VerticalFactor, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw } from "../spectrum/shift-law.js";
@@ -38,41 +37,36 @@ import { SuperposedModel } from "./superposed-model.js";
 import { checkIsotherms, fitNotices, glassNotice, setNotices } from "./superposition-checks.js";
 import type { SuperpositionSettings } from "./superposition-settings.js";
 
+/** What the isotherms alone give. */
+export interface SuperposedIsotherms extends SuperpositionResult {
+  /** Said of isotherms that share no range with the others; void where a law places them after all. */
+  apart: Notice[];
+}
+
 /**
- * Time–temperature superposition of all dynamic measurements of one compound.
+ * Time–temperature superposition of the isotherms of one compound (frequency sweeps, and temperature ramps at several
+ * frequencies regrouped on their temperatures): shift factors, law and spectrum by a joint fit. Nothing is made up:
+ * where the data do not allow it the superposition and the model are null and a notice says why.
  *
- * Isotherms (from frequency sweeps, and from temperature ramps at several frequencies regrouped on their
- * temperatures) give the shift factors, the law and the spectrum by a joint fit; sweeps at one frequency can
- * give none, and stated constants are hung on their measured Tg instead. Nothing is made up: where the data
- * do not allow it the superposition and the model are null and a notice says why.
- *
+ * @param measurements of one deformation mode
  * @param glassTransitions readings of the same measurements, for Tg
- * @example superpose([exampleIsotherms()], [], { ...defaultSuperpositionSettings, draws: 0 }).superposition.law // "wlf"
  */
-export function superpose(
+export function superposeIsotherms(
   measurements: DynamicMeasurement[],
+  deformation: Deformation,
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
-): SuperpositionResult {
-  const notices: Notice[] = [];
-  const deformation = chooseDeformation(measurements, notices);
-  if (deformation === null) return { superposition: null, model: null, draws: [], notices };
+): SuperposedIsotherms {
   const set = isothermsOf(measurements, deformation);
   const rough = roughPoints(set);
-  const checked = checkIsotherms(withoutModuli(set, rough), glassTransitions, notices);
-  if (checked !== null) {
-    const fitted = superposeIsotherms(checked, rough, glassTransitions, settings);
-    notices.push(...fitted.notices);
-    if (fitted.superposition !== null) return { ...fitted, notices };
-  }
-  const ramps = measurements.filter((m) => m.kind === "temperature sweep" && m.deformation === deformation);
-  if (ramps.length === 0) return { superposition: null, model: null, draws: [], notices };
-  const assumed = assumeSuperposition(ramps, glassTransitions, settings);
-  return { ...assumed, notices: [...notices, ...assumed.notices] };
+  const { used, notices, apart } = checkIsotherms(withoutModuli(set, rough), glassTransitions);
+  if (used === null) return { superposition: null, model: null, draws: [], notices, apart };
+  const fitted = superposeChecked(used, rough, glassTransitions, settings);
+  return { ...fitted, notices: [...notices, ...fitted.notices], apart };
 }
 
 /** The mode with the most isotherms, then the most points; the modes are never mixed. */
-function chooseDeformation(measurements: DynamicMeasurement[], notices: Notice[]): Deformation | null {
+export function chooseDeformation(measurements: DynamicMeasurement[], notices: Notice[]): Deformation | null {
   const sweeps = measurements.filter((m) => m.kind !== "strain sweep");
   const modes = [...new Set(sweeps.map((m) => m.deformation))];
   if (modes.length === 0) return null;
@@ -94,7 +88,7 @@ function chooseDeformation(measurements: DynamicMeasurement[], notices: Notice[]
   return best;
 }
 
-function superposeIsotherms(
+function superposeChecked(
   checked: IsothermSet,
   rough: OutlyingModulus[],
   glassTransitions: GlassTransition[],

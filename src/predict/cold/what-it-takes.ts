@@ -65,9 +65,9 @@ export interface JudgedUse {
  * is there. The slower contact is the one whose frequency puts the border at the use temperature. Intervals come from
  * the draws, for the fall by one Newton step from the best model's border.
  *
- * @param uses with their outlooks from `predictOutlook`, same settings and calibration
+ * @param uses with their outlooks from `outlookOf`, same settings and calibration
  * @returns one entry a use: null where it is rubbery or has no verdict
- * @example whatItTakes(exampleMaterial(), [{ use: defaultUses()[0], outlook: predictOutlook(exampleMaterial(), defaultUses()[0], defaultPredictionSettings, null).outlook }], defaultPredictionSettings, null).answers // [null]
+ * @example whatItTakes(exampleMaterial(), [{ use: defaultUses()[0], outlook: outlookOf(exampleMaterial(), defaultUses()[0], defaultPredictionSettings, null).outlook }], defaultPredictionSettings, null).answers // [null]
  */
 export function whatItTakes(
   material: Material,

@@ -1,5 +1,4 @@
 import type { Assessment } from "../assessment.js";
-import { predictionSettingsOf } from "../prediction-settings-of.js";
 import { type OwnLimits, ownLimits } from "./answer/own-limits.js";
 import { type Html, html } from "./html.js";
 
@@ -26,7 +25,7 @@ export function reportContext(assessment: Assessment): ReportContext {
   return {
     assessment,
     limits: ownLimits(assessment.settings),
-    leatheryZone_K: predictionSettingsOf(assessment).leatheryBorder_K,
+    leatheryZone_K: assessment.predictionSettings.leatheryBorder_K,
     inputNumber: (path) => numbers.get(path) ?? null,
     collapsed: assessment.compounds.length > 12,
     packed: assessment.compounds.length > 40,

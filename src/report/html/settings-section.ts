@@ -1,9 +1,10 @@
 import { stringify } from "yaml";
+import type { StudySettings } from "../results/study-file-schema.js";
 import { type Html, html } from "./html.js";
 import type { ReportContext } from "./report-context.js";
 
 /** The study as understood, as the text of a study.yaml that makes this report again. */
-export function settingsYaml(settings: Record<string, unknown>): string {
+export function settingsYaml(settings: StudySettings): string {
   return stringify(settings, { lineWidth: 100 });
 }
 

@@ -51,7 +51,7 @@ export async function assessDropped(
   const assessed = await Promise.all(
     tasksOf(groups, study.value).map(async (task) => {
       const assessment = await pool.run("fit", task);
-      onProgress({ stage: "fitting", done: ++fitted, total: groups.length, name: task.name });
+      onProgress({ stage: "fitting", done: ++fitted, total: groups.length, name: task.material.compound });
       return assessment;
     }),
   );

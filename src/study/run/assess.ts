@@ -88,7 +88,7 @@ export async function assessGroups(
   const threads = Math.min(workers ?? availableParallelism(), missing.length);
   let done = 0;
   const finish = async (i: number, assessment: CompoundAssessment) => {
-    onProgress?.({ stage: "fitting", done: done++, total: missing.length, name: tasks[i].name });
+    onProgress?.({ stage: "fitting", done: done++, total: missing.length, name: tasks[i].material.compound });
     assessed[i] = assessment;
     if (keys.length > 0) await cache.put("compounds", keys[i], assessment);
   };

@@ -83,7 +83,7 @@ function compoundOf(
 ): ResultsCompound {
   const { material, calibration, outlooks } = assessment;
   const paths = [...new Set(measurements.map(({ provenance }) => provenance.file))];
-  const notices = [...readingNotices.filter(({ path }) => paths.includes(path)), ...material.notices];
+  const notices = [...readingNotices.filter(({ path }) => paths.includes(path)), ...assessment.notices];
   const predicted = outlooks.map(({ outlook }) => outlook);
   return {
     name,
@@ -96,8 +96,8 @@ function compoundOf(
     reboundCalibration: calibration,
     quickIndicators: assessment.quickIndicators,
     stiffening: assessment.stiffening,
-    network: assessment.network,
-    payneEffects: assessment.payneEffects,
+    network: material.network,
+    payneEffects: material.payneEffects,
     repeatedRuns: assessment.repeatedRuns,
     whatItTakes: assessment.whatItTakes,
     flags: compoundFlags(notices, predicted),

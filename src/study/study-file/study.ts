@@ -9,7 +9,7 @@ import { namedTexture } from "../../predict/contact/textures.js";
 import { defaultUses, pendulumImpact } from "../../predict/default-uses.js";
 import { defaultPredictionSettings, type PredictionSettings } from "../../predict/prediction-settings.js";
 import type { ImpactContact, SlidingContact, Texture, Use } from "../../predict/use.js";
-import type { StudyFile } from "./study-file-schema.js";
+import type { StudyFile, StudySettings } from "../../report/results/study-file-schema.js";
 
 export interface StudyCompound {
   name: string;
@@ -41,7 +41,7 @@ export interface Study {
   /** Height profiles of textures: no exports, whatever folder they lie in. */
   profileFiles: string[];
   /** The same as a study file would say it, defaults included: copied to study.yaml it gives the same results. */
-  settings: Record<string, unknown>;
+  settings: StudySettings;
 }
 
 /**
@@ -162,7 +162,7 @@ function impactOf(stated: NonNullable<StudyFile["uses"]>[number]["impact"]): Imp
   };
 }
 
-function asSettings(file: StudyFile, study: Omit<Study, "settings">): Record<string, unknown> {
+function asSettings(file: StudyFile, study: Omit<Study, "settings">): StudySettings {
   const { superposition, prediction } = study;
   const usedTextures = new Map<string, Texture>();
   for (const { sliding } of study.uses) if (sliding) usedTextures.set(sliding.texture.name, sliding.texture);
@@ -218,6 +218,6 @@ function asSettings(file: StudyFile, study: Omit<Study, "settings">): Record<str
   });
 }
 
-function withoutUndefined(value: Record<string, unknown>): Record<string, unknown> {
+function withoutUndefined<Value>(value: Value): Value {
   return JSON.parse(JSON.stringify(value));
 }

@@ -110,4 +110,8 @@ export const studyFileSchema = z.strictObject({
   seed: z.int().min(0).max(2147483647).default(1),
 });
 
+/** A study file as read, defaults filled in. */
 export type StudyFile = z.infer<typeof studyFileSchema>;
+
+/** What a study file may say: the settings as the report and the page show them and write them out again. */
+export type StudySettings = z.input<typeof studyFileSchema>;
