@@ -7,7 +7,7 @@ import { build } from "esbuild";
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const bundled = await build({
   stdin: {
-    contents: 'export { resultsJsonSchema } from "./src/report/results-json-schema.js";',
+    contents: 'export { resultsJsonSchema } from "./src/report/results/results-json-schema.js";',
     resolveDir: root,
   },
   bundle: true,
