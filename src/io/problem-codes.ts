@@ -80,6 +80,33 @@ export const readerCodes = {
     means: "A column has no unit, and its values do not tell which.",
     whatToDo: "Write the unit into the header, or state it under `columns` in study.yaml.",
   },
+  "io.scale-unclear": {
+    means:
+      "A header names a power of ten, and the values do not tell whether they are the quantity times it or over it.",
+    whatToDo: "Write the unit into the header, or state the column under `columns` in study.yaml.",
+  },
+  "io.scale-assumed": {
+    means:
+      "A header names a power of ten beside its name; the numbers were taken in the one way that a rubber can have.",
+    whatToDo: "Check it, or state the column under `columns` in study.yaml.",
+  },
+  "io.tan-delta-impossible": {
+    means:
+      "tan δ is what no polymer has: far above 1 in the glass, above 5 in a solid, or nowhere above 0.002.",
+    whatToDo: "Check whether the headers of storage and loss modulus are swapped, and the unit of each.",
+  },
+  "io.displacement-sweep": {
+    means: "A sweep of displacement, not of strain: the file gives no strain.",
+    whatToDo: "Export the strain amplitude too.",
+  },
+  "io.compliance-turned": {
+    means: "The columns hold a compliance; it was turned into the modulus, M* = 1/J*.",
+    whatToDo: "Nothing, if that is right.",
+  },
+  "io.sheet-hidden": {
+    means: "A sheet of the workbook is hidden and was passed over.",
+    whatToDo: "Show the sheet and save the workbook, if it is to be read.",
+  },
   "io.below-absolute-zero": {
     means: "A temperature lies below absolute zero.",
     whatToDo: "Check the unit of the temperature column and the row.",
@@ -137,6 +164,26 @@ export const readerCodes = {
     means: "The table has no column for frequency or temperature; a line outside it states the value.",
     whatToDo: "Check that the line means the whole table.",
   },
+  "io.frequency-assumed": {
+    means:
+      "The frequency is not stated by its name; it was taken from the words of a title, a method, a sheet's or the file's name.",
+    whatToDo:
+      'Check it; a line such as "Frequency: 10 Hz" or frequency_Hz for the file in study.yaml settles it.',
+  },
+  "io.temperature-assumed": {
+    means: "The temperature is not stated by its name; it was taken from the words of a title.",
+    whatToDo: 'Check it; a line such as "Temperature: 23 °C" settles it.',
+  },
+  "io.frequency-unstated": {
+    means:
+      "Nothing states the frequency of a sweep: its peaks are given, and nothing is moved or predicted from it.",
+    whatToDo:
+      'Add a line such as "Frequency: 10 Hz" or a column, or state frequency_Hz for the file in study.yaml.',
+  },
+  "io.statements-differ": {
+    means: "Two lines state the frequency or the temperature of one table, and they differ.",
+    whatToDo: "Take the wrong one out of the export, or state the value for the file in study.yaml.",
+  },
   "io.deformation-unstated": {
     means: "The file does not say how the specimen was deformed.",
     whatToDo: "State the deformation in study.yaml.",
@@ -153,6 +200,10 @@ export const readerCodes = {
   "io.sample-from-sheet": {
     means: "The sample's name was taken from the sheet's name.",
     whatToDo: "Nothing, if that is right; else state the sample in the sheet.",
+  },
+  "io.sample-from-title": {
+    means: "Rows begin anew under a line without numbers; it was taken for the sample's name.",
+    whatToDo: 'Nothing, if that is right; else write "Sample: …" above the rows.',
   },
   "io.sample-carried-down": {
     means: "Rows without a sample's name were given the one above.",

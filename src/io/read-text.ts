@@ -1,4 +1,4 @@
-import { textOfUtf8 } from "./decode-text.js";
+import { textOfUtf8 } from "./bytes/decode-text.js";
 import { measurementsOf } from "./measure/measurements-of.js";
 import type { Reading } from "./measurement.js";
 import type { Outcome, Problem } from "./problem.js";

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { decodeText } from "../../src/io/decode-text.js";
+import { decodeText } from "../../src/io/bytes/decode-text.js";
 import { readBytes } from "../../src/io/read-bytes.js";
 
 const bytes = (...values: number[]) => Uint8Array.from(values);

@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { readBytes } from "../../src/io/read-bytes.js";
 import { readText } from "../../src/io/read-text.js";
-import { controlsAmong, isControl, startOfAsciiTail } from "../../src/io/scan-bytes.js";
+import { controlsAmong, isControl, startOfAsciiTail } from "../../src/io/bytes/scan-bytes.js";
 
 const digits = (least: number, most: number) =>
   fc
@@ -71,15 +71,17 @@ describe("rows of plain numbers", () => {
     expect([...sweep.storageModulus_Pa]).toEqual(rows.map((_, i) => (900 - i) * 1e6));
   });
 
-  it("a name behind a word does not hold for other rows where its own is left out", () => {
+  it("where a row of too many cells hides its name, the rows below it have none", () => {
     const text = [
       "T (°C);f (Hz);E' (MPa);tan δ;Status;Sample",
       ...["-20;10;50.5;0.1;ok;Birch 60", "-10;10;40.5;0.2;ok;", "0;10;30.5;0.3;ok;1;5", "10;10;20.5;0.4;ok;"],
+      "20;10;10.5;0.4;ok;",
     ].join("\n");
     const outcome = readText(text, "invented.csv");
     const sweeps = (outcome.ok ? outcome.value.measurements : []) as DynamicMeasurement[];
     expect(sweeps.map(({ sample, temperature_C }) => [sample, ...temperature_C])).toEqual([
-      ["Birch 60", -20, -10, 10],
+      ["Birch 60", -20, -10],
+      [null, 10, 20],
     ]);
   });
 

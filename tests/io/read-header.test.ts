@@ -71,7 +71,7 @@ describe("what a header says", () => {
     ["Static force (N)", { quantity: "not used", unit: "N" }],
     ["E' std dev", { quantity: "not used", letter: "E" }],
     ["Heating rate (K/min)", { quantity: "not used", unit: "K/min" }],
-    ["Strain (µm)", { quantity: "not used", unit: "μm" }],
+    ["Strain (µm)", { quantity: "displacement amplitude", unit: "μm" }],
   ])("%s", (header, expected) => {
     expect(summary(header)).toEqual(expected);
   });

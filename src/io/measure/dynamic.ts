@@ -1,5 +1,6 @@
 import type { Direction, DynamicMeasurement, Provenance } from "../measurement.js";
 import type { Notice } from "../problem.js";
+import { notice } from "../problem-codes.js";
 import type { Block } from "../table/block.js";
 import { heatingRateOf } from "./heating-rate.js";
 import { extended, type Pool, picked, poolOf, seriesTouched } from "./pool.js";
@@ -83,11 +84,18 @@ function measurement(
     frequency_Hz: picked(pool.frequency_Hz, rows),
     storageModulus_Pa: picked(pool.storageModulus_Pa, rows),
     lossModulus_Pa: picked(pool.lossModulus_Pa, rows),
-    strainAmplitude: optional(pool.strain, ({ strain }) => strain !== null),
+    strainAmplitude: optional(
+      pool.strain,
+      ({ strain, isDisplacement }) => strain !== null && !isDisplacement,
+    ),
     time_s: optional(pool.time_s, ({ time_s }) => time_s !== null),
     heatingRate_K_min: null,
     provenance: provenanceOf(pool, rows, touched, fileName, chosen),
   };
+  if (kind === "strain sweep" && touched.some(({ isDisplacement }) => isDisplacement)) {
+    const message = `Lines ${built.provenance.firstLine} to ${built.provenance.lastLine} are a sweep of displacement; the file gives no strain, and nothing that needs one is made of it.`;
+    notices.push(notice("caution", "io.displacement-sweep", message));
+  }
   if (kind === "temperature sweep") {
     built.heatingRate_K_min = heatingRateOf(built, facts.heatingRate_K_min, notices);
   }

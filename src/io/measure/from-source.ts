@@ -51,7 +51,7 @@ export function fromSource(source: Source, fileName: string, options: ReadOption
 
 function isStatedOnce({ blocks }: TableReading): boolean {
   if (blocks.length <= 1) return true;
-  const lines = blocks.map(({ facts }) => `${facts.lines.frequency} ${facts.lines.temperature}`);
+  const lines = blocks.map(({ facts }) => `${facts.frequency?.line} ${facts.temperature?.line}`);
   return new Set(lines).size <= 1;
 }
 

@@ -1,9 +1,11 @@
 import { notice, problem } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
+import type { Facts, Stated } from "../table/facts.js";
 import type { Group } from "../table/layout.js";
 import type { Quantity } from "../vocabulary/quantities.js";
-import { type ModulusColumns, modulusPairs } from "./complex-modulus.js";
+import { checkTanDelta } from "./check-tan-delta.js";
+import { type ModulusColumns, type ModulusPair, modulusPairs } from "./complex-modulus.js";
 import { gatherDisagreements } from "./disagreements.js";
 import { Rejection } from "./rejection.js";
 import type { Told } from "./series.js";
@@ -16,6 +18,8 @@ export interface GroupColumns {
   storageModulus_Pa: Float64Array;
   lossModulus_Pa: Float64Array;
   strain: Float64Array | null;
+  /** True where it is an amplitude of displacement in m, and the table gives no strain. */
+  isDisplacement: boolean;
   time_s: Float64Array | null;
 }
 
@@ -38,13 +42,13 @@ export function groupColumns(
     tanDelta: column("tan delta"),
     phase: column("phase angle"),
   };
-  const pair = modulusPairs(moduli, block.rows);
-  gatherDisagreements(moduli, pair, block, group.slots, told.disagreements);
+  const pair = pairOf(moduli, block, group, column, told);
+  checkTanDelta(pair, block, group);
   return {
     temperature_C: temperatureOf(block, group, options, column, told),
     frequency_Hz: frequencyOf(block, group, options, column, told),
     ...pair,
-    strain: strainOf(block, column),
+    ...strainOf(block, column),
     time_s: column("time"),
   };
 }
@@ -75,18 +79,46 @@ function temperatureOf(
   }
   if (group.tag.temperature_C !== undefined) return constant(group.tag.temperature_C, block.rows);
   const { facts, layout } = block;
-  if (facts.temperature_C !== null) {
-    checkStated(facts.temperature_C, facts.lines.temperature);
-    sayStated(told, "temperature", `${round(facts.temperature_C)} °C`, facts.lines.temperature);
-    return constant(facts.temperature_C, block.rows);
-  }
-  if (options.temperature_C !== undefined) return constant(options.temperature_C, block.rows);
+  const stated = statedTemperature_C(facts, options, told);
+  if (stated !== null) return constant(stated, block.rows);
   throw new Rejection(
     problem(
       "io.no-temperature",
       "The table has no temperature column, and no line above it states the temperature; expected one or the other. Add a column " +
         'or a line such as "Temperature: 23 °C", or state the column under "columns" in study.yaml.',
       layout.headerLine,
+    ),
+  );
+}
+
+/** The temperature that lines or the study state; null where none does. */
+export function statedTemperature_C(facts: Facts, options: ReadOptions, told: Told): number | null {
+  const { temperature, otherTemperature } = facts;
+  if (temperature !== null && otherTemperature !== null)
+    throw differing("temperature", otherTemperature, temperature, "°C");
+  if (temperature !== null && isPlain(temperature, options.temperature_C)) {
+    checkStated(temperature.value, temperature.line);
+    sayStated(told, "temperature", `${round(temperature.value)} °C`, temperature);
+    return temperature.value;
+  }
+  return options.temperature_C ?? null;
+}
+
+/** An assumption gives way to what the study states. */
+function isPlain(stated: Stated, fromStudy: number | undefined): boolean {
+  return fromStudy === undefined || !(stated.how === "described" || stated.how === "mentioned");
+}
+
+function differing(what: string, one: Stated, other: Stated, unit: string): Rejection {
+  const [first, second] = [one, other].map(
+    ({ value, line }) => `line ${line} states ${round(value)} ${unit}`,
+  );
+  return new Rejection(
+    problem(
+      "io.statements-differ",
+      `Two lines state the ${what} of the table, and they differ: ${first}, ${second}; expected one. Take the wrong one out of the ` +
+        `export, or name it for what it is.`,
+      other.line,
     ),
   );
 }
@@ -113,9 +145,12 @@ function frequencyOf(
   const measured = column("frequency") ?? column("angular frequency");
   if (measured !== null) return measured;
   const { facts, layout } = block;
-  if (facts.frequency_Hz !== null) {
-    sayStated(told, "frequency", `${round(facts.frequency_Hz)} Hz`, facts.lines.frequency);
-    return constant(facts.frequency_Hz, block.rows);
+  const { frequency, otherFrequency } = facts;
+  if (frequency !== null && otherFrequency !== null)
+    throw differing("frequency", otherFrequency, frequency, "Hz");
+  if (frequency !== null && isPlain(frequency, options.frequency_Hz)) {
+    sayStated(told, "frequency", `${round(frequency.value)} Hz`, frequency);
+    return constant(frequency.value, block.rows);
   }
   if (options.frequency_Hz !== undefined) return constant(options.frequency_Hz, block.rows);
   throw new Rejection(
@@ -129,8 +164,22 @@ function frequencyOf(
 }
 
 /** Only a value that a whole file leans on is worth a notice; the title of a section is plain enough. */
-function sayStated(told: Told, what: string, value: string, line: number | undefined): void {
-  if (line === undefined || !told.statedOnce) return;
+function sayStated(told: Told, what: "frequency" | "temperature", value: string, stated: Stated): void {
+  const { line, how, isUnitAssumed } = stated;
+  if (how === "described" || how === "mentioned") {
+    const code = what === "frequency" ? "io.frequency-assumed" : "io.temperature-assumed";
+    const message =
+      `The ${what}, ${value}, is assumed: it stands in the words of line ${line}, and no column and no line states it by name. ` +
+      "Check it, or state it in the export or in study.yaml.";
+    told.notices.push(notice("caution", code, message));
+    return;
+  }
+  if (isUnitAssumed) {
+    const message = `The ${what} in line ${line} states no unit: ${value} was assumed.`;
+    told.notices.push(notice("caution", "io.unit-assumed", message));
+    return;
+  }
+  if (!told.statedOnce) return;
   const message = `The ${what}, ${value}, is taken from line ${line}: the table has no column for it.`;
   told.notices.push(notice("info", "io.stated-outside-table", message));
 }
@@ -139,9 +188,58 @@ function round(value: number): string {
   return String(Number(value.toPrecision(6))).replace("-", "−");
 }
 
-function strainOf(block: Block, column: (quantity: Quantity) => Float64Array | null): Float64Array | null {
+function strainOf(
+  block: Block,
+  column: (quantity: Quantity) => Float64Array | null,
+): Pick<GroupColumns, "strain" | "isDisplacement"> {
   const measured = column("strain amplitude") ?? column("double strain amplitude");
-  if (measured !== null) return measured;
+  if (measured !== null) return { strain: measured, isDisplacement: false };
+  const displacement = column("displacement amplitude");
+  if (displacement !== null) return { strain: displacement, isDisplacement: true };
   const { strainAmplitude } = block.facts;
-  return strainAmplitude === null ? null : constant(strainAmplitude, block.rows);
+  return {
+    strain: strainAmplitude === null ? null : constant(strainAmplitude, block.rows),
+    isDisplacement: false,
+  };
+}
+
+/** The modulus from the columns that hold it, else from a compliance: M* = 1/J*, M′ = J′/|J*|², M″ = J″/|J*|². */
+function pairOf(
+  moduli: ModulusColumns,
+  block: Block,
+  group: Group,
+  column: (quantity: Quantity) => Float64Array | null,
+  told: Told,
+): ModulusPair {
+  const compliance: ModulusColumns = {
+    storage: column("storage compliance"),
+    loss: column("loss compliance"),
+    complex: column("complex compliance"),
+    tanDelta: moduli.tanDelta,
+    phase: moduli.phase,
+  };
+  const isCompliance = compliance.storage !== null || compliance.loss !== null || compliance.complex !== null;
+  if (!isCompliance || !modulusFollowsNot(moduli)) {
+    const pair = modulusPairs(moduli, block.rows);
+    gatherDisagreements(moduli, pair, block, group.slots, told.disagreements);
+    return pair;
+  }
+  told.notices.push(
+    notice(
+      "info",
+      "io.compliance-turned",
+      "The columns hold a compliance; it was turned into the modulus, M* = 1/J*.",
+    ),
+  );
+  const { storageModulus_Pa: storage, lossModulus_Pa: loss } = modulusPairs(compliance, block.rows);
+  const square = storage.map((value, row) => value * value + loss[row] * loss[row]);
+  return {
+    storageModulus_Pa: storage.map((value, row) => value / square[row]),
+    lossModulus_Pa: loss.map((value, row) => value / square[row]),
+  };
+}
+
+function modulusFollowsNot({ storage, loss, complex, tanDelta, phase }: ModulusColumns): boolean {
+  const absolute = [storage, loss, complex].filter((one) => one !== null).length;
+  return absolute === 0 || (absolute === 1 && tanDelta === null && phase === null);
 }

@@ -111,7 +111,7 @@ function moduliOf(blocks: Block[], chosen: ChosenUnits): Moduli[] {
     const [block, slot] = places[0];
     const { column, power: decimal } = block.layout.slots[slot];
     const { reading } = column;
-    const unit = reading.unit ?? chosen.get(column)?.unit ?? null;
+    const unit = chosen.get(column)?.unit ?? reading.unit ?? null;
     if (unit === null) return [];
     const left = { ...unit, power: unit.power - decimal };
     const factor = toSI(1, left);

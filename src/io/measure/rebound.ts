@@ -7,6 +7,7 @@ import type { Block } from "../table/block.js";
 import { whyOf } from "../table/data-cell.js";
 import type { Group } from "../table/layout.js";
 import { type Quantity, reboundQuantities } from "../vocabulary/quantities.js";
+import { statedTemperature_C } from "./group-columns.js";
 import { columnReadings } from "./provenance.js";
 import { type ReboundRow, reboundTests } from "./rebound-tests.js";
 import { Rejection } from "./rejection.js";
@@ -98,7 +99,10 @@ function impactsOf(
   const fractionColumns = resilience(block, group, columns);
   const temperatureSlot = (group.slots.get("temperature") ?? group.slots.get("set temperature"))?.[0];
   const temperature = temperatureSlot === undefined ? null : siColumn(block, temperatureSlot, chosen);
-  const stated = group.tag.temperature_C ?? block.facts.temperature_C ?? options.temperature_C ?? Number.NaN;
+  const stated =
+    temperature !== null
+      ? Number.NaN
+      : (group.tag.temperature_C ?? statedTemperature_C(block.facts, options, told) ?? Number.NaN);
   const laboratories = laboratoriesOf(block);
   const impacts: Impact[] = [];
   for (let row = 0; row < block.rows; row++) {

@@ -6,7 +6,7 @@ import type { Facts } from "../table/facts.js";
 import type { Group } from "../table/layout.js";
 import { modulusTrouble } from "../table/modulus-trouble.js";
 import type { SkippedList } from "../table/skipped-list.js";
-import type { Quantity } from "../vocabulary/quantities.js";
+import { complianceQuantities, modulusQuantities } from "../vocabulary/quantities.js";
 import { deformationOf } from "./deformation-of.js";
 import type { Disagreements } from "./disagreements.js";
 import { groupColumns } from "./group-columns.js";
@@ -27,6 +27,7 @@ export interface Series {
   storageModulus_Pa: Float64Array;
   lossModulus_Pa: Float64Array;
   strain: Float64Array | null;
+  isDisplacement: boolean;
   time_s: Float64Array | null;
   lines: Int32Array;
 }
@@ -74,6 +75,7 @@ export function seriesOf(
         storageModulus_Pa: pick(storageModulus_Pa),
         lossModulus_Pa: pick(lossModulus_Pa),
         strain: columns.strain === null ? null : pick(columns.strain),
+        isDisplacement: columns.isDisplacement,
         time_s: columns.time_s === null ? null : pick(columns.time_s),
         lines: isWhole(members, block.rows)
           ? block.lines.subarray(0, block.rows)
@@ -88,9 +90,9 @@ export function seriesOf(
 }
 
 export function hasModulus(group: Group): boolean {
-  return (
-    ["storage modulus", "loss modulus", "complex modulus", "tan delta", "phase angle"] as Quantity[]
-  ).some((quantity) => (group.slots.get(quantity)?.length ?? 0) > 0);
+  return [...modulusQuantities, ...complianceQuantities].some(
+    (quantity) => (group.slots.get(quantity)?.length ?? 0) > 0,
+  );
 }
 
 function bySample(block: Block, rows: number[]): Map<string | null, number[]> {

@@ -7,6 +7,7 @@ import type { Column } from "../table/column.js";
 import { toSI, type Unit } from "../vocabulary/units.js";
 import { checkRange } from "./check-range.js";
 import { type ChosenUnit, chooseUnit, type Extent } from "./choose-unit.js";
+import { scaledUnit } from "./scaled-unit.js";
 
 /** Units settled for columns that state none, by column. */
 export type ChosenUnits = Map<Column, ChosenUnit | null>;
@@ -17,7 +18,7 @@ export function chooseUnits(blocks: Block[], notices: Notice[]): ChosenUnits {
   const columns = new Map<Column, [Block, number][]>();
   for (const block of blocks) {
     block.layout.slots.forEach(({ column }, slot) => {
-      if (column.reading.unit !== null) return;
+      if (column.reading.unit !== null && column.reading.factor === null) return;
       pushTo(columns, column, [block, slot]);
     });
   }
@@ -25,7 +26,11 @@ export function chooseUnits(blocks: Block[], notices: Notice[]): ChosenUnits {
   for (const [column, places] of columns) {
     const extent = extentOf(places, column.reading.logarithm);
     if (extent === null) continue;
-    const choice = chooseUnit(column, extent, places[0][0].layout.headerLine);
+    const { headerLine } = places[0][0].layout;
+    const choice =
+      column.reading.factor === null
+        ? chooseUnit(column, extent, headerLine)
+        : scaledUnit(column, extent, headerLine);
     chosen.set(column, choice);
     const message = choice === null ? unusable(column) : choice.notice;
     // The same header again in the next section says nothing new.
@@ -62,7 +67,7 @@ function extentOf(places: [Block, number][], logarithm: number): Extent | null {
  */
 export function siColumn(block: Block, slot: number, chosen: ChosenUnits): Float64Array | null {
   const { column, power, quantity } = block.layout.slots[slot];
-  const unit = column.reading.unit ?? chosen.get(column)?.unit ?? null;
+  const unit = chosen.get(column)?.unit ?? column.reading.unit ?? null;
   if (unit === null) return null;
   const written = block.data[slot].subarray(0, block.rows);
   const values = converted(written, unit, power, column.reading.logarithm);

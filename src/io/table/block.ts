@@ -30,7 +30,7 @@ export class Block {
 
   constructor(
     readonly layout: Layout,
-    readonly facts: Facts,
+    public facts: Facts,
     readonly section: string | null,
   ) {
     const room = takeRoom(layout.slots.length);

@@ -1,4 +1,5 @@
 import { quoted } from "../problem-codes.js";
+import { namesStatistic } from "../vocabulary/qualifiers.js";
 import { dimensionsOf } from "../vocabulary/quantities.js";
 import { readUnit, scaleByPower, type Unit } from "../vocabulary/units.js";
 import type { Gap } from "./block.js";
@@ -33,8 +34,12 @@ export function numberOf(cell: Cell, power: number, column: Column, parser: Numb
   if (column.quantity === "time" && cell.includes(":")) return clockSeconds(cell, column);
   const written = numberAndUnit(cell, column);
   const own = column.reading.unit;
-  if (written === null || own === null || !isSameUnit(written.unit, own)) return Number.NaN;
-  return parser.parse(cell, 0, written.end, power);
+  if (written === null || own === null || written.unit.dimension !== own.dimension) return Number.NaN;
+  if (isSameUnit(written.unit, own)) return parser.parse(cell, 0, written.end, power);
+  // "0.92 GPa" in a column of MPa; a temperature of another scale is not mixed in.
+  if (written.unit.before !== 0 || own.before !== 0 || column.reading.logarithm !== 0) return Number.NaN;
+  const value = parser.parse(cell, 0, written.end, power + written.unit.power - own.power);
+  return written.unit.factor === own.factor ? value : (value * written.unit.factor) / own.factor;
 }
 
 /** "1:02:30" or "02:30.5" as seconds in the column's own unit; NaN where it is no time. */
@@ -91,21 +96,21 @@ export function whyOf({ cell, kind, slot }: Gap, layout: Layout): string {
   }
 }
 
-/** What spreadsheets and instruments call the rows of statistics under a table. */
-const statistic =
-  /^(?:(?:mean|average|avg|std|st\.? ?dev|stdev|standard deviation|min|max|minimum|maximum|median|sum|count|cv|mittel|mittelwert|durchschnitt|stdabw|standardabw(?:eichung)?|summe|anzahl|moyenne|écart|écart-type|médiane|media|mediana|desv|somma|média|desvio)(?![\p{L}\d])|平均|標準|标准|最大|最小|中央|中位)/iu;
-
-/** True for a row that names a statistic in a cell that is not read: its numbers are no measured point. */
-export function isStatistic(texts: string[], { columns, slotOf, sampleColumn }: Layout): boolean {
+/**
+ * True for a row that names a statistic, a specification or a limit in one of its cells: its numbers are no measured
+ * point, wherever the word stands.
+ * @param samples names met before in the column of samples
+ */
+export function isStatistic(
+  texts: string[],
+  { columns, sampleColumn }: Layout,
+  samples: readonly string[],
+): boolean {
   for (let i = 0; i < texts.length && i < columns.length; i++) {
-    if (slotOf[i] >= 0 || i === sampleColumn) continue;
-    if (namesStatistic(texts[i])) return true;
+    if (texts[i] === "" || looksNumeric(texts[i])) continue;
+    if (namesStatistic(texts[i], i === sampleColumn, samples)) return true;
   }
   return false;
-}
-
-export function namesStatistic(cell: string): boolean {
-  return cell !== "" && cell.length <= 40 && statistic.test(cell);
 }
 
 /** Numbers beyond the last column of the header: which of the row's numbers is which cannot be told. */
@@ -116,7 +121,7 @@ export function surplusNumbers(texts: string[], { columns }: Layout): number {
 }
 
 /** "12.5 MPa" or "-20 °C". */
-function isNumberWithUnit(cell: string): boolean {
+export function isNumberWithUnit(cell: string): boolean {
   if (cell.length > 40) return false;
   let end = cell.length;
   while (end > 0 && !(cell[end - 1] >= "0" && cell[end - 1] <= "9")) end--;

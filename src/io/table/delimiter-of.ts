@@ -39,7 +39,7 @@ export function delimiterOf(utf8: Uint8Array, headerScore: (cells: string[]) => 
       if (i < strongMarks) break;
     }
   }
-  if (most === 0) return commonestMark(sampleLines(utf8));
+  if (most === 0) return headedMark(sampleLines(utf8), headerScore);
   const likely = candidates.filter((_, i) => good[i] >= 0.5 * most);
   // Tabs and blanks split alike where no cell is empty: the tab is the mark then.
   const [first] = likely;
@@ -69,6 +69,19 @@ function marksIn(utf8: Uint8Array, start: number, end: number): number {
 function bestScore(line: string, delimiter: Delimiter, headerScore: (cells: string[]) => number): number {
   const score = headerScore(splitRow(line, delimiter));
   return delimiter === "blanks" ? Math.max(score, headerScore(splitBlanks(line, 2))) : score;
+}
+
+/** Rows of one number say little: the mark that parts a line into known headers, else the commonest. */
+function headedMark(lines: string[], headerScore: (cells: string[]) => number): Delimiter {
+  const marks = ["\t", ";", "|", ","] as const;
+  const scores = marks.map((mark) =>
+    Math.max(
+      0,
+      ...lines.slice(0, 80).map((line) => (line.includes(mark) ? bestScore(line, mark, headerScore) : 0)),
+    ),
+  );
+  const best = Math.max(...scores);
+  return best >= 2 ? marks[scores.indexOf(best)] : commonestMark(lines);
 }
 
 /** A table with a header and no rows still has a mark. */

@@ -90,7 +90,15 @@ function wholeEvidence(utf8: Uint8Array, delimiter: Delimiter): MarkEvidence {
   const evidence = emptyEvidence();
   const walker = new LineWalker(utf8);
   while (walker.advance()) weighLine(walker, delimiter, evidence);
-  return evidence;
+  return tellingMarks(evidence) > 0 ? evidence : sparseEvidence(utf8, delimiter, evidence);
+}
+
+/** What single numbers say, one to a line: a list of compounds with a rebound each. */
+function sparseEvidence(utf8: Uint8Array, delimiter: Delimiter, evidence: MarkEvidence): MarkEvidence {
+  const sparse = emptyEvidence();
+  const walker = new LineWalker(utf8);
+  while (walker.advance()) weighLine(walker, delimiter, sparse, 1);
+  return tellingMarks(sparse) > 0 || tellingMarks(evidence) === 0 ? sparse : evidence;
 }
 
 /** The format of the numbers that a workbook holds as text. */

@@ -1,13 +1,32 @@
 import type { Deformation } from "../measurement.js";
 
+/**
+ * How plainly a frequency or temperature was said. "named": by its name. "alone": a title that holds the quantity alone.
+ * "described": in the words of a method or of what is called a title. "mentioned": in other words of a title; both are
+ * assumptions. "earlier": before the rows of a table that lie between.
+ */
+export type Plainness = "named" | "alone" | "described" | "mentioned" | "earlier";
+
+/** A frequency or a temperature that a line states, Hz or °C. */
+export interface Stated {
+  value: number;
+  line: number;
+  how: Plainness;
+  /** True where neither name nor value gives a unit. */
+  isUnitAssumed: boolean;
+}
+
 /** What a file says outside its tables. A rank tells how plainly a thing was said: the lower, the plainer. */
 export interface Facts {
   sample: string | null;
   sampleRank: number;
   deformation: Exclude<Deformation, "unstated"> | null;
   deformationRank: number;
-  frequency_Hz: number | null;
-  temperature_C: number | null;
+  frequency: Stated | null;
+  temperature: Stated | null;
+  /** The other one of two that are named alike and differ, with nothing between them. */
+  otherFrequency: Stated | null;
+  otherTemperature: Stated | null;
   /** Fraction. */
   strainAmplitude: number | null;
   heatingRate_K_min: number | null;
@@ -18,7 +37,7 @@ export interface Facts {
   methodRank: number;
   laboratory: string | null;
   /** Line on which each was said, for notices. */
-  lines: { frequency?: number; temperature?: number; sample?: number; deformation?: number };
+  lines: { sample?: number; deformation?: number };
 }
 
 export const noFacts: Facts = {
@@ -26,8 +45,10 @@ export const noFacts: Facts = {
   sampleRank: 99,
   deformation: null,
   deformationRank: 99,
-  frequency_Hz: null,
-  temperature_C: null,
+  frequency: null,
+  temperature: null,
+  otherFrequency: null,
+  otherTemperature: null,
   strainAmplitude: null,
   heatingRate_K_min: null,
   dropHeight_m: null,
@@ -44,13 +65,20 @@ export type Statement =
   | { about: "laboratory"; text: string }
   | { about: "deformation"; mode: Exclude<Deformation, "unstated">; rank: number }
   | {
-      about: "frequency" | "temperature" | "strain" | "heating rate" | "drop height" | "drop angle";
+      about: "frequency" | "temperature";
       value: number;
+      how?: "alone" | "described" | "mentioned";
+      isUnitAssumed?: true;
     }
+  | { about: "strain" | "heating rate" | "drop height" | "drop angle"; value: number }
   | { about: "section"; text: string }
+  | { about: "passed over"; text: string; why: string }
   | { about: "remark" };
 
-/** Facts with what a line adds; a plainer statement stands against a vaguer one, a later one of its rank replaces it. */
+/**
+ * Facts with what a line adds. A plainer statement stands against a vaguer one; of one rank a later replaces it, but
+ * for two named values that differ: which one holds cannot be told, and both are kept.
+ */
 export function withStatements(facts: Facts, statements: readonly Statement[], line: number): Facts {
   const next: Facts = { ...facts, lines: { ...facts.lines } };
   for (const statement of statements) {
@@ -75,14 +103,28 @@ export function withStatements(facts: Facts, statements: readonly Statement[], l
         next.deformationRank = statement.rank;
         next.lines.deformation = line;
         break;
-      case "frequency":
-        next.frequency_Hz = statement.value;
-        next.lines.frequency = line;
+      case "frequency": {
+        const stated = {
+          ...statement,
+          line,
+          how: statement.how ?? "named",
+          isUnitAssumed: statement.isUnitAssumed ?? false,
+        } as const;
+        if (differs(next.frequency, stated)) next.otherFrequency = next.frequency;
+        if (replaces(next.frequency, stated)) next.frequency = stated;
         break;
-      case "temperature":
-        next.temperature_C = statement.value;
-        next.lines.temperature = line;
+      }
+      case "temperature": {
+        const stated = {
+          ...statement,
+          line,
+          how: statement.how ?? "named",
+          isUnitAssumed: statement.isUnitAssumed ?? false,
+        } as const;
+        if (differs(next.temperature, stated)) next.otherTemperature = next.temperature;
+        if (replaces(next.temperature, stated)) next.temperature = stated;
         break;
+      }
       case "strain":
         next.strainAmplitude = statement.value;
         break;
@@ -101,3 +143,34 @@ export function withStatements(facts: Facts, statements: readonly Statement[], l
   }
   return next;
 }
+
+const vagueness: Record<Plainness, number> = { named: 0, alone: 1, described: 2, mentioned: 2, earlier: 3 };
+
+function replaces(before: Stated | null, stated: Stated): boolean {
+  return before === null || vagueness[stated.how] <= vagueness[before.how];
+}
+
+function differs(before: Stated | null, stated: Stated): boolean {
+  if (before === null || before.how !== "named" || stated.how !== "named") return false;
+  return Math.abs(before.value - stated.value) > 1e-9 * Math.abs(stated.value);
+}
+
+/**
+ * What is left of facts under the rows of a table: it holds on, but any word about a thing replaces it. A name of a
+ * sample, specimen, compound or material ends the one before, whatever it was called there.
+ */
+export function afterRows(facts: Facts): Facts {
+  const earlier = (stated: Stated | null) =>
+    stated === null ? null : { ...stated, how: "earlier" as const };
+  return {
+    ...facts,
+    sampleRank: Math.max(facts.sampleRank, weakestName),
+    frequency: earlier(facts.frequency),
+    temperature: earlier(facts.temperature),
+    otherFrequency: null,
+    otherTemperature: null,
+  };
+}
+
+/** Rank of a plain name; a batch is vaguer, and does not end a sample. */
+const weakestName = 3;

@@ -1,6 +1,7 @@
 import type { Notice, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import {
+  complianceQuantities,
   isLabel,
   isResponse,
   isText,
@@ -58,7 +59,9 @@ const read = new Set<Quantity>([
   "time",
   "strain amplitude",
   "double strain amplitude",
+  "displacement amplitude",
   ...modulusQuantities,
+  ...complianceQuantities,
   ...reboundQuantities,
 ]);
 
@@ -67,6 +70,7 @@ const optional = new Set<Quantity>([
   "time",
   "strain amplitude",
   "double strain amplitude",
+  "displacement amplitude",
   "set temperature",
 ]);
 

@@ -28,7 +28,7 @@ export function looksNumeric(cell: string): boolean {
   for (let i = 0; i < cell.length; i++) {
     const code = cell.charCodeAt(i);
     if (code >= 48 && code <= 57) digits++;
-    else if (code === 69 || code === 101) {
+    else if (code === 69 || code === 101 || code === 68 || code === 100) {
       if (digits === 0) return false;
     } else if (isGroupMark(code)) {
       // "1 234" is one number, "1 23" are two.

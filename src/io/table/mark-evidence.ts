@@ -51,17 +51,22 @@ export function tellingMarks({
 const plain = new PlainLine();
 
 /** Adds what the line at hand says about the marks. */
-export function weighLine(line: LineWalker, delimiter: Delimiter, evidence: MarkEvidence): void {
+export function weighLine(
+  line: LineWalker,
+  delimiter: Delimiter,
+  evidence: MarkEvidence,
+  fewest = fewestNumbers,
+): void {
   if (line.isLongerThan(longestSampled)) return;
   const { utf8, start, end } = line;
   const mark = byteOf(delimiter);
   if (plain.take(utf8, start, end, mark)) {
-    if (plain.numbers >= fewestNumbers) weighPlain(utf8, evidence);
+    if (plain.numbers >= fewest) weighPlain(utf8, evidence);
     return;
   }
-  if (!mayHoldNumbers(utf8, start, end, mark, fewestNumbers)) return;
+  if (!mayHoldNumbers(utf8, start, end, mark, fewest)) return;
   const cells = splitRow(line.text(), delimiter);
-  if (!isNumberRow(cells)) return;
+  if (fewest >= fewestNumbers && !isNumberRow(cells)) return;
   for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
 }
 
@@ -120,7 +125,7 @@ export function weigh(cell: string, column: number, evidence: MarkEvidence): voi
     const code = cell.charCodeAt(i);
     if (code === 44) commas++;
     else if (code === 46) points++;
-    else if (code === 69 || code === 101) exponent = true;
+    else if (code === 69 || code === 101 || code === 68 || code === 100) exponent = true;
     else if (code !== 43 && code !== 45 && code !== 0x2212 && (code < 48 || code > 57)) parted = true;
     if (code === 44 || code === 46) last = code;
   }

@@ -1,6 +1,6 @@
 import type { Problem } from "../problem.js";
 import { problem, quoted } from "../problem-codes.js";
-import type { Quantity } from "../vocabulary/quantities.js";
+import { complianceQuantities, type Quantity } from "../vocabulary/quantities.js";
 import type { Group, Layout } from "./layout.js";
 
 /** Why a complex modulus does not follow from the columns of a group; null where it does. */
@@ -9,7 +9,9 @@ export function modulusTrouble(group: Group, layout: Layout): Problem | null {
   const absolute = (["storage modulus", "loss modulus", "complex modulus"] as Quantity[]).filter(has);
   const angles = (["tan delta", "phase angle"] as Quantity[]).filter(has);
   if (absolute.length >= 2 || (absolute.length === 1 && angles.length > 0)) return null;
-  const found = [...absolute, ...angles];
+  const compliances = complianceQuantities.filter(has);
+  if (compliances.length >= 2 || (compliances.length === 1 && angles.length > 0)) return null;
+  const found = [...absolute, ...compliances, ...angles];
   const unread = layout.columns.filter(({ quantity, reading }) => quantity === null && reading.text !== "");
   const others =
     unread.length > 0

@@ -1,4 +1,4 @@
-import { textOfUtf8 } from "../decode-text.js";
+import { textOfUtf8 } from "../bytes/decode-text.js";
 import { type NumberParser, precisionOf, scaledMantissa } from "./number-format.js";
 import { overRangeValue } from "./over-range.js";
 

@@ -73,7 +73,7 @@ export class PlainLine {
       this.kinds[this.cells++] = blankCell;
       return at;
     }
-    const hasExponent = utf8[at] === 69 || utf8[at] === 101;
+    const hasExponent = (utf8[at] & 0xde) === 68;
     if (hasExponent) {
       at++;
       if (utf8[at] === 43 || utf8[at] === 45) at++;
@@ -96,9 +96,9 @@ export class PlainLine {
   }
 }
 
-/** Bytes that a cell which looks like a number may hold; all but the digits and the letter e are marks. */
+/** Bytes that a cell which looks like a number may hold; all but the digits and the letters of an exponent are marks. */
 const numeric = new Uint8Array(256).fill(1, 0x80);
-for (const character of "0123456789.,+-eE '\"\r\f\v") numeric[character.charCodeAt(0)] = 1;
+for (const character of "0123456789.,+-eEdD '\"\r\f\v") numeric[character.charCodeAt(0)] = 1;
 
 /** False where fewer than so many cells of a line can be numbers, by their bytes alone. */
 export function mayHoldNumbers(

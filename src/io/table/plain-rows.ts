@@ -1,6 +1,6 @@
-import { textOfUtf8 } from "../decode-text.js";
+import { textOfUtf8 } from "../bytes/decode-text.js";
 import { shown } from "../problem-codes.js";
-import { namesStatistic } from "./data-cell.js";
+import { namesStatistic } from "../vocabulary/qualifiers.js";
 import { scaledMantissa } from "./number-format.js";
 import { overRangeValue } from "./over-range.js";
 import { integerDigits, PlainCells } from "./plain-cells.js";
@@ -22,6 +22,7 @@ export class PlainRows {
   private sampleStart = 0;
   private sampleEnd = 0;
   private sample = "";
+  private isStatisticName = false;
   /** Bytes of the last word beside the numbers. */
   private remarkStart = 0;
   private remarkEnd = 0;
@@ -109,11 +110,9 @@ export class PlainRows {
         if (isQuoted && !cells.isCellEnd(stop)) return -1;
         if (from < at && !isAsciiWord(utf8[from])) this.isNumbersOnly = false;
         if (position === sampleColumn) {
-          // A name holds for the rows below, even where its own row is left out. A blank is counted with its row,
-          // and so is a name behind words, which the careful way may find to be of consequence.
-          const name = this.sampleOf(from, at);
-          if (name === "" || hasRemark) pendingName = name;
-          else reader.takeSample(name);
+          // Taken with its row; the careful way takes the name of a row that is left out.
+          pendingName = this.sampleOf(from, at);
+          if (this.isStatisticName) return -1;
         } else if (position >= width) {
           if (from < at) return -1;
         } else if (isWord(utf8[from])) {
@@ -167,6 +166,7 @@ export class PlainRows {
   private sampleOf(start: number, end: number): string {
     if (!this.cells.isSame(start, end, this.sampleStart, this.sampleEnd)) {
       this.sample = shown(textOfUtf8(this.utf8, start, end));
+      this.isStatisticName = namesStatistic(this.sample, true, this.reader.samples);
       this.sampleStart = start;
       this.sampleEnd = end;
     }

@@ -1,6 +1,8 @@
 import { keyOfCells, Memo } from "../memo.js";
 import { shown } from "../problem-codes.js";
-import { foldText } from "../vocabulary/fold-text.js";
+import { foldText, wordsOf } from "../vocabulary/fold-text.js";
+import { otherContextOf } from "../vocabulary/other-contexts.js";
+import { qualifierOf } from "../vocabulary/qualifiers.js";
 import {
   dimensionsOf,
   isLabel,
@@ -38,8 +40,44 @@ const memory = new Memo<Column[] | null>();
 function columnsOf(cells: string[], overrides: ColumnOverride[]): Column[] | null {
   const filled = cells.filter((cell) => cell !== "").length;
   const columns = cells.map((cell, position) => withOverride(headerColumn(cell, position), overrides));
-  return isHeader(columns, filled, overrides) ? columns : null;
+  return isHeader(columns, filled, overrides) ? withUnitsAlone(columns) : null;
 }
+
+/**
+ * Where no column is known for the temperature or the frequency and just one column of unknown name is in °C or Hz, it
+ * is that one, in whatever language; a name that tells of something else (a softening, a limit) is not.
+ */
+function withUnitsAlone(columns: Column[]): Column[] {
+  let found = columns;
+  for (const quantity of ["temperature", "frequency"] as const) {
+    if (columns.some((column) => column.quantity !== null && kinds[quantity].includes(column.quantity)))
+      continue;
+    const candidates = columns.filter(
+      ({ reading, setAside, quantity: own }) =>
+        own === null &&
+        setAside === null &&
+        reading.unit !== null &&
+        dimensionsOf[quantity].includes(reading.unit.dimension) &&
+        reading.unit.dimension !== "per second" &&
+        otherContextOf(reading.text) === null &&
+        qualifierOf(wordsOf(foldText(reading.text)), reading.text) === null,
+    );
+    if (candidates.length !== 1) continue;
+    const [{ position, reading }] = candidates;
+    const own = reading.unit!.dimension === "angular frequency" ? "angular frequency" : quantity;
+    found = found.map((column) =>
+      column.position === position
+        ? { ...column, quantity: own, reading: { ...reading, quantity: own, certain: true } }
+        : column,
+    );
+  }
+  return found;
+}
+
+const kinds: Record<"temperature" | "frequency", Quantity[]> = {
+  temperature: ["temperature", "set temperature"],
+  frequency: ["frequency", "angular frequency"],
+};
 
 function headerColumn(cell: string, position: number): Column {
   const reading = rememberedHeader(cell);
@@ -174,17 +212,27 @@ function bare(cell: string): string {
   return (inside ? inside[1] : text).replace(/^in /, "").trim();
 }
 
-/** "10 Hz" or "-20 °C" as the whole of a cell, with at most a name before. */
+/** "10 Hz", "-20 °C" or "f = 10 Hz": a quantity alone in a cell, with at most its own name. A range or a limit is none. */
 function tagOf(text: string): { frequency_Hz?: number; temperature_C?: number } | null {
   if (text.length > 40) return null;
   const folded = foldText(text);
   const values = valuesWithUnit(folded);
   if (values.length !== 1) return null;
-  const [{ value, unit }] = values;
+  const [{ value, unit, start, end }] = values;
+  const name = `${folded.slice(0, start)} ${folded.slice(end)}`.replace(/[=:@()[\]]/g, " ").trim();
+  if (name !== "" && !isNameOf(name, unit)) return null;
   const state = toSI(value, unit);
   if (unit.dimension === "frequency" && state > 0) return { frequency_Hz: state };
   if (unit.dimension === "temperature" && state >= -273.15) return { temperature_C: state };
   return null;
+}
+
+/** Whether words beside a value are its own name, or that of a quantity that was measured there. */
+function isNameOf(name: string, unit: Unit): boolean {
+  if (/^(?:at|bei|a|à|em|step|@)$/i.test(name)) return true;
+  const { quantity, certain } = rememberedHeader(name.replace(/(?:^| )(?:at|bei|à|em)$/i, ""));
+  if (quantity === null || !certain) return false;
+  return isResponse(quantity) || dimensionsOf[quantity].includes(unit.dimension);
 }
 
 function tagged(columns: Column[], cells: string[]): Column[] {
@@ -211,7 +259,11 @@ function tagged(columns: Column[], cells: string[]): Column[] {
 export function withRowAbove(columns: Column[], above: string[]): Column[] {
   const filled = above.map((cell, i) => (cell === "" ? -1 : i)).filter((i) => i >= 0);
   if (filled.length === 0) return columns;
-  const tags = above.map((cell) => (cell === "" ? null : tagOf(cell)));
+  // "Instrument limit; 200 Hz" is a line of its own; what stands over columns is a row of tags.
+  const isRow = above.every(
+    (cell) => cell === "" || tagOf(cell) !== null || rememberedHeader(cell).quantity !== null,
+  );
+  const tags = above.map((cell) => (cell === "" || !isRow || isPairOf(above) ? null : tagOf(cell)));
   const carried = <T>(values: (T | null)[], i: number): T | null => {
     for (let at = Math.min(i, values.length - 1); at >= 0; at--) if (above[at] !== "") return values[at];
     return null;
@@ -230,6 +282,19 @@ export function withRowAbove(columns: Column[], above: string[]): Column[] {
     const name = carried(names, column.position);
     return name === null || column.quantity === null ? column : { ...column, sample: shown(name) };
   });
+}
+
+/** "Frequency; 10 Hz" in the first two cells: a name and its value. */
+function isPairOf(cells: string[]): boolean {
+  const [name, value] = cells;
+  if (name === undefined || name === "" || (value ?? "") === "" || tagOf(name) !== null) return false;
+  const { quantity } = rememberedHeader(name);
+  return (
+    quantity !== null &&
+    !isResponse(quantity) &&
+    cells.slice(2).every((cell) => cell === "") &&
+    tagOf(value) !== null
+  );
 }
 
 function isRebound(quantity: Quantity): boolean {

@@ -57,8 +57,9 @@ export function readLines(
 }
 
 /** Whether the rows under the layout at hand may be parsed without a look at their words. */
-function maySkipWords({ layout }: TableReader, delimiter: Delimiter): boolean {
-  if (layout === null || layout.methodColumn !== null || layout.labelColumns.length > 0) return false;
+function maySkipWords({ layout, hasTitle }: TableReader, delimiter: Delimiter): boolean {
+  if (layout === null || hasTitle || layout.methodColumn !== null || layout.labelColumns.length > 0)
+    return false;
   return delimiter !== "blanks" || layout.sampleColumn === null;
 }
 

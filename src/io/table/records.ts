@@ -1,4 +1,4 @@
-import { textOfUtf8 } from "../decode-text.js";
+import { textOfUtf8 } from "../bytes/decode-text.js";
 
 /** Lines of more characters than this are no table that a laboratory writes. */
 export const longestLine = 4_000_000;

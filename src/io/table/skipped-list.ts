@@ -14,6 +14,14 @@ export class SkippedList {
     if (this.entries.length < mostListed) this.entries.push({ line, text: shown(text).slice(0, 120), why });
   }
 
+  /** Takes the entry of a line back, which was of use after all. */
+  take(line: number): void {
+    const at = this.entries.findLastIndex((entry) => entry.line === line);
+    if (at < 0) return;
+    this.entries.splice(at, 1);
+    this.count--;
+  }
+
   addAll(other: SkippedList): void {
     for (const entry of other.entries) if (this.entries.length < mostListed) this.entries.push(entry);
     this.count += other.count;

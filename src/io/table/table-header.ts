@@ -2,8 +2,10 @@ import type { Problem } from "../problem.js";
 import { isResponse } from "../vocabulary/quantities.js";
 import { type Column, columnOf } from "./column.js";
 import type { ColumnOverride } from "./column-override.js";
+import { isNumberWithUnit } from "./data-cell.js";
 import { filledFromAbove, joinedRows, mergedColumns } from "./join-headers.js";
 import { type Layout, layoutOf } from "./layout.js";
+import { looksNumeric } from "./looks-numeric.js";
 import {
   readHeaderRow,
   readTitledHeader,
@@ -109,6 +111,18 @@ export class TableHeader {
     const layout = layoutOf(this.columns, this.line);
     this.status = "code" in layout ? "dead" : "settled";
     return layout;
+  }
+
+  /** Whether a row under an open header holds a number where a response or a condition of the test stands. */
+  holdsRow(texts: string[]): boolean {
+    if (this.status !== "open") return false;
+    return this.columns.some(
+      ({ quantity, position, setAside }) =>
+        quantity !== null &&
+        setAside === null &&
+        isResponse(quantity) &&
+        (looksNumeric(texts[position] ?? "") || isNumberWithUnit(texts[position] ?? "")),
+    );
   }
 
   /** Keeps a row of words that the next header may build on. */

@@ -1,6 +1,11 @@
-import { notice, shown } from "../problem-codes.js";
+import { notice, quoted, shown } from "../problem-codes.js";
+import { isGenericName } from "../vocabulary/generic-words.js";
+import { otherContextOf } from "../vocabulary/other-contexts.js";
+import { namesStatistic } from "../vocabulary/qualifiers.js";
+import type { Quantity } from "../vocabulary/quantities.js";
 import { Block, type Gap } from "./block.js";
 import { markOf } from "./cell-mark.js";
+import { rememberedHeader } from "./column.js";
 import type { ColumnOverride } from "./column-override.js";
 import {
   type Cell,
@@ -12,7 +17,7 @@ import {
   textOf,
   whyOf,
 } from "./data-cell.js";
-import { type Facts, noFacts, type Statement, withStatements } from "./facts.js";
+import { afterRows, type Facts, noFacts, type Statement, withStatements } from "./facts.js";
 import type { Layout } from "./layout.js";
 import { looksNumeric } from "./looks-numeric.js";
 import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./number-format.js";
@@ -46,6 +51,15 @@ export class TableReader {
   private numbersMet = false;
   /** How the last line that stated a frequency or a temperature began. */
   private titleStart: string | null = null;
+  /** A bare line of words that may name the rows below it. */
+  private title: { text: string; line: number } | null = null;
+  /** Names met in the column of samples, the last few. */
+  readonly samples: string[] = [];
+  /** One that stands under the first header. */
+  private firstTitle: { name: string | null; line: number } | null = null;
+  private isFirstLine = true;
+  /** Whether rows or a header have come since the last line that stated something. */
+  private isPreambleOver = false;
 
   constructor(format: NumberFormat, overrides: ColumnOverride[], startingFacts: Facts = noFacts) {
     this.header = new TableHeader(overrides);
@@ -54,6 +68,11 @@ export class TableReader {
     this.other = new NumberParser({ ...other, thousands: 0 });
     this.facts = startingFacts;
     this.result = emptyReading(startingFacts);
+  }
+
+  /** Whether the next row may be the first under a bare title, and is to be looked at with care. */
+  get hasTitle(): boolean {
+    return this.title !== null;
   }
 
   get isHeaderMet(): boolean {
@@ -79,12 +98,13 @@ export class TableReader {
       this.startTable();
       return;
     }
-    if (isFilledWithNumbers(cells)) {
+    if (isFilledWithNumbers(cells) || this.header.holdsRow(texts)) {
       if (this.header.status === "open" && this.settle() && this.dataRow(cells, texts, line)) return;
       if (this.header.status === "dead") return;
       if (this.header.takeByNumber(texts, line) && this.settle() && this.dataRow(cells, texts, line)) return;
     }
     const isStatement = this.words(texts, line, statementCells ?? texts);
+    this.isFirstLine = false;
     // "Frequency: 10 Hz" names no columns, but "Sample; Birch 60; ; Rowan W" may.
     if (isStatement && texts.filter((cell) => cell !== "").length < 3) this.header.forget();
     else this.header.remember(texts, line);
@@ -110,6 +130,8 @@ export class TableReader {
 
   private startTable(): void {
     this.layout = null;
+    this.isPreambleOver = true;
+    this.isFirstLine = false;
     this.leaveBlock();
     this.sample = "";
   }
@@ -144,8 +166,15 @@ export class TableReader {
 
   /** Takes the sample of a row; a row without one goes with the sample above. */
   takeSample(name: string): void {
-    if (name !== "") this.sample = name;
-    else if (this.sample !== "") this.carriedDown++;
+    if (name !== "") {
+      if (name !== this.sample) this.noteSample(name);
+    } else if (this.sample !== "") this.carriedDown++;
+  }
+
+  private noteSample(name: string): void {
+    this.sample = name;
+    if (this.samples.length > 50) this.samples.shift();
+    if (!this.samples.includes(name)) this.samples.push(name);
   }
 
   finish(): TableReading {
@@ -172,6 +201,7 @@ export class TableReader {
     if (!this.isEntered) {
       this.result.blocks.push(block);
       this.isEntered = true;
+      this.isPreambleOver = true;
       this.sectionOpen = false;
     }
     return block;
@@ -197,19 +227,24 @@ export class TableReader {
 
   /** Words: a preamble, a section's title, a footer. True where they state something. */
   private words(texts: string[], line: number, statementCells: string[]): boolean {
-    let statements = readStatements(statementCells, this.parser.format);
-    if (statements.length === 0 && statementCells !== texts)
-      statements = readStatements(texts, this.parser.format);
+    let said = readStatements(statementCells, this.parser.format);
+    if (said.length === 0 && statementCells !== texts) said = readStatements(texts, this.parser.format);
+    const statements = this.believed(said, line);
     const text = statementCells.filter((cell) => cell !== "").join(" ");
     if (statements.length === 0) {
-      const named = texts.filter((cell) => cell !== "").length;
+      const filled = texts.filter((cell) => cell !== "").length;
       if (this.header.status === "settled") {
-        this.skip(line, text, "neither numbers under the header nor a header");
+        this.skip(line, text, this.whyNotRead(said));
         this.unreadTitle(text);
-      } else if (this.header.status === "none" && named >= 2) this.noteLikelyHeader(texts, line);
-      return false;
+      } else if (this.header.status === "none" && filled >= 2 && said.length === 0)
+        this.noteLikelyHeader(texts, line);
+      if (said.length === 0) this.keepTitle(filled === 1 || statementCells.length === 1 ? text : null, line);
+      if (this.layout !== null) this.headingSample(texts, this.layout);
+      return said.length > 0;
     }
     if (statements.every(({ about }) => about === "remark")) return true;
+    if (this.isPreambleOver) this.facts = afterRows(this.facts);
+    this.isPreambleOver = false;
     this.facts = withStatements(this.facts, statements, line);
     // What is said under a table's rows opens a new section of it.
     this.leaveBlock();
@@ -222,8 +257,103 @@ export class TableReader {
       this.section = this.sectionOpen && this.section !== null ? `${this.section}, ${title}` : title;
       this.sectionOpen = true;
     }
+    // "The door was opened." above a new frequency was a remark.
+    if (isSample || (this.title !== null && !looksLikeName(this.title.text))) this.title = null;
     if (isSample) this.sample = "";
     return true;
+  }
+
+  /** What is taken of a line's statements: what only words mention holds in a title, not in any line. */
+  private believed(said: readonly Statement[], line: number): Statement[] {
+    const { said: list, blocks } = this.result;
+    const isTitle = this.isFirstLine || (this.isPreambleOver && blocks.length > 0);
+    const isMention = (one: Statement) =>
+      "how" in one && one.how === "mentioned" ? true : one.about === "sample" && one.rank === 4;
+    const statements: Statement[] = [];
+    for (const one of said) {
+      if (one.about !== "passed over" && (isTitle || !isMention(one))) statements.push(one);
+      if (list.length >= mostSaid || one.about === "remark" || one.about === "section") continue;
+      if (isTitle || !isMention(one)) list.push({ line, statement: one });
+      else if (one.about === "frequency" || one.about === "temperature") {
+        const text = one.about === "frequency" ? `${one.value} Hz` : `${one.value} °C`;
+        list.push({
+          line,
+          statement: { about: "passed over", text, why: "in words that do not name it as the test's" },
+        });
+      }
+    }
+    return statements;
+  }
+
+  private whyNotRead(said: readonly Statement[]): string {
+    const [passed] = said;
+    return passed?.about === "passed over"
+      ? `not taken: ${passed.why}`
+      : "neither numbers under the header nor a header";
+  }
+
+  /** Keeps a bare line of words: if the rows begin anew under it, it names what they are of. */
+  private keepTitle(text: string | null, line: number): void {
+    if (text === null || this.header.count === 0 || this.layout?.sampleColumn != null) return;
+    const bare = shown(text.replace(/^[\s#*%!=\-–—_/[\]]+|[\s#*=\-–—_:;,[\]]+$/g, ""));
+    if (bare === "" || bare.length > 80 || !/\p{L}/u.test(bare)) return;
+    this.title = { text: bare, line };
+  }
+
+  /**
+   * Settles what a bare line above a row was. Where the rows begin anew under it, they are of another sample, or of
+   * another run of it; where they go on, it was a remark. True where a new block begins.
+   */
+  private settleTitle(layout: Layout, values: number[]): boolean {
+    const title = this.title!;
+    this.title = null;
+    const name = nameOfTitle(title.text);
+    const before = this.result.blocks.at(-1);
+    if (before === undefined) {
+      // Under the first header: a name only if others like it follow.
+      this.firstTitle = { name, line: title.line };
+      return false;
+    }
+    if (!beginsAnew(before, layout, values)) return false;
+    this.facts = afterRows(this.facts);
+    this.isPreambleOver = false;
+    if (name !== null) {
+      this.facts = {
+        ...this.facts,
+        sample: name,
+        sampleRank: 3,
+        lines: { ...this.facts.lines, sample: title.line },
+      };
+      if (this.firstTitle?.name != null) {
+        const { name: first, line } = this.firstTitle;
+        for (const block of this.result.blocks) {
+          if (block.facts.sample === null)
+            block.facts = { ...block.facts, sample: first, lines: { ...block.facts.lines, sample: line } };
+        }
+        this.tellTitle(first, line);
+      }
+      this.tellTitle(name, title.line);
+    }
+    this.firstTitle = null;
+    this.leaveBlock();
+    this.section = title.text;
+    return true;
+  }
+
+  private tellTitle(name: string, line: number): void {
+    this.result.skipped.take(line);
+    const message = `Rows begin anew under the line ${line} (${quoted(name)}), which was taken for the sample's name.`;
+    this.result.notices.push(notice("info", "io.sample-from-title", message));
+  }
+
+  /** A name that stands alone in the column of samples, over the rows below it. */
+  private headingSample(texts: string[], { sampleColumn }: Layout): void {
+    if (sampleColumn === null) return;
+    const name = shown(texts[sampleColumn] ?? "");
+    const isAlone = texts.every((cell, i) => cell === "" || i === sampleColumn);
+    if (name === "" || namesStatistic(name, true, this.samples)) return;
+    // "door left open" beside an operator's name is a remark; a name looks like the others.
+    if (isAlone || /\d/.test(name) || !/^\p{Ll}/u.test(name)) this.noteSample(name);
   }
 
   /**
@@ -232,7 +362,7 @@ export class TableReader {
    */
   private unreadTitle(text: string): void {
     if (this.titleStart === null || startOfTitle(text) !== this.titleStart) return;
-    this.facts = { ...this.facts, frequency_Hz: null, temperature_C: null };
+    this.facts = { ...this.facts, frequency: null, temperature: null };
     this.leaveBlock();
     this.section = shown(text).slice(0, 80);
   }
@@ -248,8 +378,8 @@ export class TableReader {
     const { layout, parser } = this;
     if (layout === null) return false;
     this.adoptUnits(cells, layout);
-    const block = this.rowBlock;
-    const row = block.room();
+    let block = this.rowBlock;
+    let row = block.room();
     const gaps: Gap[] = [];
     const precision = new Uint8Array(layout.slots.length);
     let numbers = 0;
@@ -274,12 +404,22 @@ export class TableReader {
       gaps.push({ row: 0, slot, cell, kind });
     }
     if (numbers + marks === 0) return false;
-    if (words > 0 && (numbers < 2 || words >= numbers)) return false;
-    if (isStatistic(texts, layout)) {
+    if (isStatistic(texts, layout, this.samples)) {
       this.skip(line, texts.join(" "), "a row of statistics, not a measured point");
       return true;
     }
+    const isWordy = words > 0 && (numbers < 2 || words >= numbers);
+    if (isWordy && (layout.sampleColumn === null || readStatements(texts, parser.format).length > 0))
+      return false;
+    // Taken before it is decided to leave the row out: the rows below go with it all the same.
     const surplus = surplusNumbers(texts, layout);
+    // Which cell of a row of too many is the name cannot be told, so the rows below have none.
+    if ((layout.sampleColumn ?? 0) > 0 && surplus > 0) this.sample = "";
+    else if (layout.sampleColumn !== null) this.takeSample(shown(texts[layout.sampleColumn] ?? ""));
+    if (isWordy) {
+      this.skip(line, texts.join(" "), whyOf(gaps.find(({ kind }) => kind === "text")!, layout));
+      return true;
+    }
     if (surplus > 0) {
       const why = `the row holds ${surplus} more ${surplus === 1 ? "number" : "numbers"} than the header has columns`;
       this.skip(line, texts.join(" "), `${why}; is a decimal comma taken for a delimiter?`);
@@ -289,8 +429,13 @@ export class TableReader {
       this.skip(line, texts.join(" "), `no number in the row: ${whyOf(gaps[0], layout)}`);
       return true;
     }
-    if (layout.sampleColumn !== null) {
-      this.takeSample(shown(texts[layout.sampleColumn] ?? ""));
+    if (this.title !== null) {
+      const values = layout.slots.map((_, slot) => block.data[slot][row]);
+      if (this.settleTitle(layout, values)) {
+        block = this.rowBlock;
+        row = block.room();
+        for (let slot = 0; slot < values.length; slot++) block.data[slot][row] = values[slot];
+      }
     }
     const labels =
       layout.labelColumns.length === 0
@@ -321,6 +466,49 @@ export class TableReader {
     this.result.conflict = { line, column, cell };
   }
 }
+
+const swept = new Set<Quantity>([
+  "temperature",
+  "set temperature",
+  "frequency",
+  "angular frequency",
+  "strain amplitude",
+  "double strain amplitude",
+]);
+
+/** Whether a row lies nearer to the first than to the last row of a block in what the block varies. */
+function beginsAnew(before: Block, layout: Layout, values: number[]): boolean {
+  let isVaried = false;
+  for (const [slot, { quantity }] of layout.slots.entries()) {
+    const own = before.layout.slots.findIndex((one) => one.quantity === quantity);
+    if (!swept.has(quantity) || own < 0 || Number.isNaN(values[slot])) continue;
+    const first = before.data[own][0];
+    const last = before.data[own][before.rows - 1];
+    if (before.rows > 1 && !(Math.abs(last - first) > 0)) continue;
+    isVaried = true;
+    if (Math.abs(values[slot] - first) <= 0.5 * Math.abs(values[slot] - last)) return true;
+  }
+  return !isVaried;
+}
+
+/** The name in a bare title, without the word that says what it is; null where it says how something was measured. */
+function nameOfTitle(title: string): string | null {
+  if (isGenericName(title) || otherContextOf(title) !== null) return null;
+  const words = title.split(" ");
+  for (let count = Math.min(3, words.length - 1); count > 0; count--) {
+    const { quantity, certain } = rememberedHeader(words.slice(0, count).join(" "));
+    if (certain && (quantity === "sample" || quantity === "name")) return words.slice(count).join(" ");
+  }
+  return title;
+}
+
+/** One to four words that are no sentence. */
+function looksLikeName(text: string): boolean {
+  return text.split(" ").length <= 4 && !/[.!?]$/.test(text);
+}
+
+/** Lines kept of what was said and what was passed over. */
+const mostSaid = 400;
 
 /** The letters of a line up to its first number: "Frequency" of "Frequency: 10 Hz". */
 function startOfTitle(text: string): string | null {

@@ -1,6 +1,6 @@
 import type { Notice, Problem } from "../problem.js";
 import type { Block } from "./block.js";
-import type { Facts } from "./facts.js";
+import type { Facts, Statement } from "./facts.js";
 import { SkippedList } from "./skipped-list.js";
 
 /** What was found in one text or sheet. */
@@ -16,6 +16,14 @@ export interface TableReading {
   /** The first row of text right above numbers, where no header was known. */
   likelyHeader: { cells: string[]; line: number } | null;
   headers: number;
+  /** What lines outside the tables state, and what of it is not the test's. */
+  said: SaidLine[];
+}
+
+/** A fact that a line states, or a frequency or temperature in it that was passed over. */
+export interface SaidLine {
+  line: number;
+  statement: Statement;
 }
 
 export function emptyReading(facts: Facts): TableReading {
@@ -28,5 +36,6 @@ export function emptyReading(facts: Facts): TableReading {
     conflict: null,
     likelyHeader: null,
     headers: 0,
+    said: [],
   };
 }

@@ -110,11 +110,15 @@ export function factNameOf(folded: string): FactName | null {
   return nameOfTerm.get(words.join(" ")) ?? null;
 }
 
-/** Words that make a frequency or temperature in a line a limit or a range, not the section's state. */
-export const limitWords = new Set(
+const limitWords = new Set(
   wordsOf(
-    `from to start end begin until between range min max minimum maximum initial final ramp limit limits reference ref von bis ab start ende anfang zwischen bereich
-    de a hasta desde entre rango inicio fin final début fin jusqu' plage da fino inizio fine tra intervallo até início fim faixa laboratory room storage conditioning humidity
-    labor raum lagerung klima ambient umgebung glass transition tg vulcanised vulcanized cured cure vulkanisiert heizung cooling heating`,
+    `from to start end begin until between range min max minimum maximum initial final limit limits bis ab start ende anfang zwischen bereich höchstens mindestens
+    hasta desde entre rango inicio fin début fin jusqu jusqu' plage da fino inizio fine tra intervallo até início fim faixa up below above under over
+    least most up von obere untere oberer unterer högst från till mellan`,
   ),
 );
+
+/** Whether a word makes a frequency or temperature beside it a limit or an end of a range, and no value. */
+export function isLimitWord(word: string): boolean {
+  return limitWords.has(word);
+}

@@ -77,6 +77,19 @@ const ideographs: [Mode, string[]][] = [
 const modeOfWord = new Map<string, Mode>();
 for (const [mode, list] of words) for (const word of wordsOf(list)) modeOfWord.set(word, mode);
 
+/** Whether a word names a way to deform a specimen. */
+export function isModeWord(word: string): boolean {
+  return (
+    modeOfWord.has(word) ||
+    parts.some(([, list]) => list.some((part) => word.includes(part))) ||
+    word === "point" ||
+    word === "points" ||
+    word === "punkt" ||
+    word === "three" ||
+    word === "double"
+  );
+}
+
 /**
  * The deformation mode a text names, or null. Where it names two ("tension clamp, double shear"), the first
  * in the order bending, shear, tension, compression of one kind of evidence is not guessed: null.

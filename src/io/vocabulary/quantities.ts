@@ -12,8 +12,12 @@ export type Quantity =
   | "complex modulus"
   | "tan delta"
   | "phase angle"
+  | "storage compliance"
+  | "loss compliance"
+  | "complex compliance"
   | "strain amplitude"
   | "double strain amplitude"
+  | "displacement amplitude"
   | "sample"
   | "name"
   | "method"
@@ -41,8 +45,12 @@ export const dimensionsOf: Record<Quantity, readonly Dimension[]> = {
   "complex modulus": ["stress"],
   "tan delta": ["ratio"],
   "phase angle": ["angle"],
+  "storage compliance": ["compliance"],
+  "loss compliance": ["compliance"],
+  "complex compliance": ["compliance"],
   "strain amplitude": ["ratio"],
   "double strain amplitude": ["ratio"],
+  "displacement amplitude": ["length"],
   sample: [],
   name: [],
   method: [],
@@ -68,6 +76,13 @@ export const modulusQuantities: readonly Quantity[] = [
   "phase angle",
 ];
 
+/** A modulus is one over its compliance: M* = 1/J*. */
+export const complianceQuantities: readonly Quantity[] = [
+  "storage compliance",
+  "loss compliance",
+  "complex compliance",
+];
+
 export const reboundQuantities: readonly Quantity[] = [
   "rebound resilience",
   "rebound height",
@@ -78,7 +93,11 @@ export const reboundQuantities: readonly Quantity[] = [
 
 /** A column that answers to the others: a table has at least one. */
 export function isResponse(quantity: Quantity): boolean {
-  return modulusQuantities.includes(quantity) || reboundQuantities.includes(quantity);
+  return (
+    modulusQuantities.includes(quantity) ||
+    reboundQuantities.includes(quantity) ||
+    complianceQuantities.includes(quantity)
+  );
 }
 
 /** Columns that say who measured a specimen and when: they tell tests apart, and nothing is computed from them. */

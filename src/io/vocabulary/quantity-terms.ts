@@ -13,7 +13,7 @@ const terms: [Quantity, string][] = [
     messtemperatur, isttemperatur, ist temperatur, température d'essai, température de l'échantillon,
     température échantillon, température mesurée, temperatura de ensayo, temperatura de la muestra,
     temperatura di prova, temperatura campione, temperatura del campione, temperatura de ensaio,
-    temperatura da amostra, theta, provtemperatur, provningstemperatur`,
+    temperatura da amostra, theta, provtemperatur, provningstemperatur, temp meas, meas temp, measured temp, actual temp, act temp, teplota, temperatura próbki, temperatura badania, teplota vzorku, температура, температура образца, температура испытания, lämpötila, temperatuur, mätttemperatur, provets temperatur`,
   ],
   [
     "set temperature",
@@ -31,18 +31,18 @@ const terms: [Quantity, string][] = [
     "frequency",
     `frequency, freq, frequenz, fréquence, frecuencia, frequenza, frequência, test frequency, prüffrequenz,
     messfrequenz, anregungsfrequenz, excitation frequency, fréquence d'essai, frecuencia de ensayo,
-    frequenza di prova, frequência de ensaio, oscillation frequency, fréq, frec`,
+    frequenza di prova, frequência de ensaio, oscillation frequency, fréq, frec, frekvens, mätfrekvens, częstotliwość, czestotliwosc, częstość, frekvence, kmitočet, частота, частота испытания, taajuus, frequentie`,
   ],
   [
     "angular frequency",
     `angular frequency, ang frequency, ang freq, angular freq, omega, circular frequency, kreisfrequenz,
     winkelfrequenz, pulsation, fréquence angulaire, fréquence circulaire, frecuencia angular, pulsación,
-    frequenza angolare, pulsazione, frequência angular, pulsação, radian frequency`,
+    frequenza angolare, pulsazione, frequência angular, pulsação, radian frequency, vinkelfrekvens, pulsacja, częstość kołowa, úhlová frekvence, угловая частота, круговая частота`,
   ],
   [
     "time",
     `time, elapsed time, test time, total time, step time, run time, zeit, messzeit, prüfzeit, versuchszeit, zeitpunkt, temps, temps écoulé,
-    durée, tiempo, tiempo transcurrido, tempo, tempo trascorso, tempo di prova, tempo decorrido, tempo de ensaio`,
+    durée, tiempo, tiempo transcurrido, tempo, tempo trascorso, tempo di prova, tempo decorrido, tempo de ensaio, tid, czas, čas, время, aika, tijd`,
   ],
   [
     "storage modulus",
@@ -54,7 +54,7 @@ const terms: [Quantity, string][] = [
     module conservation, module de stockage, module élastique, module réel, partie réelle du module,
     módulo de almacenamiento, módulo almacenamiento, módulo de conservación, módulo elástico, módulo real,
     modulo conservativo, modulo di conservazione, modulo di accumulo, modulo elastico, modulo reale,
-    módulo de armazenamento, módulo de armazenagem, módulo de conservação, e storage, g storage, storage e, storage g, re e*, re g*`,
+    módulo de armazenamento, módulo de armazenagem, módulo de conservação, e storage, g storage, storage e, storage g, re e*, re g*, stor mod, sto mod, storage m, storagemodulus, elastic mod, el modulus, lagringsmodul, elastisk modul, moduł zachowawczy, modul zachowawczy, moduł sprężystości zachowawczej, moduł magazynowania, moduł akumulacji, paměťový modul, elastický modul, soufázový modul, reálný modul, modul pružnosti soufázový, модуль накопления, модуль упругости динамический, действительная часть модуля, opslagmodulus, varastomoduuli`,
   ],
   [
     "loss modulus",
@@ -66,7 +66,7 @@ const terms: [Quantity, string][] = [
     module perte, module visqueux, module dissipatif, module imaginaire, partie imaginaire du module,
     módulo de pérdida, módulo de pérdidas, módulo pérdida, módulo viscoso, módulo imaginario, modulo di perdita,
     modulo dissipativo, modulo di dissipazione, modulo viscoso, modulo immaginario, módulo de perda, módulo de perdas,
-    módulo de dissipação, módulo dissipativo, e loss, g loss, loss e, loss g, im e*, im g*`,
+    módulo de dissipação, módulo dissipativo, e loss, g loss, loss e, loss g, im e*, im g*, loss m, los mod, lossmodulus, viscous mod, förlustmodul, moduł stratności, modul stratnosci, moduł strat, ztrátový modul, imaginární modul, модуль потерь, мнимая часть модуля, verliesmodulus, häviömoduuli`,
   ],
   [
     "complex modulus",
@@ -76,7 +76,7 @@ const terms: [Quantity, string][] = [
     komplexer modul, komplexmodul, komplexer schubmodul, komplexer e modul, komplexer elastizitätsmodul,
     betrag des komplexen moduls, betrag des komplexen schubmoduls, betrag des komplexen e moduls, dynamischer modul,
     module complexe, module dynamique, norme du module complexe, module du module complexe, módulo complejo,
-    módulo dinámico, modulo complesso, modulo dinamico, módulo complexo, módulo dinâmico, e star, g star`,
+    módulo dinámico, modulo complesso, modulo dinamico, módulo complexo, módulo dinâmico, e star, g star, compl mod, cplx modulus, dyn modulus, dyn mod, complexmodulus, abs modulus, abs mod, komplex modul, komplexmodul, dynamisk modul, moduł zespolony, komplexní modul, dynamický modul, комплексный модуль, динамический модуль`,
   ],
   [
     "tan delta",
@@ -87,14 +87,14 @@ const terms: [Quantity, string][] = [
     factor de pérdida, factor de pérdidas, factor de amortiguamiento, amortiguamiento, tangente de pérdida,
     tangente de pérdidas, tangente del ángulo de pérdida, fattore di perdita, fattore di smorzamento, fattore di dissipazione, smorzamento,
     tangente di perdita, tangente dell'angolo di perdita, fator de perda, fator de perdas, fator de amortecimento, fator de dissipação,
-    amortecimento, tangente de perda, tangente de perdas, tangente do ângulo de perda, tg delta, tg δ, tgδ, tgd`,
+    amortecimento, tangente de perda, tangente de perdas, tangente do ângulo de perda, tg delta, tg δ, tgδ, tgd, loss fact, lossfactor, losstangent, tan del, förlustfaktor, dämpningsfaktor, tangens kąta stratności, współczynnik strat, współczynnik stratności, ztrátový činitel, ztrátový faktor, tangens ztrátového úhlu, тангенс угла потерь, тангенс угла механических потерь, коэффициент потерь, фактор потерь, häviökerroin, verliesfactor`,
   ],
   [
     "phase angle",
     `phase angle, phase, loss angle, phase shift, phase lag, phase difference, delta, phasenwinkel, phasenverschiebung, phasenverschiebungswinkel,
     verlustwinkel, angle de phase, angle de perte, déphasage, ángulo de fase, ángulo de pérdida, desfase,
     ángulo de desfase, angolo di fase, angolo di perdita, sfasamento, angolo di sfasamento, ângulo de fase, ângulo de perda,
-    desfasamento, desfasagem, defasagem, phase delta`,
+    desfasamento, desfasagem, defasagem, phase delta, phase ang, fasvinkel, förlustvinkel, kąt fazowy, kąt przesunięcia fazowego, kąt stratności, fázový úhel, ztrátový úhel, фазовый угол, угол потерь, сдвиг фаз`,
   ],
   [
     "strain amplitude",
@@ -105,7 +105,28 @@ const terms: [Quantity, string][] = [
     amplitude de déformation, amplitude de la déformation, déformation dynamique, taux de déformation,
     taux de cisaillement, deformación, amplitud de deformación, deformación dinámica, deformazione,
     ampiezza di deformazione, ampiezza della deformazione, deformazione dinamica, deformação, amplitude de deformação, amplitude da deformação,
-    deformação dinâmica, distorção, gamma, gamma0, epsilon`,
+    deformação dinâmica, distorção, gamma, gamma0, epsilon, dyn strain, strain amp, töjning, töjningsamplitud, skjuvtöjning, odkształcenie, amplituda odkształcenia, deformace, amplituda deformace, деформация, амплитуда деформации`,
+  ],
+  [
+    "storage compliance",
+    `storage compliance, in phase compliance, real compliance, shear storage compliance, tensile storage compliance, dynamic storage compliance, speichernachgiebigkeit, speicherkomplianz,
+    complaisance de conservation, complaisance de stockage, compliancia de almacenamiento, cedevolezza conservativa, compliance conservativa, complacência de armazenamento`,
+  ],
+  [
+    "loss compliance",
+    `loss compliance, out of phase compliance, imaginary compliance, shear loss compliance, tensile loss compliance, dynamic loss compliance, verlustnachgiebigkeit, verlustkomplianz,
+    complaisance de perte, compliancia de pérdida, cedevolezza dissipativa, compliance dissipativa, complacência de perda`,
+  ],
+  [
+    "complex compliance",
+    `complex compliance, dynamic compliance, absolute compliance, komplexe nachgiebigkeit, komplexe komplianz, complaisance complexe, complaisance dynamique, compliancia compleja,
+    compliance complessa, cedevolezza complessa, complacência complexa`,
+  ],
+  [
+    "displacement amplitude",
+    `displacement, displacement amplitude, dynamic displacement, dynamic displacement amplitude, oscillation displacement, amplitude, amplitud, ampiezza, weg, wegamplitude, auslenkung,
+    auslenkungsamplitude, dynamischer weg, déplacement, amplitude de déplacement, déplacement dynamique, desplazamiento, amplitud de desplazamiento, spostamento, ampiezza di spostamento,
+    deslocamento, amplitude de deslocamento, förskjutning`,
   ],
   [
     "double strain amplitude",
@@ -120,7 +141,7 @@ const terms: [Quantity, string][] = [
     résilience au rebond, rebote, resiliencia, resiliencia de rebote, resiliencia al rebote, resiliencia por rebote,
     elasticidad de rebote, rimbalzo, resilienza, resilienza al rimbalzo, resilienza di rimbalzo,
     elasticità di rimbalzo, elasticità al rimbalzo, resiliência, ressalto, resiliência ao ressalto, resiliência de ressalto,
-    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, returned energy, energy returned`,
+    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, rebound rate, rebound percentage, rebound percent, returned energy, energy returned, återfjädring, elastyczność przy odbiciu, odbojność, odrazová pružnost, pružnost odrazem, эластичность по отскоку, отскок, veerkracht, kimmoisuus`,
   ],
   [
     "rebound height",
@@ -154,7 +175,7 @@ const terms: [Quantity, string][] = [
     échantillon, nom de l'échantillon, nom échantillon, référence échantillon, n échantillon, mélange, nom du mélange,
     composé, muestra, nombre de la muestra, nombre de muestra, id de muestra, compuesto, mezcla, nombre del compuesto, campione, nome campione,
     nome del campione, id campione, mescola, nome mescola, amostra, nome da amostra, id da amostra, composto, mistura, formulation, formulação, formulación, formulazione, formulierung,
-    rezeptur, recipe, blandning, provnamn, provbeteckning`,
+    rezeptur, recipe, blandning, provnamn, provbeteckning, prov, provets namn, próbka, nazwa próbki, mieszanka, vzorek, název vzorku, směs, образец, смесь, наименование образца, näyte, monster`,
   ],
   [
     "name",
@@ -169,7 +190,7 @@ const terms: [Quantity, string][] = [
     method name, standard no, standard number, test specification, testing standard, rebound method, prüfnorm, prüfstandard, prüfvorschrift, normbezeichnung, norm nr, messverfahren, messmethode, prüfnorm nr,
     norme d'essai, méthode de mesure, procédure, procédure d'essai, mode opératoire, référence norme, norma de ensayo, método de prueba, norma de prueba, procedimiento,
     procedimiento de ensayo, norma di prova, metodo di misura, procedura, procedura di prova, norma di riferimento, norma de ensaio, procedimento,
-    metod, provmetod, provningsmetod, mätmetod, provningsstandard, provstandard, standard nr`,
+    metod, provmetod, provningsmetod, mätmetod, provningsstandard, provstandard, standard nr, metoda, norma badania, zkušební norma, метод, стандарт, методика`,
   ],
   [
     "laboratory",
@@ -197,13 +218,12 @@ const terms: [Quantity, string][] = [
     cycles, zyklus, segment, segment no, step, step no, schritt, section, status, state, comment, comments, remark, remarks, bemerkung, bemerkungen, kommentar, remarque,
     commentaire, observación, observaciones, nota, note, notes, osservazioni, observação,
     force, kraft, fuerza, forza, força, static force, dynamic force, statische kraft, dynamische kraft, force statique, force dynamique, axial force, normal force, preload, vorkraft, vorlast,
-    displacement, weg, auslenkung, déplacement, desplazamiento, spostamento, deslocamento, dynamic displacement,
-    static displacement, amplitude, amplitud, ampiezza, length, länge, longueur, longitud, lunghezza, gap, spalt, entrefer, stress, spannung, contrainte,
+    static displacement, length, länge, longueur, longitud, lunghezza, gap, spalt, entrefer, stress, spannung, contrainte,
     tensión, sforzo, tensão, schubspannung, shear stress, stress amplitude, static stress, dynamic stress, torque, drehmoment, couple, par, coppia, momento torcente, binário, static strain, pre strain, prestrain, vordehnung, statische dehnung, mean strain, mitteldehnung,
     précontrainte, prédéformation, viscosity, complex viscosity, viskosität, komplexe viskosität, viscosité, viscosidad, viscosità, viscosidade, dynamic viscosity, stiffness,
-    steifigkeit, dynamic stiffness, storage stiffness, loss stiffness, raideur, rigidez, rigidezza, compliance, storage compliance, loss compliance, nachgiebigkeit, complaisance, quality, thickness, dicke, épaisseur, espesor, spessore, espessura, width, breite, largeur, density, dichte, densité, densidad, densità, hardness, härte,
+    steifigkeit, dynamic stiffness, storage stiffness, loss stiffness, raideur, rigidez, rigidezza, quality, thickness, dicke, épaisseur, espesor, spessore, espessura, width, breite, largeur, density, dichte, densité, densidad, densità, hardness, härte,
     dureté, dureza, durezza, mass, masse, humidity, feuchte, luftfeuchte, heating rate, heizrate, wear, abrieb, mean, average, mittelwert, median, medianwert, moyenne, médiane, media, mediana, média, std, stdev, sd, standard deviation, standardabweichung, écart type, desviación estándar, deviazione standard, desvio padrão, variation coefficient, run, phr,
-    filler, carbon black, silica, plateau modulus, rubbery modulus, shift factor, power loss, energy loss, dissipated energy, velocity, speed, geschwindigkeit, pendulum`,
+    filler, carbon black, silica, plateau modulus, rubbery modulus, shift factor, power loss, energy loss, dissipated energy, velocity, speed, geschwindigkeit, pendulum, siła, síla, сила, naprężenie, napětí, напряжение, tjocklek, grubość, tloušťka, толщина, tryb, uwagi, poznámka, примечание, anmärkning, kraft amplitud`,
   ],
 ];
 
@@ -226,18 +246,8 @@ export const neutralWords = new Set(
   wordsOf(
     `of the a in at for as and der die das des dem im bei in von de del della dello di du des le la les l' d' el los las il lo do da dos das em
     en à au avec mean avg average measured meas sample actual corrected corr dynamic dyn mechanical log lg lin
-    oscillatory amplitude value values data raw column young's shear tensile tension flexural bending compression torsion
+    oscillatory amplitude value values data raw column before unaged fresh original ageing aging act actually mean corr smp spl specimen young's shear tensile tension flexural bending compression torsion
     test probe probenwert messwert wert valor valeur valore misurato medido gemessen mesuré ist
     channel sensor ch`,
-  ),
-);
-
-/** Words that turn a quantity into something else: its scatter, its rate, its set value's limit. */
-export const estrangingWords = new Set(
-  wordsOf(
-    `std stdev stddev sd deviation dev error err uncertainty abweichung standardabweichung streuung fehler écart erreur
-    desviación deviazione desvio error errore erro cv variance var rate gradient derivative slope ableitung derivada
-    derivata dérivée normalized normalised normiert normalisé normalizado normalizzato relative ratio range limit min max minimum maximum start end
-    static statisch statique estático statico estática statica pre vor change difference änderung loss% reduced shifted calculated target compliance viscosity stiffness`,
   ),
 );

@@ -30,6 +30,11 @@ export interface HeaderReading {
   unitLine: number | null;
   /** Base of the logarithm the column holds; 0 for plain values. */
   logarithm: number;
+  /**
+   * Power of ten that the header puts beside the name and not into the unit: "tan δ ×10³". Whether the numbers are the
+   * quantity times it or over it only the numbers can tell; a factor in front ("100 tan δ") leaves no doubt.
+   */
+  factor: { power: number; text: string; isSure: boolean } | null;
   tag: Tag;
   repeat: number | null;
   mean: boolean;
@@ -56,13 +61,14 @@ export function readHeader(cell: string): HeaderReading {
     unknownUnit: null,
     unitLine: null,
     logarithm: 0,
+    factor: null,
     tag: {},
     repeat: null,
     mean: false,
   };
   if (cell.length > longestHeader || text === "") return reading;
   const asides: string[] = [];
-  let name = withoutLogarithm(foldText(text), reading);
+  let name = withoutFactor(withoutLogarithm(foldText(text), reading), reading);
   name = withoutBrackets(name, reading, asides);
   name = withoutLogarithm(name, reading);
   name = withoutTags(name, reading);
@@ -81,7 +87,22 @@ export function readHeader(cell: string): HeaderReading {
     read = withLooseUnit(whole, reading) ?? read;
   }
   if (reading.unit === null && read.strays.length > 0) read = withUnknownUnit(whole, reading) ?? read;
-  return fitted({ ...reading, ...kept(read), unitText: unfoldExponents(reading.unitText) });
+  const found = fitted({ ...reading, ...kept(read), unitText: unfoldExponents(reading.unitText) });
+  if (found.quantity !== null || !isCamelCase(text)) return found;
+  const parted = readHeader(partedWords(text));
+  return parted.quantity === null || !parted.certain ? found : { ...parted, text };
+}
+
+/** "StorageModulusMPa", "tempSample": one word of several with capitals. */
+function isCamelCase(text: string): boolean {
+  return text.length <= 60 && /^[A-Za-z][A-Za-z0-9]*[a-z][A-Z][A-Za-z0-9]*$/.test(text);
+}
+
+/** The words of a word with capitals, the unit at its end kept whole. */
+function partedWords(text: string): string {
+  const unit = /(?:[kMG]?Pa|k?Hz|mHz|deg[CF]|Celsius|Percent|Pct|RadS|(?<=[a-z])[CKF])$/.exec(text);
+  const name = unit === null ? text : text.slice(0, unit.index);
+  return `${name.replace(/([a-z])([A-Z])/g, "$1 $2")} ${unit === null ? "" : unit[0]}`.trim();
 }
 
 /** "mm^2" as "mm²", for the eye. */
@@ -105,6 +126,41 @@ function kept(read: NameReading): Partial<HeaderReading> {
     strays: strays.length,
     certain: known !== null && strays.length === 0,
   };
+}
+
+const powerOfTen = "10\\^?[-+]?\\d{1,2}|10{1,6}|1[eE][-+]?\\d{1,2}";
+const factorBehind = new RegExp(
+  `(?:(?:^|[^\\w'|])(?:[x·]|(?<![EGMDJ])\\*) ?|[([] ?(?=10\\^?\\+?\\d{1,6} ?[)\\]]))(${powerOfTen})(?![\\d.,^]| ?[kMG]?(?:Pa|N|psi|dyn|Hz)\\b)`,
+);
+const factorBefore = new RegExp(`^(${powerOfTen}|100) ?[x·*]? ?(?=\\p{L}|\\|)`, "u");
+
+/** Takes a power of ten out that stands beside the name: "tan δ ×10³", "E' (x100)", "100 tan δ". */
+function withoutFactor(text: string, reading: HeaderReading): string {
+  const before = factorBefore.exec(text);
+  if (before !== null) {
+    const rest = text.slice(before[0].length);
+    if (
+      readUnit(rest.split(/[ )\]]/)[0]) === null &&
+      readName(rest.replace(/[([].*$/, "").trim()).quantity !== null
+    ) {
+      reading.factor = { power: powerIn(before[1]), text: before[1], isSure: true };
+      return rest;
+    }
+  }
+  const behind = factorBehind.exec(text);
+  if (behind === null) return text;
+  const start = behind.index + behind[0].indexOf(behind[1]);
+  const kept = behind[0].slice(0, behind[0].indexOf(behind[1])).replace(/[x·*] ?$/, "");
+  reading.factor = { power: powerIn(behind[1]), text: behind[1], isSure: false };
+  return `${text.slice(0, behind.index)}${kept}${text.slice(start + behind[1].length)}`
+    .replace(/[([] ?[)\]]/g, "")
+    .trim();
+}
+
+/** "100" is two zeros, "10^3" and "103" (a superscript that was lost) the third power. */
+function powerIn(text: string): number {
+  if (/^10*$/.test(text)) return text.length - 1;
+  return Number(text.replace(/^(?:10\^?|1[eE])/, ""));
 }
 
 /** Takes "log10", "lg" or "ln" off the front. */
@@ -206,6 +262,11 @@ function isForeign(aside: string): boolean {
 function fitted(reading: HeaderReading): HeaderReading {
   const { quantity, unit, text } = reading;
   if (quantity === null) return reading;
+  // A capital F is a force, unless it is in hertz.
+  if (quantity === "not used" && /^F\b/.test(foldText(text)) && unit?.dimension === "frequency")
+    return { ...reading, quantity: "frequency" };
+  if (quantity === "displacement amplitude" && unit?.dimension !== "length")
+    return { ...reading, quantity: "not used" };
   if (isText(quantity) || isLabel(quantity) || quantity === "not used")
     return { ...reading, unknownUnit: null };
   // "R2" alone may be how well a fit went; with "%" beside it, "R2" is the second rebound.
@@ -230,7 +291,8 @@ function otherMeaning(quantity: Quantity, { dimension }: Unit, text: string): Qu
   if (quantity === "time" && dimension === "temperature") return "temperature";
   if (quantity === "temperature" && dimension === "time" && foldText(text).startsWith("T")) return "not used";
   if (dimension === "temperature rate") return "not used";
-  if (quantity === "strain amplitude" && (dimension === "length" || dimension === "angle")) return "not used";
+  if (quantity === "strain amplitude" && dimension === "length") return "displacement amplitude";
+  if (quantity === "strain amplitude" && dimension === "angle") return "not used";
   if (quantity === "rebound resilience" && dimension === "length") return "rebound height";
   if (quantity === "rebound resilience" && dimension === "angle") return "rebound angle";
   if (quantity === "tan delta" && dimension === "angle") return "phase angle";

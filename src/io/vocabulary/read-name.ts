@@ -1,8 +1,9 @@
 import { hasIdeographs, wordsOf } from "./fold-text.js";
 import { ideographTerms } from "./ideograph-terms.js";
-import { isLabel, isText, type Quantity } from "./quantities.js";
-import { estrangingWords, longestTerm, neutralWords, quantityOfTerm } from "./quantity-terms.js";
-import { type ModulusLetter, modulusSymbols, symbols } from "./symbols.js";
+import { meanWords, qualifierOf, statisticLetters } from "./qualifiers.js";
+import { isLabel, isResponse, isText, type Quantity } from "./quantities.js";
+import { longestTerm, neutralWords, quantityOfTerm } from "./quantity-terms.js";
+import { type ModulusLetter, modulusSymbols, type SymbolReading, symbols } from "./symbols.js";
 
 export interface NameReading {
   quantity: Quantity | null;
@@ -15,11 +16,6 @@ export interface NameReading {
   mean: boolean;
 }
 
-const meanWords = new Set(
-  wordsOf(
-    "mean avg average median mittel mittelwert durchschnitt moyenne mediane media mediana promedio medio moyen medwert",
-  ),
-);
 const modulusWords = new Set(
   wordsOf("modulus moduli modul module modulo modules no nr n number nummer numero"),
 );
@@ -29,7 +25,20 @@ const ideographMeans = ["平均值", "平均値", "平均", "中位数", "中央
  * What the words and symbols of a header's name say, the unit and the tags already taken out. Time grows
  * linearly with the text: each word is looked up in at most a fixed number of spans.
  */
-export function readName(name: string): NameReading {
+export function readName(written: string): NameReading {
+  const isDoubled = peakToPeak.test(written);
+  const name = isDoubled ? written.replace(peakToPeak, " ").trim() : written;
+  const read = readPlainName(name);
+  return isDoubled && read.quantity === "strain amplitude"
+    ? { ...read, quantity: "double strain amplitude" }
+    : read;
+}
+
+/** The whole swing, twice the amplitude, in the ways in which it is written. */
+export const peakToPeak =
+  /(?<![\p{L}\d])(?:p ?[-–/]? ?p|pk ?[-–]? ?(?:to ?)?pk|peak[- ]?(?:to[- ]?)?peak|spitze[- ](?:zu[- ])?spitze|double amplitude|doppelamplitude|doppelhub|crête[- ](?:à[- ])?crête|pico[- ](?:a[- ])?pico|picco[- ](?:a[- ])?picco)(?![\p{L}\d])|峰峰值?|峰-峰值?|両振幅|全振幅|双振幅|双幅/iu;
+
+function readPlainName(name: string): NameReading {
   const compact = name.replace(/[ _]/g, "");
   const symbol = symbols.get(compact);
   if (symbol) return { ...symbol, strays: [], repeat: null, mean: false };
@@ -57,29 +66,66 @@ export function readName(name: string): NameReading {
   }
   const words = wordsOf(text);
   const strays: string[] = [];
-  let estranged = false;
+  // What no term of a quantity holds may say that the column is about the quantity, and not it.
+  const loose: string[] = [];
   for (let i = 0; i < words.length; ) {
     const taken = termAt(words, i, found);
     if (taken > 0) {
+      if (found[found.length - 1] === "not used") loose.push(...words.slice(i, i + taken));
       i += taken;
       continue;
     }
+    loose.push(words[i]);
     const word = words[i];
     const ofModulus = modulusSymbols.get(word);
     if (ofModulus) {
       found.push(ofModulus.quantity);
       letter ??= ofModulus.letter;
     } else if (meanWords.has(word)) mean = true;
-    else if (estrangingWords.has(word)) estranged = true;
     else if (!neutralWords.has(word) && !modulusWords.has(word)) strays.push(word);
     i++;
   }
+  if (found.length === 0) {
+    const bare = symbolAmong(text);
+    if (bare !== null) {
+      found.push(bare.quantity);
+      letter ??= bare.letter;
+      strays.length = 0;
+    }
+  }
   letter ??= letterIn(words);
-  const quantity = settle(found, estranged);
+  const quantity = settle(found, isAboutAnother(name, words, loose, found));
   const rest = strays.filter((word) => quantity === null || !isSymbolOf(word, quantity));
   const count =
     rest.length === 1 && /^[a-z#]?\d{1,2}$/.test(rest[0]) ? Number(rest[0].replace(/\D/g, "")) : null;
   return { quantity, letter, strays: count === null ? rest : [], repeat: count, mean };
+}
+
+/** The one symbol among words that say nothing: "Actual T", "T meas." */
+function symbolAmong(text: string): SymbolReading | null {
+  const bare = text
+    .split(/[ .,;:]+/)
+    .filter((word) => word !== "" && wordsOf(word).some((each) => !neutralWords.has(each)));
+  if (bare.length !== 1 || bare[0].length > 8) return null;
+  const symbol = symbols.get(bare[0]) ?? null;
+  return symbol?.quantity === "not used" ? null : symbol;
+}
+
+/** Whether a name is about a quantity and not the quantity: its scatter, its limit, what is computed from it. */
+function isAboutAnother(name: string, words: string[], loose: string[], found: Quantity[]): boolean {
+  if (qualifierOf(loose, name) !== null) return true;
+  if (!found.some(isResponse)) return false;
+  // "Rebound s", "n rebound"; in "Rebound n 3" the letter is a number's.
+  const outer = [words[0], words[words.length - 1]];
+  if (words.length > 1 && outer.some((word) => statisticLetters.has(word) && loose.includes(word)))
+    return true;
+  return isComputed(name);
+}
+
+/** "|G*|/sin δ", "E'/E'0", "G* · cos δ": made from a modulus, and none. */
+function isComputed(name: string): boolean {
+  if (/(?:sin|cos) ?\(?(?:δ|delta|d\b|φ)/i.test(name)) return true;
+  return /[EGM]['*|][^/]*[/÷·*] ?\|?[EGM] ?['*|]/.test(name.replace(/[EGM]''? ?\/ ?[EGM]'(?!')/g, ""));
 }
 
 /** Length in words of the longest term that begins at a word; what it means is added to `found`. */

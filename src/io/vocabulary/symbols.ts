@@ -24,7 +24,7 @@ const plain: [Quantity, string][] = [
   ["rebound height", "h hr hrebound h1 hR"],
   ["drop angle", "α0 αd αdrop αD"],
   ["rebound angle", "α αr αrebound αR"],
-  ["not used", "J' J'' J* |J*| η' η'' η* |η*| η σ τ F N Fdyn Fstat M K k"],
+  ["not used", "η' η'' η* |η*| η σ τ F N Fdyn Fstat M K k"],
 ];
 
 /** Symbols as written (folded, without blanks and underscores); letter case counts: T is no t. */
@@ -69,6 +69,21 @@ for (const letter of ["E", "G", "M"] as const) {
     `${letter}star`,
     `|${letter}|*`,
   );
+}
+
+for (const [symbol, letter] of [
+  ["J", "G"],
+  ["D", "E"],
+] as const) {
+  const add = (quantity: Quantity, ...spellings: string[]) => {
+    for (const spelling of spellings) {
+      symbols.set(spelling, { quantity, letter });
+      modulusSymbols.set(spelling.toLowerCase(), { quantity, letter });
+    }
+  };
+  add("storage compliance", `${symbol}'`);
+  add("loss compliance", `${symbol}''`);
+  add("complex compliance", `${symbol}*`, `|${symbol}*|`);
 }
 
 /** D stands for damping in few places and for much else in others: too little to go by. */

@@ -11,6 +11,7 @@ export type Dimension =
   | "ratio"
   | "angle"
   | "length"
+  | "compliance"
   | "other";
 
 /** value in SI (°C for temperatures) = (written value + before) · 10^power · factor */
@@ -122,9 +123,14 @@ define(unit("length", -2), "cm");
 define(unit("length"), "m metre meter");
 define(unit("length", -9), "nm");
 define(unit("length", 0, 0.0254), "in inch inches ''");
+define(unit("compliance"), "1/Pa Pa-1 m2/N m2N-1");
+define(unit("compliance", -3), "1/kPa kPa-1 m2/kN");
+define(unit("compliance", -6), "1/MPa MPa-1 mm2/N mm2N-1 m2/MN");
+define(unit("compliance", -9), "1/GPa GPa-1 mm2/kN");
+define(unit("compliance", 1), "cm2/dyn cm2/dyne");
 define(
   unit("other"),
-  "N mN kN J mJ g mg kg V mV W A Pas Pa·s mPas kPas MPas Poise P N/m N/mm kN/m kN/mm 1/Pa 1/MPa Pa-1 MPa-1 m2/N mm2 mm3 phr g/cm3 kg/m3 dyn gf kgf lbf Nm mNm μNm",
+  "N mN kN J mJ g mg kg V mV W A Pas Pa·s mPas kPas MPas Poise P N/m N/mm kN/m kN/mm mm2 mm3 phr g/cm3 kg/m3 dyn gf kgf lbf Nm mNm μNm",
 );
 
 /** Letters that end ordinary words or stand for quantities: taken for a unit only inside brackets or after a slash. */
@@ -201,6 +207,7 @@ function powerOfTenUnit(compact: string): Unit | null {
   if (compact[at] === "x" || compact[at] === "*") at++;
   if (compact.startsWith("10", at)) at += 2;
   else if (compact.startsWith("1E", at) || compact.startsWith("1e", at)) at += 2;
+  else if (/^[Ee]\d[A-Za-z]/.test(compact)) at++;
   else return null;
   const negative = compact[at] === "-";
   if (negative || compact[at] === "+") at++;
@@ -209,7 +216,9 @@ function powerOfTenUnit(compact: string): Unit | null {
   if (at === first || at - first > 2) return null;
   const power = Number(compact.slice(first, at)) * (negative ? -1 : 1);
   let rest = compact.slice(at);
-  if (rest.startsWith("*")) rest = rest.slice(1);
+  if (rest.startsWith("*") || rest.startsWith("x")) rest = rest.slice(1);
+  // "tan δ [10^-3]"; "100" is no unit.
+  if (rest === "") return negative ? unit("ratio", power) : null;
   const base = exact.get(rest);
   if (base === undefined || base.before !== 0) return null;
   return { ...base, power: base.power + power };

@@ -12,7 +12,7 @@ import { looksNumeric } from "../table/looks-numeric.js";
 import { TableReader } from "../table/table-reader.js";
 import type { TableReading } from "../table/table-reading.js";
 import { tableTrouble } from "../table/table-trouble.js";
-import { isGenericSheetName } from "./sheet-name.js";
+import { isGenericName } from "../vocabulary/generic-words.js";
 import { type SheetRow, sheetRows } from "./sheet-rows.js";
 import type { Budget } from "./walk-xml.js";
 import { percentStyles, sharedStrings, sheetParts, workbookPath } from "./workbook-parts.js";
@@ -57,7 +57,9 @@ function read(bytes: Uint8Array, fileName: string, options: ReadOptions): Outcom
   const path = workbookPath(entries, budget);
   if (path === null) return failed(otherArchive(entries));
   if (path.endsWith(".bin")) return failed(otherArchive(entries));
-  const parts = sheetParts(entries, path, budget);
+  const all = sheetParts(entries, path, budget);
+  const hidden = all.filter(({ isHidden }) => isHidden);
+  const parts = hidden.length === all.length ? all : all.filter(({ isHidden }) => !isHidden);
   const strings = sharedStrings(entries, path, budget);
   const percent = percentStyles(entries, path, budget);
   const sheets: Sheet[] = parts.map(({ name, entry }) => {
@@ -72,7 +74,8 @@ function read(bytes: Uint8Array, fileName: string, options: ReadOptions): Outcom
       ),
     );
   }
-  return measurements(sheets, fileName, options, overrides);
+  const names = parts === all ? [] : hidden.map(({ name }) => name);
+  return measurements(sheets, names, fileName, options, overrides);
 }
 
 function failed(found: Problem): Outcome<Reading> {
@@ -93,6 +96,7 @@ function readSheet(rows: SheetRow[], overrides: ColumnOverride[], facts: Facts):
 
 function measurements(
   sheets: Sheet[],
+  hidden: string[],
   fileName: string,
   options: ReadOptions,
   overrides: ColumnOverride[],
@@ -102,10 +106,15 @@ function measurements(
   if (tables.length === 0) return failed(noTable(sheets));
   const shared = sharedFacts(sheets.filter((sheet) => !tables.includes(sheet)));
   const notices: Notice[] = [];
+  if (hidden.length > 0) {
+    const names = hidden.map((name) => quoted(name)).join(", ");
+    const message = `Hidden and passed over: ${hidden.length === 1 ? "sheet" : "sheets"} ${names}. Show a sheet that is to be read, and save the workbook.`;
+    notices.push(notice("caution", "io.sheet-hidden", message));
+  }
   const sources = tables.map((sheet): Source => {
     const reading = shared === null ? sheet.reading : readSheet(sheet.rows, overrides, shared);
     const stated = options.sample !== undefined || reading.facts.sample !== null;
-    const isNamed = tables.length > 1 && !stated && !isGenericSheetName(sheet.name);
+    const isNamed = tables.length > 1 && !stated && !isGenericName(sheet.name);
     const columns = reading.blocks.some(({ layout }) => layout.sampleColumn !== null);
     if (isNamed && !columns) {
       notices.push(
@@ -164,7 +173,7 @@ function sharedFacts(notes: Sheet[]): Facts | null {
       facts.sample === null &&
       facts.deformation === null &&
       facts.method === null &&
-      facts.frequency_Hz === null
+      facts.frequency === null
     )
       continue;
     const base: Facts = shared ?? { ...noFacts, lines: {} };
@@ -176,7 +185,7 @@ function sharedFacts(notes: Sheet[]): Facts | null {
       deformationRank: 90,
       method: base.method ?? facts.method,
       methodRank: 90,
-      frequency_Hz: base.frequency_Hz ?? facts.frequency_Hz,
+      frequency: base.frequency ?? facts.frequency,
       heatingRate_K_min: base.heatingRate_K_min ?? facts.heatingRate_K_min,
     };
   }

@@ -43,6 +43,7 @@ function resolved(folder: string, target: string): string {
 export interface SheetPart {
   name: string;
   entry: ZipEntry;
+  isHidden: boolean;
 }
 
 /** Path of the workbook part, or null where the archive has none. */
@@ -64,7 +65,9 @@ export function sheetParts(entries: Entries, workbook: string, budget: Budget): 
       const target = targets.get(key === undefined ? "" : attributes[key]);
       const entry =
         target === undefined || !target.type.endsWith("/worksheet") ? undefined : entries.get(target.target);
-      if (entry !== undefined) parts.push({ name: shown(attributes.name ?? ""), entry });
+      if (entry === undefined) return;
+      const isHidden = attributes.state === "hidden" || attributes.state === "veryHidden";
+      parts.push({ name: shown(attributes.name ?? ""), entry, isHidden });
     },
   });
   return parts;
