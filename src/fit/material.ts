@@ -72,6 +72,17 @@ export interface MasterCurve {
   lossResidualLog10: number[];
 }
 
+/** One phase of a blend, as two additive spectra with a law each have it. */
+export interface BlendPhase {
+  /** Where its M″ peak stands at 1.59 mHz. */
+  glassTemperature_C: number;
+  lossModulusPeakAt1Hz_C: number;
+  /** Of the fall of M′ from glass to plateau, as a fraction. */
+  shareOfFall: number;
+  /** At its glass temperature. */
+  law: { c1: number; c2_K: number };
+}
+
 export interface Superposition {
   source: "fitted" | "assumed";
   /** Names the assumed constants and where they were hung; null where fitted. */
@@ -117,6 +128,8 @@ export interface Superposition {
     allowedScatter_deg: number;
   } | null;
   masterCurve: MasterCurve | null;
+  /** Where one law fails and two additive spectra, each with a law of its own, hold: the two phases, colder first. */
+  phases?: BlendPhase[];
 }
 
 /** The rubbery plateau and the network that the kinetic theory reads from it. All of it is apparent: see `caution`. */

@@ -1,7 +1,7 @@
 import type { Outcome } from "../problem.js";
 import { problem } from "../problem-codes.js";
-import { controlsAmong, isControl, startOfAsciiTail } from "./scan-bytes.js";
 import { ideographTerms } from "../vocabulary/ideograph-terms.js";
+import { controlsAmong, isControl, startOfAsciiTail } from "./scan-bytes.js";
 
 /** How the bytes of a text were understood. */
 interface Encoded {

@@ -142,6 +142,17 @@ const superposition = z.object({
       allowedScatter_deg: number,
     })
     .nullable(),
+  phases: z
+    .array(
+      z.object({
+        glassTemperature_C: number,
+        lossModulusPeakAt1Hz_C: number,
+        shareOfFall: number.describe("Of the fall of the storage modulus from glass to plateau."),
+        law: z.object({ c1: number, c2_K: number }).describe("At the phase's glass temperature."),
+      }),
+    )
+    .optional()
+    .describe("Of a blend that two additive spectra with a law each describe: its phases, colder first."),
 });
 
 const spectrum = z.object({
@@ -152,6 +163,15 @@ const spectrum = z.object({
   lowestReducedFrequency_Hz: number,
   highestReducedFrequency_Hz: number,
   assumed: z.boolean(),
+  furtherPhase: z
+    .object({
+      modes: z.array(z.object({ time_s: number, modulus_Pa: number })),
+      wlf: z.object({ c1: number, c2_K: number, tangentBelow_C: maybe }),
+    })
+    .optional()
+    .describe(
+      "Of a blend: the modes of the other phase at the same temperature, and the law that moves them.",
+    ),
 });
 
 const compound = z.object({
