@@ -15,7 +15,7 @@ const bundled = await build({
       export { fitNoticeCodes } from "./src/fit/notice-codes.js";
       export { predictionNotices } from "./src/predict/notice-codes.js";
       export { studyCodes } from "./src/study/study-codes.js";
-      export { resultsJsonSchema } from "./src/report/results-json-schema.js";
+      export { resultsJsonSchema } from "./src/report/results/results-json-schema.js";
     `,
     resolveDir: root,
   },

@@ -82,6 +82,19 @@ export const superpositionSchema = z.object({
       allowedScatter_deg: number,
     })
     .nullable(),
+  /** Where one law fails and two additive spectra, each with a law of its own, hold. */
+  phases: z
+    .array(
+      z.object({
+        /** Where its M″ peak stands at 1.59 mHz. */
+        glassTemperature_C: number,
+        lossModulusPeakAt1Hz_C: number,
+        shareOfFall: number.describe("Of the fall of the storage modulus from glass to plateau."),
+        law: z.object({ c1: number, c2_K: number }).describe("At the phase's glass temperature."),
+      }),
+    )
+    .optional()
+    .describe("Of a blend that two additive spectra with a law each describe: its phases, colder first."),
 });
 
 export const networkSchema = z.object({

@@ -37,6 +37,9 @@ export interface MasterCurve {
   lossResidualLog10: number[];
 }
 
+/** One phase of a blend, as two additive spectra with a law each have it. */
+export type BlendPhase = NonNullable<Superposition["phases"]>[number];
+
 export type Superposition = z.infer<typeof superpositionSchema> & { masterCurve: MasterCurve | null };
 
 /** The rubbery plateau and the network that the kinetic theory reads from it. All of it is apparent: see `caution`. */

@@ -1,6 +1,6 @@
 import { gzipSync, strToU8 } from "fflate";
 import type { MeasuredState } from "../fit/measured-states.js";
-import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
+import type { FurtherPhase, RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import { log10 } from "../numeric/elementary/logarithm.js";
 import type { Outlook } from "../predict/outlook.js";
@@ -15,8 +15,11 @@ import { type PackedGrid, packGrid, packNumbers, toBase64 } from "./packed-numbe
 import type { ResultsCompound } from "./results/results.js";
 import type { StudySettings } from "./results/study-file-schema.js";
 
+type PackedPhase = Omit<FurtherPhase, "times_s" | "moduli_Pa"> & { times_s: number[]; moduli_Pa: number[] };
+
 /** A model with plain arrays, as JSON carries it; every number in full, for the page predicts with it. */
-export type PackedModel = Omit<RelaxationModel, "times_s" | "moduli_Pa"> & {
+export type PackedModel = Omit<RelaxationModel, "times_s" | "moduli_Pa" | "furtherPhase"> & {
+  furtherPhase?: PackedPhase;
   times_s: number[];
   moduli_Pa: number[];
 };
@@ -26,7 +29,7 @@ export type PackedModel = Omit<RelaxationModel, "times_s" | "moduli_Pa"> & {
  * after the other.
  */
 export interface PackedDraws {
-  rest: Omit<RelaxationModel, "times_s" | "moduli_Pa">[];
+  rest: Omit<PackedModel, "times_s" | "moduli_Pa">[];
   grids: PackedGrid[];
   bytes: number;
   moduli_Pa: string;
@@ -111,7 +114,17 @@ function decimals(values: ArrayLike<number>, count: number): number[] {
 }
 
 function packModel(model: RelaxationModel): PackedModel {
-  return { ...model, times_s: [...model.times_s], moduli_Pa: [...model.moduli_Pa] };
+  const { furtherPhase, ...rest } = model;
+  return {
+    ...rest,
+    times_s: [...model.times_s],
+    moduli_Pa: [...model.moduli_Pa],
+    ...(furtherPhase === undefined ? {} : { furtherPhase: packPhase(furtherPhase) }),
+  };
+}
+
+function packPhase(phase: FurtherPhase): PackedPhase {
+  return { ...phase, times_s: [...phase.times_s], moduli_Pa: [...phase.moduli_Pa] };
 }
 
 /** Where there are very many compounds every third draw, with fewer digits, has to do. */
@@ -119,7 +132,10 @@ function packDraws(all: RelaxationModel[], thinned: boolean): PackedDraws {
   const draws = thinned ? all.filter((_, i) => i % 3 === 0) : all;
   const bytes = thinned ? 3 : 6;
   return {
-    rest: draws.map(({ times_s: _, moduli_Pa: __, ...rest }) => rest),
+    rest: draws.map((draw) => {
+      const { times_s: _, moduli_Pa: __, ...rest } = packModel(draw);
+      return rest;
+    }),
     grids: draws.map((draw) => packGrid(draw.times_s)),
     bytes,
     moduli_Pa: packNumbers(

@@ -83,21 +83,21 @@ describe("what the instrument may be off by", () => {
   it("opens the borders by the thermometer, so that a narrow miss is no plain word", () => {
     const material = certainMaterial();
     const plain = outlookOf(material, useAt(-10), exact, null).outlook.cold!;
-    const border_C = -10 - plain.marginToGlassy_K;
+    const border_C = -10 - plain.marginToGlassy_K!;
     // Contact frequency and border move little over a kelvin: just above the border the margin is about that.
     const near = useAt(Math.round(border_C) + 1);
     const certain = outlookOf(material, near, exact, null).outlook.cold!;
     expect(certain.verdict).toBe("leathery");
-    expect(Math.abs(certain.marginToGlassy_K)).toBeLessThan(1.4);
+    expect(Math.abs(certain.marginToGlassy_K!)).toBeLessThan(1.4);
     const judged = outlookOf(material, near, settings, null).outlook.cold!;
     expect(judged.verdict).toBe("glassy or leathery");
     const peak = judged.glassTemperatureAtUse!.lossModulusPeak;
     // The contact slows down a little where the rubber is softer, so somewhat more than the thermometer's ±1.5 K.
-    expect((peak.high_C - peak.low_C) / 2).toBeGreaterThan(1.1);
-    expect((peak.high_C - peak.low_C) / 2).toBeLessThan(2.2);
+    expect((peak.high_C! - peak.low_C!) / 2).toBeGreaterThan(1.1);
+    expect((peak.high_C! - peak.low_C!) / 2).toBeLessThan(2.2);
     const wide = outlookOf(material, near, { ...settings, temperatureUncertainty_K: 4 }, null).outlook;
     const wider = wide.cold!.glassTemperatureAtUse!.lossModulusPeak;
-    expect(wider.high_C - wider.low_C).toBeGreaterThan(2 * (peak.high_C - peak.low_C));
+    expect(wider.high_C! - wider.low_C!).toBeGreaterThan(2 * (peak.high_C! - peak.low_C!));
   });
 
   it("lets the interval hold both readings where the file does not state the mode", () => {

@@ -99,11 +99,7 @@ describe("temperature at a shift", () => {
 });
 
 describe("verdict", () => {
-  const at = (temperature_C: number, low_C = temperature_C, high_C = temperature_C) => ({
-    temperature_C,
-    low_C,
-    high_C,
-  });
+  const at = (temperature_C: number, low_C = temperature_C, high_C = temperature_C) => ({ low_C, high_C });
   it("names the state, and both where the interval holds the temperature", () => {
     expect(coldVerdict(-30, at(-25), at(0))).toBe("glassy");
     expect(coldVerdict(-25, at(-25), at(0))).toBe("leathery");
@@ -111,8 +107,22 @@ describe("verdict", () => {
     expect(coldVerdict(0, at(-25), at(0))).toBe("rubbery");
     expect(coldVerdict(-24, at(-25, -28, -22), at(0, -3, 3))).toBe("glassy or leathery");
     expect(coldVerdict(-1, at(-25, -28, -22), at(0, -3, 3))).toBe("leathery or rubbery");
-    // Two wide borders at once: the colder one speaks.
-    expect(coldVerdict(-10, at(-12, -20, -5), at(-8, -15, 0))).toBe("glassy or leathery");
+    // Two wide borders at once leave all three words open.
+    expect(coldVerdict(-10, at(-12, -20, -5), at(-8, -15, 0))).toBe(null);
+  });
+  it("is a plain word where a half-open border decides, and two where it does not", () => {
+    const unknown = { low_C: Number.NEGATIVE_INFINITY, high_C: Number.POSITIVE_INFINITY };
+    const below = (high_C: number) => ({ ...unknown, high_C });
+    const above = (low_C: number) => ({ ...unknown, low_C });
+    // The M″ peak is colder than the data reach: at 23 °C, above the leathery border, that is rubbery.
+    expect(coldVerdict(23, below(-25), at(5, 3, 7))).toBe("rubbery");
+    expect(coldVerdict(-10, below(-25), at(5, 3, 7))).toBe("leathery");
+    expect(coldVerdict(-30, below(-25), at(5, 3, 7))).toBe("glassy or leathery");
+    // The tan δ peak is warmer than the data reach.
+    expect(coldVerdict(-30, at(-20, -22, -18), above(0))).toBe("glassy");
+    expect(coldVerdict(-10, at(-20, -22, -18), above(0))).toBe("leathery");
+    expect(coldVerdict(10, at(-20, -22, -18), above(0))).toBe("leathery or rubbery");
+    expect(coldVerdict(10, unknown, unknown)).toBe(null);
   });
 
   it("takes the contact of the higher frequency and says which", () => {
@@ -140,8 +150,8 @@ describe("verdict", () => {
     });
     const { cold } = outlookOf(material, useAt(-20), settings, null).outlook;
     const { tanDeltaPeak, lossModulusPeak } = cold!.glassTemperatureAtUse!;
-    expect(cold!.marginToGlassy_K).toBeCloseTo(-20 - lossModulusPeak.temperature_C, 9);
-    expect(cold!.marginToLeathery_K).toBeCloseTo(-20 - tanDeltaPeak.temperature_C - 10, 9);
+    expect(cold!.marginToGlassy_K).toBeCloseTo(-20 - lossModulusPeak.temperature_C!, 9);
+    expect(cold!.marginToLeathery_K).toBeCloseTo(-20 - tanDeltaPeak.temperature_C! - 10, 9);
     expect(cold!.glassTemperatureMeasured).toEqual({
       frequency_Hz: 1,
       tanDeltaPeak_C: -45.5,

@@ -36,6 +36,7 @@ import { fittedVertical } from "./shift/vertical-factor.js";
 import { SuperposedModel } from "./superposed-model.js";
 import { checkIsotherms, fitNotices, glassNotice, setNotices } from "./superposition-checks.js";
 import type { SuperpositionSettings } from "./superposition-settings.js";
+import { twoPhaseModel } from "./two-phase-model.js";
 
 /** What the isotherms alone give. */
 export interface SuperposedIsotherms extends SuperpositionResult {
@@ -130,6 +131,23 @@ function superposeChecked(
   const random = seededRandom(seedOfPoints(fit.set) ^ settings.seed);
   const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
   const superposition = describe(fit, model, simplicity, points, maker.glassTemperature_C(fit.chosen));
+  if (simplicity?.simple === false) {
+    const blend = twoPhaseModel(measured, glassTransitions, spectrum.rms, settings.draws, random);
+    if (blend !== null) {
+      const curve = curveOfBlend(measured, blend.model);
+      return {
+        superposition: {
+          ...superposition,
+          phases: blend.phases,
+          masterCurve: curve,
+          rmsLog10: rootMeanSquareLog10(curve),
+        },
+        model: blend.model,
+        draws: blend.draws,
+        notices: [...setNotices(fit.set), ...notices, blend.notice],
+      };
+    }
+  }
   return { superposition, model, draws, notices: [...setNotices(fit.set), ...notices] };
 }
 
@@ -183,6 +201,23 @@ function describe(
     simplicity: simplicity === null ? null : withoutVerdict(simplicity),
     masterCurve: curve,
   };
+}
+
+/** The isotherms of a blend have no master curve; placed by the governing phase's law, with what both phases leave over. */
+function curveOfBlend(set: IsothermSet, model: RelaxationModel): MasterCurve {
+  return masterCurve(
+    {
+      temperature_C: Array.from(set.temperature_C),
+      frequency_Hz: Array.from(set.frequency_Hz),
+      reducedFrequency_Hz: Array.from(
+        set.frequency_Hz,
+        (f, i) => f * exp10(log10ShiftFactor(model.law, set.temperature_C[i])),
+      ),
+      storageModulus_Pa: Array.from(set.storageModulus_Pa),
+      lossModulus_Pa: Array.from(set.lossModulus_Pa),
+    },
+    model,
+  );
 }
 
 function withoutVerdict({ simple: _, ...figures }: Simplicity): Superposition["simplicity"] {

@@ -1,5 +1,7 @@
 import { phaseShare } from "../../fit/glass/separate-phases.js";
 import {
+  complexModulus,
+  isInMeasuredRange,
   log10VerticalFactor,
   maxwellModulus,
   type RelaxationModel,
@@ -31,10 +33,11 @@ const lossModulusProminence = 1.1;
 const phaseProminence = 1.15;
 /** Across the M″ peak of a glass transition M′ falls by this factor within two decades; across that of a secondary relaxation it does not. */
 const leastFall = 2;
-const fallOver = 2 * pointsPerDecade;
+/** In half decades. */
+const fallOver = 4;
 /** A curve that climbs by more than this over its last half decade has its peak beyond the edge. */
 const risesBy = 1.02;
-const edgeWidth = pointsPerDecade / 2;
+const pointsPerHalfDecade = pointsPerDecade / 2;
 /** Below this M′ (in tension; a third of it in shear) a tan δ that rises on the slow side is terminal flow (common practice). */
 const flowModulus_Pa = 3e5;
 
@@ -66,7 +69,8 @@ export interface TransitionAtFrequency {
  * its cold side across which M′ falls. Other tan δ peaks are reported beside it.
  */
 export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: number): TransitionAtFrequency {
-  const { tanDelta, storageModulus_Pa, lossModulus, temperatureAt } = curveAtFrequency(model, frequency_Hz);
+  const curve = curveAtFrequency(model, frequency_Hz);
+  const { tanDelta, storageModulus_Pa, lossModulus, temperatureAt, halfDecade: edgeWidth } = curve;
   const last = tanDelta.length - 1;
   const fastEdge = Math.max(0, last - edgeWidth);
   const slowEdge = Math.min(last, edgeWidth);
@@ -100,7 +104,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
     if (place.high_C < Number.POSITIVE_INFINITY) {
       return { tanDelta: place, lossModulus: { ...openPlace, high_C: place.high_C }, ...nothing };
     }
-    const inner = lossPeakFrom(0, lossModulus, storageModulus_Pa);
+    const inner = lossPeakFrom(0, curve);
     const lossPeak_C = inner === null ? null : temperatureAt(vertex(lossModulus, inner));
     return {
       tanDelta: place,
@@ -112,7 +116,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
 
   const tanDeltaPeak_C = temperatureAt(vertex(tanDelta, governing));
   if (tanDeltaPeak_C === null) return { tanDelta: warmer(), lossModulus: openPlace, ...nothing };
-  const inner = lossPeakFrom(governing, lossModulus, storageModulus_Pa);
+  const inner = lossPeakFrom(governing, curve);
   const lossPeak_C = inner === null ? null : temperatureAt(vertex(lossModulus, inner));
   const phases = maxima(tanDelta, phaseProminence).filter(
     (i) => i !== governing && tanDelta[i] >= phaseShare * tanDelta[governing],
@@ -169,12 +173,11 @@ function flows(model: RelaxationModel, slowestStorage_Pa: number, tanDelta: Floa
 /** The nearest M″ maximum on the cold side of an index across which M′ falls as in a glass transition. */
 function lossPeakFrom(
   from: number,
-  lossModulus: Float64Array,
-  storageModulus_Pa: Float64Array,
+  { lossModulus, storageModulus_Pa, halfDecade }: CurveAtFrequency,
 ): number | null {
   const found = maxima(lossModulus.subarray(from), lossModulusProminence).find((at) => {
     const i = from + at;
-    return storageModulus_Pa[i] >= leastFall * storageModulus_Pa[Math.max(0, i - fallOver)];
+    return storageModulus_Pa[i] >= leastFall * storageModulus_Pa[Math.max(0, i - fallOver * halfDecade)];
   });
   return found === undefined ? null : from + found;
 }
@@ -185,11 +188,14 @@ interface CurveAtFrequency {
   storageModulus_Pa: Float64Array;
   /** With the vertical factor at each temperature; in any unit. */
   lossModulus: Float64Array;
+  /** How many points make half a decade of reduced frequency. */
+  halfDecade: number;
   /** Null where the law never reaches. */
   temperatureAt: (index: number) => number | null;
 }
 
 function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAtFrequency {
+  if (model.furtherPhase !== undefined) return curveOfBlend(model, frequency_Hz);
   const curve = reducedCurve(model);
   const temperatureAt = (at: number) =>
     temperatureAtShift(model.law, curve.from + at / pointsPerDecade - log10(frequency_Hz));
@@ -201,7 +207,40 @@ function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAt
           if (temperature_C === null) return value_Pa;
           return value_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
         });
-  return { tanDelta: curve.tanDelta, storageModulus_Pa: curve.storageModulus_Pa, lossModulus, temperatureAt };
+  return {
+    tanDelta: curve.tanDelta,
+    storageModulus_Pa: curve.storageModulus_Pa,
+    lossModulus,
+    halfDecade: pointsPerHalfDecade,
+    temperatureAt,
+  };
+}
+
+/** Near a transition half a decade is some 2 K. */
+const blendStep_K = 0.5;
+const blendHalfDecade = 4;
+const coldest_C = -150;
+const warmest_C = 200;
+
+/** Two laws have no reduced curve in common: the moduli over the temperatures themselves, where both phases were measured. */
+function curveOfBlend(model: RelaxationModel, frequency_Hz: number): CurveAtFrequency {
+  const temperatures: number[] = [];
+  for (let T = warmest_C; T >= coldest_C; T -= blendStep_K) {
+    if (isInMeasuredRange(model, T, frequency_Hz)) temperatures.push(T);
+  }
+  const moduli = temperatures.map((T) => complexModulus(model, T, frequency_Hz));
+  const storageModulus_Pa = Float64Array.from(moduli, (one) => one.storageModulus_Pa);
+  const lossModulus = Float64Array.from(moduli, (one) => one.lossModulus_Pa);
+  return {
+    tanDelta: lossModulus.map((loss_Pa, i) => loss_Pa / storageModulus_Pa[i]),
+    storageModulus_Pa,
+    lossModulus,
+    halfDecade: blendHalfDecade,
+    temperatureAt: (at) =>
+      temperatures.length === 0
+        ? null
+        : temperatures[0] - blendStep_K * Math.min(temperatures.length - 1, Math.max(0, at)),
+  };
 }
 
 interface ReducedCurve {

@@ -14,6 +14,8 @@ export interface DrawnContacts {
   contacts: Contacts;
   /** The specimen stood this much warmer than its file says: at T the compound does what its model does at T − warmer_K. */
   warmer_K: number;
+  /** Relative misfit of a blend's model times a standard normal deviate, for what is predicted from it; 0 for one law. */
+  misfit: number;
 }
 
 /**
@@ -32,6 +34,7 @@ export function drawnContacts(
     seedFromNumbers([calibration?.stiffnessFactor ?? 1, calibration?.logStandardError ?? 0]),
   );
   const deviates = instrumentDeviates(material.draws.length, settings);
+  const misfits = seededRandom(seedFromText("misfit"));
   return material.draws.map((model, i) => {
     const deviation = random.normal() * (calibration?.logStandardError ?? 0);
     const { temperature_K, modulusFactor } = deviates[i];
@@ -41,6 +44,7 @@ export function drawnContacts(
     return {
       model,
       warmer_K: temperature_K,
+      misfit: (model.misfit ?? 0) * misfits.normal(),
       contacts: {
         impact,
         stiffnessFactor: stiffnessFactor * exp(deviation) * stiffer,

@@ -21,6 +21,7 @@ import {
  * keeps its meaning. The same shape is published as JSON Schema in schema/results.schema.json.
  */
 const number = z.number();
+const maybe = z.number().nullable();
 
 const problem = z.object({
   code: z.string(),
@@ -78,6 +79,15 @@ const spectrum = z.object({
   lowestReducedFrequency_Hz: number,
   highestReducedFrequency_Hz: number,
   assumed: z.boolean(),
+  furtherPhase: z
+    .object({
+      modes: z.array(z.object({ time_s: number, modulus_Pa: number })),
+      wlf: z.object({ c1: number, c2_K: number, tangentBelow_C: maybe }),
+    })
+    .optional()
+    .describe(
+      "Of a blend: the modes of the other phase at the same temperature, and the law that moves them.",
+    ),
 });
 
 const compound = z.object({

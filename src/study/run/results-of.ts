@@ -112,6 +112,22 @@ function superpositionOf({ superposition }: Material): ResultsCompound["superpos
   return rest;
 }
 
+function furtherPhaseOf({
+  furtherPhase,
+}: NonNullable<Material["model"]>): Pick<NonNullable<ResultsCompound["spectrum"]>, "furtherPhase"> {
+  if (furtherPhase === undefined || furtherPhase.law.kind !== "wlf") return {};
+  const { c1, c2_K, tangentBelow_C } = furtherPhase.law;
+  return {
+    furtherPhase: {
+      modes: Array.from(furtherPhase.times_s, (time_s, i) => ({
+        time_s,
+        modulus_Pa: furtherPhase.moduli_Pa[i],
+      })),
+      wlf: { c1, c2_K, tangentBelow_C },
+    },
+  };
+}
+
 function spectrumOf({ model, superposition }: Material): ResultsCompound["spectrum"] {
   if (model === null) return null;
   return {
@@ -125,5 +141,6 @@ function spectrumOf({ model, superposition }: Material): ResultsCompound["spectr
     lowestReducedFrequency_Hz: model.lowestReducedFrequency_Hz,
     highestReducedFrequency_Hz: model.highestReducedFrequency_Hz,
     assumed: superposition?.source === "assumed",
+    ...furtherPhaseOf(model),
   };
 }
