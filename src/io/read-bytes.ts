@@ -1,10 +1,10 @@
 import { utf8TextOf } from "./bytes/decode-text.js";
+import { recogniseBytes } from "./bytes/recognise-bytes.js";
 import type { Reading } from "./measurement.js";
 import type { Outcome } from "./problem.js";
 import { notice, problem } from "./problem-codes.js";
 import type { ReadOptions } from "./read-options.js";
 import { readUtf8 } from "./read-text.js";
-import { recogniseBytes } from "./bytes/recognise-bytes.js";
 import { readWorkbook } from "./workbook/read-workbook.js";
 
 export type { ReadOptions } from "./read-options.js";

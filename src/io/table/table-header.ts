@@ -1,5 +1,5 @@
 import type { Problem } from "../problem.js";
-import { isResponse } from "../vocabulary/quantities.js";
+import { dimensionsOf, isResponse } from "../vocabulary/quantities.js";
 import { type Column, columnOf } from "./column.js";
 import type { ColumnOverride } from "./column-override.js";
 import { isNumberWithUnit } from "./data-cell.js";
@@ -113,14 +113,14 @@ export class TableHeader {
     return layout;
   }
 
-  /** Whether a row under an open header holds a number where a response or a condition of the test stands. */
-  holdsRow(texts: string[]): boolean {
+  /** Whether a row under an open header holds a number in a column that is read, or in one of responses. */
+  holdsRow(texts: string[], isOfResponse: boolean): boolean {
     if (this.status !== "open") return false;
     return this.columns.some(
       ({ quantity, position, setAside }) =>
         quantity !== null &&
         setAside === null &&
-        isResponse(quantity) &&
+        (isOfResponse ? isResponse(quantity) : dimensionsOf[quantity].length > 0) &&
         (looksNumeric(texts[position] ?? "") || isNumberWithUnit(texts[position] ?? "")),
     );
   }

@@ -98,7 +98,11 @@ export class TableReader {
       this.startTable();
       return;
     }
-    if (isFilledWithNumbers(cells) || this.header.holdsRow(texts)) {
+    const isRow =
+      isFilledWithNumbers(cells) ||
+      this.header.holdsRow(texts, true) ||
+      (this.header.holdsRow(texts, false) && readStatements(texts, this.parser.format).length === 0);
+    if (isRow) {
       if (this.header.status === "open" && this.settle() && this.dataRow(cells, texts, line)) return;
       if (this.header.status === "dead") return;
       if (this.header.takeByNumber(texts, line) && this.settle() && this.dataRow(cells, texts, line)) return;
