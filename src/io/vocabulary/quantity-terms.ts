@@ -241,6 +241,13 @@ for (const [quantity, list] of terms) {
   }
 }
 
+const termWords = new Set([...quantityOfTerm.keys()].flatMap((term) => term.split(" ")));
+
+/** Whether a word, folded and without accents, stands in some term of the trade. */
+export function isTermWord(word: string): boolean {
+  return word.length >= 4 && termWords.has(word);
+}
+
 /** Words that may stand in a header beside a term without changing what it means. */
 export const neutralWords = new Set(
   wordsOf(
