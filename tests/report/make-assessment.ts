@@ -390,6 +390,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     inputs,
     compounds: rows,
     fillerSeries: [],
+    verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
     batchComparisons: [],
     notices: [
       {
