@@ -149,6 +149,7 @@ function withIndices(text: string): Html {
   })}`;
 }
 
+/** The section that says how each number is had, with the verdict’s borders as they are set. */
 export function methodsSection(borders: VerdictBorders): Html {
   return html`<section id="methods"><h2>Methods</h2><div class="methods">${methodsWith(borders).map(
     ({ id, title, formula, words, source }) =>

@@ -20,6 +20,7 @@ export interface ReportContext extends SourceContext {
   packed: boolean;
 }
 
+/** What all parts of one report share. */
 export function reportContext(assessment: Assessment): ReportContext {
   const numbers = new Map(assessment.results.inputs.map((input, index) => [input.path, index + 1]));
   return {

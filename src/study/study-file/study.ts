@@ -118,6 +118,7 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
   return { ...study, settings: asSettings(file, study) };
 }
 
+/** Whether the study names this compound as the one that others are held against. */
 export function isReference(name: string, study: Study): boolean {
   return study.compounds.some((compound) => compound.reference && compound.name === name);
 }

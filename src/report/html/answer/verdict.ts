@@ -11,6 +11,7 @@ export const verdictsWorstFirst: readonly (ColdVerdict | null)[] = [
   "rubbery",
 ];
 
+/** Place of a verdict in the order worst first, from 0. */
 export function severity(verdict: ColdVerdict | null): number {
   return verdictsWorstFirst.indexOf(verdict);
 }
