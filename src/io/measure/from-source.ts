@@ -70,7 +70,7 @@ function measured(source: Source, fileName: string, options: ReadOptions, told: 
     }
     if (groups.every((group) => hasRebound(group) && !hasModulus(group))) continue;
     for (const each of seriesOf(block, sheet, options, chosen, told, fallbackSample)) {
-      pushTo(series, JSON.stringify([each.sample, each.deformation]), each);
+      pushTo(series, JSON.stringify([each.sample, each.deformation, each.run]), each);
     }
   }
   for (const members of series.values()) {
