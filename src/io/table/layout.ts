@@ -4,9 +4,11 @@ import { notice, problem, quoted } from "../problem-codes.js";
 import {
   complianceQuantities,
   isLabel,
+  isRepeatable,
   isResponse,
   isText,
   modulusQuantities,
+  propertyQuantities,
   type Quantity,
   reboundQuantities,
 } from "../vocabulary/quantities.js";
@@ -66,6 +68,7 @@ const read = new Set<Quantity>([
   ...modulusQuantities,
   ...complianceQuantities,
   ...reboundQuantities,
+  ...propertyQuantities,
 ]);
 
 /** Columns without which a table can still be used. */
@@ -123,7 +126,7 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
     groups,
     sampleColumn,
     methodColumn: methodColumn?.position ?? null,
-    labelColumns: slots.some(({ quantity }) => reboundQuantities.includes(quantity))
+    labelColumns: slots.some(({ quantity }) => isRepeatable(quantity))
       ? labelColumnsOf(columns, sampleColumn)
       : [],
     notices,
@@ -146,7 +149,7 @@ function settledColumns(
   for (const column of candidates) {
     const quantity = column.quantity!;
     const others = settled.get(quantity) ?? [];
-    const twin = reboundQuantities.includes(quantity) ? undefined : others[0];
+    const twin = isRepeatable(quantity) ? undefined : others[0];
     if (twin === undefined) {
       others.push(column);
       settled.set(quantity, others);
@@ -188,7 +191,7 @@ function isTagged({ reading: { tag }, sample, run }: Column): boolean {
 function tellRunsApart(columns: Column[]): void {
   const moduli = columns.filter(
     ({ quantity, setAside }) =>
-      quantity !== null && setAside === null && !isRebound(quantity) && isResponse(quantity),
+      quantity !== null && setAside === null && !isRepeatable(quantity) && isResponse(quantity),
   );
   const key = (column: Column) =>
     `${column.quantity} ${JSON.stringify(column.reading.tag)} ${column.sample ?? ""} ${column.run ?? ""}`;
@@ -234,10 +237,6 @@ function turnsOf(columns: Column[]): Column[][] | null {
     }
   }
   return null;
-}
-
-function isRebound(quantity: Quantity): boolean {
-  return reboundQuantities.includes(quantity);
 }
 
 function groupedByTag(columns: Column[]): Map<string, Column[]> {
