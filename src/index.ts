@@ -136,7 +136,8 @@ export {
 } from "./study/demo/example-rubber.js";
 export { outputFiles } from "./study/outputs/output-files.js";
 export { type OutputFile, writeOutputs } from "./study/outputs/write-outputs.js";
-export { type AssessOptions, type AssessOutcome, assess, type Progress } from "./study/run/assess.js";
+export { type AssessOptions, assess } from "./study/run/assess.js";
+export type { AssessOutcome, Progress } from "./study/run/assess-from.js";
 export type { Cache } from "./study/run/cache.js";
 export { studyCodes } from "./study/study-codes.js";
 export { parseStudyFile } from "./study/study-file/study-file.js";

@@ -1,4 +1,5 @@
 import { textOfUtf8 } from "./bytes/decode-text.js";
+import { documentIn } from "./bytes/recognise-bytes.js";
 import { measurementsOf } from "./measure/measurements-of.js";
 import type { Reading } from "./measurement.js";
 import type { Outcome, Problem } from "./problem.js";
@@ -29,6 +30,8 @@ export function readUtf8(utf8: Uint8Array, fileName: string, options: ReadOption
       problem("io.empty-file", "The file is empty: it holds nothing but blank lines. Export it again."),
     );
   }
+  const document = documentIn(textOfUtf8(utf8, 0, Math.min(utf8.length, headBytes)));
+  if (document !== null) return failed(document);
   const ended = withLastLineEnd(utf8);
   const outcome = readTable(ended, fileName, options, false);
   // The first lines may have left the decimal mark open; a contradiction further down settles it.
@@ -68,7 +71,7 @@ function readTable(
       ),
     );
   }
-  const trouble = tableTrouble(lines, textOfUtf8(utf8, 0, Math.min(utf8.length, headBytes)));
+  const trouble = tableTrouble(lines);
   if (trouble !== null) return failed(trouble);
   const outcome = measurementsOf([{ reading: lines, sheet: null }], {
     fileName,

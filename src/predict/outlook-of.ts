@@ -60,6 +60,7 @@ function outlookAndNotices(
     grip: null,
     cold: null,
     nearestMeasurement: null,
+    flags: [],
   };
   const draws: OutlookDraws = { rebound: null, grip: null };
   const { model } = material;

@@ -66,7 +66,7 @@ export interface PageCompound {
   glassTransitions: ResultsCompound["glassTransitions"];
   superposition: ResultsCompound["superposition"];
   /** Codes of the notices that cast doubt on each of the compound's outlooks. */
-  flags?: string[];
+  flags: string[];
   /**
    * Points as shifted, null where nothing was. Reduced frequency and moduli follow: f·10^shift, and the model
    * there times 10^residual.
@@ -210,6 +210,7 @@ function packCompound(
   };
 }
 
+/** All that the page’s own script works from, with long columns packed; plain data for JSON. */
 export function pageData(context: ReportContext): PageData {
   const { assessment } = context;
   const { results, compounds, uses, settings, predictionSettings } = assessment;

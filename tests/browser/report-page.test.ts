@@ -20,7 +20,7 @@ const assessment = makeAssessment({ draws: 60 });
 
 beforeAll(async () => {
   browser = await startChromium();
-  six = await writeReport("six", assessment);
+  six = writeReport("six", assessment);
 });
 
 afterAll(async () => {
@@ -80,7 +80,7 @@ function expectSameOutlooks(rows: string[][], outlooks: (Outlook | undefined)[])
 
 describe.skipIf(withoutChromium)("the report in a browser", () => {
   test("draws every plot with its traces, without a message or a request", async () => {
-    const three = await writeReport("three", makeAssessment({ compounds: 3, draws: 20 }));
+    const three = writeReport("three", makeAssessment({ compounds: 3, draws: 20 }));
     const { page, trouble } = await openReport(browser.context, three);
     await drawAll(page);
     const plots = await page.evaluate(() =>
@@ -266,7 +266,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
   });
 
   test.each([1280, 488, 390])("names no compound over another on the map, %i pixels wide", async (width) => {
-    const twelve = await writeReport("twelve", makeAssessment({ compounds: 12, draws: 10 }));
+    const twelve = writeReport("twelve", makeAssessment({ compounds: 12, draws: 10 }));
     const { page } = await openReport(browser.context, twelve, { width });
     for (const use of inventedUses) {
       await page.locator("#controls select[name=use]").selectOption({ label: use.name });
@@ -355,7 +355,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
   });
 
   test("shows hostile names as text, in the tables and in the plots", async () => {
-    const file = await writeReport(
+    const file = writeReport(
       "hostile",
       makeAssessment({ compounds: hostileNames.length, names: hostileNames, draws: 10 }),
     );
@@ -433,7 +433,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
   });
 
   test("prints every plot, in print colours and without anything to press", async () => {
-    const file = await writeReport("print", makeAssessment({ compounds: 2, draws: 20 }));
+    const file = writeReport("print", makeAssessment({ compounds: 2, draws: 20 }));
     const { page, trouble } = await openReport(browser.context, file, { colorScheme: "dark" });
     await page.waitForFunction(() => "Plotly" in window);
     const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: true });
@@ -461,7 +461,7 @@ describe.skipIf(withoutChromium)("WCAG 2.2 AA", () => {
     ["light", 390],
     ["dark", 390],
   ] as const)("no violation in %s at %i pixels", async (colorScheme, width) => {
-    const file = await writeReport("two", makeAssessment({ compounds: 2, draws: 10 }));
+    const file = writeReport("two", makeAssessment({ compounds: 2, draws: 10 }));
     const { page } = await openReport(browser.context, file, { width, colorScheme });
     await drawAll(page, "#trade-off, #side-by-side, #compound-1");
     await page.locator("details.data summary").first().click();
@@ -495,7 +495,7 @@ describe.skipIf(withoutChromium)("1, 12 and 200 compounds", () => {
     [12, 3e6],
     [200, 8e6],
   ])("%i stay readable and under %i bytes", async (compounds, limit) => {
-    const file = await writeReport(`of-${compounds}`, makeAssessment({ compounds, draws: 60 }));
+    const file = writeReport(`of-${compounds}`, makeAssessment({ compounds, draws: 60 }));
     expect(file.bytes).toBeLessThan(limit);
     const { page, trouble } = await openReport(browser.context, file);
     expect(await page.locator("#verdict-matrix tbody tr").count()).toBe(compounds);

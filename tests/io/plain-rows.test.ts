@@ -1,10 +1,10 @@
 import { readdirSync, readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { controlsAmong, isControl, startOfAsciiTail } from "../../src/io/bytes/scan-bytes.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { readBytes } from "../../src/io/read-bytes.js";
 import { readText } from "../../src/io/read-text.js";
-import { controlsAmong, isControl, startOfAsciiTail } from "../../src/io/bytes/scan-bytes.js";
 
 const digits = (least: number, most: number) =>
   fc

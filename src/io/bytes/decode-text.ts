@@ -1,6 +1,7 @@
 import type { Outcome } from "../problem.js";
 import { problem } from "../problem-codes.js";
 import { ideographTerms } from "../vocabulary/ideograph-terms.js";
+import { oneByteEncodingOf } from "./one-byte-encoding.js";
 import { controlsAmong, isControl, startOfAsciiTail } from "./scan-bytes.js";
 
 /** How the bytes of a text were understood. */
@@ -198,12 +199,10 @@ function binary(): Outcome<never> {
   };
 }
 
-/**
- * Windows-1252 unless the bytes are valid in an encoding of Chinese or Japanese programs and then hold the
- * trade's words in it.
- */
+/** Asian encodings that the bytes are valid in and then hold the trade's words in, the one with the most; else one byte a character. */
 function narrow(bytes: Uint8Array): Outcome<Utf8Text> {
   const sample = bytes.subarray(0, 1 << 16);
+  let best: { label: string; name: string; terms: number } | null = null;
   for (const [label, name] of [
     ["gb18030", "GB 18030"],
     ["shift_jis", "Shift JIS"],
@@ -211,13 +210,21 @@ function narrow(bytes: Uint8Array): Outcome<Utf8Text> {
     ["euc-jp", "EUC-JP"],
   ]) {
     const start = decodedLoosely(sample, label);
-    if (start === null || !ideographTerms.some(([term]) => term.length >= 2 && start.includes(term)))
-      continue;
-    const text = decoded(bytes, label);
-    if (text !== null) return settled(text, name, true);
+    if (start === null) continue;
+    const terms = ideographTerms.filter(([term]) => term.length >= 2 && start.includes(term)).length;
+    if (terms > (best?.terms ?? 0)) best = { label, name, terms };
   }
-  const text = windows1252(bytes);
-  return isBinaryText(text) ? binary() : settled(text, "Windows-1252");
+  if (best !== null) {
+    const text = decoded(bytes, best.label);
+    if (text !== null) return settled(text, best.name, true);
+  }
+  const { label, name } = oneByteEncodingOf(sample, (encoding) => oneByteText(sample, encoding));
+  const text = oneByteText(bytes, label);
+  return isBinaryText(text) ? binary() : settled(text, name, label !== "windows-1252");
+}
+
+function oneByteText(bytes: Uint8Array, label: string): string {
+  return label === "windows-1252" ? windows1252(bytes) : new TextDecoder(label).decode(bytes);
 }
 
 /** Windows-1252 for 0x80 to 0x9F; the five unused places stay as they are. */

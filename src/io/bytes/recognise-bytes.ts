@@ -66,3 +66,34 @@ export function recogniseBytes(bytes: Uint8Array): "text" | "workbook" | Problem
   }
   return "text";
 }
+
+/**
+ * A text that is a document or data of another kind and no table, whatever its name: a web page, XML, JSON. Null where
+ * its first characters do not say so.
+ */
+export function documentIn(head: string): Problem | null {
+  const start = head.replace(/^\ufeff/, "").trimStart();
+  if (/^<(?:!doctype|!--|html|head|body|meta|style|table|div|p|pre|tr)\b/i.test(start)) {
+    return problem(
+      "io.document",
+      "This is a web page (HTML), whatever its name says; expected delimited text or an .xlsx workbook. Open it in a spreadsheet " +
+        "program and save it as .xlsx or .csv.",
+      1,
+    );
+  }
+  if (/^<\?xml|^<[a-z][\w.:-]*(?:\s+[\w.:-]+\s*=\s*["'][^"']*["'])*\s*\/?>/i.test(start)) {
+    return problem(
+      "io.document",
+      "This is an XML document, whatever its name says; expected delimited text or an .xlsx workbook. Export the measured values in one of these.",
+      1,
+    );
+  }
+  if (/^[[{]\s*(?:["[{\]}]|-?\d+(?:\.\d+)?\s*,)/.test(start) && /"\s*:|^\[\s*[[\d-]/.test(start)) {
+    return problem(
+      "io.document",
+      "This is JSON, data for programs, whatever its name says; expected delimited text or an .xlsx workbook. Export the measured values in one of these.",
+      1,
+    );
+  }
+  return null;
+}

@@ -30,7 +30,9 @@ export function numberOf(cell: Cell, power: number, column: Column, parser: Numb
     return column.reading.unit?.power === -2 ? cell.share : scaleByPower(cell.share, power);
   }
   const number = parser.parse(cell, 0, cell.length, power);
-  if (!Number.isNaN(number) || cell === "") return number;
+  if (!Number.isNaN(number) || cell === "" || cell.length > 60) return number;
+  const plain = plainlyWritten(cell);
+  if (plain !== cell) return numberOf(plain, power, column, parser);
   if (column.quantity === "time" && cell.includes(":")) return clockSeconds(cell, column);
   const written = numberAndUnit(cell, column);
   const own = column.reading.unit;
@@ -40,6 +42,28 @@ export function numberOf(cell: Cell, power: number, column: Column, parser: Numb
   if (written.unit.before !== 0 || own.before !== 0 || column.reading.logarithm !== 0) return Number.NaN;
   const value = parser.parse(cell, 0, written.end, power + written.unit.power - own.power);
   return written.unit.factor === own.factor ? value : (value * written.unit.factor) / own.factor;
+}
+
+/** "1.99×10^9" as "1.99e9", full-width digits as digits, and a value without the scatter behind it ("20.0 ± 0.4"). */
+function plainlyWritten(cell: string): string {
+  if (cell.length > 60) return cell;
+  let text = cell;
+  if (/[\uff0b-\uff19]/.test(text)) text = text.normalize("NFKC");
+  text = text.replace(/^(.*\d.*?) ?(?:±|\+\/-|\+-) ?\d[\d.,]*( ?[^\d\s].*)?$/, "$1$2");
+  text = text.replace(
+    /^([-+−]?[\d.,]+) ?[x×*·] ?10 ?(?:\^|\*\*)? ?\(?([-+−]?\d{1,3})\)?(?=$| |\p{L})/u,
+    "$1e$2",
+  );
+  if (/[⁰¹²³⁴-⁹⁻]/.test(text)) {
+    text = text.replace(
+      /^([-+−]?[\d.,]+) ?[x×*·] ?10([⁻⁺]?[⁰¹²³⁴-⁹]+)(?=$| |\p{L})/u,
+      (_, mantissa: string, exponent: string) => {
+        const digits = [...exponent].map((character) => "⁰¹²³⁴⁵⁶⁷⁸⁹".indexOf(character));
+        return `${mantissa}e${exponent.startsWith("⁻") ? "-" : ""}${digits.filter((digit) => digit >= 0).join("")}`;
+      },
+    );
+  }
+  return text;
 }
 
 /** "1:02:30" or "02:30.5" as seconds in the column's own unit; NaN where it is no time. */
@@ -137,7 +161,13 @@ export function isFilledWithNumbers(cells: Cell[]): boolean {
   for (const cell of cells) {
     if (cell === "") continue;
     filled++;
-    if (typeof cell !== "string" || looksNumeric(cell) || markOf(cell) !== "text" || isNumberWithUnit(cell)) {
+    if (
+      typeof cell !== "string" ||
+      looksNumeric(cell) ||
+      looksNumeric(plainlyWritten(cell)) ||
+      markOf(cell) !== "text" ||
+      isNumberWithUnit(cell)
+    ) {
       numbers++;
     }
   }

@@ -1,21 +1,15 @@
 import { keyOfCells, Memo } from "../memo.js";
 import { shown } from "../problem-codes.js";
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
+import { isGenericName } from "../vocabulary/generic-words.js";
 import { otherContextOf } from "../vocabulary/other-contexts.js";
 import { qualifierOf } from "../vocabulary/qualifiers.js";
-import {
-  dimensionsOf,
-  isLabel,
-  isResponse,
-  isText,
-  type Quantity,
-  reboundQuantities,
-} from "../vocabulary/quantities.js";
-import { readUnit, toSI, type Unit } from "../vocabulary/units.js";
-import { valuesWithUnit } from "../vocabulary/value-with-unit.js";
+import { dimensionsOf, isLabel, isResponse, isText, type Quantity } from "../vocabulary/quantities.js";
+import { readUnit, type Unit } from "../vocabulary/units.js";
 import { type Column, rememberedHeader } from "./column.js";
 import { type ColumnOverride, overrideFor } from "./column-override.js";
 import { countNumbers, looksNumeric } from "./looks-numeric.js";
+import { tagOf } from "./tag-of.js";
 
 /** A wide table has some hundred columns; a line of more is no header. */
 const widestTable = 2000;
@@ -82,31 +76,6 @@ const kinds: Record<"temperature" | "frequency", Quantity[]> = {
 function headerColumn(cell: string, position: number): Column {
   const reading = rememberedHeader(cell);
   return { position, reading, quantity: reading.quantity, sample: null, setAside: null };
-}
-
-/**
- * The columns of a table whose title names the one quantity in all of its cells, such as "Rebound resilience
- * (%)" above "Compound; 23 °C; 0 °C" or above "Temperature (°C); Birch 60; Rowan W". Null where the row is no
- * header of that kind.
- */
-export function readTitledHeader(title: string, cells: string[]): Column[] | null {
-  const quantity = rememberedHeader(title);
-  if (quantity.quantity === null || !isRebound(quantity.quantity) || cells.length > widestTable) return null;
-  let states = 0;
-  let values = 0;
-  const columns = cells.map((cell, position): Column => {
-    const column = headerColumn(cell, position);
-    const tag = cell === "" ? null : tagOf(cell);
-    if (tag === null && column.quantity !== null) {
-      states++;
-      return column;
-    }
-    if (cell === "" || looksNumeric(cell)) return column;
-    values++;
-    const reading = { ...quantity, text: cell, tag: tag ?? {} };
-    return { ...column, quantity: quantity.quantity, reading, sample: tag === null ? shown(cell) : null };
-  });
-  return states === 1 && values >= 1 ? columns : null;
 }
 
 export function withOverride(column: Column, overrides: ColumnOverride[]): Column {
@@ -212,29 +181,6 @@ function bare(cell: string): string {
   return (inside ? inside[1] : text).replace(/^in /, "").trim();
 }
 
-/** "10 Hz", "-20 °C" or "f = 10 Hz": a quantity alone in a cell, with at most its own name. A range or a limit is none. */
-function tagOf(text: string): { frequency_Hz?: number; temperature_C?: number } | null {
-  if (text.length > 40) return null;
-  const folded = foldText(text);
-  const values = valuesWithUnit(folded);
-  if (values.length !== 1) return null;
-  const [{ value, unit, start, end }] = values;
-  const name = `${folded.slice(0, start)} ${folded.slice(end)}`.replace(/[=:@()[\]]/g, " ").trim();
-  if (name !== "" && !isNameOf(name, unit)) return null;
-  const state = toSI(value, unit);
-  if (unit.dimension === "frequency" && state > 0) return { frequency_Hz: state };
-  if (unit.dimension === "temperature" && state >= -273.15) return { temperature_C: state };
-  return null;
-}
-
-/** Whether words beside a value are its own name, or that of a quantity that was measured there. */
-function isNameOf(name: string, unit: Unit): boolean {
-  if (/^(?:at|bei|a|à|em|step|@)$/i.test(name)) return true;
-  const { quantity, certain } = rememberedHeader(name.replace(/(?:^| )(?:at|bei|à|em)$/i, ""));
-  if (quantity === null || !certain) return false;
-  return isResponse(quantity) || dimensionsOf[quantity].includes(unit.dimension);
-}
-
 function tagged(columns: Column[], cells: string[]): Column[] {
   // Under a merged header the name stands once, over the first of its columns.
   let named: Column | null = null;
@@ -280,7 +226,10 @@ export function withRowAbove(columns: Column[], above: string[]): Column[] {
   const names = above.map((cell) => (cell === "" || rememberedHeader(cell).quantity !== null ? null : cell));
   return columns.map((column) => {
     const name = carried(names, column.position);
-    return name === null || column.quantity === null ? column : { ...column, sample: shown(name) };
+    if (name === null || column.quantity === null) return column;
+    // What stands over conditions that all share names nothing; "Rep 1" over a block of columns is a run.
+    if (!isResponse(column.quantity) && !isRepeated(columns, column)) return column;
+    return isGenericName(name) ? { ...column, run: shown(name) } : { ...column, sample: shown(name) };
   });
 }
 
@@ -297,8 +246,9 @@ function isPairOf(cells: string[]): boolean {
   );
 }
 
-function isRebound(quantity: Quantity): boolean {
-  return reboundQuantities.includes(quantity);
+/** Whether another column holds the same quantity in the same state. */
+function isRepeated(columns: Column[], { quantity, position }: Column): boolean {
+  return columns.some((other) => other.quantity === quantity && other.position !== position);
 }
 
 function repeatsItself(columns: Column[]): boolean {

@@ -1,18 +1,13 @@
 import type { Problem } from "../problem.js";
-import { isResponse } from "../vocabulary/quantities.js";
+import { dimensionsOf, isResponse } from "../vocabulary/quantities.js";
 import { type Column, columnOf } from "./column.js";
 import type { ColumnOverride } from "./column-override.js";
 import { isNumberWithUnit } from "./data-cell.js";
 import { filledFromAbove, joinedRows, mergedColumns } from "./join-headers.js";
 import { type Layout, layoutOf } from "./layout.js";
 import { looksNumeric } from "./looks-numeric.js";
-import {
-  readHeaderRow,
-  readTitledHeader,
-  withOverride,
-  withRowAbove,
-  withSubheader,
-} from "./read-header-row.js";
+import { readPivotHeader, readTitledHeader } from "./pivot-header.js";
+import { readHeaderRow, withOverride, withRowAbove, withSubheader } from "./read-header-row.js";
 
 /**
  * "open": a header that waits for its rows, and may still be added to. "settled": rows are read under it.
@@ -26,6 +21,8 @@ export class TableHeader {
   /** Headers met so far. */
   count = 0;
   private columns: Column[] = [];
+  /** As the file writes them. */
+  private cells: string[] = [];
   private line = 0;
   private lastLine = 0;
   /** Rows of words right above, the nearest last. */
@@ -48,7 +45,7 @@ export class TableHeader {
         return true;
       }
     }
-    this.open(above === null ? columns : withRowAbove(columns, above), line);
+    this.open(above === null ? columns : withRowAbove(columns, above), line, texts);
     return true;
   }
 
@@ -59,6 +56,8 @@ export class TableHeader {
       return (isNamedAbove ? readHeaderRow(filledFromAbove(texts, above), this.overrides) : null) ?? own;
     }
     if (near === null) return null;
+    const pivot = readPivotHeader(near, texts);
+    if (pivot !== null) return pivot.map((column) => withOverride(column, this.overrides));
     // "Storage" over "modulus", or a title over all of its cells.
     const joined = readHeaderRow(joinedRows(near, texts), this.overrides);
     if (joined !== null) return joined;
@@ -69,6 +68,15 @@ export class TableHeader {
   /** Takes a row of units or of frequencies right under an open header. */
   takeSubheader(texts: string[], line: number): boolean {
     if (this.status !== "open" || line - this.lastLine > 2) return false;
+    const pivot = readPivotHeader(this.cells, texts);
+    if (pivot !== null) {
+      this.open(
+        pivot.map((column) => withOverride(column, this.overrides)),
+        line,
+        texts,
+      );
+      return true;
+    }
     const columns = withSubheader(this.columns, texts, line);
     if (columns === null) return false;
     this.columns = columns;
@@ -85,7 +93,7 @@ export class TableHeader {
     const known = columns.filter(({ quantity }) => quantity !== null && quantity !== "not used");
     if (known.length < 2 || !known.some(({ quantity }) => isResponse(quantity!))) return false;
     this.count++;
-    this.open(columns, near?.line ?? line);
+    this.open(columns, near?.line ?? line, names);
     return true;
   }
 
@@ -94,7 +102,7 @@ export class TableHeader {
     const columns = readHeaderRow(cells, this.overrides);
     if (columns === null) return false;
     this.count++;
-    this.open(columns, line);
+    this.open(columns, line, cells);
     return true;
   }
 
@@ -113,14 +121,14 @@ export class TableHeader {
     return layout;
   }
 
-  /** Whether a row under an open header holds a number where a response or a condition of the test stands. */
-  holdsRow(texts: string[]): boolean {
+  /** Whether a row under an open header holds a number in a column that is read, or in one of responses. */
+  holdsRow(texts: string[], isOfResponse: boolean): boolean {
     if (this.status !== "open") return false;
     return this.columns.some(
       ({ quantity, position, setAside }) =>
         quantity !== null &&
         setAside === null &&
-        isResponse(quantity) &&
+        (isOfResponse ? isResponse(quantity) : dimensionsOf[quantity].length > 0) &&
         (looksNumeric(texts[position] ?? "") || isNumberWithUnit(texts[position] ?? "")),
     );
   }
@@ -134,8 +142,9 @@ export class TableHeader {
     this.above = [];
   }
 
-  private open(columns: Column[], line: number): void {
+  private open(columns: Column[], line: number, cells: string[]): void {
     this.columns = columns;
+    this.cells = cells;
     this.line = line;
     this.lastLine = line;
     this.status = "open";

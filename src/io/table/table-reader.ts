@@ -2,7 +2,7 @@ import { notice, quoted, shown } from "../problem-codes.js";
 import { isGenericName } from "../vocabulary/generic-words.js";
 import { otherContextOf } from "../vocabulary/other-contexts.js";
 import { namesStatistic } from "../vocabulary/qualifiers.js";
-import type { Quantity } from "../vocabulary/quantities.js";
+import { isResponse, type Quantity } from "../vocabulary/quantities.js";
 import { Block, type Gap } from "./block.js";
 import { markOf } from "./cell-mark.js";
 import { rememberedHeader } from "./column.js";
@@ -98,7 +98,11 @@ export class TableReader {
       this.startTable();
       return;
     }
-    if (isFilledWithNumbers(cells) || this.header.holdsRow(texts)) {
+    const isRow =
+      isFilledWithNumbers(cells) ||
+      this.header.holdsRow(texts, true) ||
+      (this.header.holdsRow(texts, false) && readStatements(texts, this.parser.format).length === 0);
+    if (isRow) {
       if (this.header.status === "open" && this.settle() && this.dataRow(cells, texts, line)) return;
       if (this.header.status === "dead") return;
       if (this.header.takeByNumber(texts, line) && this.settle() && this.dataRow(cells, texts, line)) return;
@@ -106,7 +110,9 @@ export class TableReader {
     const isStatement = this.words(texts, line, statementCells ?? texts);
     this.isFirstLine = false;
     // "Frequency: 10 Hz" names no columns, but "Sample; Birch 60; ; Rowan W" may.
-    if (isStatement && texts.filter((cell) => cell !== "").length < 3) this.header.forget();
+    const filled = texts.filter((cell) => cell !== "");
+    const isQuantity = filled.length === 1 && isResponseName(filled[0]);
+    if (isStatement && filled.length < 3 && !isQuantity) this.header.forget();
     else this.header.remember(texts, line);
   }
 
@@ -493,13 +499,19 @@ function beginsAnew(before: Block, layout: Layout, values: number[]): boolean {
 
 /** The name in a bare title, without the word that says what it is; null where it says how something was measured. */
 function nameOfTitle(title: string): string | null {
-  if (isGenericName(title) || otherContextOf(title) !== null) return null;
+  if (isGenericName(title) || otherContextOf(title) !== null || isResponseName(title)) return null;
   const words = title.split(" ");
   for (let count = Math.min(3, words.length - 1); count > 0; count--) {
     const { quantity, certain } = rememberedHeader(words.slice(0, count).join(" "));
     if (certain && (quantity === "sample" || quantity === "name")) return words.slice(count).join(" ");
   }
   return title;
+}
+
+/** "Rebound resilience (%) to ISO 4662": a title that names the quantity of the cells below. */
+function isResponseName(text: string): boolean {
+  const { quantity } = rememberedHeader(text);
+  return quantity !== null && isResponse(quantity);
 }
 
 /** One to four words that are no sentence. */

@@ -5,7 +5,7 @@ import { rememberedHeader } from "./column.js";
 import type { TableReading } from "./table-reading.js";
 
 /** Why a text or sheet gives nothing, where it gives nothing. */
-export function tableTrouble(reading: TableReading, text: string): Problem | null {
+export function tableTrouble(reading: TableReading): Problem | null {
   const { blocks, problems, likelyHeader, headers } = reading;
   if (problems.length > 0 && blocks.length === 0) return problems[0];
   if (blocks.some(({ rows }) => rows > 0)) return null;
@@ -22,13 +22,6 @@ export function tableTrouble(reading: TableReading, text: string): Problem | nul
     return problem(
       "io.no-rows",
       "There is a header, but no row of numbers under it; expected the measured values. Export the test again.",
-    );
-  }
-  if (/^\s*<(!doctype|html|\?xml)/i.test(text.slice(0, 200))) {
-    return problem(
-      "io.document",
-      "This is a web page or XML document, not a table; expected delimited text or a workbook. Export the numbers.",
-      1,
     );
   }
   if (likelyHeader !== null) {

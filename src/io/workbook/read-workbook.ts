@@ -195,7 +195,7 @@ function sharedFacts(notes: Sheet[]): Facts | null {
 function noTable(sheets: Sheet[]): Problem {
   const troubles = sheets
     .filter(({ rows }) => rows.length > 0)
-    .map(({ name, reading }) => ({ name, trouble: tableTrouble(reading, "") }));
+    .map(({ name, reading }) => ({ name, trouble: tableTrouble(reading) }));
   const [first] = troubles.filter(
     ({ trouble }) => trouble?.code !== "io.no-known-column" || trouble.line !== undefined,
   );

@@ -13,6 +13,9 @@ import { sweepWords } from "./measured-reach.js";
 import type { GovernedModel } from "./moved-peaks.js";
 import { nearestMeasurement } from "./nearest-measurement.js";
 
+/** The verdict before the lowest temperatures, which need the contacts of the use, stand beside it. */
+export type JudgedCold = Omit<ColdOutlook, "lowestRubbery_C" | "lowestAboveGlassy_C">;
+
 /**
  * Whether a compound is glassy, leathery or rubbery in a use: every word that all that is known of the M″ and tan δ
  * peaks at the contact frequency leaves open. Null, with the sweep to run, only where all three are.
@@ -26,7 +29,7 @@ export function coldOutlook(
   best: GovernedModel,
   draws: GovernedModel[],
   settings: PredictionSettings,
-): { cold: ColdOutlook | null; transition: TransitionAtContact; notices: Notice[] } {
+): { cold: JudgedCold | null; transition: TransitionAtContact; notices: Notice[] } {
   const { frequency_Hz, contact } = best.governing;
   const known = knownTransition(material, best, draws, settings);
   const { tanDelta, lossModulus } = known;
@@ -46,7 +49,7 @@ export function coldOutlook(
       glassy,
       phaseDoubt ? { ...leathery, high_C: Math.max(leathery.high_C, phaseBorder_C) } : leathery,
     ),
-    nearestMeasurement(material.measuredStates ?? [], temperature_C, frequency_Hz),
+    nearestMeasurement(material.measuredStates, temperature_C, frequency_Hz),
     frequency_Hz,
     best.model,
   );
@@ -60,7 +63,7 @@ export function coldOutlook(
   }
   const margin = (peak_C: number | null, border_K: number) =>
     peak_C === null ? null : temperature_C - peak_C - border_K;
-  const cold: ColdOutlook = {
+  const cold: JudgedCold = {
     verdict,
     contactFrequency_Hz: frequency_Hz,
     contact,

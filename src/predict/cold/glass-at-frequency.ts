@@ -51,6 +51,7 @@ export interface PeakPlace {
 }
 
 export const openPlace: PeakPlace = { low_C: Number.NEGATIVE_INFINITY, high_C: Number.POSITIVE_INFINITY };
+/** Whether the place of a peak is a single temperature. */
 export const isPoint = ({ low_C, high_C }: PeakPlace) => low_C === high_C;
 
 /** The glass transition at one frequency by one model, as far as the model reaches. */

@@ -7,7 +7,10 @@ import { groupsOf, nothingUsable } from "../inputs/gathered-inputs.js";
 import { outputFiles } from "../outputs/output-files.js";
 import { writeOutputs } from "../outputs/write-outputs.js";
 import { shownPath } from "../study-file/shown-path.js";
-import { type AssessOptions, assess, assessGroups, gatherInputs } from "./assess.js";
+import { type AssessOptions, assess, gatherInputs } from "./assess.js";
+import { toldOf } from "./assess-from.js";
+import { tasksOf } from "./conclude-assessment.js";
+import { fitInThreads } from "./fit-in-threads.js";
 import { isInShare, jobOf, mergePartials, type PartialResult, parsePartial, partialText } from "./partial.js";
 import { progressLine } from "./progress-line.js";
 import { reportProblems } from "./report-problems.js";
@@ -75,11 +78,11 @@ async function writeShare(
   const groups = groupsOf(gathered.value);
   if (groups.length === 0) return reportProblems(nothingUsable(inputs));
   const mine = groups.map((_, index) => index).filter((index) => isInShare(index, share));
-  const assessed = await assessGroups(
+  const tasks = tasksOf(
     mine.map((index) => groups[index]),
     gathered.value.study,
-    options,
   );
+  const assessed = await fitInThreads(options.workers)(tasks, toldOf(options.onProgress));
   const partial: PartialResult = {
     schema: "frostline.partial/1",
     version: options.version,
