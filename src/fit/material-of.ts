@@ -1,3 +1,4 @@
+import { formatFrequency } from "../io/format.js";
 import type { DynamicMeasurement, Measurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import {
@@ -5,6 +6,7 @@ import {
   glassTransitions,
   glassTransitionsFromIsotherms,
 } from "./glass/glass-transition.js";
+import { transitionsFromModel } from "./glass/transitions-from-model.js";
 import type { GlassTransition, Material, SuperpositionResult } from "./material.js";
 import { measuredStates } from "./measured-states.js";
 import { linearRangeNotices } from "./network/linear-range.js";
@@ -52,7 +54,7 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
   const superposed = superpose(dynamic, glass.transitions, settings.superposition);
   const fitted = {
     compound,
-    glassTransitions: glass.transitions,
+    glassTransitions: transitionsFromModel(glass.transitions, superposed),
     superposition: superposed.superposition,
     model: superposed.model,
     draws: superposed.draws,
@@ -65,13 +67,27 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
     network: network.network,
     payneEffects: strain.effects,
     notices: [
-      ...glass.notices,
+      ...stillTrue(glass.notices, fitted.glassTransitions),
       ...superposed.notices,
       ...network.notices,
       ...strain.notices,
       ...linearRangeNotices(dynamic, strain.effects),
     ],
   };
+}
+
+/** Without what was said of isotherms' peaks and onsets that the model then gave. */
+function stillTrue(notices: Notice[], transitions: GlassTransition[]): Notice[] {
+  const given = transitions
+    .filter(({ origin }) => origin === "isotherms")
+    .flatMap(({ frequency_Hz, tanDeltaPeak, storageModulusOnset }) => {
+      const at = formatFrequency(frequency_Hz);
+      const peak = tanDeltaPeak?.bracketed
+        ? [`the tan δ peak at ${at} lies`, `tan δ shows no peak at ${at};`]
+        : [];
+      return storageModulusOnset === null ? peak : [...peak, `no onset of the storage modulus at ${at}:`];
+    });
+  return notices.filter(({ message }) => !given.some((words) => message.includes(words)));
 }
 
 function transitionsOf(

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { glassAtFrequency } from "../../src/fit/glass/glass-at-frequency.js";
 import { glassTransitionsFromIsotherms } from "../../src/fit/glass/glass-transition.js";
 import { superpose } from "../../src/fit/material-of.js";
 import type { RelaxationModel } from "../../src/fit/spectrum/relaxation-model.js";
@@ -6,7 +7,6 @@ import { superposeIsotherms } from "../../src/fit/superposition/superpose.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { quantile } from "../../src/numeric/quantile.js";
-import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";
 import { densePeak_C, havriliakNegami, narrowIsotherms } from "../make/havriliak-negami.js";
 
 function superposed(measurement: DynamicMeasurement, draws: number) {

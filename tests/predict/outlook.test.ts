@@ -1,14 +1,13 @@
 import { describe, expect, it } from "vitest";
+import { glassAtFrequency } from "../../src/fit/glass/glass-at-frequency.js";
 import type { Material } from "../../src/fit/material.js";
 import {
   complexModulus,
   type RelaxationModel,
   relaxationModulus,
 } from "../../src/fit/spectrum/relaxation-model.js";
-import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
+import { log10ShiftFactor, temperatureAtShift } from "../../src/fit/spectrum/shift-law.js";
 import { coldVerdict } from "../../src/predict/cold/cold.js";
-import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";
-import { temperatureAtShift } from "../../src/predict/cold/measured-reach.js";
 import { stiffening } from "../../src/predict/cold/stiffening.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";

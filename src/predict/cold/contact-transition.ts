@@ -1,3 +1,4 @@
+import { isPoint, type PeakPlace, transitionAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import { separatePhases } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
@@ -5,7 +6,6 @@ import { spreadAround } from "../../numeric/value-interval.js";
 import { signed } from "../../words/number-words.js";
 import type { OpenInterval, TransitionAtContact } from "../outlook.js";
 import type { PredictionSettings } from "../prediction-settings.js";
-import { isPoint, type PeakPlace, transitionAtFrequency } from "./glass-at-frequency.js";
 import { type GovernedModel, movedPeaks } from "./moved-peaks.js";
 
 /** An end that comes from an edge of the data and not from a peak is moved out by this. */

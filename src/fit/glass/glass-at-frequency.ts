@@ -1,14 +1,14 @@
-import { phaseShare } from "../../fit/glass/separate-phases.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { log10 } from "../../numeric/elementary/logarithm.js";
 import {
   complexModulus,
   isInMeasuredRange,
   log10VerticalFactor,
   maxwellModulus,
   type RelaxationModel,
-} from "../../fit/spectrum/relaxation-model.js";
-import { exp10 } from "../../numeric/elementary/exponential.js";
-import { log10 } from "../../numeric/elementary/logarithm.js";
-import { temperatureAtShift } from "./measured-reach.js";
+} from "../spectrum/relaxation-model.js";
+import { temperatureAtShift } from "../spectrum/shift-law.js";
+import { phaseShare } from "./separate-phases.js";
 
 /** The glass transition that governs a compound at one frequency, found on its model. */
 export interface GlassAtFrequency {
