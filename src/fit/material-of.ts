@@ -12,6 +12,7 @@ import { measuredStates } from "./measured-states.js";
 import { linearRangeNotices } from "./network/linear-range.js";
 import { type NetworkOptions, networkDefaults, rubberyNetwork } from "./network/network.js";
 import { payneEffects } from "./network/payne.js";
+import { strainSoftening } from "./network/strain-softening.js";
 import { assumeSuperposition } from "./single-frequency/assumed-superposition.js";
 import { superposeIntoGlass } from "./single-frequency/isotherms-into-glass.js";
 import { chooseDeformation, superposeIsotherms } from "./superposition/superpose.js";
@@ -66,6 +67,8 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
     ...fitted,
     network: network.network,
     payneEffects: strain.effects,
+    strainSoftening:
+      strainSoftening(dynamic) ?? (settings.network.fillerVolumeFraction === 0 ? "unfilled" : null),
     notices: [
       ...stillTrue(glass.notices, fitted.glassTransitions),
       ...superposed.notices,

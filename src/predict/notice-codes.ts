@@ -77,6 +77,13 @@ export const predictionNotices = {
     means: "The glass transition at the contact frequency lies outside what was measured: no verdict.",
     whatToDo: "Run the sweep the message names.",
   },
+  "predict.rebound-small-strain": {
+    severity: "caution",
+    means:
+      "Rebound was predicted from data at small strain; an impact strains the rubber by 10 to 20 %, where a filled one is softer and loses more.",
+    whatToDo:
+      "Run a strain sweep to 20 %, or measure rebound; state a filler volume fraction of 0 for a gum.",
+  },
   "predict.verdict-from-bounds": {
     severity: "info",
     means:

@@ -1,3 +1,4 @@
+import { transitionAtFrequency } from "../fit/glass/glass-at-frequency.js";
 import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { Notice } from "../io/problem.js";
@@ -17,6 +18,14 @@ import type { GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
 import { materialNotices, reachOfImpact, reachOfSliding } from "./outlook-notices.js";
 import type { PredictionSettings } from "./prediction-settings.js";
 import type { ReboundCalibration } from "./rebound/calibrate-rebound.js";
+import {
+  representativeStrain,
+  type StrainBasis,
+  strainBasis,
+  strainEffect,
+  withDiscrepancy,
+  withLoss,
+} from "./rebound/impact-strain.js";
 import type { Use } from "./use.js";
 
 /** The values behind the intervals, one per draw, so that ratios between compounds can be formed. */
@@ -69,7 +78,10 @@ function outlookAndNotices(
     return { outlook, notices: [predictionNotice("predict.no-model", message)], draws };
   }
   const notices = materialNotices(material, settings);
-  const { contacts, problem } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
+  const { contacts: unstrained, problem } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
+  const basis = strainBasis(material, calibration !== null);
+  const strained = strainedContacts(material, use.temperature_C, unstrained, settings, basis);
+  const { contacts } = strained;
   if (problem !== null) notices.push(problem);
   if (contacts.sliding === null && contacts.impact === null) {
     const message = `The use "${use.name}" has no contact that can be predicted, so no contact frequency.`;
@@ -80,8 +92,18 @@ function outlookAndNotices(
     };
   }
 
-  const best = contactState(model, use.temperature_C, contacts, settings);
-  const alternatives = drawnStates(material, use.temperature_C, contacts, settings, calibration);
+  const best = withLossFactor(
+    contactState(model, use.temperature_C, contacts, settings),
+    (calibration?.lossFactor ?? 1) * strained.loss,
+  );
+  const alternatives = drawnStates(
+    material,
+    use.temperature_C,
+    contacts,
+    settings,
+    calibration,
+    strained.loss,
+  );
   if (alternatives.length === 0) {
     notices.push(
       predictionNotice(
@@ -95,9 +117,17 @@ function outlookAndNotices(
     const reach = reachOfImpact(model, use.temperature_C, best.rebound, contacts.impact, settings);
     notices.push(...reach.notices);
     if (reach.determined) {
-      draws.rebound = Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN);
+      draws.rebound = withDiscrepancy(
+        Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN),
+        basis,
+        isBelowLossPeak(model, use.temperature_C, 1 / (2 * best.rebound.contactTime_s)),
+      );
       noteGaps(notices, "rebound", use.temperature_C, draws.rebound);
-      outlook.rebound = reboundOutlook(best.rebound, draws.rebound, calibration);
+      outlook.rebound = reboundOutlook(best.rebound, draws.rebound, basis);
+      if (basis === "small strain") {
+        const message = `Rebound at ${signed(use.temperature_C)} °C comes from data at small strain, where an impact strains the rubber by 10 to 20 %: of a filled compound it is an upper bound in tendency, and its interval reaches downwards for it. A strain sweep, or rebound readings, would settle it.`;
+        notices.push(predictionNotice("predict.rebound-small-strain", message));
+      }
       notices.push(predictionNotice("predict.rebound-screening", cautions.rebound));
     }
   }
@@ -202,14 +232,67 @@ function drawnStates(
   contacts: Contacts,
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
+  strainLoss: number,
 ): DrawnState[] {
   return drawnContacts(material, contacts, settings, calibration).map(
-    ({ model, contacts: drawn, warmer_K, misfit }) => ({
+    ({ model, contacts: drawn, warmer_K, misfit, lossFactor }) => ({
       model,
       warmer_K,
-      state: withMisfit(contactState(model, temperature_C - warmer_K, drawn, settings), misfit),
+      state: withMisfit(
+        withLossFactor(
+          contactState(model, temperature_C - warmer_K, drawn, settings),
+          lossFactor * strainLoss,
+        ),
+        misfit,
+      ),
     }),
   );
+}
+
+function withLossFactor(state: ContactState, factor: number): ContactState {
+  const { rebound } = state;
+  if (factor === 1 || rebound === null) return state;
+  return { ...state, rebound: { ...rebound, fraction: withLoss(rebound.fraction, factor) } };
+}
+
+/** The contacts at the strain of the impact, where a strain sweep says what that does; its factor on the loss beside. */
+function strainedContacts(
+  material: Material,
+  temperature_C: number,
+  contacts: Contacts,
+  settings: PredictionSettings,
+  basis: StrainBasis,
+): { contacts: Contacts; loss: number } {
+  const { model, strainSoftening } = material;
+  const { impact } = contacts;
+  if (basis !== "corrected" || model === null || impact === null) return { contacts, loss: 1 };
+  if (strainSoftening === undefined || strainSoftening === null || strainSoftening === "unfilled") {
+    return { contacts, loss: 1 };
+  }
+  let effect = { stiffness: 1, loss: 1 };
+  // A softer rubber is indented deeper, by the fifth root or so: the second round settles it.
+  for (let round = 0; round < 2; round++) {
+    const softened = {
+      ...contacts,
+      sliding: null,
+      stiffnessFactor: contacts.stiffnessFactor * effect.stiffness,
+    };
+    const { rebound } = contactState(model, temperature_C, softened, settings);
+    if (rebound === null) break;
+    effect = strainEffect(
+      strainSoftening,
+      representativeStrain(rebound.indentation_m, impact.indenterRadius_m),
+    );
+  }
+  return {
+    contacts: { ...contacts, stiffnessFactor: contacts.stiffnessFactor * effect.stiffness },
+    loss: effect.loss,
+  };
+}
+
+function isBelowLossPeak(model: RelaxationModel, temperature_C: number, frequency_Hz: number): boolean {
+  const { lossModulus } = transitionAtFrequency(model, frequency_Hz);
+  return temperature_C < lossModulus.low_C;
 }
 
 /**
@@ -246,7 +329,7 @@ function governedModel(
 function reboundOutlook(
   best: NonNullable<ContactState["rebound"]>,
   draws: Float64Array,
-  calibration: ReboundCalibration | null,
+  basis: StrainBasis,
 ): ReboundOutlook {
   return {
     fraction: best.fraction,
@@ -254,7 +337,8 @@ function reboundOutlook(
     textbookFraction: best.textbookFraction,
     contactTime_s: best.contactTime_s,
     indentation_m: best.indentation_m,
-    calibrated: calibration !== null,
+    calibrated: basis === "calibrated",
+    strainBasis: basis,
   };
 }
 

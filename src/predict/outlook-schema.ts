@@ -29,6 +29,12 @@ export const outlookSchema = z.object({
       indentation_m: number,
       /** Whether the impact was calibrated on measured rebound. */
       calibrated: z.boolean(),
+      strainBasis: z
+        .enum(["corrected", "calibrated", "unfilled", "small strain"])
+        .optional()
+        .describe(
+          "How the strain of the impact is accounted for; with small strain alone the value is an upper bound in tendency.",
+        ),
       relativeToReference: ratio.optional(),
     })
     .nullable(),
@@ -101,6 +107,9 @@ export const reboundCalibrationSchema = z.object({
   high: number,
   /** Standard error of its natural logarithm, widened for few readings. */
   logStandardError: number,
+  /** Factor on the loss: a rebound R becomes R to this power; 1 where the loss is not calibrated. */
+  lossFactor: number.optional(),
+  lossLogStandardError: number.optional(),
   /** Root mean square error of each reading predicted from the others, as a fraction; null for one reading. */
   leaveOneOutError: maybe,
   /** Root mean square error with the factor at 1, for comparison. */

@@ -73,7 +73,12 @@ export function reboundJudgement(
   minimum: number | null,
   cold: ColdOutlook | null,
 ): LimitJudgement | null {
-  return minimum === null ? null : judged(rebound, minimum, cold);
+  if (minimum === null) return null;
+  const judgement = judged(rebound, minimum, cold);
+  // Small strain alone says an upper bound in tendency: no limit counts as met by it.
+  return judgement.word === "meets" && judgement.but === null && rebound.strainBasis === "small strain"
+    ? { word: "meets", but: "from data at small strain only" }
+    : judgement;
 }
 
 /** The word beside a number, or nothing where the study states no limit. */
