@@ -77,6 +77,23 @@ export const predictionNotices = {
     means: "The glass transition at the contact frequency lies outside what was measured: no verdict.",
     whatToDo: "Run the sweep the message names.",
   },
+  "predict.glass-branch": {
+    severity: "info",
+    means:
+      "The number stands on the glass branch of the shift law, where measured isotherms do not superpose.",
+    whatToDo: "Read it as extrapolated; superpose isotherms nearer to the use if it decides.",
+  },
+  "predict.grip-practically-none": {
+    severity: "info",
+    means: "The predicted friction coefficient is below 0.001; its digits mean nothing.",
+    whatToDo: "Read it as no hysteresis friction; adhesion and the rest that is not in the number remain.",
+  },
+  "predict.verdict-by-texture": {
+    severity: "info",
+    means:
+      "On another asphalt the contact's frequency, and with it the word of the verdict, would be another.",
+    whatToDo: "State the texture of the use's own surface; a measured profile is best.",
+  },
   "predict.rebound-small-strain": {
     severity: "caution",
     means:

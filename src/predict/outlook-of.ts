@@ -5,16 +5,19 @@ import type { Notice } from "../io/problem.js";
 import { exp } from "../numeric/elementary/exponential.js";
 import { areTooFew, intervalAround } from "../numeric/value-interval.js";
 import { cautions } from "../words/cautions.js";
-import { signed } from "../words/number-words.js";
+import { hertz, signed } from "../words/number-words.js";
 import { coldOutlook } from "./cold/cold.js";
 import { lowestTemperatures } from "./cold/lowest-temperatures.js";
 import type { GovernedModel } from "./cold/moved-peaks.js";
 import { misfitNotice, nearestMeasurement } from "./cold/nearest-measurement.js";
 import { type ContactState, type Contacts, contactState } from "./contact/contact-state.js";
 import { drawnContacts } from "./contact/drawn-contacts.js";
+import { hysteresisFriction } from "./contact/friction.js";
 import { roughnessOf } from "./contact/roughness.js";
+import { tensileSpectrumAt } from "./contact/tensile-spectrum.js";
+import { namedTexture } from "./contact/textures.js";
 import { predictionNotice } from "./notice-codes.js";
-import type { GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
+import type { ColdVerdict, GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
 import { materialNotices, reachOfImpact, reachOfSliding } from "./outlook-notices.js";
 import type { PredictionSettings } from "./prediction-settings.js";
 import type { ReboundCalibration } from "./rebound/calibrate-rebound.js";
@@ -147,6 +150,10 @@ function outlookAndNotices(
           `${cautions.grip} ${cautions.gripNotIncluded} ${cautions.gripCutOff}`,
         ),
       );
+      if (best.friction.frictionCoefficient < practicallyNone) {
+        const message = `Hysteresis friction at ${signed(use.temperature_C)} °C is practically none: µ below ${practicallyNone}.`;
+        notices.push(predictionNotice("predict.grip-practically-none", message));
+      }
     }
   }
 
@@ -171,6 +178,11 @@ function outlookAndNotices(
     } = coldOutlook(material, use.temperature_C, governed, drawn, settings);
     notices.push(...coldNotices);
     outlook.transitionAtContact = transition;
+    const onOther = verdictOnOtherAsphalt(material, use, settings, governed, drawn);
+    if (onOther !== null && onOther.verdict !== (cold?.verdict ?? null)) {
+      const message = `At ${signed(use.temperature_C)} °C the verdict depends on the texture: on ${onOther.texture} the contact would be at ${hertz(onOther.frequency_Hz)} and the verdict "${onOther.verdict ?? "not determined"}".`;
+      notices.push(predictionNotice("predict.verdict-by-texture", message));
+    }
     if (cold !== null) {
       const lowest = lowestTemperatures(model, contacts, settings);
       outlook.cold = {
@@ -290,6 +302,41 @@ function strainedContacts(
   };
 }
 
+/** The two asphalts of which one is assumed where the study states none; which of them is under the product is not known. */
+const asphalts = ["worn asphalt", "asphalt with large stones"];
+
+/** The verdict on the other one of the two asphalts, where sliding governs it; null for any other texture. */
+function verdictOnOtherAsphalt(
+  material: Material,
+  { temperature_C, sliding }: Use,
+  settings: PredictionSettings,
+  governed: GovernedModel,
+  drawn: GovernedModel[],
+): { texture: string; frequency_Hz: number; verdict: ColdVerdict | null } | null {
+  if (sliding === null || governed.governing.contact !== "sliding") return null;
+  const name = asphalts.find((one) => one !== sliding.texture.name);
+  const texture = asphalts.includes(sliding.texture.name) && name !== undefined ? namedTexture(name) : null;
+  const roughness = texture === null ? null : roughnessOf(texture, settings);
+  if (texture === null || roughness === null || !roughness.ok) return null;
+  const { speed_m_s, pressure_Pa } = sliding;
+  const { contactFrequency_Hz } = hysteresisFriction(
+    tensileSpectrumAt(governed.model, temperature_C, settings),
+    { speed_m_s, pressure_Pa, roughness: roughness.value },
+    settings,
+  );
+  if (contactFrequency_Hz === null) return null;
+  const ratio = contactFrequency_Hz / governed.governing.frequency_Hz;
+  const slowed = (one: GovernedModel): GovernedModel => ({
+    ...one,
+    governing: { ...one.governing, frequency_Hz: one.governing.frequency_Hz * ratio },
+  });
+  const { cold } = coldOutlook(material, temperature_C, slowed(governed), drawn.map(slowed), settings);
+  return { texture: texture.name, frequency_Hz: contactFrequency_Hz, verdict: cold?.verdict ?? null };
+}
+
+/** Below this a friction coefficient is said in words: its digits mean nothing. */
+const practicallyNone = 0.001;
+
 function isBelowLossPeak(model: RelaxationModel, temperature_C: number, frequency_Hz: number): boolean {
   const { lossModulus } = transitionAtFrequency(model, frequency_Hz);
   return temperature_C < lossModulus.low_C;
@@ -347,9 +394,14 @@ function gripOutlook(
   roughness: NonNullable<Contacts["sliding"]>["roughness"],
   draws: Float64Array,
 ): GripOutlook {
+  const { low, high } = intervalAround(best.frictionCoefficient, draws);
+  const { halved, doubled } = best.cutOffSensitivity;
   return {
     frictionCoefficient: best.frictionCoefficient,
-    ...intervalAround(best.frictionCoefficient, draws),
+    // The cut-off is the model's free choice; ratios to a reference come from the draws, where it cancels.
+    low: Math.min(low, halved, doubled),
+    high: Math.max(high, halved, doubled),
+    shortestWave_m: (2 * Math.PI) / roughness.q1_per_m,
     contactAreaRatio: best.contactAreaRatio,
     cutOffSensitivity: best.cutOffSensitivity,
     cutOff_per_m: roughness.q1_per_m,

@@ -46,6 +46,7 @@ export const outlookSchema = z.object({
       contactAreaRatio: number,
       relativeToReference: ratio.optional(),
       /** With the cut-off q1 halved and doubled. */
+      shortestWave_m: number.optional().describe("Shorter waves of the texture are left out: 2π/q1."),
       cutOffSensitivity: z.object({ halved: number, doubled: number }),
       /** The cut-off that was used, given or found from the slope. */
       cutOff_per_m: number,

@@ -74,7 +74,7 @@ export function calibrateRebound(
     notices.push(predictionNotice("predict.calibration-weak", message));
     return { calibration: null, notices };
   }
-  const { way, fit } = tried.reduce((a, b) => ((b.error ?? 1) < 0.95 * (a.error ?? 1) ? b : a));
+  const { way, fit } = tried.reduce((a, b) => ((b.error ?? 1) < clearlyBetter * (a.error ?? 1) ? b : a));
   const { logFactor, logLoss } = fit;
   const { logStandardError, halfWidth, lossStandardError } = uncertainty(curves, fit, way);
   if (curves.length === 1) {
@@ -128,6 +128,9 @@ interface Way {
   /** Readings that it takes. */
   fewest: number;
 }
+
+/** The loss, or both, only where they predict the readings left out by so much better. */
+const clearlyBetter = 0.8;
 
 const ways: Way[] = [
   { stiffness: true, loss: false, fewest: 1 },
