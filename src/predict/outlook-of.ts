@@ -120,13 +120,18 @@ function outlookAndNotices(
     const reach = reachOfImpact(model, use.temperature_C, best.rebound, contacts.impact, settings);
     notices.push(...reach.notices);
     if (reach.determined) {
+      const plain = Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN);
       draws.rebound = withDiscrepancy(
-        Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN),
+        plain,
         basis,
         isBelowLossPeak(model, use.temperature_C, 1 / (2 * best.rebound.contactTime_s)),
       );
       noteGaps(notices, "rebound", use.temperature_C, draws.rebound);
-      outlook.rebound = reboundOutlook(best.rebound, draws.rebound, basis);
+      outlook.rebound = {
+        ...reboundOutlook(best.rebound, draws.rebound, basis),
+        // The discrepancy reaches downwards only.
+        high: intervalAround(best.rebound.fraction, plain).high,
+      };
       if (basis === "small strain") {
         const message = `Rebound at ${signed(use.temperature_C)} °C comes from data at small strain, where an impact strains the rubber by 10 to 20 %: of a filled compound it is an upper bound in tendency, and its interval reaches downwards for it. A strain sweep, or rebound readings, would settle it.`;
         notices.push(predictionNotice("predict.rebound-small-strain", message));

@@ -199,6 +199,8 @@ function lossPeakFrom(
 
 /** So many times its misfit a blend's model may make a peak stand out that is none. */
 const doubtfulMisfits = 5;
+/** Above this any of its warm M″ peaks may be none. */
+const poorMisfit = 0.05;
 
 function colderPeak_C(
   { misfit }: RelaxationModel,
@@ -208,6 +210,7 @@ function colderPeak_C(
   if (misfit === undefined) return null;
   const sure = lossModulusProminence.blend + doubtfulMisfits * misfit;
   const stands =
+    misfit <= poorMisfit &&
     lossModulus[peak] >= sure * Math.max(valley(lossModulus, peak, -1), valley(lossModulus, peak, 1));
   if (stands) return null;
   const colder = maxima(lossModulus, lossModulusProminence.blend).find((i) => i > peak);
