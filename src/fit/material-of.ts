@@ -1,3 +1,4 @@
+import { formatFrequency } from "../io/format.js";
 import type { DynamicMeasurement, Measurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
 import {
@@ -5,11 +6,13 @@ import {
   glassTransitions,
   glassTransitionsFromIsotherms,
 } from "./glass/glass-transition.js";
+import { transitionsFromModel } from "./glass/transitions-from-model.js";
 import type { GlassTransition, Material, SuperpositionResult } from "./material.js";
 import { measuredStates } from "./measured-states.js";
 import { linearRangeNotices } from "./network/linear-range.js";
 import { type NetworkOptions, networkDefaults, rubberyNetwork } from "./network/network.js";
 import { payneEffects } from "./network/payne.js";
+import { strainSoftening } from "./network/strain-softening.js";
 import { assumeSuperposition } from "./single-frequency/assumed-superposition.js";
 import { superposeIntoGlass } from "./single-frequency/isotherms-into-glass.js";
 import { chooseDeformation, superposeIsotherms } from "./superposition/superpose.js";
@@ -52,7 +55,7 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
   const superposed = superpose(dynamic, glass.transitions, settings.superposition);
   const fitted = {
     compound,
-    glassTransitions: glass.transitions,
+    glassTransitions: transitionsFromModel(glass.transitions, superposed),
     superposition: superposed.superposition,
     model: superposed.model,
     draws: superposed.draws,
@@ -64,14 +67,30 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
     ...fitted,
     network: network.network,
     payneEffects: strain.effects,
+    strainSoftening:
+      strainSoftening(dynamic) ?? (settings.network.fillerVolumeFraction === 0 ? "unfilled" : null),
     notices: [
-      ...glass.notices,
+      ...stillTrue(glass.notices, fitted.glassTransitions),
       ...superposed.notices,
       ...network.notices,
       ...strain.notices,
       ...linearRangeNotices(dynamic, strain.effects),
     ],
   };
+}
+
+/** Without what was said of isotherms' peaks and onsets that the model then gave. */
+function stillTrue(notices: Notice[], transitions: GlassTransition[]): Notice[] {
+  const given = transitions
+    .filter(({ origin }) => origin === "isotherms")
+    .flatMap(({ frequency_Hz, tanDeltaPeak, storageModulusOnset }) => {
+      const at = formatFrequency(frequency_Hz);
+      const peak = tanDeltaPeak?.bracketed
+        ? [`the tan δ peak at ${at} lies`, `tan δ shows no peak at ${at};`]
+        : [];
+      return storageModulusOnset === null ? peak : [...peak, `no onset of the storage modulus at ${at}:`];
+    });
+  return notices.filter(({ message }) => !given.some((words) => message.includes(words)));
 }
 
 function transitionsOf(

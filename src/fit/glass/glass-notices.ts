@@ -9,6 +9,8 @@ import type { Sweep } from "./sweep.js";
 const fastestRate_K_min = 3;
 /** Above this step a peak is resolved poorly (common practice). */
 const coarsestStep_K = 5;
+/** Steps within 10 % of 5 K are steps of 5 K. */
+const stepTolerance = 1.1;
 
 export interface SweepSpikes {
   frequency_Hz: number;
@@ -62,7 +64,7 @@ export function glassNotices(
     );
   }
   const step_K = Math.max(0, ...assessed.map(medianStep));
-  if (step_K > coarsestStep_K + 1e-6) {
+  if (step_K > stepTolerance * coarsestStep_K) {
     notices.push(
       notice(
         "caution",

@@ -1,4 +1,4 @@
-import type { DynamicMeasurement } from "../../io/measurement.js";
+import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
@@ -99,8 +99,8 @@ function glassTransitionOf(
   const { temperature_C, storageModulus_Pa, lossModulus_Pa } = sweep;
   const logTanDelta = lossModulus_Pa.map((loss, i) => ln(loss / storageModulus_Pa[i]));
   const logLoss = lossModulus_Pa.map((loss) => ln(loss));
-  const tanDeltaCurve = curveOf(sweep, logTanDelta, roundPeak, random, draws);
-  const lossCurve = curveOf(sweep, logLoss, lopsidedPeak, random, draws);
+  const tanDeltaCurve = curveOf(sweep, measurement.deformation, logTanDelta, roundPeak, random, draws);
+  const lossCurve = curveOf(sweep, measurement.deformation, logLoss, lopsidedPeak, random, draws);
 
   const mainTanDelta = mainPeak(tanDeltaCurve, null);
   const tanDeltaPeak_C = mainTanDelta?.estimate.position ?? null;
@@ -142,16 +142,18 @@ interface Curve {
   smooth: Float64Array;
   noise: number;
   peaks: CurvePeak[];
+  flowsWhenWarm: boolean;
 }
 
 function curveOf(
   sweep: Sweep,
+  deformation: Deformation,
   logValue: Float64Array,
   shape: PeakShape,
   random: Random,
   draws: number,
 ): Curve {
-  const { temperature_C, storageModulus_Pa } = sweep;
+  const { temperature_C, storageModulus_Pa, lossModulus_Pa } = sweep;
   const noise = scatterAboutTrend(temperature_C, logValue);
   const smooth = localRegression(temperature_C, logValue, 5).value;
   const peaks: CurvePeak[] = [];
@@ -168,7 +170,10 @@ function curveOf(
       modulusFall: modulusFall(storageModulus_Pa, from, to),
     });
   }
-  return { temperature_C, logValue, smooth, noise, peaks };
+  const end = storageModulus_Pa.length - 1;
+  const limit_Pa = deformation === "shear" ? flowModulus_Pa / 3 : flowModulus_Pa;
+  const flowsWhenWarm = storageModulus_Pa[end] < limit_Pa && lossModulus_Pa[end] > storageModulus_Pa[end];
+  return { temperature_C, logValue, smooth, noise, peaks, flowsWhenWarm };
 }
 
 /**
@@ -252,7 +257,13 @@ function farthestAsHigh(
   return farthest_C;
 }
 
-/** The curve climbs to an edge: the peak lies beyond it. Null where the curve is flat within its noise. */
+/** Below this M′ in tension (a third of it in shear) a tan δ above one that climbs is terminal flow (common practice). */
+const flowModulus_Pa = 3e5;
+
+/**
+ * The curve climbs to an edge: the peak lies beyond it, or between the last two rows. Null where the curve is flat within
+ * its noise, where it turned inside the data, and where tan δ climbs because the material flows.
+ */
 function boundOf(curve: Curve): Peak | null {
   const { smooth, temperature_C, noise } = curve;
   const last = smooth.length - 1;
@@ -264,10 +275,12 @@ function boundOf(curve: Curve): Peak | null {
   }
   if (smooth[highest] - smooth[lowest] < leastHeight(noise)) return null;
   const isBeyondWarmEnd = highest > last / 2;
+  if (isBeyondWarmEnd ? highest < last - 1 : highest > 1) return null;
+  if (isBeyondWarmEnd && curve.flowsWhenWarm) return null;
   return {
     temperature_C: null,
-    low_C: isBeyondWarmEnd ? temperature_C[highest] : null,
-    high_C: isBeyondWarmEnd ? null : temperature_C[highest],
+    low_C: isBeyondWarmEnd ? temperature_C[last - 1] : null,
+    high_C: isBeyondWarmEnd ? null : temperature_C[1],
     bracketed: false,
   };
 }

@@ -25,6 +25,8 @@ import {
 /** Two laws are believed only where they leave less than this share of what one law leaves, and less than this at all. */
 const misfitLeft = 0.6;
 const largestMisfit = 0.15;
+/** One law that leaves less than this (0.03 decades) holds: what is left is no second phase. */
+const oneLawHolds = 0.06;
 /** A tan δ peak stands some 12 K above its M″ peak (common practice). */
 const tanDeltaAbove_K = 12;
 /** Draws of the spectra are penalised less than the fit: their bias must fall below their scatter. */
@@ -49,6 +51,7 @@ export function twoPhaseModel(
   draws: number,
   random: Random,
 ): TwoPhaseResult | null {
+  if (oneLaw < oneLawHolds) return null;
   const fit = fitTwoPhases(set, startsOf(set, glassTransitions));
   if (fit === null) return null;
   const { rms } = fit.solution;

@@ -137,18 +137,26 @@ function furtherPhaseOf({
   };
 }
 
+/** Where the superposed data end: what the glass branch adds is extrapolated. */
+const superposedEnd_Hz = (model: NonNullable<Material["model"]>) =>
+  model.superposedUpTo_Hz ?? model.highestReducedFrequency_Hz;
+
+/** A mode a decade beyond the end still shows its flank. */
+const fastestMode_s = (model: NonNullable<Material["model"]>) =>
+  model.superposedUpTo_Hz === undefined ? 0 : 0.1 / (2 * Math.PI * model.superposedUpTo_Hz);
+
 function spectrumOf({ model, superposition }: Material): ResultsCompound["spectrum"] {
   if (model === null) return null;
   return {
     referenceTemperature_C: model.law.referenceTemperature_C,
     equilibriumModulus_Pa: model.equilibriumModulus_Pa,
-    // Modes that the fit left empty carry nothing.
+    // Modes that the fit left empty carry nothing, and those of the glass branch alone are no measurement.
     modes: Array.from(model.times_s, (time_s, i) => ({ time_s, modulus_Pa: model.moduli_Pa[i] })).filter(
-      ({ modulus_Pa }) => modulus_Pa > 0,
+      ({ time_s, modulus_Pa }) => modulus_Pa > 0 && time_s >= fastestMode_s(model),
     ),
     deformation: model.deformation,
     lowestReducedFrequency_Hz: model.lowestReducedFrequency_Hz,
-    highestReducedFrequency_Hz: model.highestReducedFrequency_Hz,
+    highestReducedFrequency_Hz: superposedEnd_Hz(model),
     assumed: superposition?.source === "assumed",
     ...furtherPhaseOf(model),
   };
