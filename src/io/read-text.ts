@@ -5,13 +5,16 @@ import type { Reading } from "./measurement.js";
 import type { Outcome, Problem } from "./problem.js";
 import { problem, quoted } from "./problem-codes.js";
 import type { ReadOptions } from "./read-options.js";
-import { readOverrides } from "./table/column-override.js";
-import { dialectOf, settledDialect } from "./table/dialect.js";
+import { type ColumnOverride, readOverrides } from "./table/column-override.js";
+import { type Dialect, dialectOf, settledDialect } from "./table/dialect.js";
 import { headerScore } from "./table/read-header-row.js";
 import { readLines } from "./table/read-lines.js";
 import { charactersOf, LineWalker, withLastLineEnd } from "./table/records.js";
-import { delimiterNames } from "./table/split-row.js";
+import { delimiterNames, splitRow } from "./table/split-row.js";
+import { TableReader } from "./table/table-reader.js";
+import type { TableReading } from "./table/table-reading.js";
 import { tableTrouble } from "./table/table-trouble.js";
+import { type CellRow, transposedRows } from "./table/transposed.js";
 
 /**
  * Reads the text of an export: delimited in any usual way, with any preamble, in sections or not. Never
@@ -72,7 +75,11 @@ function readTable(
     );
   }
   const trouble = tableTrouble(lines);
-  if (trouble !== null) return failed(trouble);
+  if (trouble !== null) {
+    const turned = readTransposed(utf8, dialect, overrides);
+    if (turned === null) return failed(trouble);
+    lines = turned;
+  }
   const outcome = measurementsOf([{ reading: lines, sheet: null }], {
     fileName,
     options,
@@ -86,12 +93,35 @@ function readTable(
   return outcome;
 }
 
+/** What a text gives whose quantities stand in rows; null where they do not. */
+function readTransposed(
+  utf8: Uint8Array,
+  { delimiter, format }: Dialect,
+  overrides: ColumnOverride[],
+): TableReading | null {
+  if (delimiter === "blanks" || utf8.length > mostTransposed) return null;
+  const rows: CellRow[] = [];
+  const walker = new LineWalker(utf8);
+  while (walker.advance()) {
+    walker.joinQuoted(delimiter);
+    rows.push({ line: walker.line, cells: splitRow(walker.text(), delimiter) });
+  }
+  const turned = transposedRows(rows);
+  if (turned === null) return null;
+  const reader = new TableReader(format, overrides);
+  for (const { line, cells } of turned) reader.row(cells, line);
+  const reading = reader.finish();
+  return tableTrouble(reading) === null && reading.conflict === null ? reading : null;
+}
+
 function failed(found: Problem): Outcome<Reading> {
   return { ok: false, problem: found };
 }
 
 /** Enough for what a document that is no table says of itself. */
 const headBytes = 1000;
+/** A table turned on its side is short. */
+const mostTransposed = 5_000_000;
 const mostBlanks = 1_000_000;
 
 function isBlankText(utf8: Uint8Array): boolean {

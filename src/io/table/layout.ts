@@ -83,6 +83,7 @@ const optional = new Set<Quantity>([
 /** Settles what each column of a table is for; a problem names the first column that cannot be settled. */
 export function layoutOf(columns: Column[], headerLine: number): Layout | Problem {
   const notices: Notice[] = [];
+  shareUnits(columns);
   for (const column of columns) {
     if (column.setAside !== null || column.quantity === null || !read.has(column.quantity)) continue;
     const trouble = unitTrouble(column, headerLine);
@@ -137,6 +138,23 @@ function slotOfColumn(column: Column): Slot {
   const { unit, logarithm } = column.reading;
   const isScaled = unit !== null && logarithm === 0 && unit.before === 0;
   return { column, quantity: column.quantity!, power: isScaled ? unit.power : 0 };
+}
+
+/** Repeats side by side, of which the first alone states its unit and method: "Hardness 1 (Shore A)", "Hardness 2". */
+function shareUnits(columns: Column[]): void {
+  for (const column of columns) {
+    const { quantity, reading } = column;
+    if (quantity === null || !isRepeatable(quantity) || reading.repeat === null) continue;
+    const first = columns.find((other) => other.quantity === quantity && other.reading.repeat !== null);
+    if (first === undefined || first === column) continue;
+    column.reading = {
+      ...reading,
+      standard: reading.standard ?? first.reading.standard,
+      ...(reading.unit === null && reading.unknownUnit === null
+        ? { unit: first.reading.unit, unitText: first.reading.unitText }
+        : {}),
+    };
+  }
 }
 
 /** The columns of a group by quantity, or the problem of two that claim the same one. */

@@ -12,6 +12,7 @@ import { looksNumeric } from "../table/looks-numeric.js";
 import { TableReader } from "../table/table-reader.js";
 import type { TableReading } from "../table/table-reading.js";
 import { tableTrouble } from "../table/table-trouble.js";
+import { type CellRow, transposedRows } from "../table/transposed.js";
 import { isGenericName } from "../vocabulary/generic-words.js";
 import { type SheetRow, sheetRows } from "./sheet-rows.js";
 import type { Budget } from "./walk-xml.js";
@@ -82,7 +83,17 @@ function failed(found: Problem): Outcome<Reading> {
   return { ok: false, problem: found };
 }
 
+/** A sheet as it stands, or turned where its quantities stand in rows. */
 function readSheet(rows: SheetRow[], overrides: ColumnOverride[], facts: Facts): TableReading {
+  const reading = readRows(rows, overrides, facts);
+  if (tableTrouble(reading) === null) return reading;
+  const turned = transposedRows(rows);
+  if (turned === null) return reading;
+  const other = readRows(turned, overrides, facts);
+  return tableTrouble(other) === null ? other : reading;
+}
+
+function readRows(rows: CellRow[], overrides: ColumnOverride[], facts: Facts): TableReading {
   const reader = new TableReader(formatOfRows(rows.map(({ cells }) => cells)), overrides, facts);
   let previous = 0;
   for (const { line, cells } of rows) {
