@@ -1,40 +1,17 @@
 import { gzipSync } from "node:zlib";
 import { build } from "esbuild";
 import { makePageAssets } from "../scripts/build-page.mjs";
+import { forPage, program } from "../scripts/bundler.mjs";
 import { kibibytes, table } from "./table.mjs";
 
 /** Sizes of what is built, and what makes them up, by the bundler's own account. */
-export async function bundles(root) {
-  const node = await build({
-    absWorkingDir: root,
-    entryPoints: {
-      cli: "src/cli.ts",
-      index: "src/index.ts",
-      "compound-worker": "src/study/run/compound-worker.ts",
-    },
-    outdir: "dist",
-    bundle: true,
-    splitting: true,
-    platform: "node",
-    target: "node20.19",
-    format: "esm",
-    external: ["tinypool"],
-    define: { FROSTLINE_VERSION: '"0"' },
-    metafile: true,
-    write: false,
-    logLevel: "error",
-  });
+export async function bundles() {
+  const node = await build({ ...program, metafile: true, write: false });
   const page = await build({
-    absWorkingDir: root,
+    ...forPage,
     entryPoints: ["src/report/page/page.ts"],
     outdir: "dist/page",
-    bundle: true,
-    minify: true,
-    platform: "browser",
-    format: "iife",
     metafile: true,
-    write: false,
-    logLevel: "error",
   });
   const assets = await makePageAssets();
   const rows = [

@@ -2,8 +2,8 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { glassTransitionDefaults, glassTransitions } from "../src/fit/glass/glass-transition.js";
+import { superpose } from "../src/fit/material-of.js";
 import { complexModulus, type RelaxationModel } from "../src/fit/spectrum/relaxation-model.js";
-import { superpose } from "../src/fit/superposition/superpose.js";
 import { defaultSuperpositionSettings } from "../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../src/io/measurement.js";
 import { readBytes } from "../src/io/read-bytes.js";
@@ -100,8 +100,8 @@ function superpositionTask(folder: string): Task {
   const settings = { ...defaultSuperpositionSettings, verticalShift: "off" as const, draws: 0 };
   return {
     run: () =>
-      compounds.map((compound, i) => {
-        const { superposition, model } = superpose(`compound ${i + 1}`, [compound], [], settings);
+      compounds.map((compound) => {
+        const { superposition, model } = superpose([compound], [], settings);
         if (superposition === null || model === null) return null;
         const { shifts, law, wlf, arrhenius, referenceTemperature_C } = superposition;
         return {

@@ -4,9 +4,9 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import { build } from "esbuild";
 import { chromium } from "playwright-core";
 import { makePageAssets } from "../scripts/build-page.mjs";
+import { importText } from "../scripts/bundler.mjs";
 import { findChromium } from "../scripts/find-tools.mjs";
 import { table } from "./table.mjs";
 
@@ -86,23 +86,9 @@ function spread(times) {
 
 /** A report of invented compounds, from the sources as they are now. */
 async function reportOf(count) {
-  const module = join(folder, "report.mjs");
-  await build({
-    stdin: {
-      contents:
-        'export { makeAssessment } from "./tests/report/make-assessment.js"; export { reportHtml } from "./src/report/report-html.js";',
-      resolveDir: process.cwd(),
-      loader: "ts",
-    },
-    outfile: module,
-    bundle: true,
-    platform: "node",
-    format: "esm",
-    banner: {
-      js: 'import { createRequire as requireFrom } from "node:module"; const require = requireFrom(import.meta.url);',
-    },
-    logLevel: "error",
-  });
-  const { makeAssessment, reportHtml } = await import(pathToFileURL(module).href);
+  const { makeAssessment, reportHtml } = await importText(`
+    export { makeAssessment } from "./tests/report/make-assessment.js";
+    export { reportHtml } from "./src/report/report-html.js";
+  `);
   return reportHtml(makeAssessment({ compounds: count, draws: 200 }), await makePageAssets());
 }

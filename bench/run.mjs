@@ -7,6 +7,7 @@ import { dirname, join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { parseArgs } from "node:util";
 import { build } from "esbuild";
+import { forNode } from "../scripts/bundler.mjs";
 import { bundles } from "./bundles.mjs";
 import { missingPython, pythonEnvironment, pythonWithPandas } from "./find-python.mjs";
 import { alternate, LineProcess, runOnce } from "./pairs.mjs";
@@ -115,7 +116,7 @@ async function bench() {
     "start-up": startUp,
     memory: () => memoryOfExports(maker, sizes),
     scaling: () => scaling(folder, maker, options.quick),
-    bundles: () => bundles(root),
+    bundles: () => bundles(),
   };
   for (const [name, part] of Object.entries(parts)) if (isWanted(name)) await attempt(name, part);
   for (const line of disagreements) console.error(`bench: the two sides differ: ${line}`);
@@ -134,7 +135,7 @@ async function attempt(what, part) {
 
 async function bundleOurSide(outdir) {
   await build({
-    absWorkingDir: root,
+    ...forNode,
     entryPoints: {
       "process-ours": "bench/process-ours.ts",
       "make-inputs": "bench/make-inputs.ts",
@@ -142,14 +143,6 @@ async function bundleOurSide(outdir) {
     },
     outdir,
     outExtension: { ".js": ".mjs" },
-    bundle: true,
-    platform: "node",
-    target: "node20.19",
-    format: "esm",
-    banner: {
-      js: 'import { createRequire as frostlineRequire } from "node:module"; const require = frostlineRequire(import.meta.url);',
-    },
-    logLevel: "warning",
   });
 }
 

@@ -4,18 +4,19 @@ import { createHash } from "node:crypto";
 import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
-import { fileURLToPath, pathToFileURL } from "node:url";
 import { gzipSync } from "node:zlib";
-import { build, transform } from "esbuild";
+import { transform } from "esbuild";
+import { bundleForPage, root } from "./bundler.mjs";
 
-const root = join(dirname(fileURLToPath(import.meta.url)), "..");
+/** @typedef {import("../src/report/page-assets.js").PageAssets} PageAssets */
 
-/** The oldest that unpack gzip by themselves and know what the style sheet uses. */
-export const browsers = ["chrome105", "firefox113", "safari16.4"];
-
+/** Base64, as a content security policy wants it. @param {string} text */
 export const sha256 = (text) => createHash("sha256").update(text, "utf8").digest("base64");
 
-/** Text that closes no script element, for it is written into one. */
+/**
+ * Text that closes no script element, for it is written into one.
+ * @param {string} code
+ */
 export function insideScript(code) {
   if (/<\/script|<!--/i.test(code)) {
     throw new Error("A page script contains </script or <!--, which would end its element early.");
@@ -24,18 +25,7 @@ export function insideScript(code) {
 }
 
 async function pageScript() {
-  const result = await build({
-    entryPoints: [join(root, "src/report/page/page.ts")],
-    bundle: true,
-    write: false,
-    minify: true,
-    format: "iife",
-    target: browsers,
-    legalComments: "none",
-    charset: "ascii",
-    logLevel: "warning",
-  });
-  return insideScript(result.outputFiles[0].text.trim());
+  return insideScript(await bundleForPage("src/report/page/page.ts"));
 }
 
 /**
@@ -47,6 +37,7 @@ async function pageScript() {
 async function plotScript() {
   const path = createRequire(import.meta.url).resolve("plotly.js-dist");
   let source = await readFile(path, "utf8");
+  /** @param {string | RegExp} from @param {string} to */
   const replaceOnce = (from, to) => {
     const parts = source.split(from);
     if (parts.length !== 2) {
@@ -80,21 +71,13 @@ async function plotScript() {
   return insideScript(notice + code.trim());
 }
 
-async function styleSheet() {
-  const result = await build({
-    entryPoints: [join(root, "src/report/page/page.css")],
-    bundle: true,
-    write: false,
-    minify: true,
-    target: browsers,
-    logLevel: "warning",
-  });
-  return result.outputFiles[0].text.trim();
-}
-
-/** All parts of the page, as src/report/page-assets.ts describes them. */
+/** @returns {Promise<PageAssets>} all parts of the page */
 export async function makePageAssets() {
-  const [css, page, plot] = await Promise.all([styleSheet(), pageScript(), plotScript()]);
+  const [css, page, plot] = await Promise.all([
+    bundleForPage("src/report/page/page.css"),
+    pageScript(),
+    plotScript(),
+  ]);
   return {
     css,
     pageScript: page,
@@ -105,18 +88,9 @@ export async function makePageAssets() {
   };
 }
 
-export async function buildPage(made) {
-  const assets = made ?? (await makePageAssets());
+/** @param {PageAssets} assets */
+export async function buildPage(assets) {
   const folder = join(root, "dist/page");
   await mkdir(folder, { recursive: true });
   await writeFile(join(folder, "page-assets.json"), JSON.stringify(assets));
-  return {
-    css: assets.css.length,
-    pageScript: assets.pageScript.length,
-    plotScriptPacked: assets.plotScriptGzipBase64.length,
-  };
-}
-
-if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href) {
-  console.log(await buildPage());
 }

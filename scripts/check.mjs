@@ -5,8 +5,10 @@ import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
+// Installs the packages first, the bundler among them.
 spawnSync(process.execPath, [join(root, "scripts", "setup.mjs"), "build"], { stdio: "inherit" });
 const { build } = await import("esbuild");
+const { forPage } = await import("./bundler.mjs");
 
 const pureFolders = ["numeric", "words", "io", "fit", "predict"];
 let failed = false;
@@ -63,11 +65,9 @@ await stepAsync(
     );
     // esbuild refuses a Node module when the platform is the browser.
     const result = await build({
+      ...forPage,
       entryPoints: entries,
-      bundle: true,
-      write: false,
       outdir: join(root, "dist", "check"),
-      platform: "browser",
       format: "esm",
       logLevel: "error",
     }).catch(() => null);

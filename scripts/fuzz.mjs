@@ -2,12 +2,10 @@
 // finite numbers or a problem with a known code, within 2 s and 512 MB. What is found lands in a folder that is
 // named at the end; the same count and seed find the same.
 import { mkdirSync, writeFileSync } from "node:fs";
-import { dirname, join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { join } from "node:path";
 import { Worker } from "node:worker_threads";
-import { bundled } from "../tests/faults/make/bundled.mjs";
+import { bundleOf, root } from "./bundler.mjs";
 
-const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const count = Number(process.argv[2] ?? 1_000_000);
 const seed = Number(process.argv[3] ?? 1);
 const stretch = 5000;
@@ -23,7 +21,7 @@ let mostResident = 0;
 const current = new Int32Array(new SharedArrayBuffer(4));
 current[0] = -1;
 
-const worker = new Worker(new URL(await bundled(join(root, "tests/fuzz/fuzz-worker.ts"))), {
+const worker = new Worker(new URL(await bundleOf("tests/fuzz/fuzz-worker.ts")), {
   workerData: { fixtures: join(root, "tests/fixtures"), seed, current },
   resourceLimits: { maxOldGenerationSizeMb: 300 },
 });

@@ -11,12 +11,10 @@ import {
   writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
-import { dirname, join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { join } from "node:path";
 import { parseArgs } from "node:util";
-import { bundled } from "../tests/faults/make/bundled.mjs";
+import { bundleOf, root } from "./bundler.mjs";
 
-const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const cli = join(root, "dist", "cli.js");
 const { values } = parseArgs({
   options: {
@@ -26,7 +24,7 @@ const { values } = parseArgs({
   },
 });
 const { killRounds, writeLargeExport, differences, quickExport, assessCleanly, startWatcher } = await import(
-  await bundled(join(root, "tests/faults/make/torture-parts.ts"))
+  await bundleOf("tests/faults/make/torture-parts.ts")
 );
 const parts = { kills, files: manyFiles, growing, large };
 const folder = mkdtempSync(join(tmpdir(), "frostline-torture-"));

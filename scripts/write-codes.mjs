@@ -2,31 +2,17 @@
 // tables of codes, and the list of keys in docs/reference/results.md from the schema of results.json.
 // With --check nothing is written, and a difference is a failure.
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
-import { dirname, join } from "node:path";
-import { fileURLToPath } from "node:url";
-import { build } from "esbuild";
+import { join } from "node:path";
+import { importText, root } from "./bundler.mjs";
 
-const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const isCheck = process.argv.includes("--check");
-const bundled = await build({
-  stdin: {
-    contents: `
-      export { readerCodes } from "./src/io/problem-codes.js";
-      export { fitNoticeCodes } from "./src/fit/notice-codes.js";
-      export { predictionNotices } from "./src/predict/notice-codes.js";
-      export { studyCodes } from "./src/study/study-codes.js";
-      export { resultsJsonSchema } from "./src/report/results-json-schema.js";
-    `,
-    resolveDir: root,
-  },
-  bundle: true,
-  write: false,
-  platform: "node",
-  format: "esm",
-});
-const tables = await import(
-  `data:text/javascript;base64,${Buffer.from(bundled.outputFiles[0].contents).toString("base64")}`
-);
+const tables = await importText(`
+  export { readerCodes } from "./src/io/problem-codes.js";
+  export { fitNoticeCodes } from "./src/fit/notice-codes.js";
+  export { predictionNotices } from "./src/predict/notice-codes.js";
+  export { studyCodes } from "./src/study/study-codes.js";
+  export { resultsJsonSchema } from "./src/report/results/results-json-schema.js";
+`);
 
 const cell = (text) => text.replaceAll("|", "\\|");
 const rows = (codes) =>

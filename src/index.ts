@@ -15,7 +15,8 @@ export {
   glassTransitions,
 } from "./fit/glass/glass-transition.js";
 export type * from "./fit/material.js";
-export type { SuperpositionResult } from "./fit/material.js";
+export type { RubberyNetwork, SuperpositionResult } from "./fit/material.js";
+export { defaultMaterialSettings, type MaterialSettings, materialOf } from "./fit/material-of.js";
 export type { MeasuredState } from "./fit/measured-states.js";
 // Compounding: network, filler, strain.
 export {
@@ -23,10 +24,9 @@ export {
   type NetworkOptions,
   networkDefaults,
   networkDensity_mol_m3,
-  type RubberyNetwork,
   rubberyNetwork,
 } from "./fit/network/network.js";
-export { type PayneEffect, type PayneSettings, payneEffects } from "./fit/network/payne.js";
+export { type PayneSettings, payneEffects } from "./fit/network/payne.js";
 export {
   type FillerSeries,
   type FillerSeriesMember,
@@ -48,7 +48,6 @@ export {
   type ReferenceCurves,
   referenceCurves,
 } from "./fit/superposition/law/reference-curves.js";
-export { superpose } from "./fit/superposition/superpose.js";
 export {
   defaultSuperpositionSettings,
   type SuperpositionSettings,
@@ -102,7 +101,7 @@ export {
 } from "./predict/indicators/quick-indicators.js";
 export { predictionNotices } from "./predict/notice-codes.js";
 export type * from "./predict/outlook.js";
-export { type OutlookDraws, type PredictedOutlook, predictOutlook } from "./predict/outlook-of.js";
+export { type OutlookDraws, outlookOf, type PredictedOutlook } from "./predict/outlook-of.js";
 export { defaultPredictionSettings, type PredictionSettings } from "./predict/prediction-settings.js";
 // Predicting: a material in a use.
 export {
@@ -125,6 +124,7 @@ export type * from "./predict/use.js";
 // The whole job: a folder to an assessment, and its files.
 export type * from "./report/assessment.js";
 export { type Results, resultsSchema } from "./report/results/results.js";
+export { type StudyFile, studyFileSchema } from "./report/results/study-file-schema.js";
 // Invented data to try it on.
 export { type DemoFile, demoFolder } from "./study/demo/demo-folder.js";
 export {
@@ -136,8 +136,8 @@ export {
 } from "./study/demo/example-rubber.js";
 export { outputFiles } from "./study/outputs/output-files.js";
 export { type OutputFile, writeOutputs } from "./study/outputs/write-outputs.js";
-export { type AssessOptions, type AssessOutcome, assess, type Progress } from "./study/run/assess.js";
+export { type AssessOptions, assess } from "./study/run/assess.js";
+export type { AssessOutcome, Progress } from "./study/run/assess-from.js";
 export type { Cache } from "./study/run/cache.js";
 export { studyCodes } from "./study/study-codes.js";
 export { parseStudyFile } from "./study/study-file/study-file.js";
-export { type StudyFile, studyFileSchema } from "./study/study-file/study-file-schema.js";

@@ -11,19 +11,16 @@ import {
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { afterAll, beforeAll, describe, expect, inject, it } from "vitest";
 import { resultsSchema } from "../src/report/results/results.js";
 import { demoFolder } from "../src/study/demo/demo-folder.js";
 import { runCli } from "./make/run-cli.js";
 
 let folder: string;
-let demo: string;
-let first: ReturnType<typeof runCli>;
+const { folder: demo, run: first } = inject("demo")!;
 
 beforeAll(() => {
   folder = mkdtempSync(join(tmpdir(), "frostline-cli-"));
-  demo = join(folder, "demo");
-  first = runCli(["demo", "--out", demo]);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

@@ -1,62 +1,28 @@
-import type { Deformation, Direction } from "../io/measurement.js";
+import type { z } from "zod";
 import type { Notice } from "../io/problem.js";
+import type {
+  glassTransitionSchema,
+  networkSchema,
+  payneEffectSchema,
+  superpositionSchema,
+} from "./material-schema.js";
 import type { MeasuredState } from "./measured-states.js";
 import type { RelaxationModel } from "./spectrum/relaxation-model.js";
 
 /** A peak's place with its 95 % interval. Where it is not bracketed, `temperature_C` is null and the interval is a bound. */
-export interface Peak {
-  temperature_C: number | null;
-  low_C: number | null;
-  high_C: number | null;
-  /** False where the largest value stands at the edge of the data: the peak lies beyond. */
-  bracketed: boolean;
-}
+export type Peak = NonNullable<GlassTransition["lossModulusPeak"]>;
 
-export interface TanDeltaPeak extends Peak {
-  height: number | null;
-  /** Full width at half height in K; null where a flank leaves the data. */
-  width_K: number | null;
-}
+export type TanDeltaPeak = NonNullable<GlassTransition["tanDeltaPeak"]>;
 
 /** A further maximum: a second phase or a secondary transition. */
-export interface FurtherPeak {
-  quantity: "tan delta" | "loss modulus";
-  temperature_C: number;
-  low_C: number;
-  high_C: number;
-  height: number;
-  /** Height above the higher of the two valleys beside it, in the quantity's own unit. */
-  prominence: number;
-}
+export type FurtherPeak = GlassTransition["furtherPeaks"][number];
 
-export interface Onset {
-  temperature_C: number;
-  low_C: number;
-  high_C: number;
-}
+export type Onset = NonNullable<GlassTransition["storageModulusOnset"]>;
 
 /** The three readings of a glass transition at one frequency (ASTM E1640, ISO 6721-11, IEC 61006). */
-export interface GlassTransition {
-  frequency_Hz: number;
-  deformation: Deformation;
-  direction: Direction | null;
-  tanDeltaPeak: TanDeltaPeak | null;
-  lossModulusPeak: Peak | null;
-  storageModulusOnset: Onset | null;
-  furtherPeaks: FurtherPeak[];
-  /** Path of the file the sweep came from. */
-  path: string;
-  /** Isotherms read across their temperatures at this frequency; missing: a temperature sweep. */
-  origin?: "isotherms";
-}
+export type GlassTransition = z.infer<typeof glassTransitionSchema>;
 
-export interface ShiftFactor {
-  temperature_C: number;
-  log10aT: number;
-  log10aTLow: number | null;
-  log10aTHigh: number | null;
-  log10bT: number;
-}
+export type ShiftFactor = Superposition["shifts"][number];
 
 /** All points of the measurements moved to the reference temperature, with what the model leaves over. */
 export interface MasterCurve {
@@ -71,52 +37,16 @@ export interface MasterCurve {
   lossResidualLog10: number[];
 }
 
-export interface Superposition {
-  source: "fitted" | "assumed";
-  /** Names the assumed constants and where they were hung; null where fitted. */
-  assumption: string | null;
-  deformation: Deformation;
-  referenceTemperature_C: number;
-  law: "wlf" | "arrhenius";
-  wlf: {
-    c1: number;
-    c2_K: number;
-    c1Low: number | null;
-    c1High: number | null;
-    c2Low_K: number | null;
-    c2High_K: number | null;
-  } | null;
-  arrhenius: { activationEnergy_J_mol: number; low_J_mol: number | null; high_J_mol: number | null } | null;
-  /** Corrected Akaike criterion of each law on the same data, lower is better. */
-  aicc: { wlf: number | null; arrhenius: number | null };
-  derived: {
-    /** T∞ = T0 − C2. */
-    vogelTemperature_C: number;
-    vogelTemperatureLow_C: number | null;
-    vogelTemperatureHigh_C: number | null;
-    /** B = ln 10 · C1 · C2. */
-    vogelB_K: number;
-    /** m = C1 Tg / C2 with the constants moved to Tg; null without a Tg. */
-    fragility: number | null;
-    activationEnergyAtTg_J_mol: number | null;
-    /** The Tg these two were taken at. */
-    glassTemperature_C: number | null;
-  } | null;
-  shifts: ShiftFactor[];
-  verticalShift: "off" | "density-temperature" | "fitted";
-  /** Root mean square of the residuals in log10 modulus, both moduli. */
-  rmsLog10: number | null;
-  thermorheologicallySimple: boolean | null;
-  /** The figures behind that judgement; null where it could not be made. */
-  simplicity: {
-    /** Scatter of log tan δ about one curve against log |M*|, and what noise alone explains. */
-    wicketScatterLog10: number;
-    phaseScatter_deg: number;
-    allowedScatterLog10: number;
-    allowedScatter_deg: number;
-  } | null;
-  masterCurve: MasterCurve | null;
-}
+/** One phase of a blend, as two additive spectra with a law each have it. */
+export type BlendPhase = NonNullable<Superposition["phases"]>[number];
+
+export type Superposition = z.infer<typeof superpositionSchema> & { masterCurve: MasterCurve | null };
+
+/** The rubbery plateau and the network that the kinetic theory reads from it. All of it is apparent: see `caution`. */
+export type RubberyNetwork = z.infer<typeof networkSchema>;
+
+/** What one strain sweep at one temperature and frequency shows. Strains are amplitudes as fractions. */
+export type PayneEffect = z.infer<typeof payneEffectSchema>;
 
 /**
  * What the measurements say of one compound: pure data, no functions, so that it can be stored, sent to a
@@ -130,15 +60,19 @@ export interface Material {
   model: RelaxationModel | null;
   /** Equally likely alternatives to `model` (bootstrap and parameter scatter): intervals come from these. */
   draws: RelaxationModel[];
-  notices: Notice[];
   /** What was measured, beside what the model gives in the same states. */
-  measuredStates?: MeasuredState[];
+  measuredStates: MeasuredState[];
+  /** Null where no rubbery plateau was measured. */
+  network: RubberyNetwork | null;
+  /** One a strain sweep. */
+  payneEffects: PayneEffect[];
+  notices: Notice[];
 }
 
 export interface SuperpositionResult {
   superposition: Superposition | null;
   model: RelaxationModel | null;
-  /** Equally likely alternatives to `model`, seeded from the compound's name. */
+  /** Equally likely alternatives to `model`, seeded from the data. */
   draws: RelaxationModel[];
   notices: Notice[];
 }

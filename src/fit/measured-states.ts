@@ -1,23 +1,13 @@
+import type { z } from "zod";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import { ln, log10 } from "../numeric/elementary/logarithm.js";
 import { pushTo } from "../numeric/push-to.js";
 import { median } from "../numeric/quantile.js";
+import type { measuredStateSchema } from "./material-schema.js";
 import { complexModulus, type RelaxationModel } from "./spectrum/relaxation-model.js";
 
 /** A state a compound was measured in, beside what its model gives there: the plainest check of a model. */
-export interface MeasuredState {
-  /** The file it stands in. */
-  path: string;
-  temperature_C: number;
-  frequency_Hz: number;
-  storageModulus_Pa: number;
-  tanDelta: number;
-  modelStorageModulus_Pa: number;
-  modelTanDelta: number;
-  /** Median of ln(measured/model) over the rows of this cell of temperature and frequency: of |M*| and of tan δ. */
-  modulusMisfit_ln: number;
-  tanDeltaMisfit_ln: number;
-}
+export type MeasuredState = z.infer<typeof measuredStateSchema>;
 
 const cell_K = 5;
 const cellsPerDecade = 1;

@@ -108,6 +108,12 @@ export const fitNoticeCodes = {
     means: "Isotherms in the glass do not follow the shift law and stand outside the master curve.",
     whatToDo: "Nothing; read M″ below that temperature as a rough value.",
   },
+  "fit.two-phases": {
+    means:
+      "One shift law fails, and two phases, each with a spectrum and a law of its own, follow the isotherms; predictions come from both side by side.",
+    whatToDo:
+      "Look at the phases' Tg against what was mixed; measure near the use temperature where a prediction decides.",
+  },
   "fit.law-border": {
     means: "The coldest isotherms leave the WLF curve; below that temperature the law goes on as a tangent.",
     whatToDo: "Nothing; read numbers below that border with care.",

@@ -49,7 +49,23 @@ function scrambled(seed: number): number {
 }
 
 /**
- * A 31-bit seed from a text (FNV-1a), so that a compound's draws do not depend on the order of files.
+ * A 31-bit seed from numbers (FNV-1a over their bytes), so that the same data give the same draws under any name.
+ * @example seedFromNumbers([1, 2]) === seedFromNumbers([1, 2]) // true
+ */
+export function seedFromNumbers(...columns: ArrayLike<number>[]): number {
+  const bytes = new DataView(new ArrayBuffer(8));
+  let hash = 0x811c9dc5;
+  for (const column of columns) {
+    for (let i = 0; i < column.length; i++) {
+      bytes.setFloat64(0, column[i]);
+      for (let k = 0; k < 8; k++) hash = Math.imul(hash ^ bytes.getUint8(k), 0x01000193);
+    }
+  }
+  return hash & 0x7fffffff;
+}
+
+/**
+ * A 31-bit seed from a text (FNV-1a), so that what is drawn for one purpose is not drawn for another.
  * @example seedFromText("Birch 60") // 1485558525
  */
 export function seedFromText(text: string): number {

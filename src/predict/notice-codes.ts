@@ -77,6 +77,12 @@ export const predictionNotices = {
     means: "The glass transition at the contact frequency lies outside what was measured: no verdict.",
     whatToDo: "Run the sweep the message names.",
   },
+  "predict.verdict-from-bounds": {
+    severity: "info",
+    means:
+      "A peak lies beyond what was measured; the verdict stands on the side on which it lies, which the data do show.",
+    whatToDo: "Extend the sweep to the peak if its place is wanted, or the verdict is one of two words.",
+  },
   "predict.contact-frequency-extrapolated": {
     severity: "info",
     means:

@@ -1,4 +1,43 @@
 import { intervalAround } from "../numeric/value-interval.js";
+import type { PredictedOutlook } from "./outlook-of.js";
+
+/** Value and draws of an outlook: what ratios are formed from. */
+export type OutlookAndDraws = Pick<PredictedOutlook, "outlook" | "draws">;
+
+/** The same outlook with grip and rebound relative to the reference compound's in the same use, draw against draw. */
+export function besideReference<Predicted extends OutlookAndDraws>(
+  predicted: Predicted,
+  reference: OutlookAndDraws,
+): Predicted {
+  const { outlook, draws } = predicted;
+  const grip =
+    outlook.grip &&
+    withRatio(
+      outlook.grip,
+      relativeToReference(
+        outlook.grip.frictionCoefficient,
+        draws.grip,
+        reference.outlook.grip?.frictionCoefficient ?? null,
+        reference.draws.grip,
+      ),
+    );
+  const rebound =
+    outlook.rebound &&
+    withRatio(
+      outlook.rebound,
+      relativeToReference(
+        outlook.rebound.fraction,
+        draws.rebound,
+        reference.outlook.rebound?.fraction ?? null,
+        reference.draws.rebound,
+      ),
+    );
+  return { ...predicted, outlook: { ...outlook, grip, rebound } };
+}
+
+function withRatio<Value extends object>(value: Value, ratio: Ratio | null): Value {
+  return ratio === null ? value : { ...value, relativeToReference: ratio };
+}
 
 export interface Ratio {
   ratio: number;

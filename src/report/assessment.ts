@@ -2,8 +2,9 @@ import type { Material } from "../fit/material.js";
 import type { Measurement } from "../io/measurement.js";
 import type { PredictionSettings } from "../predict/prediction-settings.js";
 import type { ReboundCalibration } from "../predict/rebound/calibrate-rebound.js";
-import type { Texture, Use } from "../predict/use.js";
+import type { Use } from "../predict/use.js";
 import type { Results } from "./results/results.js";
+import type { StudySettings } from "./results/study-file-schema.js";
 
 /** One compound as assessed: the measurements, what was fitted to them, and the same facts as results.json has. */
 export interface AssessedCompound {
@@ -12,7 +13,7 @@ export interface AssessedCompound {
   measurements: Measurement[];
   material: Material;
   /** What the rebound predictions were calibrated with; the page predicts with it again. */
-  calibration?: ReboundCalibration | null;
+  calibration: ReboundCalibration | null;
 }
 
 /**
@@ -23,9 +24,7 @@ export interface Assessment {
   results: Results;
   compounds: AssessedCompound[];
   uses: Use[];
-  settings: Record<string, unknown>;
-  /** What the outlooks were predicted with; the defaults where absent. */
-  predictionSettings?: PredictionSettings;
-  /** Further textures the page offers, beside those of the uses. */
-  textures?: Texture[];
+  settings: StudySettings;
+  /** What the outlooks were predicted with. */
+  predictionSettings: PredictionSettings;
 }

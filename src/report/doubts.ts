@@ -47,28 +47,29 @@ const words: Record<string, string> = {
   "predict.interval-not-determined": "no interval",
 };
 
+/** The words of a doubt by the code of its notice; of an unknown code its name in plain words. */
 export function doubtOf(code: string): Doubt {
   return { code, words: words[code] ?? code.replace(/^[^.]*\./, "").replaceAll("-", " ") };
 }
 
 /** Codes of a compound's notices that cast doubt on each of its outlooks, beside what the outlooks carry themselves. */
 export function compoundFlags(notices: Notice[], outlooks: Outlook[]): string[] {
-  const ofOutlooks = new Set(outlooks.flatMap(({ flags }) => flags ?? []));
+  const ofOutlooks = new Set(outlooks.flatMap(({ flags }) => flags));
   return doubtCodes(notices).filter((code) => !aboutFurtherNumbers.test(code) && !ofOutlooks.has(code));
 }
 
 interface Flagged {
-  flags?: string[];
+  flags: string[];
   outlooks: Outlook[];
 }
 
 /** All codes that cast doubt on an outlook: the compound's and its own. */
-export function flagCodes(compound: { flags?: string[] }, outlook: Outlook): string[] {
-  return [...new Set([...(compound.flags ?? []), ...(outlook.flags ?? [])])];
+export function flagCodes(compound: { flags: string[] }, outlook: Outlook): string[] {
+  return [...new Set([...compound.flags, ...outlook.flags])];
 }
 
 /** The reasons to read one verdict with care, each wording once; none where there is no verdict. */
-export function doubtsOf(compound: { flags?: string[] }, outlook: Outlook): Doubt[] {
+export function doubtsOf(compound: { flags: string[] }, outlook: Outlook): Doubt[] {
   if (outlook.cold === null) return [];
   const doubts = new Map<string, Doubt>();
   for (const code of flagCodes(compound, outlook)) {

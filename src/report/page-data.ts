@@ -1,22 +1,25 @@
 import { gzipSync, strToU8 } from "fflate";
 import type { MeasuredState } from "../fit/measured-states.js";
-import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
+import type { FurtherPhase, RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import { log10 } from "../numeric/elementary/logarithm.js";
 import type { Outlook } from "../predict/outlook.js";
 import type { PredictionSettings } from "../predict/prediction-settings.js";
 import type { ReboundCalibration } from "../predict/rebound/calibrate-rebound.js";
-import type { Texture, Use } from "../predict/use.js";
+import type { Use } from "../predict/use.js";
 import type { AssessedCompound } from "./assessment.js";
 import { type ComposedUse, composedOutlook, startingUse } from "./html/answer/composed-use.js";
 import { compoundBody } from "./html/compound/compound-section.js";
 import type { ReportContext } from "./html/report-context.js";
 import { type PackedGrid, packGrid, packNumbers, toBase64 } from "./packed-numbers.js";
-import { predictionSettingsOf } from "./prediction-settings-of.js";
 import type { ResultsCompound } from "./results/results.js";
+import type { StudySettings } from "./results/study-file-schema.js";
+
+type PackedPhase = Omit<FurtherPhase, "times_s" | "moduli_Pa"> & { times_s: number[]; moduli_Pa: number[] };
 
 /** A model with plain arrays, as JSON carries it; every number in full, for the page predicts with it. */
-export type PackedModel = Omit<RelaxationModel, "times_s" | "moduli_Pa"> & {
+export type PackedModel = Omit<RelaxationModel, "times_s" | "moduli_Pa" | "furtherPhase"> & {
+  furtherPhase?: PackedPhase;
   times_s: number[];
   moduli_Pa: number[];
 };
@@ -26,7 +29,7 @@ export type PackedModel = Omit<RelaxationModel, "times_s" | "moduli_Pa"> & {
  * after the other.
  */
 export interface PackedDraws {
-  rest: Omit<RelaxationModel, "times_s" | "moduli_Pa">[];
+  rest: Omit<PackedModel, "times_s" | "moduli_Pa">[];
   grids: PackedGrid[];
   bytes: number;
   moduli_Pa: string;
@@ -63,7 +66,7 @@ export interface PageCompound {
   glassTransitions: ResultsCompound["glassTransitions"];
   superposition: ResultsCompound["superposition"];
   /** Codes of the notices that cast doubt on each of the compound's outlooks. */
-  flags?: string[];
+  flags: string[];
   /**
    * Points as shifted, null where nothing was. Reduced frequency and moduli follow: f·10^shift, and the model
    * there times 10^residual.
@@ -85,7 +88,7 @@ export interface PageCompound {
 export interface PageData {
   program: string;
   uses: Use[];
-  settings: Record<string, unknown>;
+  settings: StudySettings;
   predictionSettings: PredictionSettings;
   /** The use the map starts with; null where grip and rebound are never known together. */
   start: ComposedUse | null;
@@ -97,8 +100,6 @@ export interface PageData {
   bodies: string[] | null;
   /** Paths of all inputs, in the order of their numbers on the page. */
   inputPaths: string[];
-  /** Further textures to choose from. */
-  textures: Texture[];
   compounds: PageCompound[];
 }
 
@@ -113,7 +114,17 @@ function decimals(values: ArrayLike<number>, count: number): number[] {
 }
 
 function packModel(model: RelaxationModel): PackedModel {
-  return { ...model, times_s: [...model.times_s], moduli_Pa: [...model.moduli_Pa] };
+  const { furtherPhase, ...rest } = model;
+  return {
+    ...rest,
+    times_s: [...model.times_s],
+    moduli_Pa: [...model.moduli_Pa],
+    ...(furtherPhase === undefined ? {} : { furtherPhase: packPhase(furtherPhase) }),
+  };
+}
+
+function packPhase(phase: FurtherPhase): PackedPhase {
+  return { ...phase, times_s: [...phase.times_s], moduli_Pa: [...phase.moduli_Pa] };
 }
 
 /** Where there are very many compounds every third draw, with fewer digits, has to do. */
@@ -121,7 +132,10 @@ function packDraws(all: RelaxationModel[], thinned: boolean): PackedDraws {
   const draws = thinned ? all.filter((_, i) => i % 3 === 0) : all;
   const bytes = thinned ? 3 : 6;
   return {
-    rest: draws.map(({ times_s: _, moduli_Pa: __, ...rest }) => rest),
+    rest: draws.map((draw) => {
+      const { times_s: _, moduli_Pa: __, ...rest } = packModel(draw);
+      return rest;
+    }),
     grids: draws.map((draw) => packGrid(draw.times_s)),
     bytes,
     moduli_Pa: packNumbers(
@@ -191,15 +205,15 @@ function packCompound(
     },
     model: compound.material.model && packModel(compound.material.model),
     draws: packDraws(compound.material.draws, thinned),
-    calibration: compound.calibration ?? null,
-    measuredStates: compound.material.measuredStates ?? [],
+    calibration: compound.calibration,
+    measuredStates: compound.material.measuredStates,
   };
 }
 
+/** All that the page’s own script works from, with long columns packed; plain data for JSON. */
 export function pageData(context: ReportContext): PageData {
   const { assessment } = context;
-  const predictionSettings = predictionSettingsOf(assessment);
-  const { results, compounds, uses, settings } = assessment;
+  const { results, compounds, uses, settings, predictionSettings } = assessment;
   const start = startingUse(results.compounds, uses);
   const hashes = new Map(results.inputs.map((input) => [input.path, input.sha256]));
   return {
@@ -212,7 +226,6 @@ export function pageData(context: ReportContext): PageData {
     thinned: context.packed,
     bodies: context.packed ? compounds.map((_, index) => compoundBody(context, index).markup) : null,
     inputPaths: results.inputs.map((input) => input.path),
-    textures: assessment.textures ?? [],
     compounds: compounds.map((compound, index) =>
       packCompound(compound, results.compounds[index], (path) => hashes.get(path) ?? "", context.packed),
     ),

@@ -53,7 +53,7 @@ ${seriesSection(context)}
 <section id="compounds"><h2>${count === 1 ? "The compound" : "Compound by compound"}</h2><div id="compound-tools"></div>${order.map((index) => compoundSection(context, index))}</section>
 ${inputsSection(context)}
 ${settingsSection(context)}
-${methodsSection()}
+${methodsSection(context.borders)}
 ${cautionsSection()}
 </main>
 <footer><p class="small">${results.program.name} ${results.program.version} · one file, works offline, sends nothing anywhere.</p></footer>
@@ -67,8 +67,8 @@ ${cautionsSection()}
 }
 
 function titleOf(assessment: Assessment): string {
-  const stated = assessment.settings.title ?? assessment.settings.name;
-  if (typeof stated === "string" && stated.trim() !== "") return stated;
+  const { title } = assessment.settings;
+  if (title !== undefined && title.trim() !== "") return title;
   const count = assessment.results.compounds.length;
   return `${count} ${count === 1 ? "compound" : "compounds"} in the cold`;
 }

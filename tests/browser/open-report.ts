@@ -3,12 +3,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import type { BrowserContext, Page } from "playwright-core";
-import { makePageAssets } from "../../scripts/build-page.mjs";
 import type { Assessment } from "../../src/report/assessment.js";
-import type { PageAssets } from "../../src/report/page-assets.js";
+import { loadPageAssets } from "../../src/report/load-page-assets.js";
 import { reportHtml } from "../../src/report/report-html.js";
 
-let assets: Promise<PageAssets> | null = null;
 const folder = mkdtempSync(join(tmpdir(), "frostline-report-"));
 
 export interface ReportFile {
@@ -17,9 +15,8 @@ export interface ReportFile {
 }
 
 /** Writes the report of an assessment to a file of its own, with the page as it is built now. */
-export async function writeReport(name: string, assessment: Assessment): Promise<ReportFile> {
-  assets ??= makePageAssets();
-  const text = reportHtml(assessment, await assets);
+export function writeReport(name: string, assessment: Assessment): ReportFile {
+  const text = reportHtml(assessment, loadPageAssets());
   const path = join(folder, `${name}.html`);
   writeFileSync(path, text);
   return { url: pathToFileURL(path).href, bytes: Buffer.byteLength(text) };

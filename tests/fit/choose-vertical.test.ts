@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { superpose } from "../../src/fit/superposition/superpose.js";
+import { superpose } from "../../src/fit/material-of.js";
 import {
   defaultSuperpositionSettings,
   type SuperpositionSettings,
@@ -28,7 +28,7 @@ function superposed(
   const { temperatures = temperatures_C, noise = 0.01 } = options;
   const measured = isothermSweep(temperatures, frequencies_Hz, truth, { noise, seed, scale });
   const settings = { ...defaultSuperpositionSettings, draws: 0, verticalShift };
-  const { superposition, notices } = superpose("invented", [measured], [], settings);
+  const { superposition, notices } = superpose([measured], [], settings);
   return {
     superposition: superposition!,
     notice: notices.find(({ code }) => code === "fit.vertical-shift-chosen"),
@@ -97,7 +97,7 @@ describe("the vertical factor by the misfit", { timeout: 60_000 }, () => {
     const temperatures = Array.from({ length: 13 }, (_, k) => -55 + 5 * k);
     for (const scale of [() => 1, (t: number) => 1 + 0.0005 * (t + 55)]) {
       const measured = isothermSweep(temperatures, frequencies_Hz, mixed, { noise: 0.01, seed: 3, scale });
-      const { superposition, notices } = superpose("invented", [measured], [], {
+      const { superposition, notices } = superpose([measured], [], {
         ...defaultSuperpositionSettings,
         draws: 0,
       });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { superpose } from "../../src/fit/superposition/superpose.js";
+import { superpose } from "../../src/fit/material-of.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import { intervalAround } from "../../src/numeric/value-interval.js";
 import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";
@@ -52,7 +52,7 @@ describe("intervals of what the draws predict", { timeout: 120_000 }, () => {
     const sets = 40;
     for (let seed = 1; seed <= sets; seed++) {
       const measured = isothermSweep(temperatures_C, frequencies_Hz, truth, { noise: 0.02, seed });
-      const { model, draws } = superpose(`set ${seed}`, [measured], [], defaultSuperpositionSettings);
+      const { model, draws } = superpose([measured], [], defaultSuperpositionSettings);
       const best = glassAtFrequency(model!, contact_Hz);
       if ("absent" in best) throw new Error(best.absent);
       const drawn = draws.flatMap((draw) => {

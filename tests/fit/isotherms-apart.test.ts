@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { superpose } from "../../src/fit/superposition/superpose.js";
+import type { superpose } from "../../src/fit/material-of.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import {
   blend,

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { glassTransitionsFromIsotherms } from "../../src/fit/glass/glass-transition.js";
-import { superposeIntoGlass } from "../../src/fit/single-frequency/isotherms-into-glass.js";
+import { superpose } from "../../src/fit/material-of.js";
 import type { RelaxationModel } from "../../src/fit/spectrum/relaxation-model.js";
-import { superpose } from "../../src/fit/superposition/superpose.js";
+import { superposeIsotherms } from "../../src/fit/superposition/superpose.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { quantile } from "../../src/numeric/quantile.js";
@@ -12,8 +12,8 @@ import { densePeak_C, havriliakNegami, narrowIsotherms } from "../make/havriliak
 function superposed(measurement: DynamicMeasurement, draws: number) {
   const settings = { ...defaultSuperpositionSettings, draws };
   const { transitions } = glassTransitionsFromIsotherms([measurement]);
-  const before = superpose("Rowan 55", [measurement], transitions, settings);
-  return { before, after: superposeIntoGlass("Rowan 55", before, [measurement], transitions, settings) };
+  const before = superposeIsotherms([measurement], measurement.deformation, transitions, settings);
+  return { before, after: superpose([measurement], transitions, settings) };
 }
 
 /** The tan δ peak at a contact's frequency; null where the model has none inside what was measured. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import type { superpose } from "../../src/fit/material-of.js";
 import { isothermsOf } from "../../src/fit/superposition/isotherms/isotherms.js";
 import { roughPoints } from "../../src/fit/superposition/isotherms/rough-points.js";
-import type { superpose } from "../../src/fit/superposition/superpose.js";
 import {
   blend,
   broadPolymer,

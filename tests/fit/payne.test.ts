@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
+import type { PayneEffect } from "../../src/fit/material.js";
 import { linearRangeNotices } from "../../src/fit/network/linear-range.js";
-import { type PayneEffect, payneEffects } from "../../src/fit/network/payne.js";
+import { payneEffects } from "../../src/fit/network/payne.js";
 import {
   filledRubber,
   krausLimitOfLinearity,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Superposition } from "../../src/fit/material.js";
+import { superpose } from "../../src/fit/material-of.js";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
-import { superpose } from "../../src/fit/superposition/superpose.js";
 import {
   defaultSuperpositionSettings,
   type SuperpositionSettings,
@@ -29,7 +29,7 @@ function roundTrip(law: KnownLaw, spectrum: ReturnType<typeof broadSpectrum>, no
   const truth = truthOf(spectrum, lawAtGlass(law));
   const temperatures = temperaturesAbove(law.glassTemperature_C);
   const measured = isothermSweep(temperatures, sweepFrequencies_Hz, truth, { noise, seed });
-  const { superposition } = superpose("round trip", [measured], [], settingsAt(law));
+  const { superposition } = superpose([measured], [], settingsAt(law));
   return superposition!;
 }
 
@@ -99,7 +99,7 @@ describe("round trip from a known spectrum with the handbook constants, 13 isoth
     for (const heldOut of [1, 6, 11]) {
       const kept = temperatures.filter((_, k) => k !== heldOut);
       const measured = isothermSweep(kept, sweepFrequencies_Hz, truth, { noise: 0.01, seed: 10 + heldOut });
-      const { model } = superpose("held out", [measured], [], settingsAt(law));
+      const { model } = superpose([measured], [], settingsAt(law));
       for (const f of sweepFrequencies_Hz) {
         const { storageModulus_Pa, lossModulus_Pa } = complexModulus(model!, temperatures[heldOut], f);
         const [storage, loss] = truth(temperatures[heldOut], f);
@@ -117,7 +117,7 @@ describe("round trip from a known spectrum with the handbook constants, 13 isoth
       seed: 3,
     });
     const settings = { ...settingsAt(law), draws: 200 };
-    const { superposition, draws, model } = superpose("draws", [measured], [], settings);
+    const { superposition, draws, model } = superpose([measured], [], settings);
     expect(draws).toHaveLength(200);
     const c2 = draws.map((draw) => (draw.law.kind === "wlf" ? draw.law.c2_K : Number.NaN));
     const mean = c2.reduce((a, b) => a + b, 0) / c2.length;
@@ -137,18 +137,20 @@ describe("round trip from a known spectrum with the handbook constants, 13 isoth
     expect(complexModulus(model!, at, 10).lossModulus_Pa / truth(at, 10)[1]).toBeCloseTo(1, 1);
   });
 
-  it("the same compound gives the same draws, whatever came before", () => {
+  it("the same data give the same draws whatever came before, other data or another seed other ones", () => {
     const law = knownLaws[1];
-    const measured = isothermSweep(
-      temperaturesAbove(law.glassTemperature_C),
-      sweepFrequencies_Hz,
-      truthOf(broadSpectrum(), lawAtGlass(law)),
-      { noise: 0.01, seed: 3 },
-    );
+    const measure = (seed: number) =>
+      isothermSweep(
+        temperaturesAbove(law.glassTemperature_C),
+        sweepFrequencies_Hz,
+        truthOf(broadSpectrum(), lawAtGlass(law)),
+        { noise: 0.01, seed },
+      );
     const settings = { ...defaultSuperpositionSettings, draws: 5 };
-    const first = superpose("one name", [measured], [], settings);
-    superpose("another name", [measured], [], settings);
-    expect(superpose("one name", [measured], [], settings)).toEqual(first);
-    expect(superpose("another name", [measured], [], settings).draws[0]).not.toEqual(first.draws[0]);
+    const first = superpose([measure(3)], [], settings);
+    const other = superpose([measure(4)], [], settings);
+    expect(superpose([measure(3)], [], settings)).toEqual(first);
+    expect(other.draws[0]).not.toEqual(first.draws[0]);
+    expect(superpose([measure(3)], [], { ...settings, seed: 1 }).draws[0]).not.toEqual(first.draws[0]);
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { GlassTransition } from "../../src/fit/material.js";
+import { superpose } from "../../src/fit/material-of.js";
 import {
   complexModulus,
   maxwellModulus,
@@ -7,7 +8,7 @@ import {
 } from "../../src/fit/spectrum/relaxation-model.js";
 import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
 import { constantsAtGlassTransition } from "../../src/fit/superposition/law/reference-curves.js";
-import { superpose } from "../../src/fit/superposition/superpose.js";
+import { superposeIsotherms } from "../../src/fit/superposition/superpose.js";
 import {
   defaultSuperpositionSettings,
   type SuperpositionSettings,
@@ -40,7 +41,7 @@ const superposed = (
   measurements: DynamicMeasurement[],
   settings: SuperpositionSettings = quick,
   transitions: GlassTransition[] = [],
-) => superpose("invented compound", measurements, transitions, settings);
+) => superpose(measurements, transitions, settings);
 /** Codes of all notices but the one that every fit has. */
 const codes = (result: ReturnType<typeof superpose>) =>
   result.notices.map((notice) => notice.code).filter((code) => code !== "fit.vertical-shift-chosen");
@@ -440,7 +441,8 @@ describe("no made-up numbers", { timeout: 60_000 }, () => {
   it("all below a measured Tg", () => {
     const temperatures = [-16, -13, -10, -7].map((d) => glass_C + d);
     const measured = isothermSweep(temperatures, sweepFrequencies_Hz, glassTruth, noisy);
-    const result = superposed([measured], quick, [lossPeak(1, glass_C + 10)]);
+    const peak = [lossPeak(1, glass_C + 10)];
+    const result = superposeIsotherms([measured], measured.deformation, peak, quick);
     expect(result).toMatchObject(nothing);
     expect(codes(result)).toEqual(["fit.all-below-glass-transition"]);
   });

@@ -1,6 +1,6 @@
+import { superpose } from "../../src/fit/material-of.js";
 import { log10ShiftFactor, type ShiftLaw } from "../../src/fit/spectrum/shift-law.js";
 import { referenceCurves } from "../../src/fit/superposition/law/reference-curves.js";
-import { superpose } from "../../src/fit/superposition/superpose.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { seededRandom } from "../../src/numeric/random.js";
@@ -177,4 +177,4 @@ export const broadPolymer = {
 
 /** A measurement of that polymer, superposed without draws. */
 export const superposedAlone = (measured: DynamicMeasurement) =>
-  superpose("invented", [measured], [], { ...defaultSuperpositionSettings, draws: 0 });
+  superpose([measured], [], { ...defaultSuperpositionSettings, draws: 0 });

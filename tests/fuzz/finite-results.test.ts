@@ -4,7 +4,8 @@ import { readBytes } from "../../src/io/read-bytes.js";
 import { resultsSchema } from "../../src/report/results/results.js";
 import { csvText } from "../../src/report/tables/csv.js";
 import { resultTables } from "../../src/report/tables/result-tables.js";
-import { assessInputs } from "../../src/study/run/assess.js";
+import { assessGathered } from "../../src/study/run/assess-from.js";
+import { fitInThreads } from "../../src/study/run/fit-in-threads.js";
 import { loadStudy } from "../../src/study/study-file/load-study.js";
 
 /** Place and value of a number that is not finite, anywhere in a value; null where there is none. */
@@ -32,9 +33,10 @@ async function expectFinite(text: string): Promise<"rejected" | "assessed"> {
     reading: reading.value,
     problem: null,
   };
-  const outcome = await assessInputs(
+  const outcome = await assessGathered(
     { found: { notices: [] }, inputs: [input], study: study.value },
-    { workers: 1, version: "test" },
+    fitInThreads(1),
+    { version: "test" },
   );
   if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
   const { results } = outcome.assessment;

@@ -1,12 +1,25 @@
-import { spawnSync } from "node:child_process";
+import { execFile, spawnSync } from "node:child_process";
+import { promisify } from "node:util";
 
-/** Runs the built program as a user would. `npm test` builds it first. */
-export function runCli(args: string[], options: { cwd?: string } = {}) {
-  const cli = new URL("../../dist/cli.js", import.meta.url).pathname;
+const cli = new URL("../../dist/cli.js", import.meta.url).pathname;
+
+export interface CliRun {
+  status: number | null;
+  stdout: string;
+  stderr: string;
+}
+
+/** Runs the built program as a user would. */
+export function runCli(args: string[], options: { cwd?: string } = {}): CliRun {
   const { status, stdout, stderr } = spawnSync(process.execPath, [cli, ...args], {
     encoding: "utf8",
     cwd: options.cwd,
     maxBuffer: 64e6,
   });
   return { status, stdout, stderr };
+}
+
+/** The same beside other work. Throws where the program ends with another code than 0. */
+export async function runCliBeside(...args: string[]): Promise<void> {
+  await promisify(execFile)(process.execPath, [cli, ...args]);
 }

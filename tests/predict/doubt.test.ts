@@ -7,7 +7,7 @@ import { areTooFew } from "../../src/numeric/value-interval.js";
 import { nearestMeasurement } from "../../src/predict/cold/nearest-measurement.js";
 import { instrumentDeviates } from "../../src/predict/contact/drawn-contacts.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
-import { predictOutlook } from "../../src/predict/outlook-of.js";
+import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import { exampleMaterial } from "./example-materials.js";
 
@@ -82,30 +82,30 @@ describe("what the instrument may be off by", () => {
 
   it("opens the borders by the thermometer, so that a narrow miss is no plain word", () => {
     const material = certainMaterial();
-    const plain = predictOutlook(material, useAt(-10), exact, null).outlook.cold!;
-    const border_C = -10 - plain.marginToGlassy_K;
+    const plain = outlookOf(material, useAt(-10), exact, null).outlook.cold!;
+    const border_C = -10 - plain.marginToGlassy_K!;
     // Contact frequency and border move little over a kelvin: just above the border the margin is about that.
     const near = useAt(Math.round(border_C) + 1);
-    const certain = predictOutlook(material, near, exact, null).outlook.cold!;
+    const certain = outlookOf(material, near, exact, null).outlook.cold!;
     expect(certain.verdict).toBe("leathery");
-    expect(Math.abs(certain.marginToGlassy_K)).toBeLessThan(1.4);
-    const judged = predictOutlook(material, near, settings, null).outlook.cold!;
+    expect(Math.abs(certain.marginToGlassy_K!)).toBeLessThan(1.4);
+    const judged = outlookOf(material, near, settings, null).outlook.cold!;
     expect(judged.verdict).toBe("glassy or leathery");
     const peak = judged.glassTemperatureAtUse!.lossModulusPeak;
     // The contact slows down a little where the rubber is softer, so somewhat more than the thermometer's ±1.5 K.
-    expect((peak.high_C - peak.low_C) / 2).toBeGreaterThan(1.1);
-    expect((peak.high_C - peak.low_C) / 2).toBeLessThan(2.2);
-    const wide = predictOutlook(material, near, { ...settings, temperatureUncertainty_K: 4 }, null).outlook;
+    expect((peak.high_C! - peak.low_C!) / 2).toBeGreaterThan(1.1);
+    expect((peak.high_C! - peak.low_C!) / 2).toBeLessThan(2.2);
+    const wide = outlookOf(material, near, { ...settings, temperatureUncertainty_K: 4 }, null).outlook;
     const wider = wide.cold!.glassTemperatureAtUse!.lossModulusPeak;
-    expect(wider.high_C - wider.low_C).toBeGreaterThan(2 * (peak.high_C - peak.low_C));
+    expect(wider.high_C! - wider.low_C!).toBeGreaterThan(2 * (peak.high_C! - peak.low_C!));
   });
 
   it("lets the interval hold both readings where the file does not state the mode", () => {
     const unstated = exampleMaterial({ deformation: "unstated" });
     unstated.draws = Array.from({ length: 40 }, () => unstated.model!);
-    const asTension = predictOutlook(exampleMaterial(), useAt(0), exact, null).outlook;
-    const asShear = predictOutlook(exampleMaterial({ deformation: "shear" }), useAt(0), exact, null).outlook;
-    const { rebound, grip } = predictOutlook(unstated, useAt(0), exact, null).outlook;
+    const asTension = outlookOf(exampleMaterial(), useAt(0), exact, null).outlook;
+    const asShear = outlookOf(exampleMaterial({ deformation: "shear" }), useAt(0), exact, null).outlook;
+    const { rebound, grip } = outlookOf(unstated, useAt(0), exact, null).outlook;
     for (const { rebound: one, grip: other } of [asTension, asShear]) {
       expect(rebound!.low).toBeLessThanOrEqual(one!.fraction + 1e-9);
       expect(rebound!.high).toBeGreaterThanOrEqual(one!.fraction - 1e-9);
@@ -119,10 +119,10 @@ describe("a phase that was measured warm", () => {
   it("forbids the plain word rubbery, whatever the model's border", () => {
     const material = certainMaterial();
     const use = useAt(10);
-    const { outlook } = predictOutlook(material, use, exact, null);
+    const { outlook } = outlookOf(material, use, exact, null);
     expect(outlook.cold!.verdict).toBe("rubbery");
     const blend = certainMaterial({ glassTransitions: [transition(1, -48, [3])] });
-    const judged = predictOutlook(blend, use, exact, null);
+    const judged = outlookOf(blend, use, exact, null);
     expect(judged.outlook.cold!.verdict).toBe("leathery or rubbery");
     expect(judged.notices.find(({ code }) => code === "predict.phase-not-rubbery")!.message).toMatch(
       /peak stands at 3 °C at 1 Hz .* at 10 °C that part of the compound is not rubbery/,
@@ -132,8 +132,7 @@ describe("a phase that was measured warm", () => {
   it("counts only where it was measured no faster than the contact and the border is not passed", () => {
     const use = useAt(10);
     const verdict = (transitions: GlassTransition[]) =>
-      predictOutlook(certainMaterial({ glassTransitions: transitions }), use, exact, null).outlook.cold!
-        .verdict;
+      outlookOf(certainMaterial({ glassTransitions: transitions }), use, exact, null).outlook.cold!.verdict;
     expect(verdict([transition(1, -48, [-1])])).toBe("rubbery");
     expect(verdict([transition(1e5, 3)])).toBe("rubbery");
     const low = transition(1, -48, [3]);
@@ -164,12 +163,7 @@ describe("the compound's own data beside the model", () => {
     const fitting = measuredStates([measuredAt(material, temperatures_C, 1.1)], material.model);
     const missing = measuredStates([measuredAt(material, temperatures_C, 2)], material.model);
     const found = (states: typeof fitting, T: number) => {
-      const { outlook, notices } = predictOutlook(
-        { ...material, measuredStates: states },
-        useAt(T),
-        exact,
-        null,
-      );
+      const { outlook, notices } = outlookOf({ ...material, measuredStates: states }, useAt(T), exact, null);
       return {
         nearest_C: outlook.nearestMeasurement?.temperature_C ?? null,
         messages: notices.filter(({ code }) => code === "predict.model-misses-data").map((n) => n.message),
@@ -202,7 +196,7 @@ describe("an interval that stands on a part of the draws", () => {
     const short = { ...material.model!, highestReducedFrequency_Hz: 1e-9 };
     const draws = material.draws.map((model, i) => (i % 3 === 0 ? short : model));
     const doubts = (one: Material) =>
-      predictOutlook(one, useAt(-10), exact, null).notices.filter(
+      outlookOf(one, useAt(-10), exact, null).notices.filter(
         ({ code }) => code === "predict.interval-not-determined",
       );
     expect(doubts({ ...material, draws }).map(({ message }) => message)).toEqual([

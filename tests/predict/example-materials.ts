@@ -72,6 +72,9 @@ export function exampleMaterial(rubber: Rubber = {}, draws = 0): Material {
     superposition: null,
     model,
     draws: exampleDraws(model, draws),
+    measuredStates: [],
+    network: null,
+    payneEffects: [],
     notices: [],
   };
 }

@@ -12,14 +12,14 @@ import { temperatureAtShift } from "../../src/predict/cold/measured-reach.js";
 import { stiffening } from "../../src/predict/cold/stiffening.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
-import { predictOutlook } from "../../src/predict/outlook-of.js";
+import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import { cautions } from "../../src/words/cautions.js";
 import { exampleMaterial, exampleModel, type Rubber } from "./example-materials.js";
 
 const useAt = (temperature_C: number) => ({ ...defaultUses()[0], temperature_C });
 const outlookAt = (temperature_C: number, rubber: Rubber = {}, draws = 0) =>
-  predictOutlook(exampleMaterial(rubber, draws), useAt(temperature_C), settings, null);
+  outlookOf(exampleMaterial(rubber, draws), useAt(temperature_C), settings, null);
 const codes = (result: { notices: { code: string }[] }) => result.notices.map((notice) => notice.code);
 
 /** Highest value of a function of temperature, by looking at every 0.01 K. */
@@ -78,7 +78,7 @@ describe("the glass transition at a frequency", () => {
     const other_C = governing_C === warm_C ? found.colderPhase_C : found.warmerPhase_C;
     expect(other_C!).toBeCloseTo(governing_C === warm_C ? cold_C : warm_C, -1);
     const material: Material = { ...exampleMaterial(), model: blend };
-    const result = predictOutlook(material, useAt(0), settings, null);
+    const result = outlookOf(material, useAt(0), settings, null);
     expect(codes(result)).toContain(
       governing_C === warm_C ? "predict.second-phase-colder" : "predict.second-phase-warmer",
     );
@@ -99,11 +99,7 @@ describe("temperature at a shift", () => {
 });
 
 describe("verdict", () => {
-  const at = (temperature_C: number, low_C = temperature_C, high_C = temperature_C) => ({
-    temperature_C,
-    low_C,
-    high_C,
-  });
+  const at = (temperature_C: number, low_C = temperature_C, high_C = temperature_C) => ({ low_C, high_C });
   it("names the state, and both where the interval holds the temperature", () => {
     expect(coldVerdict(-30, at(-25), at(0))).toBe("glassy");
     expect(coldVerdict(-25, at(-25), at(0))).toBe("leathery");
@@ -111,8 +107,22 @@ describe("verdict", () => {
     expect(coldVerdict(0, at(-25), at(0))).toBe("rubbery");
     expect(coldVerdict(-24, at(-25, -28, -22), at(0, -3, 3))).toBe("glassy or leathery");
     expect(coldVerdict(-1, at(-25, -28, -22), at(0, -3, 3))).toBe("leathery or rubbery");
-    // Two wide borders at once: the colder one speaks.
-    expect(coldVerdict(-10, at(-12, -20, -5), at(-8, -15, 0))).toBe("glassy or leathery");
+    // Two wide borders at once leave all three words open.
+    expect(coldVerdict(-10, at(-12, -20, -5), at(-8, -15, 0))).toBe(null);
+  });
+  it("is a plain word where a half-open border decides, and two where it does not", () => {
+    const unknown = { low_C: Number.NEGATIVE_INFINITY, high_C: Number.POSITIVE_INFINITY };
+    const below = (high_C: number) => ({ ...unknown, high_C });
+    const above = (low_C: number) => ({ ...unknown, low_C });
+    // The M″ peak is colder than the data reach: at 23 °C, above the leathery border, that is rubbery.
+    expect(coldVerdict(23, below(-25), at(5, 3, 7))).toBe("rubbery");
+    expect(coldVerdict(-10, below(-25), at(5, 3, 7))).toBe("leathery");
+    expect(coldVerdict(-30, below(-25), at(5, 3, 7))).toBe("glassy or leathery");
+    // The tan δ peak is warmer than the data reach.
+    expect(coldVerdict(-30, at(-20, -22, -18), above(0))).toBe("glassy");
+    expect(coldVerdict(-10, at(-20, -22, -18), above(0))).toBe("leathery");
+    expect(coldVerdict(10, at(-20, -22, -18), above(0))).toBe("leathery or rubbery");
+    expect(coldVerdict(10, unknown, unknown)).toBe(null);
   });
 
   it("takes the contact of the higher frequency and says which", () => {
@@ -138,10 +148,10 @@ describe("verdict", () => {
       furtherPeaks: [],
       path: "hazel.csv",
     });
-    const { cold } = predictOutlook(material, useAt(-20), settings, null).outlook;
+    const { cold } = outlookOf(material, useAt(-20), settings, null).outlook;
     const { tanDeltaPeak, lossModulusPeak } = cold!.glassTemperatureAtUse!;
-    expect(cold!.marginToGlassy_K).toBeCloseTo(-20 - lossModulusPeak.temperature_C, 9);
-    expect(cold!.marginToLeathery_K).toBeCloseTo(-20 - tanDeltaPeak.temperature_C - 10, 9);
+    expect(cold!.marginToGlassy_K).toBeCloseTo(-20 - lossModulusPeak.temperature_C!, 9);
+    expect(cold!.marginToLeathery_K).toBeCloseTo(-20 - tanDeltaPeak.temperature_C! - 10, 9);
     expect(cold!.glassTemperatureMeasured).toEqual({
       frequency_Hz: 1,
       tanDeltaPeak_C: -45.5,
@@ -150,7 +160,7 @@ describe("verdict", () => {
     // The ground is quicker than the oven: the transition stands warmer there.
     expect(tanDeltaPeak.temperature_C).toBeGreaterThan(-35);
     // The borders are where they say: the verdict changes there.
-    const verdictAt = (T: number) => predictOutlook(material, useAt(T), settings, null).outlook.cold!.verdict;
+    const verdictAt = (T: number) => outlookOf(material, useAt(T), settings, null).outlook.cold!.verdict;
     expect(verdictAt(cold!.lowestRubbery_C! + 0.1)).toBe("rubbery");
     expect(verdictAt(cold!.lowestRubbery_C! - 0.1)).toBe("leathery");
     expect(verdictAt(cold!.lowestAboveGlassy_C! + 0.1)).toBe("leathery");
@@ -168,7 +178,7 @@ describe("verdict", () => {
 
 describe("what the data do not reach", () => {
   it("is null with the sweep to run, where nothing was measured", () => {
-    const result = predictOutlook({ ...exampleMaterial(), model: null }, useAt(0), settings, null);
+    const result = outlookOf({ ...exampleMaterial(), model: null }, useAt(0), settings, null);
     expect(result.outlook).toMatchObject({ rebound: null, grip: null, cold: null });
     expect(codes(result)).toEqual(["predict.no-model"]);
     expect(predictionNotices["predict.no-model"].whatToDo).toMatch(
@@ -274,7 +284,7 @@ describe("outlook", () => {
     material.draws = Array.from({ length: 40 }, () => material.model!);
     const exact = { ...settings, temperatureUncertainty_K: 0, modulusUncertainty: 0 };
     const width = (one: typeof calibration | null) => {
-      const { rebound, grip } = predictOutlook(material, useAt(-10), exact, one).outlook;
+      const { rebound, grip } = outlookOf(material, useAt(-10), exact, one).outlook;
       return { rebound: rebound!.high - rebound!.low, grip: grip!.high - grip!.low };
     };
     expect(width(null).rebound).toBe(0);
@@ -285,8 +295,8 @@ describe("outlook", () => {
   it("turns shear into tension by E = 3 G and says so; an unstated mode is taken for tension", () => {
     const shear = exampleMaterial({ deformation: "shear", scale: 1 / 3 });
     const tension = exampleMaterial();
-    const a = predictOutlook(shear, useAt(0), settings, null);
-    const b = predictOutlook(tension, useAt(0), settings, null);
+    const a = outlookOf(shear, useAt(0), settings, null);
+    const b = outlookOf(tension, useAt(0), settings, null);
     expect(a.outlook.rebound!.fraction).toBeCloseTo(b.outlook.rebound!.fraction, 9);
     expect(a.outlook.grip!.frictionCoefficient).toBeCloseTo(b.outlook.grip!.frictionCoefficient, 9);
     expect(codes(a)).toContain("predict.shear-to-tension");
@@ -296,13 +306,13 @@ describe("outlook", () => {
   it("leaves out what the use or its texture does not give", () => {
     const material = exampleMaterial();
     const use = useAt(0);
-    const impactOnly = predictOutlook(material, { ...use, sliding: null }, settings, null).outlook;
+    const impactOnly = outlookOf(material, { ...use, sliding: null }, settings, null).outlook;
     expect(impactOnly.grip).toBeNull();
     expect(impactOnly.cold!.contact).toBe("impact");
-    const neither = predictOutlook(material, { ...use, sliding: null, impact: null }, settings, null);
+    const neither = outlookOf(material, { ...use, sliding: null, impact: null }, settings, null);
     expect(codes(neither)).toContain("predict.use-without-contact");
     const texture = { ...use.sliding!.texture, hurstExponent: 1.7 };
-    const bad = predictOutlook(material, { ...use, sliding: { ...use.sliding!, texture } }, settings, null);
+    const bad = outlookOf(material, { ...use, sliding: { ...use.sliding!, texture } }, settings, null);
     expect(bad.outlook.grip).toBeNull();
     expect(bad.outlook.rebound).not.toBeNull();
     expect(bad.notices.find((one) => one.code === "predict.texture-unusable")!.message).toContain(

@@ -8,7 +8,7 @@ import { type TensileSpectrum, tensileSpectrumAt } from "../../src/predict/conta
 import { namedTexture } from "../../src/predict/contact/textures.js";
 import { defaultUses, pendulumImpact } from "../../src/predict/default-uses.js";
 import type { ColdVerdict } from "../../src/predict/outlook.js";
-import { predictOutlook } from "../../src/predict/outlook-of.js";
+import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import { hertzContact, linearContact, simulateImpact } from "../../src/predict/rebound/impact.js";
 import { predictRebound } from "../../src/predict/rebound/rebound.js";
@@ -152,7 +152,7 @@ describe("cold", () => {
             draws,
           );
           const at = (temperature_C: number) =>
-            predictOutlook(material, { ...defaultUses()[0], temperature_C }, settings, null).outlook.cold!;
+            outlookOf(material, { ...defaultUses()[0], temperature_C }, settings, null).outlook.cold!;
           expect(rank[at(warm - by).verdict]).toBeLessThanOrEqual(rank[at(warm).verdict]);
         },
       ),

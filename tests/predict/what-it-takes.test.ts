@@ -4,7 +4,7 @@ import { lowestTemperatures } from "../../src/predict/cold/lowest-temperatures.j
 import { type WhatItTakes, whatItTakes } from "../../src/predict/cold/what-it-takes.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
-import { contactsOf, predictOutlook } from "../../src/predict/outlook-of.js";
+import { contactsOf, outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import type { Use } from "../../src/predict/use.js";
 import { exampleMaterial, type Rubber } from "./example-materials.js";
@@ -14,11 +14,11 @@ const useAt = (temperature_C: number, more: Partial<Use> = {}): Use => ({
   temperature_C,
   ...more,
 });
-const coldIn = (material: Material, use: Use) => predictOutlook(material, use, settings, null).outlook.cold!;
+const coldIn = (material: Material, use: Use) => outlookOf(material, use, settings, null).outlook.cold!;
 const answersFor = (material: Material, uses: Use[]) =>
   whatItTakes(
     material,
-    uses.map((use) => ({ use, outlook: predictOutlook(material, use, settings, null).outlook })),
+    uses.map((use) => ({ use, outlook: outlookOf(material, use, settings, null).outlook })),
     settings,
     null,
   );
@@ -33,8 +33,8 @@ describe("what a leathery or glassy compound would need", () => {
       const fall_K = toBeRubbery.glassTransitionFall_K!.value;
       expect(fall_K).toBeGreaterThan(3);
       const changed = exampleMaterial({ glassTemperature_C: -55 - fall_K, lowestTemperature_C: -120 });
-      expect(Math.abs(coldIn(changed, use).marginToLeathery_K)).toBeLessThan(0.1);
-      expect(coldIn(material, use).marginToLeathery_K).toBeLessThan(-3);
+      expect(Math.abs(coldIn(changed, use).marginToLeathery_K!)).toBeLessThan(0.1);
+      expect(coldIn(material, use).marginToLeathery_K!).toBeLessThan(-3);
     }
   });
 
@@ -44,7 +44,7 @@ describe("what a leathery or glassy compound would need", () => {
     expect(answer.verdict).toBe("glassy");
     const fall_K = answer.toLeaveGlassy!.glassTransitionFall_K!.value;
     const changed = exampleMaterial({ glassTemperature_C: -55 - fall_K, lowestTemperature_C: -120 });
-    expect(Math.abs(coldIn(changed, use).marginToGlassy_K)).toBeLessThan(0.1);
+    expect(Math.abs(coldIn(changed, use).marginToGlassy_K!)).toBeLessThan(0.1);
     expect(answer.toBeRubbery.glassTransitionFall_K!.value).toBeGreaterThan(fall_K);
   });
 
@@ -59,7 +59,7 @@ describe("what a leathery or glassy compound would need", () => {
     expect(
       coldIn(material, slower(needed)).contactFrequency_Hz / sliding.neededFrequency_Hz.value,
     ).toBeCloseTo(1, 2);
-    expect(Math.abs(coldIn(material, slower(needed)).marginToLeathery_K)).toBeLessThan(0.05);
+    expect(Math.abs(coldIn(material, slower(needed)).marginToLeathery_K!)).toBeLessThan(0.05);
     expect(coldIn(material, slower(0.8 * needed)).verdict).toBe("rubbery");
     expect(coldIn(material, slower(1.25 * needed)).verdict).toBe("leathery");
   });
@@ -81,7 +81,7 @@ describe("what a leathery or glassy compound would need", () => {
     const { toLeaveGlassy } = answerFor(shifted, use);
     const needed = toLeaveGlassy!.contacts[0].neededSpeed_m_s!.value;
     const slower = { ...use, sliding: { ...use.sliding!, speed_m_s: needed } };
-    expect(Math.abs(coldIn(shifted, slower).marginToGlassy_K)).toBeLessThan(0.05);
+    expect(Math.abs(coldIn(shifted, slower).marginToGlassy_K!)).toBeLessThan(0.05);
   });
 });
 
@@ -156,8 +156,8 @@ describe("its words", () => {
   it("tell a straddling verdict what would settle it", () => {
     const material = exampleMaterial({}, 40);
     // Half a kelvin above the border, which the draws scatter about by more.
-    const { cold } = predictOutlook(material, useAt(-10), settings, null).outlook;
-    const border_C = -10 - cold!.marginToLeathery_K;
+    const { cold } = outlookOf(material, useAt(-10), settings, null).outlook;
+    const border_C = -10 - cold!.marginToLeathery_K!;
     const answer = answerFor(material, useAt(border_C + 0.5));
     expect(answer.verdict).toBe("leathery or rubbery");
     expect(answer.sentence).toMatch(

@@ -10,7 +10,7 @@ import type { DynamicMeasurement, Measurement, Provenance } from "../../src/io/m
 import { seededRandom, seedFromText } from "../../src/numeric/random.js";
 import { stiffening } from "../../src/predict/cold/stiffening.js";
 import { quickIndicators } from "../../src/predict/indicators/quick-indicators.js";
-import { predictOutlook } from "../../src/predict/outlook-of.js";
+import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
 import { relativeToReference } from "../../src/predict/relative-to-reference.js";
 import type { Use } from "../../src/predict/use.js";
@@ -163,6 +163,7 @@ export const inventedUses: Use[] = [23, 5, -10, -20, -30].map((temperature_C) =>
     method: "pendulum as in ISO 4662",
     mass_kg: 0.255,
     speed_m_s: 1.98,
+    contact: "sphere",
     indenterRadius_m: 0.0075,
     thickness_m: null,
   },
@@ -331,6 +332,9 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
             inventedModel(glass_C, base.spread, base.plateau_Pa, () => random.normal()),
           )
         : [],
+      measuredStates: [],
+      network: null,
+      payneEffects: [],
       notices,
     };
     compounds.push({ name, isReference: i === 1, measurements, material, calibration: null });
@@ -360,6 +364,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
       payneEffects: [],
       repeatedRuns: [],
       whatItTakes: [],
+      flags: [],
       notices,
     });
     inputs.push(inputOf(path, sweep));
@@ -386,6 +391,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     inputs,
     compounds: rows,
     fillerSeries: [],
+    verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
     batchComparisons: [],
     notices: [
       {
@@ -399,6 +405,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     results,
     compounds,
     uses: inventedUses,
+    predictionSettings: defaultPredictionSettings,
     settings: {
       compounds: compounds.map((c) => ({ name: c.name, files: [`${c.name}*`] })),
       uses: inventedUses.map((u) => ({ name: u.name, temperature_C: u.temperature_C })),
@@ -409,7 +416,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
 function predictAll(compounds: AssessedCompound[], rows: ResultsCompound[]): void {
   const reference = compounds.find((compound) => compound.isReference);
   for (const use of inventedUses) {
-    const ofReference = reference && predictOutlook(reference.material, use, defaultPredictionSettings, null);
+    const ofReference = reference && outlookOf(reference.material, use, defaultPredictionSettings, null);
     compounds.forEach((compound, i) => {
       // Beyond the six invented materials only names and draws differ: their outlooks are copied.
       if (i >= inventedCompounds.length) {
@@ -417,7 +424,7 @@ function predictAll(compounds: AssessedCompound[], rows: ResultsCompound[]): voi
         rows[i].outlooks.push(same[same.length - 1]);
         return;
       }
-      const { outlook, draws } = predictOutlook(compound.material, use, defaultPredictionSettings, null);
+      const { outlook, draws } = outlookOf(compound.material, use, defaultPredictionSettings, null);
       if (outlook.grip !== null && ofReference?.outlook.grip) {
         const ratio = relativeToReference(
           outlook.grip.frictionCoefficient,

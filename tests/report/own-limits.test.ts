@@ -18,6 +18,9 @@ function grip(low: number, value: number, high: number, halved: number, doubled:
     high,
     contactAreaRatio: 0.01,
     cutOffSensitivity: { halved, doubled },
+    cutOff_per_m: 25_000,
+    rmsSlope: 1.3,
+    contactFrequency_Hz: 300,
   };
 }
 
@@ -27,7 +30,11 @@ const rebound = (low: number, high: number) => ({
   high,
   textbookFraction: 0.4,
   contactTime_s: 2e-3,
+  indentation_m: 4e-3,
+  calibrated: false,
 });
+
+const unseen = { temperature_C: null, low_C: null, high_C: null, reason: "invented" };
 
 const cold = (verdict: ColdVerdict): ColdOutlook => ({
   verdict,
@@ -35,6 +42,10 @@ const cold = (verdict: ColdVerdict): ColdOutlook => ({
   contact: "sliding",
   marginToGlassy_K: 1,
   marginToLeathery_K: 1,
+  glassTemperatureAtUse: { frequency_Hz: 300, tanDeltaPeak: unseen, lossModulusPeak: unseen },
+  glassTemperatureMeasured: null,
+  lowestRubbery_C: null,
+  lowestAboveGlassy_C: null,
 });
 
 describe("a limit of the study", () => {
@@ -77,8 +88,16 @@ describe("a limit of the study", () => {
   });
 
   const compound = (name: string, temperature_C: number, one: GripOutlook, verdict: ColdVerdict) => {
-    const outlook: Outlook = { use: "use", temperature_C, rebound: null, grip: one, cold: cold(verdict) };
-    return { name, inputs: [], glassTransitions: [], superposition: null, outlooks: [outlook] };
+    const outlook: Outlook = {
+      use: "use",
+      temperature_C,
+      rebound: null,
+      grip: one,
+      cold: cold(verdict),
+      nearestMeasurement: null,
+      flags: [],
+    };
+    return { name, inputs: [], glassTransitions: [], superposition: null, outlooks: [outlook], flags: [] };
   };
   const sure = grip(0.45, 0.5, 0.55, 0.42, 0.6);
   const limits = { frictionMinimum: 0.4, reboundMinimum: null };

@@ -1,6 +1,5 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
 import { contrastSentence } from "../../src/report/html/answer/contrast-sentence.js";
 import { limitLines, ownLimits } from "../../src/report/html/answer/own-limits.js";
 import { packGrid, packNumbers, unpackGrid, unpackNumbers } from "../../src/report/packed-numbers.js";
@@ -8,7 +7,6 @@ import { plotText } from "../../src/report/page/frame/plot-text.js";
 import { byFrequency, valueAt } from "../../src/report/page/plots/series.js";
 import { csvText } from "../../src/report/page/tools/csv-text.js";
 import { fileName } from "../../src/report/page/tools/download.js";
-import { predictionSettingsOf } from "../../src/report/prediction-settings-of.js";
 import { makeAssessment } from "./make-assessment.js";
 
 const plain = (markup: { markup: string } | null) => (markup?.markup ?? "").replace(/<[^>]+>/g, "");
@@ -35,17 +33,6 @@ describe("numbers packed for the page", () => {
       -2.5,
       Number.POSITIVE_INFINITY,
     ]);
-  });
-});
-
-describe("prediction settings", () => {
-  test("are those handed over, else the defaults with the study's own borders", () => {
-    expect(predictionSettingsOf({ settings: { verdict: { leatheryBorder_K: 12 } } })).toEqual({
-      ...defaultPredictionSettings,
-      leatheryBorder_K: 12,
-    });
-    const handed = { ...defaultPredictionSettings, glassyBorder_K: 3 };
-    expect(predictionSettingsOf({ settings: {}, predictionSettings: handed })).toBe(handed);
   });
 });
 

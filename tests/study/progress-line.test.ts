@@ -2,7 +2,8 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { gatherInputs, type Progress } from "../../src/study/run/assess.js";
+import { gatherInputs } from "../../src/study/run/assess.js";
+import type { Progress } from "../../src/study/run/assess-from.js";
 import { progressLine } from "../../src/study/run/progress-line.js";
 import { writeLargeExport } from "../faults/make/large-export.js";
 

@@ -119,7 +119,7 @@ function glassTransitionOf(
     tanDeltaPeak: mainTanDelta
       ? tanDeltaPeakOf(tanDeltaCurve, mainTanDelta)
       : withoutShape(boundOf(tanDeltaCurve)),
-    lossModulusPeak: mainLoss ? bracketed(mainLoss.estimate) : boundOf(lossCurve),
+    lossModulusPeak: mainLoss ? bracketed(lossCurve, mainLoss.estimate) : boundOf(lossCurve),
     storageModulusOnset: hasFall
       ? modulusOnset(temperature_C, storageModulus_Pa, { lossModulusPeak_C, tanDeltaPeak_C }, random, draws)
       : null,
@@ -210,8 +210,46 @@ function furtherPeaksOf(
     }));
 }
 
-function bracketed(estimate: PeakEstimate): Peak {
-  return { temperature_C: estimate.position, low_C: estimate.low, high_C: estimate.high, bracketed: true };
+/** A flank is a plateau where it takes this many times as long as the other to fall by `flankFall` (a natural log), and this long. */
+const flankFall = 0.05;
+const plateauAsymmetry = 2;
+const shortestPlateau_K = 4;
+/** On a plateau the peak may stand as far out as the curve is this near to its height. */
+const sameHeight = 0.03;
+
+/** A secondary relaxation or a second phase can make of one flank a plateau, on which the peak may stand anywhere. */
+function bracketed(curve: Curve, { position, value, low, high }: PeakEstimate): Peak {
+  const fall = (step: 1 | -1) => {
+    const at_C = crossingFrom(curve, position, value - flankFall, step);
+    return at_C === null ? Number.POSITIVE_INFINITY : Math.abs(at_C - position);
+  };
+  const [cold_K, warm_K] = [fall(-1), fall(1)];
+  const reach = (step: 1 | -1, long_K: number, short_K: number) => {
+    const isPlateau =
+      Number.isFinite(long_K) && long_K > shortestPlateau_K && long_K > plateauAsymmetry * short_K;
+    return isPlateau ? farthestAsHigh(curve, position, value, step) : position;
+  };
+  return {
+    temperature_C: position,
+    low_C: Math.min(low, reach(-1, cold_K, warm_K)),
+    high_C: Math.max(high, reach(1, warm_K, cold_K)),
+    bracketed: true,
+  };
+}
+
+/** The farthest place on one side that is as high as the peak but for `sameHeight`, across no deeper valley than `flankFall`. */
+function farthestAsHigh(
+  { temperature_C, smooth }: Curve,
+  peak_C: number,
+  value: number,
+  step: 1 | -1,
+): number {
+  let farthest_C = peak_C;
+  for (let i = nearestIndex(temperature_C, peak_C); i >= 0 && i < smooth.length; i += step) {
+    if (smooth[i] < value - flankFall) break;
+    if (smooth[i] >= value - sameHeight) farthest_C = temperature_C[i];
+  }
+  return farthest_C;
 }
 
 /** The curve climbs to an edge: the peak lies beyond it. Null where the curve is flat within its noise. */
@@ -243,7 +281,7 @@ function tanDeltaPeakOf(curve: Curve, { estimate }: CurvePeak): TanDeltaPeak {
   const below_C = crossingFrom(curve, estimate.position, half, -1);
   const above_C = crossingFrom(curve, estimate.position, half, 1);
   return {
-    ...bracketed(estimate),
+    ...bracketed(curve, estimate),
     height: exp(estimate.value),
     width_K: below_C !== null && above_C !== null ? above_C - below_C : null,
   };

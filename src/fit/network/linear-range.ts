@@ -1,6 +1,7 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
-import { linearityDrop, type PayneEffect, percent, strainSweepState } from "./payne.js";
+import type { PayneEffect } from "../material.js";
+import { linearityDrop, percent, strainSweepState } from "./payne.js";
 
 /** Amplitudes are set and read to a few per cent only. */
 const tolerance = 1.05;

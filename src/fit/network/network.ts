@@ -3,7 +3,7 @@ import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import { seedFromText } from "../../numeric/random.js";
 import { mapFalling, mapInterval, type ValueInterval } from "../../numeric/value-interval.js";
-import type { Material } from "../material.js";
+import type { Material, RubberyNetwork } from "../material.js";
 import { gasConstant_J_molK, zeroCelsius_K } from "../spectrum/shift-law.js";
 import { masterCurvePlateau } from "./master-curve-plateau.js";
 import { guthGold } from "./reinforcement.js";
@@ -48,41 +48,6 @@ export const networkDefaults: NetworkOptions = {
   draws: 200,
 };
 
-/** The rubbery plateau and the network that the kinetic theory reads from it. All of it is apparent: see `caution`. */
-export interface RubberyNetwork {
-  /** Storage modulus on the plateau, in the data's own deformation mode. */
-  plateauModulus_Pa: ValueInterval;
-  deformation: Deformation;
-  /** Where it was read, and the window it was read in. */
-  temperature_C: number;
-  from_C: number;
-  to_C: number;
-  frequency_Hz: number;
-  tanDelta: number;
-  /** Change of M′/T over 20 K at the slope found in the window, as a fraction; an ideal network has 0. */
-  drift: number;
-  basis: "temperature sweep" | "master curve";
-  /** Files that went into the value; of temperature sweeps more than one: their mean, their spread in the interval. */
-  paths: string[];
-  /** G, or E/3; null where the file does not state how the specimen was deformed. */
-  shearModulus_Pa: ValueInterval | null;
-  /** In words, how G was had. */
-  shearModulusReading: string;
-  /** ν = G/(RT). */
-  networkDensity_mol_m3: ValueInterval | null;
-  /** Mc = ρ/ν; null without a density. */
-  chainMolarMass_g_mol: ValueInterval | null;
-  /** The same with G divided by Guth–Gold's factor; null where no filler is stated. */
-  withoutFiller: {
-    volumeFraction: number;
-    guthGold: number;
-    networkDensity_mol_m3: ValueInterval;
-    /** With the rubber's own density; null where it is not stated. */
-    chainMolarMass_g_mol: ValueInterval | null;
-  } | null;
-  caution: string;
-}
-
 export const networkCaution =
   "Apparent values: the kinetic theory takes all of the plateau modulus for crosslinks. Entanglements count with them, and filler raises the modulus, so that the apparent density counts filler too. The interval holds the scatter of the data, not the error of the specimen's dimensions, which adds some 5 to 10 % (common practice). Compare compounds with one another; crosslink density itself needs swelling or a test of its own.";
 
@@ -103,7 +68,7 @@ export function rubberyNetwork(
   material: Pick<Material, "compound" | "glassTransitions" | "model" | "draws">,
   options: NetworkOptions = networkDefaults,
 ): { network: RubberyNetwork | null; notices: Notice[] } {
-  const seed = options.seed ^ seedFromText(`plateau of ${material.compound}`);
+  const seed = options.seed ^ seedFromText("plateau");
   const tried = measurements.flatMap((measurement) => plateausOf(measurement, material, seed, options.draws));
   const found = combinedPlateau(tried) ?? masterCurvePlateau(material, seed);
   if ("absent" in found) {

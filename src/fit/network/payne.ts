@@ -1,5 +1,5 @@
 import { formatFrequency, formatTemperature } from "../../io/format.js";
-import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
+import type { DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
@@ -10,6 +10,7 @@ import { fitPenalisedSpline, type PenalisedSpline } from "../../numeric/spline/p
 import { evaluateSpline } from "../../numeric/spline/spline-curve.js";
 import { drawnInterval, type ValueInterval } from "../../numeric/value-interval.js";
 import { estimatePeak, lopsidedPeak } from "../glass/peak.js";
+import type { PayneEffect } from "../material.js";
 import { type StrainRows, strainSweepsOf } from "./strain-rows.js";
 
 /** The linear range ends where M′ has dropped by this share (common practice). */
@@ -19,33 +20,6 @@ const gridSteps = 240;
 /** Faster falls per decade of strain than this mean that the sweep has not begun, or not ended, on a level. */
 const levelFall = 0.05;
 const leastLossProminence = 0.02;
-
-/** What one strain sweep at one temperature and frequency shows. Strains are amplitudes as fractions. */
-export interface PayneEffect {
-  deformation: Deformation;
-  /** Null where the file does not state it. */
-  temperature_C: number | null;
-  frequency_Hz: number | null;
-  smallestStrain: number;
-  largestStrain: number;
-  /** M′ at the smallest strain, in the data's own deformation mode. */
-  storageModulusAtSmallest_Pa: number;
-  storageModulusAtLargest_Pa: number;
-  /** M′ at the smallest strain less M′ at the largest. */
-  amplitude_Pa: ValueInterval;
-  /** The amplitude over M′ at the smallest strain. */
-  relativeAmplitude: number;
-  /** Strain at which M′ has dropped by 5 %; null where the sweep does not get there. */
-  limitOfLinearity: ValueInterval | null;
-  /** Strain at which M″ is highest; null where it has no maximum inside the sweep. */
-  lossMaximumStrain: ValueInterval | null;
-  /** Whether M′ is level at that end; where it is not, the amplitude is a lower bound. */
-  levelAtSmallest: boolean;
-  levelAtLargest: boolean;
-  points: number;
-  path: string;
-  section: string | null;
-}
 
 export interface PayneSettings {
   draws: number;

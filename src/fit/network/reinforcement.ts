@@ -1,3 +1,4 @@
+import type { z } from "zod";
 import type { Deformation } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import { square } from "../../numeric/elementary/power.js";
@@ -7,6 +8,7 @@ import {
   ratioInterval,
   type ValueInterval,
 } from "../../numeric/value-interval.js";
+import type { fillerSeriesSchema } from "../material-schema.js";
 
 /** A filler as a study states it: its volume fraction, or phr with both densities. */
 export interface StatedFiller {
@@ -64,31 +66,9 @@ export interface FillerSeriesMember {
   frequency_Hz: number | null;
 }
 
-export interface ReinforcedMember {
-  compound: string;
-  volumeFraction: number;
-  plateauModulus_Pa: ValueInterval;
-  temperature_C: number | null;
-  /** Measured M/M0. */
-  reinforcement: ValueInterval;
-  /** Guth–Gold's M/M0 at the same volume fraction. */
-  guthGold: number;
-  beyondCommonVolumeFraction: boolean;
-}
+export type ReinforcedMember = FillerSeries["members"][number];
 
-export interface FillerSeries {
-  name: string;
-  deformation: Deformation;
-  unfilledModulus_Pa: ValueInterval;
-  unfilledSource: "unfilled member" | "fit";
-  /** In words, where M0 comes from. */
-  unfilledReading: string;
-  /** Lowest volume fraction first. */
-  members: ReinforcedMember[];
-  /** What the series says, in plain words. */
-  sentence: string;
-  caution: string;
-}
+export type FillerSeries = z.infer<typeof fillerSeriesSchema>;
 
 export const fillerSeriesCaution =
   "Plateau moduli at the small strain of the sweep: filler particles that touch stiffen a compound there far beyond Guth–Gold, which counts volume only (common practice). A modulus ratio says nothing of strength, wear or grip.";

@@ -1,13 +1,14 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
-import { exp10 } from "../../numeric/elementary/exponential.js";
+import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { quantile } from "../../numeric/quantile.js";
-import { type Random, seededRandom, seedFromText } from "../../numeric/random.js";
+import { type Random, seededRandom } from "../../numeric/random.js";
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
 import { localParabolaRms } from "../spectrum/kramers-kronig.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
-import type { RelaxationModel } from "../spectrum/relaxation-model.js";
+import type { ModulusPoints } from "../spectrum/maxwell-kernel.js";
+import { maxwellModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { changeReference, log10ShiftFactor, vogelTemperature_C, type WlfLaw } from "../spectrum/shift-law.js";
 import { type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
 import { deriveFromWlf } from "../superposition/describe-superposition.js";
@@ -21,12 +22,14 @@ import {
   type ReducedPoints,
   range,
   referModel,
+  seedOfPoints,
   weightPoints,
 } from "../superposition/shift/reduced-points.js";
 import type { SuperpositionSettings } from "../superposition/superposition-settings.js";
 import { lawAt, lawPrior, middleLaw, resample, type WeightedLaws, weighLaws } from "./assumed-constants.js";
 import {
   assumedLaw,
+  intoGlass_K,
   mainPhaseOf,
   reduceSweep,
   type SweepPoints,
@@ -46,7 +49,6 @@ import { type GlassAnchor, glassAnchor } from "./glass-anchor.js";
  * their middle, or what the study states.
  */
 export function assumeSuperposition(
-  compound: string,
   ramps: DynamicMeasurement[],
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
@@ -64,8 +66,8 @@ export function assumeSuperposition(
     });
     return nothing;
   }
-  const random = seededRandom(seedFromText(compound) ^ settings.seed);
   const sweep = sweepPoints(ramps);
+  const random = seededRandom(seedOfPoints(sweep) ^ settings.seed);
   const temperatures = range(sweep.temperature_C);
   const stated = statedConstants(settings);
   const rows = [referenceCurves.universal, ...constantsAtGlassTransition()];
@@ -85,22 +87,23 @@ export function assumeSuperposition(
       : assumedLaw(stated, anchor.temperature_C - peakAboveGlassTemperature_K(anchor.frequency_Hz));
   const glass_C = law.referenceTemperature_C;
   const points = reduceSweep(sweep, law);
-  const spectrum = solveSpectrum(weightPoints(points, 1), { modesPerDecade: 5 });
+  const weighted = (reduced: ReducedPoints) =>
+    weightSweep(sweep, reduced, anchor.temperature_C - intoGlass_K);
+  const spectrum = solveSpectrum(weighted(points), { modesPerDecade: 5 });
   const atGlass = sweepModel(law, spectrum, deformation, points, temperatures);
   const reference_C = Math.max(settings.referenceTemperature_C ?? glass_C, glass_C);
   const model = referModel(atGlass, changeReference(law, reference_C));
   const laws = resample(weighed.weights, settings.draws, random).map((k) =>
     lawAt(weighed.points[k], anchor.temperature_C),
   );
-  const draws = drawAssumed(
-    sweep,
-    laws,
-    reference_C,
-    spectrum.strength,
+  const draws = drawAssumed(sweep, laws, reference_C, {
+    spectrum,
+    misfit: misfitCurve(points, spectrum),
     random,
-    (drawn, drawnSpectrum, drawnPoints) =>
+    weighted,
+    build: (drawn, drawnSpectrum, drawnPoints) =>
       sweepModel(drawn, drawnSpectrum, deformation, drawnPoints, temperatures),
-  );
+  });
   const hung = `hung on Tg ${glass_C.toFixed(1)} °C (the ${anchor.quantity} peak measured at ${anchor.peak_C.toFixed(1)} °C and ${+anchor.frequency_Hz.toPrecision(3)} Hz, less the ${(anchor.peak_C - glass_C).toFixed(1)} K by which it lies above the static Tg${stated === null ? " with these constants" : ""})`;
   const where =
     stated === null
@@ -248,27 +251,78 @@ function shiftTable(law: WlfLaw, draws: RelaxationModel[], model: RelaxationMode
   return shifts;
 }
 
+/** Rows in the glass, where the secondary relaxation has another law, are followed by this share of the others' trust. */
+const glassTrust = 0.25;
+
+function weightSweep(sweep: SweepPoints, points: ReducedPoints, glassBelow_C: number): ModulusPoints {
+  const weighted = weightPoints(points, 1);
+  for (let i = 0; i < points.frequency_Hz.length; i++) {
+    if (sweep.temperature_C[i] >= glassBelow_C) continue;
+    weighted.storageWeight[i] *= glassTrust;
+    weighted.lossWeight[i] *= glassTrust;
+  }
+  return weighted;
+}
+
+/** What no law removes, as natural logs of model over measured: a secondary relaxation, a filler's network. */
+interface MisfitCurve {
+  storage: Float64Array;
+  loss: Float64Array;
+}
+
+function misfitCurve(points: ReducedPoints, spectrum: Spectrum): MisfitCurve {
+  const storage = new Float64Array(points.frequency_Hz.length);
+  const loss = new Float64Array(points.frequency_Hz.length);
+  const ratio = (model_Pa: number, measured_Pa: number) => (measured_Pa > 0 ? ln(model_Pa / measured_Pa) : 0);
+  for (let i = 0; i < storage.length; i++) {
+    const modulus = maxwellModulus(spectrum, 2 * Math.PI * points.frequency_Hz[i]);
+    storage[i] = ratio(modulus.storageModulus_Pa, points.storageModulus_Pa[i]);
+    loss[i] = ratio(modulus.lossModulus_Pa, points.lossModulus_Pa[i]);
+  }
+  return { storage, loss };
+}
+
+/**
+ * How far the draws move the data along the misfit curve, in its own size. On 60 made-up sweeps, half of them with a
+ * secondary relaxation, 95 % intervals of rebound held the truth in 67 % without and in 91 % with it, those of friction
+ * in 66 and 92 %.
+ */
+const misfitMoves = 1.5;
+
+interface AssumedDraw {
+  /** Of the sweep itself. */
+  spectrum: Spectrum;
+  misfit: MisfitCurve;
+  random: Random;
+  weighted: (points: ReducedPoints) => ModulusPoints;
+  build: (law: WlfLaw, spectrum: Spectrum, points: ReducedPoints) => RelaxationModel;
+}
+
 /**
  * Equally likely models of a sweep at one frequency: one for each law, from the sweep with noise of its own size
- * added once more (the misfit of assumed constants is no noise, so residuals are not resampled).
+ * added once more and moved along what no law removes.
  * @param laws as likely as each other, each at its own Tg
- * @param strength of the penalty on the spectrum
  */
 export function drawAssumed(
   sweep: SweepPoints,
   laws: WlfLaw[],
   reference_C: number,
-  strength: number,
-  random: Random,
-  build: (law: WlfLaw, spectrum: Spectrum, points: ReducedPoints) => RelaxationModel,
+  { spectrum: best, misfit, random, weighted, build }: AssumedDraw,
 ): RelaxationModel[] {
   const noise = {
     storage: roughness(sweep, sweep.storageModulus_Pa),
     loss: roughness(sweep, sweep.lossModulus_Pa),
   };
   return laws.map((law) => {
-    const points = reduceSweep(withNoise(sweep, noise, random), law);
-    const spectrum = solveSpectrum(weightPoints(points, 1), { modesPerDecade: 5, strength });
+    const along = misfitMoves * random.normal();
+    const noisy = withNoise(sweep, noise, random);
+    const moved: SweepPoints = {
+      ...noisy,
+      storageModulus_Pa: noisy.storageModulus_Pa.map((m, i) => m * exp(along * misfit.storage[i])),
+      lossModulus_Pa: noisy.lossModulus_Pa.map((m, i) => m * exp(along * misfit.loss[i])),
+    };
+    const points = reduceSweep(moved, law);
+    const spectrum = solveSpectrum(weighted(points), { modesPerDecade: 5, strength: best.strength });
     const model = build(law, spectrum, points);
     // Where the common reference lies in this draw's glass, its own Tg is the reference.
     const usable = reference_C >= law.referenceTemperature_C && reference_C > vogelTemperature_C(law) + 1;

@@ -1,7 +1,7 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
-import { seededRandom, seedFromText } from "../../numeric/random.js";
+import { seededRandom } from "../../numeric/random.js";
 import { distinctFrequencies } from "../glass/ramp-steps.js";
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
@@ -10,7 +10,12 @@ import { log10ShiftFactor, vogelTemperature_C, type WlfLaw } from "../spectrum/s
 import { type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
 import { deriveFromWlf } from "../superposition/describe-superposition.js";
 import { conventionalGlassTemperature_C } from "../superposition/law/conventional-glass-temperature.js";
-import { type ReducedPoints, range, weightPoints } from "../superposition/shift/reduced-points.js";
+import {
+  type ReducedPoints,
+  range,
+  seedOfPoints,
+  weightPoints,
+} from "../superposition/shift/reduced-points.js";
 import type { SuperpositionSettings } from "../superposition/superposition-settings.js";
 import { assumeSuperposition } from "./assumed-superposition.js";
 import { reduceSweep, type SweepPoints, sweepModel, sweepPoints, withNoise } from "./assumed-sweep.js";
@@ -35,15 +40,14 @@ const modesPerDecade = 5;
  * 2. where there is no such law or it fails, by assumed constants hung on the measured Tg, as a sweep is.
  *
  * @param glassTransitions readings of the same measurements: they say where the peak is
- * @returns the superposition as it was where it reaches the peak already or nothing better can be had
+ * @returns null where the superposition reaches the peak already or nothing better can be had
  */
 export function superposeIntoGlass(
-  compound: string,
   superposed: SuperpositionResult,
   measurements: DynamicMeasurement[],
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
-): SuperpositionResult {
+): SuperpositionResult | null {
   const crossing = measurements.filter(
     ({ kind, frequency_Hz }) =>
       kind === "frequency sweep" ||
@@ -58,21 +62,14 @@ export function superposeIntoGlass(
       isotherms.some(({ provenance }) => provenance.file === reading.path || reading.origin === "isotherms"),
   );
   const anchor = glassAnchor(readings);
-  if (anchor === null) return superposed;
+  if (anchor === null) return null;
   const { model } = superposed;
-  if (model !== null && reaches(model, anchor.temperature_C, anchor.frequency_Hz)) return superposed;
-  const own = placedByOwnLaw(compound, superposed, sweepPoints(isotherms), anchor, settings);
+  if (model !== null && reaches(model, anchor.temperature_C, anchor.frequency_Hz)) return null;
+  const own = placedByOwnLaw(superposed, sweepPoints(isotherms), anchor, settings);
   if (own !== null) return own;
-  const assumed = assumeSuperposition(compound, isotherms, readings, settings);
-  if (assumed.model === null) return superposed;
-  return {
-    ...assumed,
-    notices: [
-      ...withoutLeftOut(superposed.notices),
-      ...assumed.notices,
-      placedNotice("assumed constants", null),
-    ],
-  };
+  const assumed = assumeSuperposition(isotherms, readings, settings);
+  if (assumed.model === null) return null;
+  return { ...assumed, notices: [...assumed.notices, placedNotice("assumed constants", null)] };
 }
 
 /** A model that ends at the peak or above it shows no transition. */
@@ -82,8 +79,7 @@ function reaches(model: RelaxationModel, peak_C: number, frequency_Hz: number): 
 }
 
 function placedByOwnLaw(
-  compound: string,
-  { superposition, model, draws, notices }: SuperpositionResult,
+  { superposition, model, draws }: SuperpositionResult,
   sweep: SweepPoints,
   peak: { temperature_C: number; frequency_Hz: number; deviation_K: number },
   settings: SuperpositionSettings,
@@ -99,7 +95,7 @@ function placedByOwnLaw(
     ...sweepModel(own, found, model.deformation, of, temperatures),
     verticalShift: model.verticalShift,
   });
-  const random = seededRandom(seedFromText(compound) ^ settings.seed);
+  const random = seededRandom(seedOfPoints(sweep) ^ settings.seed);
   const placed: RelaxationModel[] = [];
   for (const draw of draws) {
     const own = downTo(draw, peak.temperature_C + peak.deviation_K * random.normal(), peak.frequency_Hz);
@@ -124,10 +120,7 @@ function placedByOwnLaw(
     superposition: describe(superposition, built, law, sweep, points),
     model: built,
     draws: placed,
-    notices: [
-      ...withoutLeftOut(notices),
-      placedNotice("the law fitted to the warmer isotherms", spectrum.rms),
-    ],
+    notices: [placedNotice("the law fitted to the warmer isotherms", spectrum.rms)],
   };
 }
 
@@ -172,9 +165,6 @@ function describe(
     masterCurve: curve,
   };
 }
-
-const withoutLeftOut = (notices: Notice[]) =>
-  notices.filter(({ code }) => code !== "fit.isotherms-left-out" && code !== "fit.no-overlap");
 
 function placedNotice(by: string, rms: number | null): Notice {
   const check =

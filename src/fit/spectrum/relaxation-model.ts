@@ -12,6 +12,16 @@ export type VerticalShift =
   | { kind: "density-temperature"; expansion_per_K: number }
   | { kind: "fitted"; temperature_C: number[]; log10bT: number[] };
 
+/** A second phase of a blend: a spectrum of its own that moves by a law of its own. */
+export interface FurtherPhase {
+  /** At the reference temperature of the model's own law. */
+  law: ShiftLaw;
+  times_s: Float64Array;
+  moduli_Pa: Float64Array;
+  lowestReducedFrequency_Hz: number;
+  highestReducedFrequency_Hz: number;
+}
+
 /**
  * One compound's linear viscoelasticity: a generalised Maxwell spectrum at the reference temperature of the
  * law, and the law that moves it. `lowest…` and `highest…` bound what was measured: reduced frequency in Hz
@@ -28,6 +38,10 @@ export interface RelaxationModel {
   highestReducedFrequency_Hz: number;
   lowestTemperature_C: number;
   highestTemperature_C: number;
+  /** Of a blend, the phase beside the one that governs; its modes add to the model's own at every temperature. */
+  furtherPhase?: FurtherPhase;
+  /** Root mean square relative misfit of a blend's model, which its predictions carry in their intervals. */
+  misfit?: number;
 }
 
 export interface ComplexModulus {
@@ -40,10 +54,25 @@ export interface ComplexModulus {
  * @example maxwellModulus({ equilibriumModulus_Pa: 1e6, times_s: Float64Array.of(1), moduli_Pa: Float64Array.of(2e6) }, 1) // { storageModulus_Pa: 2000000, lossModulus_Pa: 1000000 }
  */
 export function maxwellModulus(
-  model: Pick<RelaxationModel, "equilibriumModulus_Pa" | "times_s" | "moduli_Pa">,
+  model: Pick<RelaxationModel, "equilibriumModulus_Pa" | "times_s" | "moduli_Pa" | "furtherPhase">,
   angularFrequency_rad_s: number,
 ): ComplexModulus {
-  let storageModulus_Pa = model.equilibriumModulus_Pa;
+  const own = modesAt(model, angularFrequency_rad_s);
+  const further =
+    model.furtherPhase === undefined ? none : modesAt(model.furtherPhase, angularFrequency_rad_s);
+  return {
+    storageModulus_Pa: model.equilibriumModulus_Pa + own.storageModulus_Pa + further.storageModulus_Pa,
+    lossModulus_Pa: own.lossModulus_Pa + further.lossModulus_Pa,
+  };
+}
+
+const none: ComplexModulus = { storageModulus_Pa: 0, lossModulus_Pa: 0 };
+
+function modesAt(
+  model: Pick<RelaxationModel, "times_s" | "moduli_Pa">,
+  angularFrequency_rad_s: number,
+): ComplexModulus {
+  let storageModulus_Pa = 0;
   let lossModulus_Pa = 0;
   for (let i = 0; i < model.times_s.length; i++) {
     const x = angularFrequency_rad_s * model.times_s[i];
@@ -98,14 +127,21 @@ export function complexModulus(
   temperature_C: number,
   frequency_Hz: number,
 ): ComplexModulus {
-  const reduced = maxwellModulus(
-    model,
-    2 * Math.PI * reducedFrequency_Hz(model, temperature_C, frequency_Hz),
-  );
+  const angular = 2 * Math.PI * reducedFrequency_Hz(model, temperature_C, frequency_Hz);
+  const own = modesAt(model, angular);
+  const { furtherPhase } = model;
+  const further =
+    furtherPhase === undefined
+      ? none
+      : modesAt(
+          furtherPhase,
+          2 * Math.PI * frequency_Hz * exp10(log10ShiftFactor(furtherPhase.law, temperature_C)),
+        );
   const scale = exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
   return {
-    storageModulus_Pa: reduced.storageModulus_Pa * scale,
-    lossModulus_Pa: reduced.lossModulus_Pa * scale,
+    storageModulus_Pa:
+      (model.equilibriumModulus_Pa + own.storageModulus_Pa + further.storageModulus_Pa) * scale,
+    lossModulus_Pa: (own.lossModulus_Pa + further.lossModulus_Pa) * scale,
   };
 }
 
@@ -119,6 +155,11 @@ export function relaxationModulus(model: RelaxationModel, temperature_C: number,
   for (let i = 0; i < model.times_s.length; i++) {
     modulus_Pa += model.moduli_Pa[i] * exp(-reducedTime_s / model.times_s[i]);
   }
+  if (model.furtherPhase !== undefined) {
+    const { law, times_s, moduli_Pa } = model.furtherPhase;
+    const further_s = time_s / exp10(log10ShiftFactor(law, temperature_C));
+    for (let i = 0; i < times_s.length; i++) modulus_Pa += moduli_Pa[i] * exp(-further_s / times_s[i]);
+  }
   return modulus_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
 }
 
@@ -131,6 +172,12 @@ export function isInMeasuredRange(
   temperature_C: number,
   frequency_Hz: number,
 ): boolean {
+  const { furtherPhase: further } = model;
+  if (further !== undefined) {
+    const further_Hz = frequency_Hz * exp10(log10ShiftFactor(further.law, temperature_C));
+    if (further_Hz < further.lowestReducedFrequency_Hz || further_Hz > further.highestReducedFrequency_Hz)
+      return false;
+  }
   const reduced_Hz = reducedFrequency_Hz(model, temperature_C, frequency_Hz);
   return reduced_Hz >= model.lowestReducedFrequency_Hz && reduced_Hz <= model.highestReducedFrequency_Hz;
 }

@@ -1,12 +1,12 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
-import { seededRandom, seedFromText } from "../../numeric/random.js";
+import { square } from "../../numeric/elementary/power.js";
+import { seededRandom } from "../../numeric/random.js";
 import { separatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition, MasterCurve, Superposition, SuperpositionResult } from "../material.js";
-import { assumeSuperposition } from "../single-frequency/assumed-superposition.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
-import { log10VerticalFactor, type RelaxationModel } from "../spectrum/relaxation-model.js";
+import { complexModulus, log10VerticalFactor, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw } from "../spectrum/shift-law.js";
 import { solveSpectrum } from "../spectrum/spectrum.js";
 import {
@@ -25,50 +25,50 @@ import { type OutlyingModulus, roughPoints } from "./isotherms/rough-points.js";
 import type { Simplicity } from "./isotherms/simplicity.js";
 import { lawShift } from "./law/law-fit.js";
 import { drawModels } from "./model-draws.js";
-import { type ReducedPoints, range, reducePoints, weightPoints } from "./shift/reduced-points.js";
+import {
+  type ReducedPoints,
+  range,
+  reducePoints,
+  seedOfPoints,
+  weightPoints,
+} from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 import { fittedVertical } from "./shift/vertical-factor.js";
 import { SuperposedModel } from "./superposed-model.js";
 import { checkIsotherms, fitNotices, glassNotice, setNotices } from "./superposition-checks.js";
 import type { SuperpositionSettings } from "./superposition-settings.js";
+import { twoPhaseModel } from "./two-phase-model.js";
+
+/** What the isotherms alone give. */
+export interface SuperposedIsotherms extends SuperpositionResult {
+  /** Said of isotherms that share no range with the others; void where a law places them after all. */
+  apart: Notice[];
+}
 
 /**
- * Time–temperature superposition of all dynamic measurements of one compound.
+ * Time–temperature superposition of the isotherms of one compound (frequency sweeps, and temperature ramps at several
+ * frequencies regrouped on their temperatures): shift factors, law and spectrum by a joint fit. Nothing is made up:
+ * where the data do not allow it the superposition and the model are null and a notice says why.
  *
- * Isotherms (from frequency sweeps, and from temperature ramps at several frequencies regrouped on their
- * temperatures) give the shift factors, the law and the spectrum by a joint fit; sweeps at one frequency can
- * give none, and stated constants are hung on their measured Tg instead. Nothing is made up: where the data
- * do not allow it the superposition and the model are null and a notice says why.
- *
- * @param compound seeds the draws
+ * @param measurements of one deformation mode
  * @param glassTransitions readings of the same measurements, for Tg
- * @example superpose("Birch 60", [exampleIsotherms()], [], { ...defaultSuperpositionSettings, draws: 0 }).superposition.law // "wlf"
  */
-export function superpose(
-  compound: string,
+export function superposeIsotherms(
   measurements: DynamicMeasurement[],
+  deformation: Deformation,
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
-): SuperpositionResult {
-  const notices: Notice[] = [];
-  const deformation = chooseDeformation(measurements, notices);
-  if (deformation === null) return { superposition: null, model: null, draws: [], notices };
+): SuperposedIsotherms {
   const set = isothermsOf(measurements, deformation);
   const rough = roughPoints(set);
-  const checked = checkIsotherms(withoutModuli(set, rough), glassTransitions, notices);
-  if (checked !== null) {
-    const fitted = superposeIsotherms(compound, checked, rough, glassTransitions, settings);
-    notices.push(...fitted.notices);
-    if (fitted.superposition !== null) return { ...fitted, notices };
-  }
-  const ramps = measurements.filter((m) => m.kind === "temperature sweep" && m.deformation === deformation);
-  if (ramps.length === 0) return { superposition: null, model: null, draws: [], notices };
-  const assumed = assumeSuperposition(compound, ramps, glassTransitions, settings);
-  return { ...assumed, notices: [...notices, ...assumed.notices] };
+  const { used, notices, apart } = checkIsotherms(withoutModuli(set, rough), glassTransitions);
+  if (used === null) return { superposition: null, model: null, draws: [], notices, apart };
+  const fitted = superposeChecked(used, rough, glassTransitions, settings);
+  return { ...fitted, notices: [...notices, ...fitted.notices], apart };
 }
 
 /** The mode with the most isotherms, then the most points; the modes are never mixed. */
-function chooseDeformation(measurements: DynamicMeasurement[], notices: Notice[]): Deformation | null {
+export function chooseDeformation(measurements: DynamicMeasurement[], notices: Notice[]): Deformation | null {
   const sweeps = measurements.filter((m) => m.kind !== "strain sweep");
   const modes = [...new Set(sweeps.map((m) => m.deformation))];
   if (modes.length === 0) return null;
@@ -90,8 +90,7 @@ function chooseDeformation(measurements: DynamicMeasurement[], notices: Notice[]
   return best;
 }
 
-function superposeIsotherms(
-  compound: string,
+function superposeChecked(
   checked: IsothermSet,
   rough: OutlyingModulus[],
   glassTransitions: GlassTransition[],
@@ -130,9 +129,32 @@ function superposeIsotherms(
   );
   const model = maker.build(fit.chosen, spectrum, all, reference_C);
   if (model === null) return nothing;
-  const random = seededRandom(seedFromText(compound) ^ settings.seed);
+  const random = seededRandom(seedOfPoints(fit.set) ^ settings.seed);
   const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
   const superposition = describe(fit, model, simplicity, points, maker.glassTemperature_C(fit.chosen));
+  if (simplicity?.simple === false) {
+    const blend = twoPhaseModel(
+      measured,
+      glassTransitions,
+      misfitOf(measured, model),
+      settings.draws,
+      random,
+    );
+    if (blend !== null) {
+      const curve = curveOfBlend(measured, blend.model);
+      return {
+        superposition: {
+          ...superposition,
+          phases: blend.phases,
+          masterCurve: curve,
+          rmsLog10: rootMeanSquareLog10(curve),
+        },
+        model: blend.model,
+        draws: blend.draws,
+        notices: [...setNotices(fit.set), ...notices, blend.notice],
+      };
+    }
+  }
   return { superposition, model, draws, notices: [...setNotices(fit.set), ...notices] };
 }
 
@@ -186,6 +208,40 @@ function describe(
     simplicity: simplicity === null ? null : withoutVerdict(simplicity),
     masterCurve: curve,
   };
+}
+
+/** Root mean square relative misfit of a model to all isotherms, those in the glass too. */
+function misfitOf(set: IsothermSet, model: RelaxationModel): number {
+  let sum = 0;
+  let count = 0;
+  const add = (ratio: number) => {
+    if (!Number.isFinite(ratio)) return;
+    sum += square(ratio - 1);
+    count++;
+  };
+  for (let i = 0; i < set.frequency_Hz.length; i++) {
+    const modulus = complexModulus(model, set.temperature_C[i], set.frequency_Hz[i]);
+    add(modulus.storageModulus_Pa / set.storageModulus_Pa[i]);
+    add(modulus.lossModulus_Pa / set.lossModulus_Pa[i]);
+  }
+  return Math.sqrt(sum / count);
+}
+
+/** The isotherms of a blend have no master curve; placed by the governing phase's law, with what both phases leave over. */
+function curveOfBlend(set: IsothermSet, model: RelaxationModel): MasterCurve {
+  return masterCurve(
+    {
+      temperature_C: Array.from(set.temperature_C),
+      frequency_Hz: Array.from(set.frequency_Hz),
+      reducedFrequency_Hz: Array.from(
+        set.frequency_Hz,
+        (f, i) => f * exp10(log10ShiftFactor(model.law, set.temperature_C[i])),
+      ),
+      storageModulus_Pa: Array.from(set.storageModulus_Pa),
+      lossModulus_Pa: Array.from(set.lossModulus_Pa),
+    },
+    model,
+  );
 }
 
 function withoutVerdict({ simple: _, ...figures }: Simplicity): Superposition["simplicity"] {

@@ -32,54 +32,52 @@ export function temperatureCount(set: IsothermSet): number {
   return count;
 }
 
+/** The isotherms that can be superposed, or null, and what is to be said of them. */
+export interface CheckedIsotherms {
+  used: IsothermSet | null;
+  notices: Notice[];
+  /** Said of isotherms that share no range of moduli with the others. */
+  apart: Notice[];
+}
+
 /**
- * The isotherms that can be superposed, or null with a notice: fewer than three temperatures, no shared range
- * of moduli, or all of them in the glass. Where most of them hang together and a few stand apart, those few
- * are left out by name.
+ * The isotherms that can be superposed; none where there are fewer than three temperatures, no shared range of
+ * moduli, or all of them lie in the glass. Where most of them hang together and a few stand apart, those few are left
+ * out by name.
  */
-export function checkIsotherms(
-  set: IsothermSet,
-  glassTransitions: GlassTransition[],
-  notices: Notice[],
-): IsothermSet | null {
-  if (set.isotherms.length === 0) return null;
+export function checkIsotherms(set: IsothermSet, glassTransitions: GlassTransition[]): CheckedIsotherms {
+  const none = { used: null, notices: [], apart: [] };
+  if (set.isotherms.length === 0) return none;
   const count = temperatureCount(set);
   if (count < 3) {
-    notices.push({
-      severity: "caution",
-      code: "fit.too-few-temperatures",
-      message: `Superposition needs isotherms at three temperatures or more with at least two frequencies each; found ${count} (${temperaturesOf(set)}). Measure further isotherms, best 5 K apart from about Tg to 60 K above.`,
-    });
-    return null;
+    const message = `Superposition needs isotherms at three temperatures or more with at least two frequencies each; found ${count} (${temperaturesOf(set)}). Measure further isotherms, best 5 K apart from about Tg to 60 K above.`;
+    return { ...none, notices: [{ severity: "caution", code: "fit.too-few-temperatures", message }] };
   }
   const { group } = startingShifts(set);
   const sizes = new Map<number, number>();
   for (const g of group) sizes.set(g, (sizes.get(g) ?? 0) + 1);
   const [largest, size] = [...sizes].reduce((a, b) => (b[1] > a[1] ? b : a));
+  const apart: Notice[] = [];
   let used = set;
   if (sizes.size > 1) {
     used = filterIsotherms(set, (_, k) => group[k] === largest);
-    const apart = filterIsotherms(set, (_, k) => group[k] !== largest);
+    const others = filterIsotherms(set, (_, k) => group[k] !== largest);
     if (size <= set.isotherms.length / 2 || temperatureCount(used) < 3) {
-      notices.push({
-        severity: "error",
-        code: "fit.no-overlap",
-        message: `Neighbouring isotherms share no range of storage modulus (${temperaturesOf(set)}), so no shift between them can be measured. Measure temperatures in between, or a wider range of frequencies.`,
-      });
-      return null;
+      const message = `Neighbouring isotherms share no range of storage modulus (${temperaturesOf(set)}), so no shift between them can be measured. Measure temperatures in between, or a wider range of frequencies.`;
+      return { ...none, apart: [{ severity: "error", code: "fit.no-overlap", message }] };
     }
-    notices.push({
+    apart.push({
       severity: "caution",
       code: "fit.isotherms-left-out",
-      message: `The isotherms at ${temperaturesOf(apart)} share no range of storage modulus with the others and were left out of the master curve.`,
+      message: `The isotherms at ${temperaturesOf(others)} share no range of storage modulus with the others and were left out of the master curve.`,
     });
   }
   const border = glassBorder(used, glassTransitions);
-  if (border !== null) {
-    notices.push({ severity: "caution", code: "fit.all-below-glass-transition", message: border });
-    return null;
-  }
-  return used;
+  if (border === null) return { used, notices: [], apart };
+  const notices: Notice[] = [
+    { severity: "caution", code: "fit.all-below-glass-transition", message: border },
+  ];
+  return { used: null, notices, apart };
 }
 
 function temperaturesOf(set: IsothermSet): string {
@@ -138,6 +136,7 @@ export function setNotices(set: IsothermSet): Notice[] {
   return notices;
 }
 
+/** Says which isotherms lie in the glass, outside the master curve. */
 export function glassNotice(glass: IsothermSet): Notice {
   const warmest_C = Math.max(...glass.isotherms.map(({ temperature_C }) => temperature_C));
   return {

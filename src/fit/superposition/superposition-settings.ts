@@ -13,7 +13,7 @@ export interface SuperpositionSettings {
   assumed: NamedConstants;
   /** How many equally likely models are drawn for the intervals of the predictions. */
   draws: number;
-  /** Mixed into the seed from the compound's name: another number, another set of draws. */
+  /** Mixed into the seed from the data: another number, another set of draws. */
   seed: number;
 }
 

@@ -1,59 +1,13 @@
-import type { Deformation, Direction } from "../../io/measurement.js";
+import type { z } from "zod";
 import { studentT95 } from "../../numeric/confidence.js";
 import { power, square } from "../../numeric/elementary/power.js";
+import type { batchComparisonSchema } from "./batch-schema.js";
 
-export type BatchQuantity =
-  | "glass transition"
-  | "tan delta at 0 °C"
-  | "tan delta at 60 °C"
-  | "storage modulus at −25 °C"
-  | "rebound";
+export type BatchQuantity = BatchDifference["quantity"];
 
-export interface BatchDifference {
-  quantity: BatchQuantity;
-  /** A difference batch − accepted, or the ratio batch / accepted for a modulus. */
-  comparison: "difference" | "ratio";
-  /** Of the values and of a difference: "°C" values differ in K. */
-  unit: "°C" | "1" | "Pa";
-  acceptedValue: number;
-  batchValue: number;
-  /** The difference (K for a temperature) or the ratio, with its 95 % interval; null ends where there is none. */
-  result: number;
-  low: number | null;
-  high: number | null;
-  /** ± in the unit of the difference; null: none stated. */
-  limit: number | null;
-  statement: Equivalence;
-  /** The state in which both were measured. */
-  temperature_C: number | null;
-  frequency_Hz: number | null;
-  deformation: Deformation | null;
-  direction: Direction | null;
-  /** Rebound only. */
-  method: string | null;
-  acceptedRuns: number;
-  batchRuns: number;
-  acceptedPaths: string[];
-  batchPaths: string[];
-  sentence: string;
-}
+export type BatchDifference = BatchComparison["differences"][number];
 
-export interface BatchComparison {
-  accepted: string;
-  batch: string;
-  differences: BatchDifference[];
-  /** What could not be compared, and why. */
-  notCompared: { quantity: BatchQuantity; why: string; limitStated: boolean }[];
-  /**
-   * "different" where any quantity is; "equivalent" where every quantity with a limit was compared and is; else "not
-   * decided".
-   */
-  statement: Equivalence;
-  sentence: string;
-  /** What the intervals hold and what they do not. */
-  basis: string;
-  caution: string;
-}
+export type BatchComparison = z.infer<typeof batchComparisonSchema>;
 
 /** One reading of a quantity with its standard error; `degreesOfFreedom` behind that error, infinite for a bootstrap. */
 export interface BatchEstimate {
@@ -73,7 +27,7 @@ export interface BatchValue {
 }
 
 /** Whether a difference is held to a limit. */
-export type Equivalence = "equivalent" | "different" | "not decided" | "no limit stated";
+export type Equivalence = BatchDifference["statement"];
 
 /**
  * The readings of one batch as one value: the mean, with the larger of the error from the spread between runs and

@@ -1,5 +1,7 @@
 import { phaseShare } from "../../fit/glass/separate-phases.js";
 import {
+  complexModulus,
+  isInMeasuredRange,
   log10VerticalFactor,
   maxwellModulus,
   type RelaxationModel,
@@ -23,58 +25,247 @@ export interface GlassAtFrequency {
 export type GlassAbsence = "colder than measured" | "warmer than measured" | "no peak";
 
 const pointsPerDecade = 20;
+/** A maximum of tan δ counts from this factor above the valleys beside it. */
+const tanDeltaProminence = 1.02;
 /** A maximum of M″ counts as a peak of its own when it stands this factor above the valley beside it. */
-const lossModulusProminence = 1.1;
+const lossModulusProminence = { oneLaw: 1.1, blend: 1.05 };
 /** A further phase's tan δ peak stands this factor above the valley between the phases. */
 const phaseProminence = 1.15;
+/** Across the M″ peak of a glass transition M′ falls by this factor within two decades; across that of a secondary relaxation it does not. */
+const leastFall = { oneLaw: 2, blend: 1.3 };
+/** In half decades. */
+const fallOver = 4;
+/** A curve that climbs by more than this over its last half decade has its peak beyond the edge. */
+const risesBy = 1.02;
+const pointsPerHalfDecade = pointsPerDecade / 2;
+/** Below this M′ (in tension; a third of it in shear) a tan δ that rises on the slow side is terminal flow (common practice). */
+const flowModulus_Pa = 3e5;
 
 /**
- * The tan δ and M″ peaks over temperature at a fixed frequency, from the master curve.
+ * Where a peak stands at a frequency by one model: both ends alike where the model shows it, a half-open interval
+ * where the curve only climbs to an edge of what was measured, open on both sides where it says nothing.
+ */
+export interface PeakPlace {
+  low_C: number;
+  high_C: number;
+}
+
+export const openPlace: PeakPlace = { low_C: Number.NEGATIVE_INFINITY, high_C: Number.POSITIVE_INFINITY };
+/** Whether the place of a peak is a single temperature. */
+export const isPoint = ({ low_C, high_C }: PeakPlace) => low_C === high_C;
+
+/** The glass transition at one frequency by one model, as far as the model reaches. */
+export interface TransitionAtFrequency {
+  tanDelta: PeakPlace;
+  lossModulus: PeakPlace;
+  warmerPhase_C: number | null;
+  colderPhase_C: number | null;
+  /** The next M″ peak on the cold side where the nearest stands out of a blend's model by little more than its misfit. */
+  colderLossModulus_C: number | null;
+}
+
+/**
+ * The tan δ and M″ peaks over temperature at a fixed frequency, from the master curve; where a peak lies beyond the
+ * measured reduced frequencies, on which side of which temperature: the place half a decade inside the edge.
  *
- * Rule where there are several peaks (blends): the highest tan δ peak governs, and its M″ peak is the
- * nearest one on its cold side. Other tan δ peaks are reported beside it. Only peaks inside the measured
- * reduced frequencies count; one at their edge is no peak.
+ * Rule where there are several peaks (blends): the highest tan δ peak governs, and its M″ peak is the nearest one on
+ * its cold side across which M′ falls. Other tan δ peaks are reported beside it.
+ */
+export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: number): TransitionAtFrequency {
+  const curve = curveAtFrequency(model, frequency_Hz);
+  const { tanDelta, storageModulus_Pa, lossModulus, temperatureAt, halfDecade: edgeWidth } = curve;
+  const last = tanDelta.length - 1;
+  const fastEdge = Math.max(0, last - edgeWidth);
+  const slowEdge = Math.min(last, edgeWidth);
+  const warmer = (): PeakPlace => ({
+    ...openPlace,
+    low_C: temperatureAt(slowEdge) ?? Number.NEGATIVE_INFINITY,
+  });
+  const at = (index: number) => temperatureAt(Math.min(last, Math.max(0, index)));
+  /** Where a curve without a prominent maximum has its greatest value from `from` on, the peak stands there or beyond. */
+  const beyondGreatest = (values: Float64Array, from: number): PeakPlace => {
+    let greatest = from;
+    let least = values[from];
+    for (let i = from; i <= last; i++) {
+      if (values[i] > values[greatest]) greatest = i;
+      least = Math.min(least, values[i]);
+    }
+    if (!(values[greatest] > risesBy * least)) return openPlace;
+    return greatest - from > (last - from) / 2
+      ? { ...openPlace, high_C: at(greatest - edgeWidth) ?? Number.POSITIVE_INFINITY }
+      : { ...openPlace, low_C: at(greatest + edgeWidth) ?? Number.NEGATIVE_INFINITY };
+  };
+  const isFlow = flows(model, storageModulus_Pa[0], tanDelta);
+  const governing = governingPeak(tanDelta, isFlow);
+  const nothing = { warmerPhase_C: null, colderPhase_C: null, colderLossModulus_C: null };
+
+  if (governing === null) {
+    const fast = tanDelta[last] > risesBy * tanDelta[fastEdge];
+    const slow = tanDelta[0] > risesBy * tanDelta[slowEdge] && !isFlow;
+    const place =
+      fast && slow ? openPlace : slow ? warmer() : beyondGreatest(tanDelta, isFlow ? slowEdge : 0);
+    if (place.high_C < Number.POSITIVE_INFINITY) {
+      return { tanDelta: place, lossModulus: { ...openPlace, high_C: place.high_C }, ...nothing };
+    }
+    const inner = lossPeakFrom(0, curve);
+    const lossPeak_C = inner === null ? null : temperatureAt(vertex(lossModulus, inner));
+    return {
+      tanDelta: place,
+      lossModulus:
+        lossPeak_C === null ? beyondGreatest(lossModulus, 0) : { low_C: lossPeak_C, high_C: lossPeak_C },
+      ...nothing,
+    };
+  }
+
+  const tanDeltaPeak_C = temperatureAt(vertex(tanDelta, governing));
+  if (tanDeltaPeak_C === null) return { tanDelta: warmer(), lossModulus: openPlace, ...nothing };
+  const inner = lossPeakFrom(governing, curve);
+  const lossPeak_C = inner === null ? null : temperatureAt(vertex(lossModulus, inner));
+  const phases = maxima(tanDelta, phaseProminence).filter(
+    (i) => i !== governing && tanDelta[i] >= phaseShare * tanDelta[governing],
+  );
+  const warmerPhase = phases.filter((i) => i < governing)[0];
+  const colderPhase = phases.filter((i) => i > governing).at(-1);
+  return {
+    tanDelta: { low_C: tanDeltaPeak_C, high_C: tanDeltaPeak_C },
+    lossModulus:
+      lossPeak_C === null
+        ? { ...beyondGreatest(lossModulus, governing), low_C: Number.NEGATIVE_INFINITY }
+        : { low_C: lossPeak_C, high_C: lossPeak_C },
+    warmerPhase_C: warmerPhase === undefined ? null : temperatureAt(warmerPhase),
+    colderPhase_C: colderPhase === undefined ? null : temperatureAt(colderPhase),
+    colderLossModulus_C: inner === null ? null : colderPeak_C(model, curve, inner),
+  };
+}
+
+/**
+ * The same where the model shows it: peaks inside the measured reduced frequencies, else why there is none.
  * @example glassAtFrequency(exampleModel(), 1).tanDeltaPeak_C // -48.1…
  */
 export function glassAtFrequency(
   model: RelaxationModel,
   frequency_Hz: number,
 ): GlassAtFrequency | { absent: GlassAbsence } {
-  const curve = reducedCurve(model);
-  const peaks = maxima(curve.tanDelta, 1.02);
-  const last = curve.tanDelta.length - 1;
-  if (peaks.length === 0) {
-    if (curve.tanDelta[last] > curve.tanDelta[0]) return { absent: "colder than measured" };
-    return { absent: curve.tanDelta[0] > 0 ? "warmer than measured" : "no peak" };
+  const { tanDelta, lossModulus, warmerPhase_C, colderPhase_C } = transitionAtFrequency(model, frequency_Hz);
+  if (!isPoint(tanDelta)) {
+    if (tanDelta.high_C < Number.POSITIVE_INFINITY) return { absent: "colder than measured" };
+    return { absent: tanDelta.low_C > Number.NEGATIVE_INFINITY ? "warmer than measured" : "no peak" };
   }
-  const governing = peaks.reduce((a, b) => (curve.tanDelta[b] > curve.tanDelta[a] ? b : a));
-  if (curve.tanDelta[last] > curve.tanDelta[governing]) return { absent: "colder than measured" };
-  if (curve.tanDelta[0] > curve.tanDelta[governing]) return { absent: "warmer than measured" };
+  return {
+    tanDeltaPeak_C: tanDelta.low_C,
+    lossModulusPeak_C: isPoint(lossModulus) ? lossModulus.low_C : null,
+    warmerPhase_C,
+    colderPhase_C,
+  };
+}
 
+/** The highest prominent maximum of tan δ; null where an edge that is no terminal flow stands higher. */
+function governingPeak(tanDelta: Float64Array, isFlow: boolean): number | null {
+  const peaks = maxima(tanDelta, tanDeltaProminence);
+  if (peaks.length === 0) return null;
+  const governing = peaks.reduce((a, b) => (tanDelta[b] > tanDelta[a] ? b : a));
+  if (tanDelta[tanDelta.length - 1] > tanDelta[governing]) return null;
+  return tanDelta[0] > tanDelta[governing] && !isFlow ? null : governing;
+}
+
+/** M′ has fallen through M″ and below any rubbery plateau where tan δ rises on the slow side. */
+function flows(model: RelaxationModel, slowestStorage_Pa: number, tanDelta: Float64Array): boolean {
+  const limit_Pa = model.deformation === "shear" ? flowModulus_Pa / 3 : flowModulus_Pa;
+  return tanDelta[0] > 1 && slowestStorage_Pa < limit_Pa;
+}
+
+/** The nearest M″ maximum on the cold side of an index across which M′ falls as in a glass transition. */
+function lossPeakFrom(
+  from: number,
+  { kind, lossModulus, storageModulus_Pa, halfDecade }: CurveAtFrequency,
+): number | null {
+  const found = maxima(lossModulus.subarray(from), lossModulusProminence[kind]).find((at) => {
+    const i = from + at;
+    const slower_Pa = storageModulus_Pa[Math.max(0, i - fallOver * halfDecade)];
+    return storageModulus_Pa[i] >= leastFall[kind] * slower_Pa;
+  });
+  return found === undefined ? null : from + found;
+}
+
+/** So many times its misfit a blend's model may make a peak stand out that is none. */
+const doubtfulMisfits = 5;
+
+function colderPeak_C(
+  { misfit }: RelaxationModel,
+  { lossModulus, temperatureAt }: CurveAtFrequency,
+  peak: number,
+): number | null {
+  if (misfit === undefined) return null;
+  const sure = lossModulusProminence.blend + doubtfulMisfits * misfit;
+  const stands =
+    lossModulus[peak] >= sure * Math.max(valley(lossModulus, peak, -1), valley(lossModulus, peak, 1));
+  if (stands) return null;
+  const colder = maxima(lossModulus, lossModulusProminence.blend).find((i) => i > peak);
+  return colder === undefined ? null : temperatureAt(colder);
+}
+
+/** Moduli at one frequency, from the warm end to the cold: rising reduced frequency is falling temperature. */
+interface CurveAtFrequency {
+  /** In a blend each phase brings M′ down by its share only. */
+  kind: "oneLaw" | "blend";
+  tanDelta: Float64Array;
+  storageModulus_Pa: Float64Array;
+  /** With the vertical factor at each temperature; in any unit. */
+  lossModulus: Float64Array;
+  /** How many points make half a decade of reduced frequency. */
+  halfDecade: number;
+  /** Null where the law never reaches. */
+  temperatureAt: (index: number) => number | null;
+}
+
+function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAtFrequency {
+  if (model.furtherPhase !== undefined) return curveOfBlend(model, frequency_Hz);
+  const curve = reducedCurve(model);
   const temperatureAt = (at: number) =>
     temperatureAtShift(model.law, curve.from + at / pointsPerDecade - log10(frequency_Hz));
-  const tanDeltaPeak_C = temperatureAt(vertex(curve.tanDelta, governing));
-  if (tanDeltaPeak_C === null) return { absent: "warmer than measured" };
-
-  const lossModulus = curve.lossModulus_Pa.map((lossModulus_Pa, i) => {
-    const temperature_C = temperatureAt(i);
-    if (temperature_C === null) return lossModulus_Pa;
-    return lossModulus_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
-  });
-  // Rising reduced frequency is falling temperature: the cold side lies at higher indices.
-  const coldSide = lossModulus.subarray(governing);
-  const lossPeak = maxima(coldSide, lossModulusProminence)[0];
-  const phases = maxima(curve.tanDelta, phaseProminence).filter(
-    (i) => i !== governing && curve.tanDelta[i] >= phaseShare * curve.tanDelta[governing],
-  );
-  const warmer = phases.filter((i) => i < governing)[0];
-  const colder = phases.filter((i) => i > governing).at(-1);
+  const lossModulus =
+    model.verticalShift.kind === "off"
+      ? curve.lossModulus_Pa
+      : curve.lossModulus_Pa.map((value_Pa, i) => {
+          const temperature_C = temperatureAt(i);
+          if (temperature_C === null) return value_Pa;
+          return value_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
+        });
   return {
-    tanDeltaPeak_C,
-    lossModulusPeak_C:
-      lossPeak === undefined ? null : temperatureAt(vertex(lossModulus, governing + lossPeak)),
-    warmerPhase_C: warmer === undefined ? null : temperatureAt(warmer),
-    colderPhase_C: colder === undefined ? null : temperatureAt(colder),
+    kind: "oneLaw",
+    tanDelta: curve.tanDelta,
+    storageModulus_Pa: curve.storageModulus_Pa,
+    lossModulus,
+    halfDecade: pointsPerHalfDecade,
+    temperatureAt,
+  };
+}
+
+/** Near a transition half a decade is some 2.5 K. */
+const blendStep_K = 0.5;
+const blendHalfDecade = 5;
+const coldest_C = -150;
+const warmest_C = 200;
+
+/** Two laws have no reduced curve in common: the moduli over the temperatures themselves, where both phases were measured. */
+function curveOfBlend(model: RelaxationModel, frequency_Hz: number): CurveAtFrequency {
+  const temperatures: number[] = [];
+  for (let T = warmest_C; T >= coldest_C; T -= blendStep_K) {
+    if (isInMeasuredRange(model, T, frequency_Hz)) temperatures.push(T);
+  }
+  const moduli = temperatures.map((T) => complexModulus(model, T, frequency_Hz));
+  const storageModulus_Pa = Float64Array.from(moduli, (one) => one.storageModulus_Pa);
+  const lossModulus = Float64Array.from(moduli, (one) => one.lossModulus_Pa);
+  return {
+    kind: "blend",
+    tanDelta: lossModulus.map((loss_Pa, i) => loss_Pa / storageModulus_Pa[i]),
+    storageModulus_Pa,
+    lossModulus,
+    halfDecade: blendHalfDecade,
+    temperatureAt: (at) =>
+      temperatures.length === 0
+        ? null
+        : temperatures[0] - blendStep_K * Math.min(temperatures.length - 1, Math.max(0, at)),
   };
 }
 
@@ -82,6 +273,7 @@ interface ReducedCurve {
   /** log10 of the first reduced frequency in Hz. */
   from: number;
   tanDelta: Float64Array;
+  storageModulus_Pa: Float64Array;
   lossModulus_Pa: Float64Array;
 }
 
@@ -94,13 +286,15 @@ function reducedCurve(model: RelaxationModel): ReducedCurve {
   const { from, to } = measuredDecades(model);
   const count = Math.max(2, Math.floor((to - from) * pointsPerDecade) + 1);
   const tanDelta = new Float64Array(count);
+  const storageModulus_Pa = new Float64Array(count);
   const lossModulus_Pa = new Float64Array(count);
   for (let i = 0; i < count; i++) {
     const modulus = maxwellModulus(model, 2 * Math.PI * exp10(from + i / pointsPerDecade));
     tanDelta[i] = modulus.storageModulus_Pa > 0 ? modulus.lossModulus_Pa / modulus.storageModulus_Pa : 0;
+    storageModulus_Pa[i] = modulus.storageModulus_Pa;
     lossModulus_Pa[i] = modulus.lossModulus_Pa;
   }
-  const curve = { from, tanDelta, lossModulus_Pa };
+  const curve = { from, tanDelta, storageModulus_Pa, lossModulus_Pa };
   curves.set(model, curve);
   return curve;
 }

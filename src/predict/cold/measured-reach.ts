@@ -1,4 +1,4 @@
-import { type RelaxationModel, reducedFrequency_Hz } from "../../fit/spectrum/relaxation-model.js";
+import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import {
   apparentActivationEnergy_J_mol,
   gasConstant_J_molK,
@@ -27,10 +27,25 @@ export function measuredReach(
   lowest_Hz: number,
   highest_Hz: number,
 ): Reach {
-  const from = log10(reducedFrequency_Hz(model, temperature_C, lowest_Hz));
-  const to = log10(reducedFrequency_Hz(model, temperature_C, highest_Hz));
-  const low = log10(model.lowestReducedFrequency_Hz);
-  const high = log10(model.highestReducedFrequency_Hz);
+  const own = reachOfPhase(model, model, temperature_C, lowest_Hz, highest_Hz);
+  if (model.furtherPhase === undefined) return own;
+  // A blend is known where both of its phases are.
+  const further = reachOfPhase(model.furtherPhase, model, temperature_C, lowest_Hz, highest_Hz);
+  return further.outsideShare > own.outsideShare ? further : own;
+}
+
+function reachOfPhase(
+  phase: Pick<RelaxationModel, "law" | "lowestReducedFrequency_Hz" | "highestReducedFrequency_Hz">,
+  model: RelaxationModel,
+  temperature_C: number,
+  lowest_Hz: number,
+  highest_Hz: number,
+): Reach {
+  const shift = log10ShiftFactor(phase.law, temperature_C);
+  const from = log10(lowest_Hz) + shift;
+  const to = log10(highest_Hz) + shift;
+  const low = log10(phase.lowestReducedFrequency_Hz);
+  const high = log10(phase.highestReducedFrequency_Hz);
   const width = Math.max(to - from, 1e-9);
   const above = Math.min(1, Math.max(0, to - high) / width);
   const below = Math.min(1, Math.max(0, low - from) / width);
@@ -79,6 +94,7 @@ export function sweepToReach(
   return sweepWords(from_C, to_C);
 }
 
+/** The sweep that would settle it, as a test to run, from and to temperatures in °C. */
 export function sweepWords(from_C: number, to_C: number): string {
   return `a temperature sweep at ${sweepFrequency_Hz} Hz from ${signed(from_C)} to ${signed(to_C)} °C at 1 to 2 K/min, or frequency sweeps of ${isothermFrequencies} every 5 K over that range`;
 }

@@ -1,3 +1,4 @@
+import type { z } from "zod";
 import type { Material } from "../../fit/material.js";
 import { type RelaxationModel, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
 import type { Notice } from "../../io/problem.js";
@@ -6,26 +7,15 @@ import { cautions } from "../../words/cautions.js";
 import { signed } from "../../words/number-words.js";
 import { instrumentDeviates } from "../contact/drawn-contacts.js";
 import { predictionNotice } from "../notice-codes.js";
-import type { TemperatureInterval } from "../outlook.js";
+import type { stiffeningSchema } from "../outlook-schema.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import { measuredReach, sweepToReach } from "./measured-reach.js";
 
 export const stiffeningRatios = [2, 5, 10, 100] as const;
 
-export interface StiffeningTemperature {
-  ratio: (typeof stiffeningRatios)[number];
-  /** Where the ratio is reached on cooling; null: the data do not reach that far. */
-  reached: TemperatureInterval | null;
-}
+export type StiffeningTemperature = Stiffening["temperatures"][number];
 
-export interface Stiffening {
-  time_s: number;
-  referenceTemperature_C: number;
-  /** T2, T5, T10, T100. */
-  temperatures: StiffeningTemperature[];
-  /** What must stand beside these numbers. */
-  caution: string;
-}
+export type Stiffening = z.infer<typeof stiffeningSchema>;
 
 /**
  * Stiffening in the cold: the temperatures at which the relaxation modulus at 10 s is 2, 5, 10 and 100 times

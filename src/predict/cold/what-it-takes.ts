@@ -1,3 +1,4 @@
+import type { z } from "zod";
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { formatTemperature } from "../../io/format.js";
@@ -7,8 +8,9 @@ import { hertz, signed } from "../../words/number-words.js";
 import { type ContactState, type Contacts, contactState } from "../contact/contact-state.js";
 import { type DrawnContacts, drawnContacts } from "../contact/drawn-contacts.js";
 import { predictionNotice } from "../notice-codes.js";
-import type { ColdOutlook, ColdVerdict, Outlook } from "../outlook.js";
+import type { ColdOutlook, Outlook } from "../outlook.js";
 import { contactsOf } from "../outlook-of.js";
+import type { whatItTakesSchema } from "../outlook-schema.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import type { ReboundCalibration } from "../rebound/calibrate-rebound.js";
 import type { Use } from "../use.js";
@@ -16,39 +18,13 @@ import { glassAtFrequency } from "./glass-at-frequency.js";
 import { type Border, frequencyAtBorder, slidingSpeedAt } from "./slower-contact.js";
 
 /** How much slower one contact would have to be. */
-export interface SlowerContact {
-  contact: "sliding" | "impact";
-  /** The contact frequency in the use, and the one at which the border meets the use temperature. */
-  frequency_Hz: number;
-  neededFrequency_Hz: ValueInterval;
-  /** needed / present: 0.01 is a hundred times slower; 1 or more: slow enough. */
-  frequencyFactor: ValueInterval;
-  /** Sliding only: the speed in the use and the speed that gives the needed frequency. */
-  speed_m_s: number | null;
-  neededSpeed_m_s: ValueInterval | null;
-}
+export type SlowerContact = WayAcross["contacts"][number];
 
 /** What would bring a compound across one border at the use temperature. */
-export interface WayAcross {
-  /** By how many K its Tg would have to fall, all else equal; 0 or less: it is across. Null: see `reasons`. */
-  glassTransitionFall_K: ValueInterval | null;
-  /** One entry for each contact of the use; empty: see `reasons`. */
-  contacts: SlowerContact[];
-  /** Why something is not determined. */
-  reasons: string[];
-}
+export type WayAcross = WhatItTakes["toBeRubbery"];
 
 /** What a compound that is not rubbery in a use would need. */
-export interface WhatItTakes {
-  use: string;
-  temperature_C: number;
-  verdict: ColdVerdict;
-  toBeRubbery: WayAcross;
-  /** Null where the verdict leaves no doubt that it is not glassy. */
-  toLeaveGlassy: WayAcross | null;
-  sentence: string;
-  caution: string;
-}
+export type WhatItTakes = z.infer<typeof whatItTakesSchema>;
 
 /** A use of the compound with the outlook that was predicted for it. */
 export interface JudgedUse {
@@ -65,9 +41,9 @@ export interface JudgedUse {
  * is there. The slower contact is the one whose frequency puts the border at the use temperature. Intervals come from
  * the draws, for the fall by one Newton step from the best model's border.
  *
- * @param uses with their outlooks from `predictOutlook`, same settings and calibration
+ * @param uses with their outlooks from `outlookOf`, same settings and calibration
  * @returns one entry a use: null where it is rubbery or has no verdict
- * @example whatItTakes(exampleMaterial(), [{ use: defaultUses()[0], outlook: predictOutlook(exampleMaterial(), defaultUses()[0], defaultPredictionSettings, null).outlook }], defaultPredictionSettings, null).answers // [null]
+ * @example whatItTakes(exampleMaterial(), [{ use: defaultUses()[0], outlook: outlookOf(exampleMaterial(), defaultUses()[0], defaultPredictionSettings, null).outlook }], defaultPredictionSettings, null).answers // [null]
  */
 export function whatItTakes(
   material: Material,

@@ -3,7 +3,7 @@ import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { normal95 } from "../../numeric/confidence.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
-import { seededRandom, seedFromText } from "../../numeric/random.js";
+import { seededRandom, seedFromNumbers, seedFromText } from "../../numeric/random.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import type { ReboundCalibration } from "../rebound/calibrate-rebound.js";
 import type { Contacts } from "./contact-state.js";
@@ -14,6 +14,8 @@ export interface DrawnContacts {
   contacts: Contacts;
   /** The specimen stood this much warmer than its file says: at T the compound does what its model does at T − warmer_K. */
   warmer_K: number;
+  /** Relative misfit of a blend's model times a standard normal deviate, for what is predicted from it; 0 for one law. */
+  misfit: number;
 }
 
 /**
@@ -28,8 +30,11 @@ export function drawnContacts(
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
 ): DrawnContacts[] {
-  const random = seededRandom(seedFromText(`calibration of ${calibration?.compound ?? ""}`));
+  const random = seededRandom(
+    seedFromNumbers([calibration?.stiffnessFactor ?? 1, calibration?.logStandardError ?? 0]),
+  );
   const deviates = instrumentDeviates(material.draws.length, settings);
+  const misfits = seededRandom(seedFromText("misfit"));
   return material.draws.map((model, i) => {
     const deviation = random.normal() * (calibration?.logStandardError ?? 0);
     const { temperature_K, modulusFactor } = deviates[i];
@@ -39,6 +44,7 @@ export function drawnContacts(
     return {
       model,
       warmer_K: temperature_K,
+      misfit: (model.misfit ?? 0) * misfits.normal(),
       contacts: {
         impact,
         stiffnessFactor: stiffnessFactor * exp(deviation) * stiffer,

@@ -25,9 +25,30 @@ export function tensileSpectrumAt(
   const shift = exp10(log10ShiftFactor(model.law, temperature_C));
   const vertical = exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
   const scale = vertical * (model.deformation === "shear" ? settings.tensilePerShear : 1);
-  return {
+  const own: TensileSpectrum = {
     equilibriumModulus_Pa: model.equilibriumModulus_Pa * scale,
     times_s: model.times_s.map((time_s) => time_s * shift),
     moduli_Pa: model.moduli_Pa.map((modulus_Pa) => modulus_Pa * scale),
   };
+  const { furtherPhase } = model;
+  if (furtherPhase === undefined) return own;
+  const furtherShift = exp10(log10ShiftFactor(furtherPhase.law, temperature_C));
+  return {
+    ...own,
+    times_s: joined(
+      own.times_s,
+      furtherPhase.times_s.map((time_s) => time_s * furtherShift),
+    ),
+    moduli_Pa: joined(
+      own.moduli_Pa,
+      furtherPhase.moduli_Pa.map((modulus_Pa) => modulus_Pa * scale),
+    ),
+  };
+}
+
+function joined(a: Float64Array, b: Float64Array): Float64Array {
+  const out = new Float64Array(a.length + b.length);
+  out.set(a);
+  out.set(b, a.length);
+  return out;
 }

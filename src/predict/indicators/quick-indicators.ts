@@ -1,30 +1,15 @@
+import type { z } from "zod";
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { power } from "../../numeric/elementary/power.js";
 import { type CautionName, cautions } from "../../words/cautions.js";
 import { hertz, signed } from "../../words/number-words.js";
+import type { quickIndicatorsSchema } from "../outlook-schema.js";
 
 /** A value read directly from a sweep, without any model. */
-export interface QuickIndicator {
-  value: number | null;
-  unit: "1" | "Pa";
-  temperature_C: number;
-  /** The frequency it was read at: 10 Hz, or the nearest that was measured. */
-  frequency_Hz: number | null;
-  /** How it was read ("at 1 Hz, the nearest to 10 Hz that was measured"), or why there is no value. */
-  reading: string;
-  caution: string;
-  source: { file: string; section: string | null; firstLine: number } | null;
-}
+export type QuickIndicator = QuickIndicators["tanDeltaAt0C"];
 
-export interface QuickIndicators {
-  /** Wet grip, higher is better (common practice). */
-  tanDeltaAt0C: QuickIndicator;
-  /** Rolling loss, lower is better (common practice). */
-  tanDeltaAt60C: QuickIndicator;
-  /** Winter compliance, lower is better (common practice). */
-  storageModulusAtMinus25C: QuickIndicator;
-}
+export type QuickIndicators = z.infer<typeof quickIndicatorsSchema>;
 
 const target_Hz = 10;
 /** Two rows closer than this in log10 frequency count as one frequency. */

@@ -1,3 +1,4 @@
+import type { z } from "zod";
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import type { ReboundMeasurement } from "../../io/measurement.js";
@@ -10,6 +11,7 @@ import { signed } from "../../words/number-words.js";
 import { measuredReach } from "../cold/measured-reach.js";
 import { tensileSpectrumAt } from "../contact/tensile-spectrum.js";
 import { predictionNotice } from "../notice-codes.js";
+import type { reboundCalibrationSchema } from "../outlook-schema.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import type { ImpactContact } from "../use.js";
 import type { PooledRebound } from "./pool-rebound.js";
@@ -17,39 +19,9 @@ import { predictRebound } from "./rebound.js";
 import { reduceRebound } from "./rebound-readings.js";
 
 /** One factor on the contact stiffness, found on a compound's own rebound readings. */
-export interface ReboundCalibration {
-  compound: string;
-  /** The method of the readings, as the file states it. */
-  method: string | null;
-  stiffnessFactor: number;
-  /** 95 % interval of the factor. */
-  low: number;
-  high: number;
-  /** Standard error of its natural logarithm, widened for few readings. */
-  logStandardError: number;
-  /** Root mean square error of each reading predicted from the others, as a fraction; null for one reading. */
-  leaveOneOutError: number | null;
-  /** Root mean square error with the factor at 1, for comparison. */
-  uncalibratedError: number;
-  readings: CalibrationPoint[];
-}
+export type ReboundCalibration = z.infer<typeof reboundCalibrationSchema>;
 
-export interface CalibrationPoint {
-  temperature_C: number;
-  /** The test's value; of several tests or laboratories, their mean with its 95 % interval from the spread between them. */
-  measuredFraction: number;
-  measuredLow: number | null;
-  measuredHigh: number | null;
-  tests: number;
-  /** Names of the laboratories, where the files state them. */
-  laboratories: string[];
-  calibratedFraction: number;
-  uncalibratedFraction: number;
-  /** Predicted with the factor found on the other readings. */
-  leftOutFraction: number | null;
-  path: string;
-  line: number;
-}
+export type CalibrationPoint = ReboundCalibration["readings"][number];
 
 /** The factor is sought between 1/10 and 10, on this many steps, with R interpolated between them. */
 const farthestFactor = 10;

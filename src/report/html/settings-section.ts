@@ -1,12 +1,14 @@
 import { stringify } from "yaml";
+import type { StudySettings } from "../results/study-file-schema.js";
 import { type Html, html } from "./html.js";
 import type { ReportContext } from "./report-context.js";
 
 /** The study as understood, as the text of a study.yaml that makes this report again. */
-export function settingsYaml(settings: Record<string, unknown>): string {
+export function settingsYaml(settings: StudySettings): string {
   return stringify(settings, { lineWidth: 100 });
 }
 
+/** The section with the settings of the study, ready to be copied. */
 export function settingsSection(context: ReportContext): Html {
   const { program } = context.assessment.results;
   return html`<section id="settings"><h2>Settings</h2>

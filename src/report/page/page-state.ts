@@ -1,5 +1,6 @@
 import type { MasterCurve } from "../../fit/material.js";
-import { maxwellModulus, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { fittedModuli } from "../../fit/spectrum/master-curve.js";
+import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { unpackGrid, unpackNumbers } from "../packed-numbers.js";
 import type { PackedDraws, PackedModel, PageCompound, PageData } from "../page-data.js";
@@ -19,11 +20,25 @@ export interface PageState {
   highlighted: number | null;
 }
 
+/** A relaxation model from its packed form, as the predictions take it. */
 export function unpackModel(packed: PackedModel): RelaxationModel {
   return {
-    ...packed,
+    ...unpackRest(packed),
     times_s: Float64Array.from(packed.times_s),
     moduli_Pa: Float64Array.from(packed.moduli_Pa),
+  };
+}
+
+function unpackRest<T extends Pick<PackedModel, "furtherPhase">>(packed: T) {
+  const { furtherPhase, ...rest } = packed;
+  if (furtherPhase === undefined) return rest;
+  return {
+    ...rest,
+    furtherPhase: {
+      ...furtherPhase,
+      times_s: Float64Array.from(furtherPhase.times_s),
+      moduli_Pa: Float64Array.from(furtherPhase.moduli_Pa),
+    },
   };
 }
 
@@ -33,7 +48,7 @@ function unpackDraws({ rest, grids, bytes, moduli_Pa }: PackedDraws): Relaxation
   return rest.map((model, k) => {
     const times_s = unpackGrid(grids[k]);
     const to = from + times_s.length;
-    const draw = { ...model, times_s, moduli_Pa: moduli.slice(from, to) };
+    const draw = { ...unpackRest(model), times_s, moduli_Pa: moduli.slice(from, to) };
     from = to;
     return draw;
   });
@@ -45,7 +60,7 @@ function unpackMasterCurve(
   model: RelaxationModel,
 ): MasterCurve {
   const reducedFrequency_Hz = packed.frequency_Hz.map((f, i) => f * exp10(packed.log10Shift[i]));
-  const fitted = reducedFrequency_Hz.map((f) => maxwellModulus(model, 2 * Math.PI * f));
+  const fitted = fittedModuli(model, { ...packed, reducedFrequency_Hz });
   const finite = (residuals: (number | null)[]) => residuals.map((residual) => residual ?? Number.NaN);
   const storageResidualLog10 = finite(packed.storageResidualLog10);
   const lossResidualLog10 = finite(packed.lossResidualLog10);
@@ -77,6 +92,7 @@ export function liveModel({ model, draws: packed }: Pick<PageCompound, "model" |
   };
 }
 
+/** The page’s compounds with their columns unpacked; models and draws are unpacked when first asked for. */
 export function pageState(data: PageData): PageState {
   return {
     data,

@@ -33,6 +33,9 @@ export function exampleMaterial(): Material {
     superposition: null,
     model: exampleModel(),
     draws: [],
+    measuredStates: [],
+    network: null,
+    payneEffects: [],
     notices: [],
   };
 }

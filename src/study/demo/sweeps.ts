@@ -71,7 +71,7 @@ export function measureSteps(
 }
 
 /** How the filler network breaks down with strain: Kraus, J. Appl. Polym. Sci. Appl. Polym. Symp. 39, 75 (1984), from memory. */
-export interface PayneEffect {
+export interface SoftenedSweep {
   /** Share of the small-strain storage modulus that the strain takes away in the end. */
   share: number;
   /** Strain amplitude (fraction) at which half of that is gone. */
@@ -91,7 +91,7 @@ export function measureStrainSweep(
   temperature_C: number,
   frequency_Hz: number,
   strains: number[],
-  payne: PayneEffect,
+  payne: SoftenedSweep,
   random: Random,
 ): SweepPoint[] {
   return strains.map((strain) => {

@@ -3,9 +3,10 @@ import type { Problem } from "../../io/problem.js";
 import { html } from "../../report/html/html.js";
 import { canUnpack, unpackText } from "../../report/page/unpack.js";
 import type { PageAssets } from "../../report/page-assets.js";
-import { assessDropped, type DropProgress } from "./assess-dropped.js";
+import { assessFrom, type Progress } from "../run/assess-from.js";
 import { dropZone } from "./drop-zone.js";
 import type { DroppedFile } from "./dropped-file.js";
+import { droppedSource, fitInPool } from "./dropped-source.js";
 import { filesView } from "./files-view.js";
 import { type JobPool, jobPool, serveJobs } from "./job-pool.js";
 import { reportView } from "./report-view.js";
@@ -55,18 +56,17 @@ function start(script: string): void {
       const opened = await jobPool(script, Math.min(navigator.hardwareConcurrency || 2, mostWorkers));
       if (!isCurrent()) return opened.close();
       pool = opened;
-      const outcome = await assessDropped(
-        sorted,
-        pool,
-        FROSTLINE_VERSION,
-        (progress) => isCurrent() && showProgress(progress),
-        (inputs) => {
+      const outcome = await assessFrom(droppedSource(sorted, pool), fitInPool(pool), {
+        version: FROSTLINE_VERSION,
+        onProgress: (progress) => isCurrent() && showProgress(progress),
+        onRead: (inputs) => {
           if (!isCurrent()) return;
           element("files").innerHTML = filesView(sorted!, inputs).markup;
           element("files-part").hidden = false;
+          showProgress(null);
           say("Fitting the compounds …");
         },
-      );
+      });
       if (!isCurrent()) return;
       if (!outcome.ok) return showProblems(outcome.problems);
       say("Writing the report …");
@@ -125,15 +125,16 @@ function say(text: string): void {
   element("status").textContent = text;
 }
 
-function showProgress(progress: DropProgress | null): void {
+/** The page is told of each file and compound when it is done. */
+function showProgress(progress: Progress | null): void {
   const bar = element<HTMLProgressElement>("progress");
   bar.hidden = false;
   bar.max = progress?.total ?? 1;
-  bar.value = progress?.done ?? 0;
+  bar.value = progress === null ? 0 : progress.done + 1;
   element("progress-name").textContent =
     progress === null
       ? ""
-      : `${progress.stage === "reading" ? "Read" : "Fitted"} ${progress.done} of ${progress.total}${progress.name === "" ? "" : `: ${progress.name}`}`;
+      : `${progress.stage === "reading" ? "Read" : "Fitted"} ${progress.done + 1} of ${progress.total}: ${progress.name}`;
 }
 
 function showProblems(problems: Problem[]): void {

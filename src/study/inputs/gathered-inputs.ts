@@ -1,7 +1,28 @@
-import type { Notice, Problem } from "../../io/problem.js";
+import type { Notice, Outcome, Problem } from "../../io/problem.js";
 import type { Study } from "../study-file/study.js";
 import { type GroupedCompound, groupCompounds } from "./group-compounds.js";
 import type { InputAsRead } from "./input-reading.js";
+
+/** Where the files of a job come from: paths on the disk, or what was dropped on the page. */
+export interface FileSource<Input extends { path: string; file: string }> {
+  /** Sorted by path, whatever the order in which they were given. */
+  inputs: Input[];
+  notices: Notice[];
+  /** How many may be read at once. */
+  atOnce: number;
+  study(): Promise<Outcome<Study>>;
+  /**
+   * Reads one file, and never throws: what cannot be read is refused, with a problem that says why.
+   *
+   * @param columns the study's column override for it, or null
+   * @param onShare told how much of the reading is done
+   */
+  read(
+    input: Input,
+    columns: Record<string, string> | null,
+    onShare: (share: number) => void,
+  ): Promise<InputAsRead>;
+}
 
 /** All inputs of a job as read, and the study they belong to. */
 export interface GatheredInputs {
@@ -18,6 +39,7 @@ export function exportsAmong<Input extends { file: string }>(
   return found.inputs.filter(({ file }) => !study.profileFiles.includes(file));
 }
 
+/** The measurements by compound, in the study’s order, then by name. */
 export function groupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "study">): GroupedCompound[] {
   return groupCompounds(
     inputs.map(({ path, reading }) => ({ path, measurements: reading?.measurements ?? [] })),
@@ -25,6 +47,7 @@ export function groupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "stu
   );
 }
 
+/** What is said where no input held a measurement: each file’s own problem. */
 export function nothingUsable(inputs: InputAsRead[]): Problem[] {
   if (inputs.length === 0) {
     return [

@@ -1,18 +1,18 @@
 import { createHash } from "node:crypto";
 import { type FileHandle, open } from "node:fs/promises";
 import { type Cache, noCache } from "../run/cache.js";
-import type { Study } from "../study-file/study.js";
 import type { FoundInput } from "./find-inputs.js";
-import { columnsFor, type InputAsRead, refused } from "./input-reading.js";
+import { type InputAsRead, refused } from "./input-reading.js";
 import { readSource, type Sha256 } from "./read-source.js";
 
 /**
- * Reads one file with the study's column overrides for it. The file is opened for reading only.
+ * Reads one file. It is opened for reading only.
+ * @param columns the study's column override for it, or null
  * @param onShare told, while a large file is read, how much of the reading is done
  */
 export async function readInput(
   { path, file }: FoundInput,
-  columns: Study["columns"],
+  columns: Record<string, string> | null,
   cache: Cache = noCache,
   onShare?: (share: number) => void,
 ): Promise<InputAsRead> {
@@ -22,7 +22,7 @@ export async function readInput(
     const info = await handle.stat();
     if (!info.isFile())
       return refused(path, 0, "study.unreadable-file", "Expected a file, found something else.");
-    return await readSource(handle, info.size, path, columnsFor(path, columns), nodeSha256, cache, onShare);
+    return await readSource(handle, info.size, path, columns, nodeSha256, cache, onShare);
   } catch (error) {
     return refused(path, 0, "study.unreadable-file", unreadableMessage(error as NodeJS.ErrnoException, path));
   } finally {

@@ -7,7 +7,10 @@ import { groupsOf, nothingUsable } from "../inputs/gathered-inputs.js";
 import { outputFiles } from "../outputs/output-files.js";
 import { writeOutputs } from "../outputs/write-outputs.js";
 import { shownPath } from "../study-file/shown-path.js";
-import { type AssessOptions, assess, assessGroups, gatherInputs } from "./assess.js";
+import { type AssessOptions, assess, gatherInputs } from "./assess.js";
+import { toldOf } from "./assess-from.js";
+import { tasksOf } from "./conclude-assessment.js";
+import { fitInThreads } from "./fit-in-threads.js";
 import { isInShare, jobOf, mergePartials, type PartialResult, parsePartial, partialText } from "./partial.js";
 import { progressLine } from "./progress-line.js";
 import { reportProblems } from "./report-problems.js";
@@ -75,11 +78,11 @@ async function writeShare(
   const groups = groupsOf(gathered.value);
   if (groups.length === 0) return reportProblems(nothingUsable(inputs));
   const mine = groups.map((_, index) => index).filter((index) => isInShare(index, share));
-  const assessed = await assessGroups(
+  const tasks = tasksOf(
     mine.map((index) => groups[index]),
     gathered.value.study,
-    options,
   );
+  const assessed = await fitInThreads(options.workers)(tasks, toldOf(options.onProgress));
   const partial: PartialResult = {
     schema: "frostline.partial/1",
     version: options.version,
@@ -112,22 +115,22 @@ async function finishAssessment(assessment: Assessment, options: AssessCommandOp
   return exitCode(assessment, failOn);
 }
 
-/** A gate on "glassy" passes what has no verdict; that must not go unsaid. Null where there is nothing to say. */
+/** A gate on "glassy" stops on what has no verdict too; why must not go unsaid. Null where there is nothing to say. */
 function undeterminedWarning({ results }: Assessment, failOn: string[]): string | null {
-  if (!failOn.includes("glassy") || failOn.includes("undetermined")) return null;
+  if (!failOn.includes("glassy")) return null;
   const unknown = results.compounds.flatMap(({ name, outlooks }) => {
     const uses = outlooks.filter(({ cold }) => cold === null).map(({ use }) => use);
     return uses.length === 0 ? [] : [`${printable(name)} (${uses.map(printable).join(", ")})`];
   });
   if (unknown.length === 0) return null;
   const many = results.compounds.length;
-  return `--fail-on glassy: ${unknown.length} of ${many} ${many === 1 ? "compound" : "compounds"} could not be judged in every use and may be glassy there: ${unknown.join("; ")}. Add --fail-on undetermined to stop on them too.`;
+  return `--fail-on glassy: ${unknown.length} of ${many} ${many === 1 ? "compound" : "compounds"} could not be judged in every use and may be glassy there: ${unknown.join("; ")}.`;
 }
 
 function exitCode({ results }: Assessment, failOn: string[]): number {
-  // A verdict that may be glassy fails the gate as well: it is there to stop what is not known to be safe.
+  // Where glassy is among the words left open, or all are, the gate fails: it is there to stop what is not known to be safe.
   const glassy = results.compounds.some(({ outlooks }) =>
-    outlooks.some(({ cold }) => cold?.verdict === "glassy" || cold?.verdict === "glassy or leathery"),
+    outlooks.some(({ cold }) => cold === null || cold.verdict.includes("glassy")),
   );
   const occurred: Record<string, boolean> = {
     glassy,

@@ -23,7 +23,7 @@ export function compareCompounds(
   const placeOf = (name: string) => groups.findIndex((group) => group.name === name);
   for (const { name, compounds } of study.fillerSeries) {
     const members = compounds.map((compound) => {
-      const network = assessed[placeOf(compound)]?.network ?? null;
+      const network = assessed[placeOf(compound)]?.material.network ?? null;
       const stated = study.compounds.find((each) => each.name === compound);
       return {
         compound,

@@ -1,5 +1,6 @@
+import type { MaterialSettings } from "../../fit/material-of.js";
 import type { Notice } from "../../io/problem.js";
-import { relativeToReference } from "../../predict/relative-to-reference.js";
+import { besideReference } from "../../predict/relative-to-reference.js";
 import type { Assessment } from "../../report/assessment.js";
 import type { GatheredInputs } from "../inputs/gathered-inputs.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
@@ -11,14 +12,16 @@ import { resultsOf } from "./results-of.js";
 /** What is to be computed for each compound, in the order of the groups. */
 export function tasksOf(groups: GroupedCompound[], study: Study): CompoundTask[] {
   return groups.map(({ name, measurements }) => ({
-    name,
     measurements,
     uses: study.uses,
-    superposition: study.superposition,
+    material: {
+      compound: name,
+      superposition: study.superposition,
+      network: networkOf(name, study),
+      seed: study.seed,
+    },
     prediction: study.prediction,
-    network: networkOf(name, study),
     batchLimits: study.batchLimits,
-    seed: study.seed,
   }));
 }
 
@@ -26,10 +29,10 @@ export function tasksOf(groups: GroupedCompound[], study: Study): CompoundTask[]
 export function concludeAssessment(
   { found, inputs, study }: GatheredInputs,
   groups: GroupedCompound[],
-  assessed: CompoundAssessment[],
+  alone: CompoundAssessment[],
   version: string,
 ): Assessment {
-  compareToReference(groups, assessed, study);
+  const assessed = relatedToReference(groups, alone, study);
   const across = compareCompounds(groups, assessed, study);
   const notices: Notice[] = [...found.notices, ...withoutFiles(groups, study), ...across.notices];
   return {
@@ -40,7 +43,6 @@ export function concludeAssessment(
       measurements,
       material: assessed[i].material,
       calibration: assessed[i].calibration,
-      outlookDraws: assessed[i].outlooks.map(({ draws }) => draws),
     })),
     uses: study.uses,
     settings: study.settings,
@@ -48,34 +50,21 @@ export function concludeAssessment(
   };
 }
 
-/** Puts the ratio to the reference compound beside grip and rebound, draw against draw. */
-function compareToReference(groups: GroupedCompound[], assessed: CompoundAssessment[], study: Study): void {
-  const at = groups.findIndex(({ name }) => isReference(name, study));
-  if (at < 0) return;
-  const reference = assessed[at];
-  for (const assessment of assessed) {
-    for (const [i, predicted] of assessment.outlooks.entries()) {
-      const other = reference.outlooks[i];
-      const { grip, rebound } = predicted.outlook;
-      const gripRatio = relativeToReference(
-        grip?.frictionCoefficient ?? null,
-        predicted.draws.grip,
-        other.outlook.grip?.frictionCoefficient ?? null,
-        other.draws.grip,
-      );
-      if (grip && gripRatio) grip.relativeToReference = gripRatio;
-      const reboundRatio = relativeToReference(
-        rebound?.fraction ?? null,
-        predicted.draws.rebound,
-        other.outlook.rebound?.fraction ?? null,
-        other.draws.rebound,
-      );
-      if (rebound && reboundRatio) rebound.relativeToReference = reboundRatio;
-    }
-  }
+/** Each compound's outlooks with grip and rebound relative to the reference compound's. */
+function relatedToReference(
+  groups: GroupedCompound[],
+  assessed: CompoundAssessment[],
+  study: Study,
+): CompoundAssessment[] {
+  const reference = assessed[groups.findIndex(({ name }) => isReference(name, study))];
+  if (reference === undefined) return assessed;
+  return assessed.map((one) => ({
+    ...one,
+    outlooks: one.outlooks.map((outlook, i) => besideReference(outlook, reference.outlooks[i])),
+  }));
 }
 
-function networkOf(name: string, study: Study): CompoundTask["network"] {
+function networkOf(name: string, study: Study): MaterialSettings["network"] {
   const stated = study.compounds.find((compound) => compound.name === name);
   return {
     density_kg_m3: stated?.density_kg_m3 ?? null,

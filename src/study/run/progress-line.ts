@@ -1,5 +1,5 @@
 import { printable } from "../../report/terminal/terminal-summary.js";
-import type { Progress } from "./assess.js";
+import type { Progress } from "./assess-from.js";
 
 const words = { reading: "reading", fitting: "fitting" };
 

@@ -34,6 +34,10 @@ export function resultsOf(
     compounds: groups.map((group, i) => compoundOf(group, assessed[i], study, readingNotices)),
     fillerSeries: across.fillerSeries,
     batchComparisons: across.batchComparisons,
+    verdictBorders: {
+      glassyBorder_K: study.prediction.glassyBorder_K,
+      leatheryBorder_K: study.prediction.leatheryBorder_K,
+    },
     notices: [
       ...across.notices,
       // A notice of a file that gave nothing to any compound would otherwise be lost.
@@ -83,7 +87,7 @@ function compoundOf(
 ): ResultsCompound {
   const { material, calibration, outlooks } = assessment;
   const paths = [...new Set(measurements.map(({ provenance }) => provenance.file))];
-  const notices = [...readingNotices.filter(({ path }) => paths.includes(path)), ...material.notices];
+  const notices = [...readingNotices.filter(({ path }) => paths.includes(path)), ...assessment.notices];
   const predicted = outlooks.map(({ outlook }) => outlook);
   return {
     name,
@@ -96,8 +100,8 @@ function compoundOf(
     reboundCalibration: calibration,
     quickIndicators: assessment.quickIndicators,
     stiffening: assessment.stiffening,
-    network: assessment.network,
-    payneEffects: assessment.payneEffects,
+    network: material.network,
+    payneEffects: material.payneEffects,
     repeatedRuns: assessment.repeatedRuns,
     whatItTakes: assessment.whatItTakes,
     flags: compoundFlags(notices, predicted),
@@ -110,6 +114,22 @@ function superpositionOf({ superposition }: Material): ResultsCompound["superpos
   // The points of the master curve are in the tables and in the report.
   const { masterCurve: _points, ...rest } = superposition;
   return rest;
+}
+
+function furtherPhaseOf({
+  furtherPhase,
+}: NonNullable<Material["model"]>): Pick<NonNullable<ResultsCompound["spectrum"]>, "furtherPhase"> {
+  if (furtherPhase === undefined || furtherPhase.law.kind !== "wlf") return {};
+  const { c1, c2_K, tangentBelow_C } = furtherPhase.law;
+  return {
+    furtherPhase: {
+      modes: Array.from(furtherPhase.times_s, (time_s, i) => ({
+        time_s,
+        modulus_Pa: furtherPhase.moduli_Pa[i],
+      })),
+      wlf: { c1, c2_K, tangentBelow_C },
+    },
+  };
 }
 
 function spectrumOf({ model, superposition }: Material): ResultsCompound["spectrum"] {
@@ -125,5 +145,6 @@ function spectrumOf({ model, superposition }: Material): ResultsCompound["spectr
     lowestReducedFrequency_Hz: model.lowestReducedFrequency_Hz,
     highestReducedFrequency_Hz: model.highestReducedFrequency_Hz,
     assumed: superposition?.source === "assumed",
+    ...furtherPhaseOf(model),
   };
 }

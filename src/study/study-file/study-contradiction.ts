@@ -1,9 +1,9 @@
 import type { Document, LineCounter } from "yaml";
 import type { Problem } from "../../io/problem.js";
 import { textures } from "../../predict/contact/textures.js";
+import type { StudyFile } from "../../report/results/study-file-schema.js";
 import { didYouMean, nearestOf } from "./nearest.js";
 import { placeOf } from "./study-file-problem.js";
-import type { StudyFile } from "./study-file-schema.js";
 
 /** What keys that are each right say against one another: two references, a name twice, a name that stands nowhere. */
 export function contradiction(study: StudyFile, document: Document, lines: LineCounter): Problem | null {

@@ -1,8 +1,8 @@
 import { type Document, isMap, isNode, type LineCounter } from "yaml";
 import * as z from "zod";
 import type { Problem } from "../../io/problem.js";
+import { studyFileSchema } from "../../report/results/study-file-schema.js";
 import { nearestOf } from "./nearest.js";
-import { studyFileSchema } from "./study-file-schema.js";
 
 /** What the schema found wrong, in words: the key, its line, what stands there and what would be right. */
 export function problemOf(issue: z.core.$ZodIssue, document: Document, lines: LineCounter): Problem {

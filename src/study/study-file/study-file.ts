@@ -1,9 +1,9 @@
 import { LineCounter, parseDocument } from "yaml";
 import type { Outcome } from "../../io/problem.js";
+import { type StudyFile, studyFileSchema } from "../../report/results/study-file-schema.js";
 import type { studyCodes } from "../study-codes.js";
 import { contradiction } from "./study-contradiction.js";
 import { problemOf } from "./study-file-problem.js";
-import { type StudyFile, studyFileSchema } from "./study-file-schema.js";
 
 /**
  * Reads a study file. An error names the key, the line and what would be right; unknown keys are errors with

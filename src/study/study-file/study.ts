@@ -9,7 +9,7 @@ import { namedTexture } from "../../predict/contact/textures.js";
 import { defaultUses, pendulumImpact } from "../../predict/default-uses.js";
 import { defaultPredictionSettings, type PredictionSettings } from "../../predict/prediction-settings.js";
 import type { ImpactContact, SlidingContact, Texture, Use } from "../../predict/use.js";
-import type { StudyFile } from "./study-file-schema.js";
+import type { StudyFile, StudySettings } from "../../report/results/study-file-schema.js";
 
 export interface StudyCompound {
   name: string;
@@ -41,7 +41,7 @@ export interface Study {
   /** Height profiles of textures: no exports, whatever folder they lie in. */
   profileFiles: string[];
   /** The same as a study file would say it, defaults included: copied to study.yaml it gives the same results. */
-  settings: Record<string, unknown>;
+  settings: StudySettings;
 }
 
 /**
@@ -118,6 +118,7 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
   return { ...study, settings: asSettings(file, study) };
 }
 
+/** Whether the study names this compound as the one that others are held against. */
 export function isReference(name: string, study: Study): boolean {
   return study.compounds.some((compound) => compound.reference && compound.name === name);
 }
@@ -151,18 +152,21 @@ function slidingOf(
 
 function impactOf(stated: NonNullable<StudyFile["uses"]>[number]["impact"]): ImpactContact | null {
   if (stated === undefined || stated === null) return null;
+  const mass_kg = stated.mass_kg ?? pendulumImpact.mass_kg;
+  // ½ m v² = E
+  const fallen_m_s = stated.energy_J === undefined ? undefined : Math.sqrt((2 * stated.energy_J) / mass_kg);
+  const radius_mm = stated.contact === "flat" ? stated.diameter_mm! / 2 : (stated.indenterRadius_mm ?? null);
   return {
-    method: stated.method,
-    mass_kg: stated.mass_kg ?? pendulumImpact.mass_kg,
-    speed_m_s: stated.speed_m_s ?? pendulumImpact.speed_m_s,
-    indenterRadius_m: stated.indenterRadius_mm
-      ? stated.indenterRadius_mm / 1000
-      : pendulumImpact.indenterRadius_m,
+    method: stated.method ?? (stated.contact === "flat" ? "flat face on a pad" : "ISO 4662 pendulum"),
+    mass_kg,
+    speed_m_s: stated.speed_m_s ?? fallen_m_s ?? pendulumImpact.speed_m_s,
+    contact: stated.contact,
+    indenterRadius_m: radius_mm === null ? pendulumImpact.indenterRadius_m : radius_mm / 1000,
     thickness_m: stated.thickness_mm ? stated.thickness_mm / 1000 : null,
   };
 }
 
-function asSettings(file: StudyFile, study: Omit<Study, "settings">): Record<string, unknown> {
+function asSettings(file: StudyFile, study: Omit<Study, "settings">): StudySettings {
   const { superposition, prediction } = study;
   const usedTextures = new Map<string, Texture>();
   for (const { sliding } of study.uses) if (sliding) usedTextures.set(sliding.texture.name, sliding.texture);
@@ -181,7 +185,9 @@ function asSettings(file: StudyFile, study: Omit<Study, "settings">): Record<str
         method: use.impact.method,
         mass_kg: use.impact.mass_kg,
         speed_m_s: use.impact.speed_m_s,
-        indenterRadius_mm: use.impact.indenterRadius_m * 1000,
+        ...(use.impact.contact === "flat"
+          ? { contact: "flat" as const, diameter_mm: use.impact.indenterRadius_m * 2000 }
+          : { indenterRadius_mm: use.impact.indenterRadius_m * 1000 }),
         thickness_mm: use.impact.thickness_m === null ? null : use.impact.thickness_m * 1000,
       },
     })),
@@ -218,6 +224,6 @@ function asSettings(file: StudyFile, study: Omit<Study, "settings">): Record<str
   });
 }
 
-function withoutUndefined(value: Record<string, unknown>): Record<string, unknown> {
+function withoutUndefined<Value>(value: Value): Value {
   return JSON.parse(JSON.stringify(value));
 }

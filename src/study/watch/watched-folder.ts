@@ -2,12 +2,13 @@ import { stat } from "node:fs/promises";
 import { type FoundInputs, findInputs } from "../inputs/find-inputs.js";
 import { exportsAmong } from "../inputs/gathered-inputs.js";
 import { byCodeUnit } from "../inputs/input-names.js";
-import type { InputAsRead } from "../inputs/input-reading.js";
+import { columnsFor, type InputAsRead } from "../inputs/input-reading.js";
 import { readInput } from "../inputs/read-inputs.js";
 import { outputFiles } from "../outputs/output-files.js";
 import { writeOutputs } from "../outputs/write-outputs.js";
-import { assessInputs } from "../run/assess.js";
+import { assessGathered } from "../run/assess-from.js";
 import type { FolderCache } from "../run/cache.js";
+import { fitInThreads } from "../run/fit-in-threads.js";
 import { loadStudy } from "../study-file/load-study.js";
 import type { Study } from "../study-file/study.js";
 import { type FileState, SettledFiles } from "./settled-files.js";
@@ -131,7 +132,7 @@ export class WatchedFolder {
       const isRetried = before?.problem?.code === "study.unreadable-file";
       const isNews = this.arrived.has(path);
       if (before !== undefined && !isNews && !isRetried) continue;
-      const reading = await readInput(input, study.columns, this.cache);
+      const reading = await readInput(input, columnsFor(path, study.columns), this.cache);
       this.readings.set(path, reading);
       this.arrived.delete(path);
       isUnreadable ||= reading.problem?.code === "study.unreadable-file";
@@ -146,10 +147,8 @@ export class WatchedFolder {
     const inputs = [...this.readings.values()].sort((a, b) => byCodeUnit(a.path, b.path));
     // What cannot be computed is not tried again before something changes.
     this.isOwed = false;
-    const outcome = await assessInputs(
-      { found, inputs, study },
-      { version: this.options.version, workers: this.options.workers ?? null, cache: this.cache },
-    );
+    const fit = fitInThreads(this.options.workers ?? null, this.cache);
+    const outcome = await assessGathered({ found, inputs, study }, fit, this.options);
     if (!outcome.ok) {
       this.trouble("nothing usable yet; the output is left as it is");
       return;

@@ -1,4 +1,5 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
+import { seedFromNumbers } from "../../../numeric/random.js";
 import { type ModulusPoints, relativeWeights } from "../../spectrum/maxwell-kernel.js";
 import { log10VerticalFactor, type RelaxationModel } from "../../spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw } from "../../spectrum/shift-law.js";
@@ -59,6 +60,10 @@ export function weightPoints(points: ReducedPoints, lossTrust: number): ModulusP
     lossWeight: relativeWeights(points.lossModulus_Pa).map((w) => w * lossTrust),
   };
 }
+
+/** Seeds the draws by the points themselves: the same data give the same answer, whatever the compound is called. */
+export const seedOfPoints = (points: ReducedPoints & { temperature_C: Float64Array }): number =>
+  seedFromNumbers(points.temperature_C, points.frequency_Hz, points.storageModulus_Pa, points.lossModulus_Pa);
 
 /** Lowest and highest of a list of numbers. */
 export function range(values: ArrayLike<number>): { low: number; high: number } {

@@ -41,7 +41,9 @@ export function composedOutlook(compound: JudgedCompound, composed: ComposedUse)
     rebound: parts.find((outlook) => outlook.rebound !== null)?.rebound ?? null,
     grip: parts.find((outlook) => outlook.grip !== null)?.grip ?? null,
     cold: worst?.cold ?? null,
-    flags: [...new Set(parts.flatMap(({ flags }) => flags ?? []))],
+    flags: [...new Set(parts.flatMap(({ flags }) => flags))],
+    nearestMeasurement:
+      parts.find((outlook) => outlook.nearestMeasurement !== null)?.nearestMeasurement ?? null,
   };
 }
 

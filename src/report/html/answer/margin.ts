@@ -21,9 +21,11 @@ export function straddledMargin(cold: ColdOutlook): Margin | null {
   if (at === undefined) return null;
   const peak = glassy ? at.lossModulusPeak : at.tanDeltaPeak;
   const value_K = glassy ? cold.marginToGlassy_K : cold.marginToLeathery_K;
+  const { temperature_C, low_C, high_C } = peak;
+  if (value_K === null || temperature_C === null || low_C === null || high_C === null) return null;
   // A border stands a fixed distance above its peak, so both have the same interval about their value.
-  const low_K = value_K - (peak.high_C - peak.temperature_C);
-  const high_K = value_K + (peak.temperature_C - peak.low_C);
+  const low_K = value_K - (high_C - temperature_C);
+  const high_K = value_K + (temperature_C - low_C);
   if (!(low_K <= 0 && high_K >= 0)) return null;
   return { border: glassy ? "glassy" : "leathery", value_K, low_K, high_K };
 }
@@ -49,5 +51,18 @@ export function marginText(cold: ColdOutlook | null): Html {
   const straddled = straddledMargin(cold);
   if (straddled !== null) return html`<span class="margin">${marginRange(straddled)}</span>`;
   if (cold.verdict.includes(" or ")) return html`<span class="margin">border not certain</span>`;
+  if (cold.marginToGlassy_K === null) return boundText(cold);
   return html`<span class="margin">${signedKelvin(cold.marginToGlassy_K, 0)}\u202fK</span>`;
+}
+
+/** The least or the greatest distance from the glassy border where its peak lies beyond the data; the page has the use's own temperature. */
+function boundText({ verdict, glassTemperatureAtUse: at }: ColdOutlook): Html {
+  const peak = at?.lossModulusPeak;
+  if (peak?.high_C != null)
+    return html`<span class="margin">border below ${fixed(peak.high_C, 0)}\u202f°C</span>`;
+  if (peak?.low_C != null)
+    return html`<span class="margin">border above ${fixed(peak.low_C, 0)}\u202f°C</span>`;
+  return verdict === "rubbery" || verdict === "leathery"
+    ? html`<span class="margin">border not seen</span>`
+    : html``;
 }

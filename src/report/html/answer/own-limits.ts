@@ -1,5 +1,6 @@
 import type { ColdOutlook, GripOutlook, Outlook, ReboundOutlook } from "../../../predict/outlook.js";
 import type { JudgedCompound } from "../../results/results.js";
+import type { StudySettings } from "../../results/study-file-schema.js";
 import { frostCaution } from "../cautions-section.js";
 import { type Html, html, joinHtml, nameHtml } from "../html.js";
 import { fixed } from "../numbers.js";
@@ -18,10 +19,9 @@ interface Bounds {
   high: number | null;
 }
 
-export function ownLimits(settings: Record<string, unknown>): OwnLimits {
-  const limits = (settings.limits ?? {}) as Record<string, unknown>;
-  const number = (value: unknown) => (typeof value === "number" ? value : null);
-  return { reboundMinimum: number(limits.reboundMinimum), frictionMinimum: number(limits.frictionMinimum) };
+/** The least rebound (fraction) and friction that a study asks for; null where it asks for none. */
+export function ownLimits({ limits = {} }: StudySettings): OwnLimits {
+  return { reboundMinimum: limits.reboundMinimum ?? null, frictionMinimum: limits.frictionMinimum ?? null };
 }
 
 /** How an interval stands to a least value: all of it above, all below, or the limit inside. */
@@ -58,6 +58,7 @@ function judged(bounds: Bounds, minimum: number, cold: ColdOutlook | null): Limi
   };
 }
 
+/** Grip against the study’s least friction coefficient; null where it states none. */
 export function gripJudgement(
   grip: GripOutlook,
   minimum: number | null,
@@ -66,6 +67,7 @@ export function gripJudgement(
   return minimum === null ? null : judged(gripBounds(grip), minimum, cold);
 }
 
+/** Rebound (fraction) against the study’s least one; null where it states none. */
 export function reboundJudgement(
   rebound: ReboundOutlook,
   minimum: number | null,

@@ -16,8 +16,10 @@ const none = html`<span class="none">not determined</span>`;
 /** Distances from both borders; from the one that a verdict of two words straddles, as an interval. */
 function marginCell(cold: ColdOutlook): Html {
   const straddled = straddledMargin(cold);
-  const one = (border: Margin["border"], value_K: number) =>
-    straddled?.border === border ? marginRange(straddled) : `${signedKelvin(value_K, 1)} K`;
+  const one = (border: Margin["border"], value_K: number | null) => {
+    if (straddled?.border === border) return marginRange(straddled);
+    return value_K === null ? "not seen" : `${signedKelvin(value_K, 1)} K`;
+  };
   return html`${one("glassy", cold.marginToGlassy_K)} <span class="interval">${one("leathery", cold.marginToLeathery_K)}</span>`;
 }
 
@@ -33,7 +35,7 @@ export function useTable(context: SourceContext, compound: JudgedCompound): Html
     .sort((a, b) => a.temperature_C - b.temperature_C)
     .map((outlook) => {
       const { cold, grip, rebound } = outlook;
-      const there_C = peakInContact_C(outlook, context.leatheryZone_K);
+      const there_C = peakInContact_C(outlook);
       return html`<tr>
 <th scope="row">${statedTemperature(outlook.temperature_C)}${
         furtherName(outlook) !== null && html` <span class="use-name">${nameHtml(outlook.use)}</span>`

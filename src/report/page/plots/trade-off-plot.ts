@@ -29,6 +29,7 @@ const symbols: Record<ColdVerdict | "none", string> = {
   none: "x-thin-open",
 };
 
+/** The colour of a verdict; of none that of what is not determined. */
 export function verdictColour(verdict: ColdVerdict | null, theme: Theme): string {
   if (verdict === null) return theme.quiet;
   if (verdict.startsWith("glassy")) return theme.glassy;
@@ -218,7 +219,7 @@ function namedOfMany(
 ): Point[] {
   const flagged = points
     .filter(({ cold }) => cold?.verdict.startsWith("glassy"))
-    .sort((a, b) => a.cold!.marginToGlassy_K - b.cold!.marginToGlassy_K);
+    .sort((a, b) => (a.cold?.marginToGlassy_K ?? 0) - (b.cold?.marginToGlassy_K ?? 0));
   return [
     ...points.filter((point) => isReference(point) || point.index === chosen),
     ...flagged.slice(0, mostNamedOfMany),

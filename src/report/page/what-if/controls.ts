@@ -10,11 +10,7 @@ import { type Setting, settingOf } from "./predictions.js";
 
 /** Every texture that can be chosen: those of the study first. */
 function choices(state: PageState): Texture[] {
-  const all = [
-    ...state.data.uses.flatMap((use) => use.sliding?.texture ?? []),
-    ...state.data.textures,
-    ...builtInTextures,
-  ];
+  const all = [...state.data.uses.flatMap((use) => use.sliding?.texture ?? []), ...builtInTextures];
   return [...new Map(all.map((texture) => [texture.name, texture])).values()];
 }
 

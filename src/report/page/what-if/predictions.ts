@@ -1,8 +1,8 @@
 import type { Material } from "../../../fit/material.js";
 import type { Outlook } from "../../../predict/outlook.js";
-import { type PredictedOutlook, predictOutlook } from "../../../predict/outlook-of.js";
+import { outlookOf, type PredictedOutlook } from "../../../predict/outlook-of.js";
 import type { PredictionSettings } from "../../../predict/prediction-settings.js";
-import { relativeToReference } from "../../../predict/relative-to-reference.js";
+import { besideReference } from "../../../predict/relative-to-reference.js";
 import type { Texture, Use } from "../../../predict/use.js";
 import type { LiveCompound, PageState } from "../page-state.js";
 
@@ -28,6 +28,7 @@ export interface Setting {
   texture: Texture | null;
 }
 
+/** What is set on the page where a use of the study is chosen. */
 export function settingOf(base: Use): Setting {
   return {
     base,
@@ -66,7 +67,7 @@ export type Predictable = Pick<
 >;
 
 /** The material as the command line predicts from it; without draws the intervals shrink to the value. */
-export function materialOf(compound: Predictable, withDraws: boolean): Material {
+export function liveMaterial(compound: Predictable, withDraws: boolean): Material {
   return {
     compound: compound.name,
     glassTransitions: compound.glassTransitions,
@@ -75,6 +76,8 @@ export function materialOf(compound: Predictable, withDraws: boolean): Material 
     draws: withDraws ? compound.liveDraws() : [],
     notices: [],
     measuredStates: compound.measuredStates,
+    network: null,
+    payneEffects: [],
   };
 }
 
@@ -85,21 +88,11 @@ export function predictOne(
   use: Use,
   withDraws: boolean,
 ): PredictedOutlook {
-  return predictOutlook(materialOf(compound, withDraws), use, settings, compound.calibration);
+  return outlookOf(liveMaterial(compound, withDraws), use, settings, compound.calibration);
 }
 
-/** Puts grip relative to the reference compound beside each grip, in place. */
+/** Grip and rebound of each compound relative to the reference compound's; as they are where there is none. */
 export function relateToReference(state: PageState, predicted: Predicted[]): Predicted[] {
   const reference = predicted[state.compounds.findIndex((compound) => compound.isReference)];
-  for (const { outlook, draws } of predicted) {
-    if (outlook.grip === null || !reference?.outlook.grip) continue;
-    const ratio = relativeToReference(
-      outlook.grip.frictionCoefficient,
-      draws.grip,
-      reference.outlook.grip.frictionCoefficient,
-      reference.draws.grip,
-    );
-    if (ratio !== null) outlook.grip.relativeToReference = ratio;
-  }
-  return predicted;
+  return reference === undefined ? predicted : predicted.map((one) => besideReference(one, reference));
 }

@@ -160,7 +160,15 @@ function startWithoutMap(state: PageState): Setting | null {
 }
 
 function nothing({ base, temperature_C }: Setting): Outlook {
-  return { use: base.name, temperature_C, rebound: null, grip: null, cold: null };
+  return {
+    use: base.name,
+    temperature_C,
+    rebound: null,
+    grip: null,
+    cold: null,
+    nearestMeasurement: null,
+    flags: [],
+  };
 }
 
 /** Right before the page is next drawn; in a tab out of sight, which is not drawn, without delay. */

@@ -1,0 +1,117 @@
+import type { DynamicMeasurement, Measurement } from "../io/measurement.js";
+import type { Notice } from "../io/problem.js";
+import {
+  glassTransitionDefaults,
+  glassTransitions,
+  glassTransitionsFromIsotherms,
+} from "./glass/glass-transition.js";
+import type { GlassTransition, Material, SuperpositionResult } from "./material.js";
+import { measuredStates } from "./measured-states.js";
+import { linearRangeNotices } from "./network/linear-range.js";
+import { type NetworkOptions, networkDefaults, rubberyNetwork } from "./network/network.js";
+import { payneEffects } from "./network/payne.js";
+import { assumeSuperposition } from "./single-frequency/assumed-superposition.js";
+import { superposeIntoGlass } from "./single-frequency/isotherms-into-glass.js";
+import { chooseDeformation, superposeIsotherms } from "./superposition/superpose.js";
+import {
+  defaultSuperpositionSettings,
+  type SuperpositionSettings,
+} from "./superposition/superposition-settings.js";
+
+/** How one compound's measurements become a material. */
+export interface MaterialSettings {
+  /** The compound's name, for the sentences about it. */
+  compound: string;
+  superposition: SuperpositionSettings;
+  /** What is known of the compound's recipe; null where it is not. */
+  network: Pick<NetworkOptions, "density_kg_m3" | "fillerVolumeFraction" | "rubberDensity_kg_m3">;
+  /** Seeds the draws behind the intervals of peaks, network and strain sweeps. */
+  seed: number;
+}
+
+/** Nothing known of the recipe; the example's name. */
+export const defaultMaterialSettings: MaterialSettings = {
+  compound: "the compound",
+  superposition: defaultSuperpositionSettings,
+  network: networkDefaults,
+  seed: glassTransitionDefaults.seed,
+};
+
+/**
+ * The only way from one compound's measurements to its material: glass transitions from sweeps, or from isotherms
+ * where there are none; superposition, spectrum and glass branch; what was measured beside what the model gives; the
+ * rubbery network and the strain sweeps. Whatever the data do not allow is null and a notice says why.
+ *
+ * @param measurements of one compound, of all kinds; rebound is no business of the material
+ * @example materialOf([exampleIsotherms()], defaultMaterialSettings).superposition.law // "wlf"
+ */
+export function materialOf(measurements: Measurement[], settings: MaterialSettings): Material {
+  const { compound, seed } = settings;
+  const dynamic = measurements.filter((one): one is DynamicMeasurement => one.kind !== "rebound");
+  const glass = transitionsOf(dynamic, seed);
+  const superposed = superpose(dynamic, glass.transitions, settings.superposition);
+  const fitted = {
+    compound,
+    glassTransitions: glass.transitions,
+    superposition: superposed.superposition,
+    model: superposed.model,
+    draws: superposed.draws,
+    measuredStates: measuredStates(dynamic, superposed.model),
+  };
+  const network = rubberyNetwork(dynamic, fitted, { ...networkDefaults, ...settings.network, seed });
+  const strain = payneEffects(dynamic, { draws: networkDefaults.draws, seed });
+  return {
+    ...fitted,
+    network: network.network,
+    payneEffects: strain.effects,
+    notices: [
+      ...glass.notices,
+      ...superposed.notices,
+      ...network.notices,
+      ...strain.notices,
+      ...linearRangeNotices(dynamic, strain.effects),
+    ],
+  };
+}
+
+function transitionsOf(
+  dynamic: DynamicMeasurement[],
+  seed: number,
+): { transitions: GlassTransition[]; notices: Notice[] } {
+  const settings = { ...glassTransitionDefaults, seed };
+  const ofSweeps = dynamic.map((measurement) => glassTransitions(measurement, settings));
+  const transitions = ofSweeps.flatMap((found) => found.transitions);
+  const notices = ofSweeps.flatMap((found) => found.notices);
+  if (transitions.length > 0) return { transitions, notices };
+  const ofIsotherms = glassTransitionsFromIsotherms(dynamic, settings);
+  return { transitions: ofIsotherms.transitions, notices: [...notices, ...ofIsotherms.notices] };
+}
+
+/**
+ * Time–temperature superposition of all dynamic measurements of one compound. Isotherms give the shift factors, the
+ * law and the spectrum by a joint fit; where they end above the transition that they cross, a law places the rest;
+ * sweeps at one frequency can give no shifts, and assumed constants are hung on their measured Tg instead.
+ *
+ * @param glassTransitions readings of the same measurements, for Tg
+ */
+export function superpose(
+  dynamic: DynamicMeasurement[],
+  glassTransitions: GlassTransition[],
+  settings: SuperpositionSettings,
+): SuperpositionResult {
+  const chosen: Notice[] = [];
+  const deformation = chooseDeformation(dynamic, chosen);
+  if (deformation === null) return { superposition: null, model: null, draws: [], notices: [] };
+  const isotherms = superposeIsotherms(dynamic, deformation, glassTransitions, settings);
+  const ramps = dynamic.filter((one) => one.kind === "temperature sweep" && one.deformation === deformation);
+  const hung =
+    isotherms.superposition === null && ramps.length > 0
+      ? assumeSuperposition(ramps, glassTransitions, settings)
+      : null;
+  const placed = superposeIntoGlass(hung ?? isotherms, dynamic, glassTransitions, settings);
+  if (placed !== null) return { ...placed, notices: [...chosen, ...isotherms.notices, ...placed.notices] };
+  const said = [...chosen, ...isotherms.apart, ...isotherms.notices];
+  if (hung !== null) return { ...hung, notices: [...said, ...hung.notices] };
+  const { superposition, model, draws } = isotherms;
+  return { superposition, model, draws, notices: said };
+}

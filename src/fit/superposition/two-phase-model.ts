@@ -1,0 +1,211 @@
+import type { Notice } from "../../io/problem.js";
+import { cholesky } from "../../numeric/cholesky.js";
+import { exp, exp10 } from "../../numeric/elementary/exponential.js";
+import { log10 } from "../../numeric/elementary/logarithm.js";
+import type { Random } from "../../numeric/random.js";
+import { phasesAmong } from "../glass/separate-phases.js";
+import type { BlendPhase, GlassTransition } from "../material.js";
+import { complexModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
+import { changeReference, log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
+import type { IsothermSet } from "./isotherms/isotherms.js";
+import { conventionalGlassTemperature_C } from "./law/conventional-glass-temperature.js";
+import { range } from "./shift/reduced-points.js";
+import {
+  fitTwoPhases,
+  phaseLaw,
+  solveTwoPhases,
+  type TwoPhaseFit,
+  type TwoPhasePoints,
+  type TwoPhaseSolution,
+  thinned,
+  twoPhaseModes,
+  twoPhaseStrength,
+} from "./two-phase-fit.js";
+
+/** Two laws are believed only where they leave less than this share of what one law leaves, and less than this at all. */
+const misfitLeft = 0.6;
+const largestMisfit = 0.15;
+/** A tan δ peak stands some 12 K above its M″ peak (common practice). */
+const tanDeltaAbove_K = 12;
+/** Draws of the spectra are penalised less than the fit: their bias must fall below their scatter. */
+const drawnStrength = 0.1;
+const mostDrawnPoints = 200;
+
+export interface TwoPhaseResult {
+  model: RelaxationModel;
+  draws: RelaxationModel[];
+  phases: BlendPhase[];
+  notice: Notice;
+}
+
+/**
+ * The model of a blend of two phases; null where two laws explain the isotherms little better than one.
+ * @param oneLaw relative misfit of the best spectrum with one law
+ */
+export function twoPhaseModel(
+  set: IsothermSet,
+  glassTransitions: GlassTransition[],
+  oneLaw: number,
+  draws: number,
+  random: Random,
+): TwoPhaseResult | null {
+  const fit = fitTwoPhases(set, startsOf(set, glassTransitions));
+  if (fit === null) return null;
+  const { rms } = fit.solution;
+  if (rms > largestMisfit || rms > misfitLeft * oneLaw) return null;
+  const { phases } = fit.solution;
+  if (phases.some(({ times_s }) => times_s.length === 0)) return null;
+  const governing = governingPhase(set, fit);
+  const model = modelOf(set, fit.solution, governing, rms);
+  const drawn = drawTwoPhases(set, fit, draws, random).map((solution) =>
+    modelOf(set, solution, governing, rms),
+  );
+  const described = describePhases(fit);
+  return { model, draws: drawn, phases: described, notice: phasesNotice(described, rms) };
+}
+
+/** Where the M″ peaks of both phases are sought: at measured peaks, else at shares of the measured temperatures. */
+function startsOf(set: IsothermSet, glassTransitions: GlassTransition[]): [number, number][] {
+  const { low, high } = range(set.temperature_C);
+  const starts: [number, number][] = [];
+  const seen: number[] = [];
+  for (const { tanDeltaPeak, lossModulusPeak, furtherPeaks, deformation } of glassTransitions) {
+    if (deformation !== set.deformation) continue;
+    if (lossModulusPeak?.temperature_C != null) seen.push(lossModulusPeak.temperature_C);
+    const main = tanDeltaPeak?.temperature_C ?? null;
+    if (main !== null) seen.push(main - tanDeltaAbove_K);
+    for (const { temperature_C } of phasesAmong(furtherPeaks, tanDeltaPeak?.height ?? 0))
+      seen.push(temperature_C - tanDeltaAbove_K);
+  }
+  const coldest = Math.min(...seen);
+  const warmest = Math.max(...seen);
+  if (warmest - coldest > 15) starts.push([coldest, warmest]);
+  const cold_C = low + 0.2 * (high - low);
+  for (const share of [0.3, 0.55]) starts.push([cold_C, cold_C + share * (high - cold_C)]);
+  return starts;
+}
+
+/** A contact's usual order: the phase whose transition governs there stands first in the model. */
+const contact_Hz = 300;
+
+function governingPhase(set: IsothermSet, { solution, parameters }: TwoPhaseFit): 0 | 1 {
+  const model = modelOf(set, solution, 1, solution.rms);
+  const { low, high } = range(set.temperature_C);
+  let peak_C = low;
+  let highest = 0;
+  for (let T = low; T <= high + 40; T++) {
+    const { storageModulus_Pa, lossModulus_Pa } = complexModulus(model, T, contact_Hz);
+    if (lossModulus_Pa / storageModulus_Pa > highest) {
+      highest = lossModulus_Pa / storageModulus_Pa;
+      peak_C = T;
+    }
+  }
+  const warmAtContact_C = peakAt(phaseLaw(parameters, 1), contact_Hz);
+  return peak_C >= warmAtContact_C - 3 ? 1 : 0;
+}
+
+/** Where a law puts the M″ peak that stands at its reference temperature at 1 Hz. */
+function peakAt(law: WlfLaw, frequency_Hz: number): number {
+  const decades = log10(frequency_Hz);
+  return law.referenceTemperature_C + (decades * law.c2_K) / (law.c1 - Math.min(decades, 0.8 * law.c1));
+}
+
+function modelOf(
+  set: IsothermSet,
+  { phases, equilibriumModulus_Pa }: TwoPhaseSolution,
+  governing: 0 | 1,
+  misfit: number,
+): RelaxationModel {
+  // Both laws have a value at the warmer phase's peak.
+  const reference_C = phases[1].law.referenceTemperature_C;
+  const at = (phase: 0 | 1) => {
+    const { law, times_s, moduli_Pa } = phases[phase];
+    const aT = exp10(log10ShiftFactor(law, reference_C));
+    const window = range(
+      set.frequency_Hz.map((f, i) => f * exp10(log10ShiftFactor(law, set.temperature_C[i]))),
+    );
+    return {
+      law: changeReference(law, reference_C),
+      times_s: times_s.map((time_s) => time_s * aT),
+      moduli_Pa,
+      lowestReducedFrequency_Hz: window.low / aT,
+      highestReducedFrequency_Hz: window.high / aT,
+    };
+  };
+  const temperatures = range(set.temperature_C);
+  return {
+    ...at(governing),
+    deformation: set.deformation,
+    verticalShift: { kind: "off" },
+    equilibriumModulus_Pa,
+    lowestTemperature_C: temperatures.low,
+    highestTemperature_C: temperatures.high,
+    furtherPhase: at(governing === 0 ? 1 : 0),
+    misfit,
+  };
+}
+
+/** The constants from their covariance, the spectra from the data with resampled residuals added once more. */
+function drawTwoPhases(
+  all: TwoPhasePoints,
+  { parameters, covariance, solution }: TwoPhaseFit,
+  count: number,
+  random: Random,
+): TwoPhaseSolution[] {
+  const points = thinned(all, mostDrawnPoints);
+  const root = covariance.slice();
+  const size = parameters.length;
+  const correlated = cholesky(root, size);
+  const half = solution.residuals.length / 2;
+  const residuals = {
+    storage: solution.residuals.subarray(0, half),
+    loss: solution.residuals.subarray(half),
+  };
+  const noisy = (moduli: Float64Array, pool: Float64Array) =>
+    moduli.map((modulus) => modulus * exp(pool[random.index(pool.length)]));
+  return Array.from({ length: count }, () => {
+    const drawn = parameters.slice();
+    if (correlated) {
+      const z = Array.from({ length: size }, () => random.normal());
+      for (let a = 0; a < size; a++) for (let b = 0; b <= a; b++) drawn[a] += root[a * size + b] * z[b];
+    }
+    if (!(drawn[3] - drawn[0] > 5)) drawn.set(parameters);
+    return solveTwoPhases(
+      {
+        ...points,
+        storageModulus_Pa: noisy(points.storageModulus_Pa, residuals.storage),
+        lossModulus_Pa: noisy(points.lossModulus_Pa, residuals.loss),
+      },
+      drawn,
+      { modesPerDecade: twoPhaseModes, strength: drawnStrength * twoPhaseStrength },
+    );
+  });
+}
+
+function describePhases({ solution, parameters }: TwoPhaseFit): BlendPhase[] {
+  const fall = solution.phases.map(({ moduli_Pa }) => moduli_Pa.reduce((a, b) => a + b, 0));
+  return ([0, 1] as const).map((k) => {
+    const law = phaseLaw(parameters, k);
+    const glassTemperature_C = conventionalGlassTemperature_C(law, {
+      temperature_C: law.referenceTemperature_C,
+      frequency_Hz: 1,
+    });
+    const atGlass = changeReference({ ...law, tangentBelow_C: null }, glassTemperature_C);
+    return {
+      glassTemperature_C,
+      lossModulusPeakAt1Hz_C: law.referenceTemperature_C,
+      shareOfFall: fall[k] / (fall[0] + fall[1]),
+      law: { c1: atGlass.c1, c2_K: atGlass.c2_K },
+    };
+  });
+}
+
+function phasesNotice(phases: BlendPhase[], rms: number): Notice {
+  const one = ({ glassTemperature_C, shareOfFall, law }: BlendPhase) =>
+    `Tg ${glassTemperature_C.toFixed(0)} °C with ${(100 * shareOfFall).toFixed(0)} % of the fall of M′ (C1 ${law.c1.toFixed(1)}, C2 ${law.c2_K.toFixed(0)} K there)`;
+  return {
+    severity: "caution",
+    code: "fit.two-phases",
+    message: `One shift law does not bring the isotherms together; two phases, each with a spectrum and a law of its own, do within ${(100 * rms).toFixed(1)} % (root mean square): ${one(phases[0])} and ${one(phases[1])}. Predictions come from both side by side, and their intervals carry that misfit.`,
+  };
+}

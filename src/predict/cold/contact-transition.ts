@@ -1,0 +1,204 @@
+import { separatePhases } from "../../fit/glass/separate-phases.js";
+import type { GlassTransition, Material } from "../../fit/material.js";
+import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { spreadAround } from "../../numeric/value-interval.js";
+import { signed } from "../../words/number-words.js";
+import type { OpenInterval, TransitionAtContact } from "../outlook.js";
+import type { PredictionSettings } from "../prediction-settings.js";
+import { isPoint, type PeakPlace, transitionAtFrequency } from "./glass-at-frequency.js";
+import { type GovernedModel, movedPeaks } from "./moved-peaks.js";
+
+/** An end that comes from an edge of the data and not from a peak is moved out by this. */
+const edgeMargin_K = 2;
+/** Each end is moved out by this for every kelvin that it lies outside the measured temperatures. */
+const extrapolationMargin = 0.1;
+/** The peaks of a blend are moved out by this times the relative misfit of its model: 1 K at 2 %. */
+const misfitMargin_K = 50;
+/** From this share of the draws on without the peak, an interval is open on the side where they have it. */
+const fewestWithPeak = 0.8;
+
+/** Both peaks at the contact frequency as far as they are known, ends infinite where they are not. */
+export interface KnownTransition {
+  frequency_Hz: number;
+  tanDelta: KnownPeak;
+  lossModulus: KnownPeak;
+  warmerPhase_C: number | null;
+  colderPhase_C: number | null;
+  /** Too many draws show no M″ peak although the model does. */
+  hasGaps: boolean;
+}
+
+export interface KnownPeak extends PeakPlace {
+  /** Null where no peak was seen. */
+  temperature_C: number | null;
+  reason: string | null;
+}
+
+/**
+ * What all that was measured says of the two peaks at the contact frequency: the model and its draws, sweeps at a
+ * lower frequency (a peak only moves to the warm side with frequency) or a higher one, and the order M″ peak < tan δ
+ * peak.
+ */
+export function knownTransition(
+  material: Material,
+  best: GovernedModel,
+  draws: GovernedModel[],
+  settings: PredictionSettings,
+): KnownTransition {
+  const { model } = best;
+  const frequency_Hz = best.governing.frequency_Hz;
+  const found = transitionAtFrequency(model, frequency_Hz);
+  const drawn = draws.map(({ model: other, governing, warmer_K }) => {
+    const { tanDelta, lossModulus } = transitionAtFrequency(other, governing.frequency_Hz);
+    return { tanDelta: moved(tanDelta, warmer_K), lossModulus: moved(lossModulus, warmer_K) };
+  });
+  const tanDelta = peakOf(
+    "tan δ",
+    model,
+    found.tanDelta,
+    drawn.map((one) => one.tanDelta),
+  );
+  const lossModulus = peakOf(
+    "M″",
+    model,
+    found.lossModulus,
+    drawn.map((one) => one.lossModulus),
+  );
+  if (found.colderLossModulus_C !== null) {
+    lossModulus.low_C = Math.min(lossModulus.low_C, found.colderLossModulus_C - edgeMargin_K);
+  }
+  const along = movedPeaks(material, best, draws);
+  if (along?.tanDelta) Object.assign(tanDelta, along.tanDelta, { reason: null });
+  if (along?.lossModulus) Object.assign(lossModulus, along.lossModulus, { reason: null });
+  if (isOnePhase(material)) {
+    boundByMeasured(tanDelta, "tanDeltaPeak", material.glassTransitions, frequency_Hz, settings);
+    boundByMeasured(lossModulus, "lossModulusPeak", material.glassTransitions, frequency_Hz, settings);
+  }
+  lossModulus.high_C = Math.max(lossModulus.low_C, Math.min(lossModulus.high_C, tanDelta.high_C));
+  tanDelta.low_C = Math.min(tanDelta.high_C, Math.max(tanDelta.low_C, lossModulus.low_C));
+  const shown = drawn.filter((one) => isPoint(one.lossModulus)).length;
+  return {
+    frequency_Hz,
+    tanDelta,
+    lossModulus,
+    warmerPhase_C: found.warmerPhase_C,
+    colderPhase_C: found.colderPhase_C,
+    hasGaps: isPoint(found.lossModulus) && shown < fewestWithPeak * drawn.length,
+  };
+}
+
+/** The same as the outlook carries it: infinite ends are null. */
+export function transitionForOutlook(
+  known: KnownTransition,
+  contact: "sliding" | "impact",
+  { law }: RelaxationModel,
+): TransitionAtContact {
+  return {
+    contactFrequency_Hz: known.frequency_Hz,
+    contact,
+    tanDeltaPeak: openInterval(known.tanDelta),
+    lossModulusPeak: openInterval(known.lossModulus),
+    tangentBelow_C: law.kind === "wlf" ? law.tangentBelow_C : null,
+  };
+}
+
+/** A known peak as results.json has it: ends that nothing bounds are null. */
+export function openInterval({ temperature_C, low_C, high_C, reason }: KnownPeak): OpenInterval {
+  const finite = (end: number) => (Number.isFinite(end) ? end : null);
+  return { temperature_C, low_C: finite(low_C), high_C: finite(high_C), reason };
+}
+
+const moved = ({ low_C, high_C }: PeakPlace, by_K: number): PeakPlace => ({
+  low_C: low_C + by_K,
+  high_C: high_C + by_K,
+});
+
+function peakOf(name: string, model: RelaxationModel, found: PeakPlace, drawn: PeakPlace[]): KnownPeak {
+  const outside = (end_C: number) =>
+    Number.isFinite(end_C)
+      ? extrapolationMargin *
+        Math.max(0, model.lowestTemperature_C - end_C, end_C - model.highestTemperature_C)
+      : 0;
+  if (!isPoint(found)) {
+    const lows = drawn.map(({ low_C }) => low_C).filter(Number.isFinite);
+    const highs = drawn.map(({ high_C }) => high_C).filter(Number.isFinite);
+    const low_C = Math.min(found.low_C - edgeMargin_K, spreadAround(found.low_C, lows).low);
+    const high_C = Math.max(found.high_C + edgeMargin_K, spreadAround(found.high_C, highs).high);
+    return {
+      temperature_C: null,
+      low_C: low_C - outside(low_C),
+      high_C: high_C + outside(high_C),
+      reason: reasonOf(name, found),
+    };
+  }
+  const temperature_C = found.low_C;
+  const points = drawn.filter(isPoint).map(({ low_C }) => low_C);
+  const { low, high } = spreadAround(temperature_C, points);
+  const margin_K = outside(temperature_C) + misfitMargin_K * (model.misfit ?? 0);
+  const isShown = points.length >= fewestWithPeak * drawn.length;
+  // Where too few draws show the peak, those that only bound it speak too.
+  const ends = (end: (place: PeakPlace) => number) => Float64Array.from(drawn, end).sort();
+  return {
+    temperature_C,
+    low_C: isShown
+      ? low - margin_K
+      : Math.min(
+          low,
+          nearestRank(
+            ends((one) => one.low_C),
+            0.025,
+          ),
+        ) - margin_K,
+    high_C: isShown
+      ? high + margin_K
+      : Math.max(
+          high,
+          nearestRank(
+            ends((one) => one.high_C),
+            0.975,
+          ),
+        ) + margin_K,
+    reason: isShown
+      ? null
+      : `In too many of the equally likely models the ${name} peak lies outside what was measured.`,
+  };
+}
+
+/** Without interpolation, for ends may be infinite. */
+const nearestRank = (sorted: Float64Array, probability: number) =>
+  sorted[Math.round(probability * (sorted.length - 1))];
+
+function reasonOf(name: string, { low_C, high_C }: PeakPlace): string {
+  if (Number.isFinite(high_C)) {
+    return `${name} still climbs at the cold, fast end of what was measured: its peak lies colder than ${signed(high_C)} °C.`;
+  }
+  if (Number.isFinite(low_C)) {
+    return `${name} still climbs at the warm, slow end of what was measured: its peak lies warmer than ${signed(low_C)} °C.`;
+  }
+  return `What was measured shows no ${name} peak.`;
+}
+
+/** Only one phase's peak is the same peak at every frequency. */
+const isOnePhase = ({ superposition, glassTransitions }: Material) =>
+  superposition?.thermorheologicallySimple !== false && separatePhases(glassTransitions) === null;
+
+function boundByMeasured(
+  peak: KnownPeak,
+  key: "tanDeltaPeak" | "lossModulusPeak",
+  transitions: GlassTransition[],
+  frequency_Hz: number,
+  { temperatureUncertainty_K }: PredictionSettings,
+): void {
+  for (const transition of transitions) {
+    const measured = transition[key];
+    if (measured === null) continue;
+    if (transition.frequency_Hz <= frequency_Hz && measured.low_C !== null) {
+      const low_C = measured.low_C - temperatureUncertainty_K;
+      if (low_C <= (peak.temperature_C ?? peak.high_C)) peak.low_C = Math.max(peak.low_C, low_C);
+    }
+    if (transition.frequency_Hz >= frequency_Hz && measured.high_C !== null) {
+      const high_C = measured.high_C + temperatureUncertainty_K;
+      if (high_C >= (peak.temperature_C ?? peak.low_C)) peak.high_C = Math.min(peak.high_C, high_C);
+    }
+  }
+}
