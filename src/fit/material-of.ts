@@ -47,12 +47,19 @@ export const defaultMaterialSettings: MaterialSettings = {
  */
 export function materialOf(measurements: Measurement[], settings: MaterialSettings): Material {
   const { compound, seed } = settings;
-  const dynamic = measurements.filter((one): one is DynamicMeasurement => one.kind !== "rebound");
+  const swept = measurements.filter((one): one is DynamicMeasurement => one.kind !== "rebound");
+  const dynamic = swept.filter(hasStatedFrequency);
   const glass = transitionsOf(dynamic, seed);
+  // Peaks of which the file does not say at what frequency: given as they are, and used for nothing.
+  const unplaced = transitionsOf(
+    swept.filter((one) => !hasStatedFrequency(one)),
+    seed,
+  );
   const superposed = superpose(dynamic, glass.transitions, settings.superposition);
   const fitted = {
     compound,
     glassTransitions: glass.transitions,
+    ...(unplaced.transitions.length === 0 ? {} : { transitionsAtUnstatedFrequency: unplaced.transitions }),
     superposition: superposed.superposition,
     model: superposed.model,
     draws: superposed.draws,
@@ -66,12 +73,18 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
     payneEffects: strain.effects,
     notices: [
       ...glass.notices,
+      ...unplaced.notices,
       ...superposed.notices,
       ...network.notices,
       ...strain.notices,
       ...linearRangeNotices(dynamic, strain.effects),
     ],
   };
+}
+
+/** False for a sweep of which nothing states the frequency. */
+export function hasStatedFrequency({ frequency_Hz }: DynamicMeasurement): boolean {
+  return !frequency_Hz.every(Number.isNaN);
 }
 
 function transitionsOf(

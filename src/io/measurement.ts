@@ -41,6 +41,7 @@ export interface DynamicMeasurement {
   /** For a temperature sweep; null elsewhere and where the data do not tell. */
   direction: Direction | null;
   temperature_C: Float64Array;
+  /** NaN throughout where the file states none and the caller asked for such sweeps. */
   frequency_Hz: Float64Array;
   storageModulus_Pa: Float64Array;
   lossModulus_Pa: Float64Array;

@@ -20,6 +20,11 @@ export interface ReadOptions {
   decimalMark?: "." | ",";
   /** For a table that has no frequency column and no line that states one. */
   frequency_Hz?: number;
+  /**
+   * Gives a sweep of which nothing states the frequency all the same, with NaN for it; without this such a file is
+   * rejected, as a caller that counts on a frequency in every row must not get one without.
+   */
+  unstatedFrequency?: boolean;
   /** For a table that has no temperature column and no line that states one. */
   temperature_C?: number;
 }

@@ -37,6 +37,12 @@ export function fromSource(source: Source, fileName: string, options: ReadOption
     notices: [...reading.notices],
     skipped: reading.skipped,
     disagreements: new Map(),
+    lastFacts: reading.facts,
+    said: reading.said,
+    names: [
+      ...(source.sheet === null ? [] : [{ name: source.sheet, what: "the sheet's name" }]),
+      { name: fileName.slice(fileName.lastIndexOf("/") + 1), what: "the file's name" },
+    ],
     statedOnce: isStatedOnce(reading),
   };
   const problems = [...reading.problems];

@@ -72,7 +72,8 @@ function isComplete(
     storageModulus_Pa[row] < Number.POSITIVE_INFINITY &&
     lossModulus_Pa[row] < Number.POSITIVE_INFINITY &&
     Number.isFinite(temperature_C[row]) &&
-    Number.isFinite(frequency_Hz[row])
+    // A table without a frequency has none in any row.
+    (Number.isFinite(frequency_Hz[row]) || Number.isNaN(frequency_Hz[0]))
   );
 }
 
