@@ -1,5 +1,6 @@
 import { notice, problem, quoted } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
+import { fileInStudy } from "../study-example.js";
 import type { Block } from "../table/block.js";
 import type { Facts, Stated } from "../table/facts.js";
 import type { Group } from "../table/layout.js";
@@ -16,6 +17,8 @@ import { type ChosenUnits, siColumn } from "./si-columns.js";
 export interface GroupColumns {
   temperature_C: Float64Array;
   frequency_Hz: Float64Array;
+  /** True where nothing states it and the caller can do without: NaN throughout. */
+  isFrequencyUnstated: boolean;
   storageModulus_Pa: Float64Array;
   lossModulus_Pa: Float64Array;
   strain: Float64Array | null;
@@ -45,9 +48,11 @@ export function groupColumns(
   };
   const pair = pairOf(moduli, block, group, column, told);
   checkTanDelta(pair, block, group);
+  const frequency_Hz = frequencyOf(block, group, options, column, told);
   return {
     temperature_C: temperatureOf(block, group, options, column, told),
-    frequency_Hz: frequencyOf(block, group, options, column, told),
+    frequency_Hz: frequency_Hz ?? constant(Number.NaN, block.rows),
+    isFrequencyUnstated: frequency_Hz === null,
     ...pair,
     ...strainOf(block, column),
     time_s: column("time"),
@@ -86,7 +91,7 @@ function temperatureOf(
     problem(
       "io.no-temperature",
       "The table has no temperature column, and no line above it states the temperature; expected one or the other. Add a column " +
-        'or a line such as "Temperature: 23 °C", or state the column under "columns" in study.yaml.',
+        `or a line such as "Temperature: 23 °C", or state it in study.yaml: ${fileInStudy("temperature_C", 23)}`,
       layout.headerLine,
     ),
   );
@@ -141,7 +146,7 @@ function frequencyOf(
   options: ReadOptions,
   column: (quantity: Quantity) => Float64Array | null,
   told: Told,
-): Float64Array {
+): Float64Array | null {
   if (group.tag.frequency_Hz !== undefined) return constant(group.tag.frequency_Hz, block.rows);
   const measured = column("frequency") ?? column("angular frequency");
   if (measured !== null) return measured;
@@ -156,22 +161,22 @@ function frequencyOf(
   if (options.frequency_Hz !== undefined) return constant(options.frequency_Hz, block.rows);
   const assumed = assumedFrequency(facts, told);
   if (assumed !== null) {
-    const message = `The frequency, ${round(assumed.value)} Hz, is assumed: it stands in ${assumed.place}, and no column and no line above the table states it. Check it, or state it in the export or in study.yaml.`;
+    const message = `The frequency, ${round(assumed.value)} Hz, is assumed: it stands in ${assumed.place}, and no column and no line above the table states it. Check it, or state it in study.yaml: ${fileInStudy("frequency_Hz", Number(round(assumed.value)))}`;
     told.notices.push(notice("caution", "io.frequency-assumed", message));
     return constant(assumed.value, block.rows);
   }
   if (options.unstatedFrequency) {
     const message =
-      "Nothing states the frequency: the peaks are given at an unstated frequency, and nothing is moved or predicted from them. Add a line " +
-      'such as "Frequency: 10 Hz", or state frequency_Hz for this file in study.yaml.';
+      `Nothing states the frequency: the peaks are given at an unstated frequency, and nothing is moved or predicted from them. Add a line ` +
+      `such as "Frequency: 10 Hz", or state it in study.yaml: ${fileInStudy("frequency_Hz", 10)}`;
     told.notices.push(notice("caution", "io.frequency-unstated", message));
-    return constant(Number.NaN, block.rows);
+    return null;
   }
   throw new Rejection(
     problem(
       "io.no-frequency",
       "The table has no frequency column, and no line above it states the frequency; expected one or the other. Add a column or a " +
-        `line such as "Frequency: 10 Hz", or state it for this file in study.yaml. It is not guessed.${passedOverText(told)}`,
+        `line such as "Frequency: 10 Hz", or state it in study.yaml: ${fileInStudy("frequency_Hz", 10)}. It is not guessed.${passedOverText(told)}`,
       layout.headerLine,
     ),
   );
@@ -225,7 +230,7 @@ function sayStated(told: Told, what: "frequency" | "temperature", value: string,
     const code = what === "frequency" ? "io.frequency-assumed" : "io.temperature-assumed";
     const message =
       `The ${what}, ${value}, is assumed: it stands in the words of line ${line}, and no column and no line states it by name. ` +
-      "Check it, or state it in the export or in study.yaml.";
+      `Check it, or state it in study.yaml: ${fileInStudy(what === "frequency" ? "frequency_Hz" : "temperature_C", Number.parseFloat(value.replace("−", "-")))}`;
     told.notices.push(notice("caution", code, message));
     return;
   }

@@ -2,6 +2,7 @@ import type { Measurement, PropertyMeasurement, Reading, Skipped } from "../meas
 import type { Notice, Outcome, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
+import { fileInStudy } from "../study-example.js";
 import type { ColumnOverride } from "../table/column-override.js";
 import { SkippedList } from "../table/skipped-list.js";
 import { fromSource, type Source } from "./from-source.js";
@@ -34,7 +35,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
         "caution",
         "io.decimal-mark-assumed",
         `Every number with a mark is like ${quoted(doubt.example)}, which can be read in two ways; it was taken for ${doubt.taken}. ` +
-          "State decimalMark if that is wrong.",
+          `If that is wrong, state the mark in study.yaml: ${fileInStudy("decimalMark", context.decimalMark === "," ? "." : ",")}`,
       ),
     );
   }

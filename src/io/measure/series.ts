@@ -82,8 +82,8 @@ export function seriesOf(
         deformation: deformationOf(block, group, options, told),
         facts: block.facts,
         temperature_C: pick(columns.temperature_C),
-        isFrequencyUnstated: Number.isNaN(columns.frequency_Hz[0]),
-        frequency_Hz: Number.isNaN(columns.frequency_Hz[0])
+        isFrequencyUnstated: columns.isFrequencyUnstated,
+        frequency_Hz: columns.isFrequencyUnstated
           ? new Float64Array(members.length).fill(1)
           : pick(columns.frequency_Hz),
         storageModulus_Pa: pick(storageModulus_Pa),

@@ -1,6 +1,7 @@
 import { pushTo } from "../../numeric/push-to.js";
 import type { Notice, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
+import { columnInStudy } from "../study-example.js";
 import {
   complianceQuantities,
   isLabel,
@@ -85,6 +86,16 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
   const notices: Notice[] = [];
   shareUnits(columns);
   for (const column of columns) {
+    if (column.contradiction !== undefined) {
+      const name = complianceName(column.quantity);
+      return problem(
+        "io.bad-override",
+        `The study states a ${column.quantity} for column ${column.position + 1}, but ${column.contradiction}; a modulus is one over it. State in ` +
+          `study.yaml what it is: ${columnInStudy(column.reading.text, `${name} in 1/MPa`)}`,
+        headerLine,
+        column.position + 1,
+      );
+    }
     if (column.setAside !== null || column.quantity === null || !read.has(column.quantity)) continue;
     const trouble = unitTrouble(column, headerLine);
     if (trouble === null) continue;
@@ -132,6 +143,10 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
       : [],
     notices,
   };
+}
+
+function complianceName(quantity: Quantity | null): string {
+  return `${quantity ?? "storage modulus"}`.replace("modulus", "compliance");
 }
 
 function slotOfColumn(column: Column): Slot {
@@ -189,8 +204,8 @@ function duplicate(twin: Column, column: Column, line: number): Problem {
   );
   return problem(
     "io.duplicate-quantity",
-    `Columns ${one} and ${other} both claim the ${column.quantity}; expected one. State under "columns" in study.yaml ` +
-      `which to use, for example ${quoted(column.reading.text)}: ignore.`,
+    `Columns ${one} and ${other} both claim the ${column.quantity}; expected one. State in study.yaml ` +
+      `which to leave out: ${columnInStudy(twin.reading.text === column.reading.text ? column.position + 1 : column.reading.text, "ignore")}`,
     line,
     column.position + 1,
   );

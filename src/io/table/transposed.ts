@@ -63,7 +63,7 @@ export function transposedRows(rows: CellRow[]): CellRow[] | null {
     const cells = run.map((row): Cell => row.cells[at] ?? "");
     return { line, cells: isNamed ? [names[i], ...cells] : cells };
   });
-  const before = rows.slice(0, above === null ? first : first - 1);
+  const before = rows.slice(0, above !== null && isNamed ? first - 1 : first);
   return [
     ...before,
     { line, cells: isNamed ? ["Compound", ...header] : header },

@@ -6,7 +6,7 @@ import type { Problem } from "../../io/problem.js";
 import { printable } from "../../report/terminal/terminal-summary.js";
 import { reportProblems } from "../run/report-problems.js";
 import { loadStudy } from "../study-file/load-study.js";
-import { columnsFor } from "./input-reading.js";
+import { readOptionsFor } from "./input-reading.js";
 import { readInput } from "./read-inputs.js";
 
 /** `frostline inspect`: how one file was read. @returns the exit code */
@@ -23,7 +23,7 @@ export async function inspectCommand(file: string, options: { study?: string }):
     studyFile === null
       ? basename(file)
       : relative(dirname(studyFile), file).split(sep).join("/") || basename(file);
-  const input = await readInput({ path, file }, columnsFor(path, study.value.columns));
+  const input = await readInput({ path, file }, readOptionsFor(path, study.value));
   if (input.reading === null) {
     const { code, message, line, column } = input.problem!;
     const place = line ? `:${line}${column ? `:${column}` : ""}` : "";

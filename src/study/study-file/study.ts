@@ -35,6 +35,8 @@ export interface Study {
   prediction: PredictionSettings;
   /** Column overrides by file glob. */
   columns: Record<string, Record<string, string>>;
+  /** What else the study says of files, by glob. */
+  files: StudyFile["files"];
   fillerSeries: { name: string; compounds: string[] }[];
   batchLimits: BatchLimits;
   seed: number;
@@ -106,6 +108,7 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
       modulusUncertainty: file.uncertainty.modulus ?? defaultPredictionSettings.modulusUncertainty,
     },
     columns: file.columns,
+    files: file.files,
     fillerSeries: file.fillerSeries,
     batchLimits: {
       glassTransitionDifference_K: file.limits.glassTransitionDifference_K ?? null,
@@ -220,6 +223,7 @@ function asSettings(file: StudyFile, study: Omit<Study, "settings">): StudySetti
     limits: file.limits,
     fillerSeries: file.fillerSeries,
     columns: file.columns,
+    files: file.files,
     seed: file.seed,
   });
 }
