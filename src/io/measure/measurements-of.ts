@@ -1,4 +1,4 @@
-import type { Measurement, PropertyMeasurement, Reading, Skipped } from "../measurement.js";
+import type { Measurement, PropertyMeasurement, Reading, Skipped, StatedLine } from "../measurement.js";
 import type { Notice, Outcome, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
@@ -28,6 +28,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
   const left = new SkippedList();
   let measurements: Measurement[] = [];
   let properties: PropertyMeasurement[] = [];
+  const stated: StatedLine[] = [];
   const problems: Problem[] = [];
   if (doubt !== null) {
     notices.push(
@@ -52,6 +53,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
     left.addAll(found.skipped);
     measurements = measurements.concat(found.measurements);
     properties = properties.concat(found.properties);
+    for (const each of found.stated) stated.push(each);
     for (const trouble of found.problems) problems.push({ ...trouble, message: named(trouble.message) });
   }
   const unmatched = unmatchedOverride(sources, context.overrides);
@@ -73,6 +75,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
     value: {
       measurements: kept,
       properties,
+      stated,
       notices: [...notices, ...summaries(kept, left.count, skipped, fileName)],
       skipped,
       encoding: context.encoding,
