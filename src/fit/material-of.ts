@@ -50,12 +50,19 @@ export const defaultMaterialSettings: MaterialSettings = {
  */
 export function materialOf(measurements: Measurement[], settings: MaterialSettings): Material {
   const { compound, seed } = settings;
-  const dynamic = measurements.filter((one): one is DynamicMeasurement => one.kind !== "rebound");
+  const swept = measurements.filter((one): one is DynamicMeasurement => one.kind !== "rebound");
+  const dynamic = swept.filter(hasStatedFrequency);
   const glass = transitionsOf(dynamic, seed);
+  // Peaks of which the file does not say at what frequency: given as they are, and used for nothing.
+  const unplaced = transitionsOf(
+    swept.filter((one) => !hasStatedFrequency(one)),
+    seed,
+  );
   const superposed = superpose(dynamic, glass.transitions, settings.superposition);
   const fitted = {
     compound,
     glassTransitions: transitionsFromModel(glass.transitions, superposed),
+    ...(unplaced.transitions.length === 0 ? {} : { transitionsAtUnstatedFrequency: unplaced.transitions }),
     superposition: superposed.superposition,
     model: superposed.model,
     draws: superposed.draws,
@@ -71,6 +78,7 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
       strainSoftening(dynamic) ?? (settings.network.fillerVolumeFraction === 0 ? "unfilled" : null),
     notices: [
       ...stillTrue(glass.notices, fitted.glassTransitions),
+      ...unplaced.notices,
       ...superposed.notices,
       ...network.notices,
       ...strain.notices,
@@ -91,6 +99,11 @@ function stillTrue(notices: Notice[], transitions: GlassTransition[]): Notice[] 
       return storageModulusOnset === null ? peak : [...peak, `no onset of the storage modulus at ${at}:`];
     });
   return notices.filter(({ message }) => !given.some((words) => message.includes(words)));
+}
+
+/** False for a sweep of which nothing states the frequency. */
+export function hasStatedFrequency({ frequency_Hz }: DynamicMeasurement): boolean {
+  return !frequency_Hz.every(Number.isNaN);
 }
 
 function transitionsOf(

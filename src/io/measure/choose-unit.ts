@@ -1,5 +1,6 @@
 import type { Notice } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
+import { columnInStudy } from "../study-example.js";
 import type { Column } from "../table/column.js";
 import { readUnit, type Unit } from "../vocabulary/units.js";
 import { Rejection } from "./rejection.js";
@@ -37,7 +38,7 @@ export function chooseUnit(column: Column, extent: Extent, headerLine: number): 
         "io.unit-missing",
         `${header}, the ${quantity}, states no unit, and its values (${shownNumber(extent.least)} to ` +
           `${shownNumber(extent.greatest)}) do not tell whether they are ${what}. Write the unit into the header, or state ` +
-          `the column under "columns" in study.yaml, for example ${quoted(reading.text)}: ${quantity} in ${what.split(/,| or /)[0]}.`,
+          `it in study.yaml, as in ${columnInStudy(reading.text, `${logarithmWord(reading.logarithm)}${quantity} in ${what.split(/,| or /)[0]}`)}`,
         headerLine,
         position + 1,
       ),
@@ -93,6 +94,10 @@ export function chooseUnit(column: Column, extent: Extent, headerLine: number): 
     default:
       return null;
   }
+}
+
+function logarithmWord(base: number): string {
+  return base === 0 ? "" : base === 10 ? "log10 " : "ln ";
 }
 
 /** The scale of hardness that a header names; null where it names none. */

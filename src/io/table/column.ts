@@ -14,6 +14,8 @@ export interface Column {
   run?: string;
   /** Why a column of a known quantity is not used. */
   setAside: string | null;
+  /** What the study says of the column that its own header denies. */
+  contradiction?: string;
   /** True where the study states what the column holds. */
   fromStudy?: boolean;
 }

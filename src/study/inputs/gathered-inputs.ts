@@ -1,4 +1,5 @@
 import type { Notice, Outcome, Problem } from "../../io/problem.js";
+import type { ReadOptions } from "../../io/read-options.js";
 import type { Study } from "../study-file/study.js";
 import { type GroupedCompound, groupCompounds } from "./group-compounds.js";
 import type { InputAsRead } from "./input-reading.js";
@@ -14,14 +15,10 @@ export interface FileSource<Input extends { path: string; file: string }> {
   /**
    * Reads one file, and never throws: what cannot be read is refused, with a problem that says why.
    *
-   * @param columns the study's column override for it, or null
+   * @param stated what the study says of it, or null
    * @param onShare told how much of the reading is done
    */
-  read(
-    input: Input,
-    columns: Record<string, string> | null,
-    onShare: (share: number) => void,
-  ): Promise<InputAsRead>;
+  read(input: Input, stated: ReadOptions | null, onShare: (share: number) => void): Promise<InputAsRead>;
 }
 
 /** All inputs of a job as read, and the study they belong to. */
