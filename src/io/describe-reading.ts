@@ -1,5 +1,5 @@
+import { wrapped } from "../words/wrapped.js";
 import { columnsTable } from "./describe/columns-table.js";
-import { wrapped } from "./describe/wrapped.js";
 import { formatFrequency, formatNumber } from "./format.js";
 import type { DynamicMeasurement, Measurement, Reading, ReboundMeasurement } from "./measurement.js";
 

@@ -72,6 +72,39 @@ export interface ReboundMeasurement {
   provenance: Provenance;
 }
 
+/** A property as the trade's standards give it, and its unit in results. */
+export type PropertyName =
+  | "hardness"
+  | "abrasion loss"
+  | "abrasion resistance index"
+  | "tensile strength"
+  | "elongation at break"
+  | "stress at 50 %"
+  | "stress at 100 %"
+  | "stress at 200 %"
+  | "stress at 300 %"
+  | "tear strength"
+  | "compression set"
+  | "density"
+  | "flex cracking";
+
+/** A durability or routine property of one sample by one method, as measured; nothing is predicted from it. */
+export interface PropertyMeasurement {
+  property: PropertyName;
+  /** "Shore A", "IRHD", "mm³", "%", "MPa", "kN/m", "g/cm³" or "kilocycles". */
+  unit: string;
+  sample: string | null;
+  /** The method as the file states it, or null; values of different methods stand in measurements of their own. */
+  method: string | null;
+  /** One value per repeat, in `unit`, in the order of the file. */
+  values: number[];
+  /** Line of each value. */
+  lines: number[];
+  /** True where the values are means that the file gives in place of single ones. */
+  areMeans: boolean;
+  provenance: Provenance;
+}
+
 export type Measurement = DynamicMeasurement | ReboundMeasurement;
 
 /** A line or block that was passed over, and why. */
@@ -84,6 +117,8 @@ export interface Skipped {
 /** All that was got from one file, and how it was read. */
 export interface Reading {
   measurements: Measurement[];
+  /** Hardness, abrasion, tear, tensile and their like; often in sheets that hold no measurement. */
+  properties: PropertyMeasurement[];
   notices: Notice[];
   skipped: Skipped[];
   /** In plain words: "UTF-16 LE", "Windows-1252", "workbook". */

@@ -129,6 +129,10 @@ export const readerCodes = {
     means: "Some numbers have a decimal comma, others a decimal point.",
     whatToDo: "Export with one decimal mark.",
   },
+  "io.property-out-of-range": {
+    means: "Values of a property are beyond what any rubber has; they were left out.",
+    whatToDo: "Check the unit of the column.",
+  },
   "io.resilience-out-of-range": {
     means: "A rebound resilience is below 0 or above 100 %.",
     whatToDo: "Check the row and the unit.",

@@ -56,6 +56,7 @@ export interface BandMatrix {
   values: Float64Array;
 }
 
+/** A symmetric matrix of order p with so many diagonals beside the main one, all zero. */
 export function bandMatrix(p: number, band: number): BandMatrix {
   return { p, band, values: new Float64Array(p * (band + 1)) };
 }

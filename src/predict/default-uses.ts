@@ -10,6 +10,7 @@ export const pendulumImpact: ImpactContact = {
   method: "pendulum as in ISO 4662",
   mass_kg: 0.255,
   speed_m_s: 1.98,
+  contact: "sphere",
   indenterRadius_m: 0.0075,
   thickness_m: null,
 };

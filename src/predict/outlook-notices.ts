@@ -58,6 +58,7 @@ const impactSpread = 3;
 /** Hertz is for indentations shallow against the radius; the layer formula holds up to χ = 1. */
 const deepIndentation = 0.4;
 
+/** Whether an impact stays within what was measured, with what is to be said of it: depth, width, and frequencies beyond. */
 export function reachOfImpact(
   model: RelaxationModel,
   temperature_C: number,
@@ -91,6 +92,7 @@ export function reachOfImpact(
   return verdict;
 }
 
+/** Whether the frequencies that a texture excites stay within what was measured, with what is to be said of it. */
 export function reachOfSliding(
   model: RelaxationModel,
   temperature_C: number,

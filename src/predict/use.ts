@@ -25,9 +25,11 @@ export interface ImpactContact {
   method: string;
   mass_kg: number;
   speed_m_s: number;
-  /** Radius of the spherical indenter. */
+  /** A sphere on the compound, or a flat round face on a pad of its own size. */
+  contact: "sphere" | "flat";
+  /** Radius of the spherical indenter, or of the flat face. */
   indenterRadius_m: number;
-  /** Thickness of the specimen; null: taken as thick against the contact. */
+  /** Thickness of specimen or pad; null, for a sphere only: taken as thick against the contact. */
   thickness_m: number | null;
 }
 

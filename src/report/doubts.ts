@@ -47,6 +47,7 @@ const words: Record<string, string> = {
   "predict.interval-not-determined": "no interval",
 };
 
+/** The words of a doubt by the code of its notice; of an unknown code its name in plain words. */
 export function doubtOf(code: string): Doubt {
   return { code, words: words[code] ?? code.replace(/^[^.]*\./, "").replaceAll("-", " ") };
 }

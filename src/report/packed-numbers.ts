@@ -11,6 +11,7 @@ export function toBase64(bytes: Uint8Array): string {
   return btoa(binary);
 }
 
+/** Bytes of a base64 text. */
 export function fromBase64(text: string): Uint8Array<ArrayBuffer> {
   const binary = atob(text);
   const bytes = new Uint8Array(binary.length);
@@ -67,6 +68,7 @@ export function packGrid(values: Float64Array): PackedGrid {
   return even ? grid : { values: [...values] };
 }
 
+/** The numbers of a packed grid, evenly spaced in their logarithm or one by one. */
 export function unpackGrid(grid: PackedGrid): Float64Array {
   if ("values" in grid) return Float64Array.from(grid.values);
   const { first, last, count } = grid;

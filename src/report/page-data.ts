@@ -210,6 +210,7 @@ function packCompound(
   };
 }
 
+/** All that the page’s own script works from, with long columns packed; plain data for JSON. */
 export function pageData(context: ReportContext): PageData {
   const { assessment } = context;
   const { results, compounds, uses, settings, predictionSettings } = assessment;

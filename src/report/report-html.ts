@@ -53,7 +53,7 @@ ${seriesSection(context)}
 <section id="compounds"><h2>${count === 1 ? "The compound" : "Compound by compound"}</h2><div id="compound-tools"></div>${order.map((index) => compoundSection(context, index))}</section>
 ${inputsSection(context)}
 ${settingsSection(context)}
-${methodsSection()}
+${methodsSection(context.borders)}
 ${cautionsSection()}
 </main>
 <footer><p class="small">${results.program.name} ${results.program.version} · one file, works offline, sends nothing anywhere.</p></footer>

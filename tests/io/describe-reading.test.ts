@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { shownWidth } from "../../src/io/describe/shown-width.js";
 import { describeReading } from "../../src/io/describe-reading.js";
 import { readText } from "../../src/io/read-text.js";
+import { shownWidth } from "../../src/words/shown-width.js";
 
 function described(text: string, fileName = "birch.csv"): string {
   const outcome = readText(text, fileName);

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
 import { hertzContact, linearContact, simulateImpact } from "../../src/predict/rebound/impact.js";
 import { contactGeometry, predictRebound } from "../../src/predict/rebound/rebound.js";
+import type { ImpactContact } from "../../src/predict/use.js";
 
 const mass_kg = 0.255;
 const speed_m_s = 1.98;
@@ -67,7 +68,14 @@ describe("impact of a sphere, F = K y with y = x^{3/2}", () => {
 
 describe("elastic impact", () => {
   const spectrum = { equilibriumModulus_Pa: 6e6, times_s: none, moduli_Pa: none };
-  const pendulum = { method: "", mass_kg, speed_m_s, indenterRadius_m: 0.0075, thickness_m: null };
+  const pendulum: ImpactContact = {
+    method: "",
+    mass_kg,
+    speed_m_s,
+    contact: "sphere",
+    indenterRadius_m: 0.0075,
+    thickness_m: null,
+  };
 
   // Contact time 2.94 x/v and deepest indentation (5 m v²/(4 K))^{2/5}, F = K x^{3/2}
   // (Johnson, Contact Mechanics, 1985, section 11.4).

@@ -163,6 +163,7 @@ export const inventedUses: Use[] = [23, 5, -10, -20, -30].map((temperature_C) =>
     method: "pendulum as in ISO 4662",
     mass_kg: 0.255,
     speed_m_s: 1.98,
+    contact: "sphere",
     indenterRadius_m: 0.0075,
     thickness_m: null,
   },
@@ -390,6 +391,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     inputs,
     compounds: rows,
     fillerSeries: [],
+    verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
     batchComparisons: [],
     notices: [
       {

@@ -16,6 +16,7 @@ it("refuses a result that breaks the contract, and lets new keys pass", () => {
     inputs: [{ path: "a.csv", sha256: "0".repeat(64), bytes: 1, status: "read", measurements: 1 }],
     compounds: [],
     fillerSeries: [],
+    verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
     batchComparisons: [],
     notices: [],
   };

@@ -118,6 +118,7 @@ export function withNoise(
   };
 }
 
+/** A sweep moved along a law to its reference temperature: reduced frequencies in Hz, moduli in Pa, one entry a point. */
 export function reduceSweep(sweep: SweepPoints, law: WlfLaw): ReducedPoints {
   return {
     frequency_Hz: sweep.frequency_Hz.map((f, i) => f * exp10(log10ShiftFactor(law, sweep.temperature_C[i]))),
@@ -126,6 +127,7 @@ export function reduceSweep(sweep: SweepPoints, law: WlfLaw): ReducedPoints {
   };
 }
 
+/** The model of a sweep: the spectrum found on its reduced points, with the law that placed them and how far they reach. */
 export function sweepModel(
   law: WlfLaw,
   spectrum: Spectrum,

@@ -85,6 +85,7 @@ export function describeWlf(fit: LawFit | null, reference_C: number): Superposit
 
 const finite = (value: number | null) => (value !== null && Number.isFinite(value) ? value : null);
 
+/** The activation energy of an Arrhenius fit in J/mol with its 95 % interval; null where the law was not fitted. */
 export function describeArrhenius(fit: LawFit | null): Superposition["arrhenius"] {
   if (fit === null) return null;
   const unit = 1000 * Math.LN10 * gasConstant_J_molK;

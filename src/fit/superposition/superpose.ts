@@ -1,11 +1,12 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
+import { square } from "../../numeric/elementary/power.js";
 import { seededRandom } from "../../numeric/random.js";
 import { separatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition, MasterCurve, Superposition, SuperpositionResult } from "../material.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
-import { log10VerticalFactor, type RelaxationModel } from "../spectrum/relaxation-model.js";
+import { complexModulus, log10VerticalFactor, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw } from "../spectrum/shift-law.js";
 import { solveSpectrum } from "../spectrum/spectrum.js";
 import {
@@ -132,7 +133,13 @@ function superposeChecked(
   const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
   const superposition = describe(fit, model, simplicity, points, maker.glassTemperature_C(fit.chosen));
   if (simplicity?.simple === false) {
-    const blend = twoPhaseModel(measured, glassTransitions, spectrum.rms, settings.draws, random);
+    const blend = twoPhaseModel(
+      measured,
+      glassTransitions,
+      misfitOf(measured, model),
+      settings.draws,
+      random,
+    );
     if (blend !== null) {
       const curve = curveOfBlend(measured, blend.model);
       return {
@@ -201,6 +208,23 @@ function describe(
     simplicity: simplicity === null ? null : withoutVerdict(simplicity),
     masterCurve: curve,
   };
+}
+
+/** Root mean square relative misfit of a model to all isotherms, those in the glass too. */
+function misfitOf(set: IsothermSet, model: RelaxationModel): number {
+  let sum = 0;
+  let count = 0;
+  const add = (ratio: number) => {
+    if (!Number.isFinite(ratio)) return;
+    sum += square(ratio - 1);
+    count++;
+  };
+  for (let i = 0; i < set.frequency_Hz.length; i++) {
+    const modulus = complexModulus(model, set.temperature_C[i], set.frequency_Hz[i]);
+    add(modulus.storageModulus_Pa / set.storageModulus_Pa[i]);
+    add(modulus.lossModulus_Pa / set.lossModulus_Pa[i]);
+  }
+  return Math.sqrt(sum / count);
 }
 
 /** The isotherms of a blend have no master curve; placed by the governing phase's law, with what both phases leave over. */

@@ -136,6 +136,7 @@ export function setNotices(set: IsothermSet): Notice[] {
   return notices;
 }
 
+/** Says which isotherms lie in the glass, outside the master curve. */
 export function glassNotice(glass: IsothermSet): Notice {
   const warmest_C = Math.max(...glass.isotherms.map(({ temperature_C }) => temperature_C));
   return {

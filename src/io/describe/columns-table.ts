@@ -1,5 +1,5 @@
+import { fitted, shownWidth } from "../../words/shown-width.js";
 import type { ColumnReading } from "../measurement.js";
-import { fitted, shownWidth } from "./shown-width.js";
 
 /** The columns of a table and what each was taken for, as an aligned table. */
 export function columnsTable(columns: ColumnReading[], width: number): string[] {

@@ -70,6 +70,20 @@ export function chooseUnit(column: Column, extent: Extent, headerLine: number): 
       return extent.greatest > 1
         ? assumed("%", ", as values are above 1")
         : assumed("fraction", ", as no value is above 1");
+    case "hardness":
+      return hardnessScale(column) === null
+        ? assumed("Shore A", ", the scale of most rubber")
+        : silent(hardnessScale(column)!);
+    case "density":
+      if (extent.least >= 0.5 && extent.greatest <= 3) return assumed("g/cm³", "");
+      return extent.least >= 500 && extent.greatest <= 3000 ? assumed("kg/m³", "") : null;
+    case "abrasion loss":
+      return extent.least >= 20 && extent.greatest <= 1000 ? assumed("mm³", "") : null;
+    case "elongation at break":
+      return extent.least >= 20 ? assumed("%", "") : null;
+    case "compression set":
+    case "abrasion resistance index":
+      return extent.greatest > 1.5 ? assumed("%", "") : null;
     case "rebound angle":
     case "drop angle":
       return extent.greatest > Math.PI ? assumed("°", "") : assumed("rad", ", as no value is above π");
@@ -79,6 +93,15 @@ export function chooseUnit(column: Column, extent: Extent, headerLine: number): 
     default:
       return null;
   }
+}
+
+/** The scale of hardness that a header names; null where it names none. */
+export function hardnessScale({ reading }: Column): string | null {
+  const text = `${reading.text} ${reading.unitText} ${reading.standard ?? ""}`;
+  if (/irhd|48-2/i.test(text)) return "IRHD";
+  const scale = /(?:shore|durometer|\bsh\.?) ?(a0?|d0?|00|[b-eo])\b/i.exec(text)?.[1];
+  if (scale !== undefined) return `Shore ${scale.toUpperCase()}`;
+  return /邵|shore|\bsh\b|°?sha\b|\bHA\b|JIS ?A|A型|duro ?a\b/i.test(text) ? "Shore A" : null;
 }
 
 /** A number of the file for a message, as the file would write it: noise of the conversion taken off. */

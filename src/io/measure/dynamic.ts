@@ -115,11 +115,12 @@ function provenanceOf(
     if (lines[row] < firstLine) firstLine = lines[row];
     if (lines[row] > lastLine) lastLine = lines[row];
   }
-  const [{ block, sheet }] = touched;
+  const [{ block, sheet, run }] = touched;
+  const section = sectionOf(touched.map((series) => series.block));
   return {
     file: fileName,
     sheet,
-    section: sectionOf(touched.map((series) => series.block)),
+    section: run === null ? section : section === null ? run : `${section}, ${run}`,
     firstLine,
     lastLine,
     columns: columnReadings(block.layout, chosen),

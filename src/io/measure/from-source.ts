@@ -1,6 +1,7 @@
 import { pushTo } from "../../numeric/push-to.js";
-import type { Measurement, ReboundMeasurement } from "../measurement.js";
+import type { Measurement, PropertyMeasurement, ReboundMeasurement } from "../measurement.js";
 import type { Notice, Problem } from "../problem.js";
+import { hasProperty, propertyMeasurements } from "../properties/property-measurements.js";
 import type { ReadOptions } from "../read-options.js";
 import type { SkippedList } from "../table/skipped-list.js";
 import type { TableReading } from "../table/table-reading.js";
@@ -23,6 +24,7 @@ export interface Source {
 /** What one source gives. */
 export interface Found {
   measurements: Measurement[];
+  properties: PropertyMeasurement[];
   notices: Notice[];
   skipped: SkippedList;
   problems: Problem[];
@@ -39,14 +41,15 @@ export function fromSource(source: Source, fileName: string, options: ReadOption
   };
   const problems = [...reading.problems];
   let measurements: Measurement[] = [];
+  const properties: PropertyMeasurement[] = [];
   try {
-    measurements = measured(source, fileName, options, told);
+    measurements = measured(source, fileName, options, told, properties);
   } catch (error) {
     if (!(error instanceof Rejection)) throw error;
     problems.unshift(error.problem);
   }
   const notices = [...told.notices, ...disagreementNotices(told.disagreements)];
-  return { measurements, notices, skipped: told.skipped, problems };
+  return { measurements, properties, notices, skipped: told.skipped, problems };
 }
 
 function isStatedOnce({ blocks }: TableReading): boolean {
@@ -55,7 +58,13 @@ function isStatedOnce({ blocks }: TableReading): boolean {
   return new Set(lines).size <= 1;
 }
 
-function measured(source: Source, fileName: string, options: ReadOptions, told: Told): Measurement[] {
+function measured(
+  source: Source,
+  fileName: string,
+  options: ReadOptions,
+  told: Told,
+  properties: PropertyMeasurement[],
+): Measurement[] {
   const { reading, sheet, fallbackSample = null } = source;
   const blocks = reading.blocks.filter(({ rows }) => rows > 0);
   const chosen: ChosenUnits = chooseUnits(blocks, told.notices);
@@ -68,9 +77,14 @@ function measured(source: Source, fileName: string, options: ReadOptions, told: 
       const own = reboundMeasurements(block, sheet, fileName, options, chosen, told, fallbackSample);
       for (const each of own) found.push(each);
     }
-    if (groups.every((group) => hasRebound(group) && !hasModulus(group))) continue;
+    if (groups.some(hasProperty)) {
+      const place = { sheet, fileName, fallbackSample };
+      for (const each of propertyMeasurements(block, place, options, chosen, told.notices))
+        properties.push(each);
+    }
+    if (!groups.some(hasModulus)) continue;
     for (const each of seriesOf(block, sheet, options, chosen, told, fallbackSample)) {
-      pushTo(series, JSON.stringify([each.sample, each.deformation]), each);
+      pushTo(series, JSON.stringify([each.sample, each.deformation, each.run]), each);
     }
   }
   for (const members of series.values()) {

@@ -1,4 +1,4 @@
-import type { Measurement, Reading, Skipped } from "../measurement.js";
+import type { Measurement, PropertyMeasurement, Reading, Skipped } from "../measurement.js";
 import type { Notice, Outcome, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
@@ -26,6 +26,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
   const notices: Notice[] = [...(context.notices ?? [])];
   const left = new SkippedList();
   let measurements: Measurement[] = [];
+  let properties: PropertyMeasurement[] = [];
   const problems: Problem[] = [];
   if (doubt !== null) {
     notices.push(
@@ -49,6 +50,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
     }
     left.addAll(found.skipped);
     measurements = measurements.concat(found.measurements);
+    properties = properties.concat(found.properties);
     for (const trouble of found.problems) problems.push({ ...trouble, message: named(trouble.message) });
   }
   const unmatched = unmatchedOverride(sources, context.overrides);
@@ -57,9 +59,9 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
   const kept = measurements.filter(isLong);
   const [first] = problems;
   // A table that cannot be read makes a text a rejected file; a workbook keeps its other sheets.
-  if (first !== undefined && (kept.length === 0 || sources[0].sheet === null))
-    return { ok: false, problem: first };
-  if (kept.length === 0) return { ok: false, problem: nothing(measurements, left.list()) };
+  const isEmpty = kept.length === 0 && properties.length === 0;
+  if (first !== undefined && (isEmpty || sources[0].sheet === null)) return { ok: false, problem: first };
+  if (isEmpty) return { ok: false, problem: nothing(measurements, left.list()) };
   for (const trouble of problems) notices.push(notice("error", "io.sheet-not-read", trouble.message));
   for (const { kind, provenance } of measurements.filter((each) => !isLong(each))) {
     left.add(provenance.firstLine, `${kind} of one row`, "a single point is no sweep");
@@ -69,6 +71,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
     ok: true,
     value: {
       measurements: kept,
+      properties,
       notices: [...notices, ...summaries(kept, left.count, skipped, fileName)],
       skipped,
       encoding: context.encoding,

@@ -20,6 +20,8 @@ export interface Series {
   block: Block;
   sheet: string | null;
   sample: string | null;
+  /** Which of several runs side by side. */
+  run: string | null;
   deformation: Deformation;
   facts: Facts;
   temperature_C: Float64Array;
@@ -68,6 +70,7 @@ export function seriesOf(
         block,
         sheet,
         sample,
+        run: group.run,
         deformation: deformationOf(block, group, options, told),
         facts: block.facts,
         temperature_C: pick(columns.temperature_C),

@@ -1,3 +1,4 @@
+import { exp10 } from "../../numeric/elementary/exponential.js";
 import { power } from "../../numeric/elementary/power.js";
 import { pushTo } from "../../numeric/push-to.js";
 import type { Notice } from "../problem.js";
@@ -50,10 +51,11 @@ function unusable({ position, reading, quantity }: Column): Notice {
 function extentOf(places: [Block, number][], logarithm: number): Extent | null {
   const values: number[] = [];
   for (const [block, slot] of places) {
+    const scale = exp10(-block.layout.slots[slot].power);
     const stride = Math.max(1, Math.floor(block.rows / 2000));
     for (let row = 0; row < block.rows; row += stride) {
       const value = block.data[slot][row];
-      if (!Number.isNaN(value)) values.push(logarithm === 0 ? value : power(logarithm, value));
+      if (!Number.isNaN(value)) values.push(logarithm === 0 ? value * scale : power(logarithm, value));
     }
   }
   if (values.length === 0) return null;

@@ -10,6 +10,8 @@ export interface Column {
   quantity: Quantity | null;
   /** Sample that the header names for this column alone. */
   sample: string | null;
+  /** Which of several runs side by side the column is of: "Rep 2", "#2"; absent where there is one. */
+  run?: string;
   /** Why a column of a known quantity is not used. */
   setAside: string | null;
   /** True where the study states what the column holds. */

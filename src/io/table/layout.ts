@@ -1,11 +1,14 @@
+import { pushTo } from "../../numeric/push-to.js";
 import type { Notice, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import {
   complianceQuantities,
   isLabel,
+  isRepeatable,
   isResponse,
   isText,
   modulusQuantities,
+  propertyQuantities,
   type Quantity,
   reboundQuantities,
 } from "../vocabulary/quantities.js";
@@ -25,6 +28,8 @@ export interface Slot {
 export interface Group {
   tag: Tag;
   sample: string | null;
+  /** Which of several runs side by side it is; null where there is one. */
+  run: string | null;
   /** Slots by quantity; several for the repeats of a rebound value. */
   slots: Map<Quantity, number[]>;
 }
@@ -63,6 +68,7 @@ const read = new Set<Quantity>([
   ...modulusQuantities,
   ...complianceQuantities,
   ...reboundQuantities,
+  ...propertyQuantities,
 ]);
 
 /** Columns without which a table can still be used. */
@@ -86,26 +92,29 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
     notices.push(notice("caution", "io.column-not-unique", `Not used: ${trouble.message}`));
   }
   setTwinsAside(columns, notices);
+  tellRunsApart(columns);
   const used = columns.filter(
     ({ quantity, setAside }) => quantity !== null && read.has(quantity) && setAside === null,
   );
-  const members: { tag: Tag; sample: string | null; columns: Map<Quantity, Column[]> }[] = [];
+  const members: Omit<Group, "slots">[] = [];
+  const membersColumns: Map<Quantity, Column[]>[] = [];
   for (const candidates of groupedByTag(used).values()) {
     const settled = settledColumns(candidates, headerLine, notices);
     if ("code" in settled) return settled;
     const named = candidates.find(isTagged);
-    members.push({ tag: named?.reading.tag ?? {}, sample: named?.sample ?? null, columns: settled });
+    members.push({ tag: named?.reading.tag ?? {}, sample: named?.sample ?? null, run: named?.run ?? null });
+    membersColumns.push(settled);
   }
   const slots = used.filter(({ setAside }) => setAside === null).map(slotOfColumn);
   const place = new Map(slots.map(({ column }, slot) => [column, slot]));
   const slotOf = new Int16Array(columns.length).fill(-1);
   for (const [{ position }, slot] of place) slotOf[position] = slot;
-  const groups = members.map(({ tag, sample, columns: own }): Group => {
-    const places = [...own].map(([quantity, list]): [Quantity, number[]] => [
+  const groups = members.map((member, i): Group => {
+    const places = [...membersColumns[i]].map(([quantity, list]): [Quantity, number[]] => [
       quantity,
       list.flatMap((column) => place.get(column) ?? []),
     ]);
-    return { tag, sample, slots: new Map(places.filter(([, list]) => list.length > 0)) };
+    return { ...member, slots: new Map(places.filter(([, list]) => list.length > 0)) };
   });
   const sampleColumn = sampleColumnOf(columns);
   const methodColumn = columns.find(({ quantity, setAside }) => quantity === "method" && setAside === null);
@@ -117,7 +126,7 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
     groups,
     sampleColumn,
     methodColumn: methodColumn?.position ?? null,
-    labelColumns: slots.some(({ quantity }) => reboundQuantities.includes(quantity))
+    labelColumns: slots.some(({ quantity }) => isRepeatable(quantity))
       ? labelColumnsOf(columns, sampleColumn)
       : [],
     notices,
@@ -140,7 +149,7 @@ function settledColumns(
   for (const column of candidates) {
     const quantity = column.quantity!;
     const others = settled.get(quantity) ?? [];
-    const twin = reboundQuantities.includes(quantity) ? undefined : others[0];
+    const twin = isRepeatable(quantity) ? undefined : others[0];
     if (twin === undefined) {
       others.push(column);
       settled.set(quantity, others);
@@ -169,14 +178,71 @@ function duplicate(twin: Column, column: Column, line: number): Problem {
   );
 }
 
-function isTagged({ reading: { tag }, sample }: Column): boolean {
-  return tag.frequency_Hz !== undefined || tag.temperature_C !== undefined || sample !== null;
+function isTagged({ reading: { tag }, sample, run }: Column): boolean {
+  return (
+    tag.frequency_Hz !== undefined || tag.temperature_C !== undefined || sample !== null || run !== undefined
+  );
+}
+
+/**
+ * Moduli that stand there several times are runs of one test: by the number that each header ends with, or, where the
+ * whole header repeats itself from left to right, by their turn.
+ */
+function tellRunsApart(columns: Column[]): void {
+  const moduli = columns.filter(
+    ({ quantity, setAside }) =>
+      quantity !== null && setAside === null && !isRepeatable(quantity) && isResponse(quantity),
+  );
+  const key = (column: Column) =>
+    `${column.quantity} ${JSON.stringify(column.reading.tag)} ${column.sample ?? ""} ${column.run ?? ""}`;
+  const counts = new Map<string, Column[]>();
+  for (const column of moduli) pushTo(counts, key(column), column);
+  const repeated = [...counts.values()].filter((list) => list.length > 1);
+  if (repeated.length === 0) return;
+  if (repeated.every((list) => areNumbered(list))) {
+    for (const list of repeated) for (const column of list) column.run = `#${column.reading.repeat}`;
+    return;
+  }
+  const turns = turnsOf(columns);
+  if (turns === null) return;
+  turns.forEach((turn, i) => {
+    for (const column of turn) column.run = `#${i + 1}`;
+  });
+}
+
+function areNumbered(list: Column[]): boolean {
+  const numbers = list.map(({ reading }) => reading.repeat);
+  return numbers.every((number) => number !== null) && new Set(numbers).size === list.length;
+}
+
+/** The blocks of a header that repeats itself, each with its own columns; null where it does not, or is a single row of moduli. */
+function turnsOf(columns: Column[]): Column[][] | null {
+  const used = columns.filter(
+    ({ quantity, setAside }) => quantity !== null && setAside === null && quantity !== "not used",
+  );
+  const header = (column: Column) => `${column.quantity} ${column.reading.text}`;
+  for (let first = 0; first < used.length; first++) {
+    const rest = used.slice(first);
+    // What stands once, in front, is shared by all.
+    if (first > 0 && rest.some((column) => header(column) === header(used[first - 1]))) return null;
+    for (let length = 2; length <= rest.length / 2; length++) {
+      if (
+        rest.length % length !== 0 ||
+        !rest.every((column, i) => header(column) === header(rest[i % length]))
+      )
+        continue;
+      return Array.from({ length: rest.length / length }, (_, turn) =>
+        rest.slice(turn * length, (turn + 1) * length),
+      );
+    }
+  }
+  return null;
 }
 
 function groupedByTag(columns: Column[]): Map<string, Column[]> {
   if (!columns.some(isTagged)) return new Map([["", columns]]);
-  const key = ({ reading: { tag }, sample }: Column) =>
-    `${tag.frequency_Hz ?? ""}|${tag.temperature_C ?? ""}|${sample ?? ""}`;
+  const key = ({ reading: { tag }, sample, run }: Column) =>
+    `${tag.frequency_Hz ?? ""}|${tag.temperature_C ?? ""}|${sample ?? ""}|${run ?? ""}`;
   const groups = new Map<string, Column[]>();
   for (const column of columns) {
     if (!isTagged(column)) continue;

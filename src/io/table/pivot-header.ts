@@ -1,7 +1,7 @@
 import { shown } from "../problem-codes.js";
 import { foldText } from "../vocabulary/fold-text.js";
 import { meanWords, namesStatistic } from "../vocabulary/qualifiers.js";
-import { isResponse, isText, type Quantity, reboundQuantities } from "../vocabulary/quantities.js";
+import { isRepeatable, isResponse, isText, type Quantity } from "../vocabulary/quantities.js";
 import { type HeaderReading, readHeader, type Tag } from "../vocabulary/read-header.js";
 import { toSI } from "../vocabulary/units.js";
 import { type Column, rememberedHeader } from "./column.js";
@@ -92,7 +92,7 @@ function stateOf(cell: string, axis: HeaderReading): Tag | null {
  */
 export function readTitledHeader(title: string, cells: string[]): Column[] | null {
   const quantity = rememberedHeader(title);
-  if (quantity.quantity === null || !reboundQuantities.includes(quantity.quantity)) return null;
+  if (quantity.quantity === null || !isRepeatable(quantity.quantity)) return null;
   if (cells.length > widestTable) return null;
   const known = cells.map((cell) => rememberedHeader(cell));
   const hasSamples = known.some(({ quantity: own }) => own !== null && isText(own) && own !== "method");

@@ -1,6 +1,7 @@
 import { keyOfCells, Memo } from "../memo.js";
 import { shown } from "../problem-codes.js";
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
+import { isGenericName } from "../vocabulary/generic-words.js";
 import { otherContextOf } from "../vocabulary/other-contexts.js";
 import { qualifierOf } from "../vocabulary/qualifiers.js";
 import { dimensionsOf, isLabel, isResponse, isText, type Quantity } from "../vocabulary/quantities.js";
@@ -225,7 +226,10 @@ export function withRowAbove(columns: Column[], above: string[]): Column[] {
   const names = above.map((cell) => (cell === "" || rememberedHeader(cell).quantity !== null ? null : cell));
   return columns.map((column) => {
     const name = carried(names, column.position);
-    return name === null || column.quantity === null ? column : { ...column, sample: shown(name) };
+    if (name === null || column.quantity === null) return column;
+    // What stands over conditions that all share names nothing; "Rep 1" over a block of columns is a run.
+    if (!isResponse(column.quantity) && !isRepeated(columns, column)) return column;
+    return isGenericName(name) ? { ...column, run: shown(name) } : { ...column, sample: shown(name) };
   });
 }
 
@@ -240,6 +244,11 @@ function isPairOf(cells: string[]): boolean {
     cells.slice(2).every((cell) => cell === "") &&
     tagOf(value) !== null
   );
+}
+
+/** Whether another column holds the same quantity in the same state. */
+function isRepeated(columns: Column[], { quantity, position }: Column): boolean {
+  return columns.some((other) => other.quantity === quantity && other.position !== position);
 }
 
 function repeatsItself(columns: Column[]): boolean {

@@ -1,6 +1,6 @@
 import type { Notice } from "../problem.js";
 import { notice, quoted } from "../problem-codes.js";
-import { type Quantity, reboundQuantities } from "../vocabulary/quantities.js";
+import { isRepeatable, type Quantity } from "../vocabulary/quantities.js";
 import type { Column } from "./column.js";
 
 const byGeometry = new Set<Quantity>(["rebound height", "drop height", "rebound angle", "drop angle"]);
@@ -8,7 +8,7 @@ const byGeometry = new Set<Quantity>(["rebound height", "drop height", "rebound 
 /** Whether a column is of a kind that another may make needless. */
 function mayBeTwin({ quantity, reading }: Column): boolean {
   if (quantity === null) return false;
-  if (reading.logarithm !== 0 || (reading.mean && reboundQuantities.includes(quantity))) return true;
+  if (reading.logarithm !== 0 || (reading.mean && isRepeatable(quantity))) return true;
   return byGeometry.has(quantity) || quantity === "set temperature" || quantity === "angular frequency";
 }
 
@@ -24,7 +24,7 @@ export function setTwinsAside(columns: Column[], notices: Notice[]): void {
     if (quantity === null || column.setAside !== null) continue;
     if (reading.logarithm !== 0 && plain.has(keyOf(column))) {
       column.setAside = "the plain column beside it is used";
-    } else if (reboundQuantities.includes(quantity) && reading.mean && single.has(quantity)) {
+    } else if (isRepeatable(quantity) && reading.mean && single.has(quantity)) {
       column.setAside = "a mean; the single values are used";
     } else if (byGeometry.has(quantity) && has.has("rebound resilience")) {
       column.setAside = "the resilience column is used";

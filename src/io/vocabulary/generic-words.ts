@@ -9,7 +9,7 @@ const generic = new Set(
     dma dmta dmts dynamic dynamisch mechanical mechanisch mechanisches viscoelastic analysis analyse modulus modul measurement messung mesure medida misura export table tab page report bericht master curve
     heating cooling heizen kühlen heizlauf kühllauf run step schritt part amplitude tg tan delta of and und the a in hz mpa °c c multi single dual ramp rampe first second third 1st 2nd 3rd st nd rd th
     hold dwell const constant konstant at bei @ à em f t freq temp no nr segment section block stage cycle zyklus lauf mode modus method physical properties eigenschaften
-    nonlinear linear fixed steady soak equilibrate jump increase up down ascending descending repeat wiederholung dynamic oscillation oscillatory standard routine`,
+    nonlinear linear fixed steady soak equilibrate jump increase up down ascending descending repeat repeats rep reps replicate replicates replica wiederholung wdh répétition essai ensayo prova ensaio repetición ripetizione repetição probe specimen testing condition conditions bedingung bedingungen dynamic oscillation oscillatory standard routine`,
   ),
 );
 

@@ -1,4 +1,5 @@
 import { foldText } from "./fold-text.js";
+import { propertyIdeographs } from "./property-terms.js";
 import type { Quantity } from "./quantities.js";
 
 /**
@@ -67,12 +68,12 @@ const terms: [Quantity, string][] = [
   ["batch", "批次 批号 批號 ロット ロット番号"],
   [
     "not used",
-    "序号 编号 番号 备注 備註 備考 载荷 荷重 力 静态力 动态力 应力 応力 粘度 复数粘度 標準偏差 标准差 标准偏差 平均值 平均値 平均 中位数 中央値 厚度 厚さ 硬度 硬さ 密度 静态应变 静ひずみ 升温速率 昇温速度 降温速率 注释 コメント 点 步骤 阶段",
+    "序号 编号 番号 备注 備註 備考 载荷 荷重 力 静态力 动态力 应力 応力 粘度 复数粘度 標準偏差 标准差 标准偏差 平均值 平均値 平均 中位数 中央値 厚度 厚さ 静态应变 静ひずみ 升温速率 昇温速度 降温速率 注释 コメント 点 步骤 阶段",
   ],
 ];
 
 /** Longest first, so that 角周波数 is not read as 周波数. */
-export const ideographTerms: [term: string, quantity: Quantity][] = terms
+export const ideographTerms: [term: string, quantity: Quantity][] = [...terms, ...propertyIdeographs]
   .flatMap(([quantity, list]) =>
     list.split(" ").map((term): [string, Quantity] => [foldText(term), quantity]),
   )

@@ -27,6 +27,19 @@ export type Quantity =
   | "rebound angle"
   | "drop angle"
   | "impact number"
+  | "hardness"
+  | "abrasion loss"
+  | "abrasion resistance index"
+  | "tensile strength"
+  | "elongation at break"
+  | "stress at 50 %"
+  | "stress at 100 %"
+  | "stress at 200 %"
+  | "stress at 300 %"
+  | "tear strength"
+  | "compression set"
+  | "density"
+  | "flex cracking"
   | "laboratory"
   | "operator"
   | "date"
@@ -60,6 +73,19 @@ export const dimensionsOf: Record<Quantity, readonly Dimension[]> = {
   "rebound angle": ["angle"],
   "drop angle": ["angle"],
   "impact number": ["ratio"],
+  hardness: ["hardness"],
+  "abrasion loss": ["volume"],
+  "abrasion resistance index": ["ratio"],
+  "tensile strength": ["stress"],
+  "elongation at break": ["ratio"],
+  "stress at 50 %": ["stress"],
+  "stress at 100 %": ["stress"],
+  "stress at 200 %": ["stress"],
+  "stress at 300 %": ["stress"],
+  "tear strength": ["line force"],
+  "compression set": ["ratio"],
+  density: ["density"],
+  "flex cracking": ["cycles"],
   laboratory: [],
   operator: [],
   date: [],
@@ -91,12 +117,43 @@ export const reboundQuantities: readonly Quantity[] = [
   "drop angle",
 ];
 
+/** Durability and routine properties, read as measured. */
+export const propertyQuantities = [
+  "hardness",
+  "abrasion loss",
+  "abrasion resistance index",
+  "tensile strength",
+  "elongation at break",
+  "stress at 50 %",
+  "stress at 100 %",
+  "stress at 200 %",
+  "stress at 300 %",
+  "tear strength",
+  "compression set",
+  "density",
+  "flex cracking",
+] as const satisfies readonly Quantity[];
+
+export type PropertyQuantity = (typeof propertyQuantities)[number];
+
+const properties = new Set<Quantity>(propertyQuantities);
+
+export function isProperty(quantity: Quantity): quantity is PropertyQuantity {
+  return properties.has(quantity);
+}
+
+/** Quantities of which a row may hold several values: the repeats of a test. */
+export function isRepeatable(quantity: Quantity): boolean {
+  return reboundQuantities.includes(quantity) || isProperty(quantity);
+}
+
 /** A column that answers to the others: a table has at least one. */
 export function isResponse(quantity: Quantity): boolean {
   return (
     modulusQuantities.includes(quantity) ||
     reboundQuantities.includes(quantity) ||
-    complianceQuantities.includes(quantity)
+    complianceQuantities.includes(quantity) ||
+    isProperty(quantity)
   );
 }
 

@@ -1,4 +1,5 @@
 import { wordsOf } from "./fold-text.js";
+import { propertyTerms } from "./property-terms.js";
 import type { Quantity } from "./quantities.js";
 
 /**
@@ -221,8 +222,7 @@ const terms: [Quantity, string][] = [
     static displacement, length, länge, longueur, longitud, lunghezza, gap, spalt, entrefer, stress, spannung, contrainte,
     tensión, sforzo, tensão, schubspannung, shear stress, stress amplitude, static stress, dynamic stress, torque, drehmoment, couple, par, coppia, momento torcente, binário, static strain, pre strain, prestrain, vordehnung, statische dehnung, mean strain, mitteldehnung,
     précontrainte, prédéformation, viscosity, complex viscosity, viskosität, komplexe viskosität, viscosité, viscosidad, viscosità, viscosidade, dynamic viscosity, stiffness,
-    steifigkeit, dynamic stiffness, storage stiffness, loss stiffness, raideur, rigidez, rigidezza, quality, thickness, dicke, épaisseur, espesor, spessore, espessura, width, breite, largeur, density, dichte, densité, densidad, densità, hardness, härte,
-    dureté, dureza, durezza, mass, masse, humidity, feuchte, luftfeuchte, heating rate, heizrate, wear, abrieb, mean, average, mittelwert, median, medianwert, moyenne, médiane, media, mediana, média, std, stdev, sd, standard deviation, standardabweichung, écart type, desviación estándar, deviazione standard, desvio padrão, variation coefficient, run, phr,
+    steifigkeit, dynamic stiffness, storage stiffness, loss stiffness, raideur, rigidez, rigidezza, quality, thickness, dicke, épaisseur, espesor, spessore, espessura, width, breite, largeur, mass, masse, humidity, feuchte, luftfeuchte, heating rate, heizrate, mean, average, mittelwert, median, medianwert, moyenne, médiane, media, mediana, média, std, stdev, sd, standard deviation, standardabweichung, écart type, desviación estándar, deviazione standard, desvio padrão, variation coefficient, run, phr,
     filler, carbon black, silica, plateau modulus, rubbery modulus, shift factor, power loss, energy loss, dissipated energy, velocity, speed, geschwindigkeit, pendulum, siła, síla, сила, naprężenie, napětí, напряжение, tjocklek, grubość, tloušťka, толщина, tryb, uwagi, poznámka, примечание, anmärkning, kraft amplitud`,
   ],
 ];
@@ -232,7 +232,7 @@ export const quantityOfTerm = new Map<string, Quantity>();
 /** Count of words of the longest term. */
 export let longestTerm = 1;
 
-for (const [quantity, list] of terms) {
+for (const [quantity, list] of [...terms, ...propertyTerms]) {
   for (const term of list.split(",")) {
     const words = wordsOf(term);
     longestTerm = Math.max(longestTerm, words.length);

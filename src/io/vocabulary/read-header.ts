@@ -1,5 +1,5 @@
 import { foldText } from "./fold-text.js";
-import { dimensionsOf, isLabel, isText, type Quantity, reboundQuantities } from "./quantities.js";
+import { dimensionsOf, isLabel, isProperty, isText, type Quantity, reboundQuantities } from "./quantities.js";
 import { type NameReading, readName } from "./read-name.js";
 import type { ModulusLetter } from "./symbols.js";
 import { withLooseUnit, withoutTrailingUnit, withUnknownUnit } from "./trailing-unit.js";
@@ -35,6 +35,8 @@ export interface HeaderReading {
    * quantity times it or over it only the numbers can tell; a factor in front ("100 tan δ") leaves no doubt.
    */
   factor: { power: number; text: string; isSure: boolean } | null;
+  /** The standard that the header names beside the quantity: "ISO 4662". */
+  standard: string | null;
   tag: Tag;
   repeat: number | null;
   mean: boolean;
@@ -62,13 +64,15 @@ export function readHeader(cell: string): HeaderReading {
     unitLine: null,
     logarithm: 0,
     factor: null,
+    standard: null,
     tag: {},
     repeat: null,
     mean: false,
   };
   if (cell.length > longestHeader || text === "") return reading;
   const asides: string[] = [];
-  let name = withoutFactor(withoutLogarithm(foldText(text), reading), reading);
+  const folded = withoutStandard(withStressTerm(foldText(text)), reading);
+  let name = withoutFactor(withoutLogarithm(folded, reading), reading);
   name = withoutBrackets(name, reading, asides);
   name = withoutLogarithm(name, reading);
   name = withoutTags(name, reading);
@@ -126,6 +130,46 @@ function kept(read: NameReading): Partial<HeaderReading> {
     strays: strays.length,
     certain: known !== null && strays.length === 0,
   };
+}
+
+const standardName =
+  /(?:(?:^|[ ,;([])(?:to|as|per|nach|acc\.? to|selon|según|secondo|conforme|enligt|wg) )?(?<!\p{L})(?:DIN(?: EN)?(?: ISO)?|ISO|ASTM|JIS|GB\/?T?|EN ISO|BS|NF|UNE|UNI|HG\/?T?)[ -]?(?:[A-Z]{1,2}[ -]?)?\d{2,}(?:[-–:/.]\d+)*(?:[ -](?:method|Methode|méthode|type)? ?[A-E](?!\p{L}))?/u;
+
+/** Takes the designation of a standard out of a header. */
+function withoutStandard(text: string, reading: HeaderReading): string {
+  const match = standardName.exec(text);
+  if (match === null) return text;
+  reading.standard = match[0]
+    .replace(/^[ ,;([]*(?:(?:to|as|per|nach|acc\.? to|selon|según|secondo|conforme|enligt|wg) )?/, "")
+    .trim();
+  return `${text.slice(0, match.index)} ${text.slice(match.index + match[0].length)}`
+    .replace(/[([] ?,? ?[)\]]/g, "")
+    .replace(/ +/g, " ")
+    .trim();
+}
+
+const strainOf = "(50|100|200|300)";
+const stressWords =
+  "(?:tensile |zug)?(?:stress|modulus|modul|mod\\.?|module|módulo|modulo|spannung|spannungswert|contrainte|tensión|tensão|carico|sforzo|moduł|modulen?)";
+const stressTerms = [
+  new RegExp(`(?<![\\p{L}\\d])(?:M|S|σ|Md|MOD)[ _-]?${strainOf}(?: ?%)?(?![\\p{L}\\d.,])`, "u"),
+  new RegExp(`(?<![\\d.,])${strainOf} ?% ?(?:-? ?)${stressWords}(?!\\p{L})`, "iu"),
+  new RegExp(
+    `(?<!\\p{L})${stressWords}(?: (?:at|bei|à|al|a|de|di|en|@|für))?[ -]?${strainOf}(?: ?%)?(?: (?:strain|elongation|dehnung|allongement|d'allongement|deformación|de deformación|allungamento|alongamento))?(?![\\p{L}\\d.,])`,
+    "iu",
+  ),
+];
+
+/** "M100", "stress at 300 %", "Modul 100 %" under one name, so that the strain is not taken for a unit. */
+function withStressTerm(text: string): string {
+  for (const pattern of stressTerms) {
+    const match = pattern.exec(text);
+    if (match === null) continue;
+    return `${text.slice(0, match.index)} xstress${match[1]} ${text.slice(match.index + match[0].length)}`
+      .replace(/ +/g, " ")
+      .trim();
+  }
+  return text;
 }
 
 const powerOfTen = "10\\^?[-+]?\\d{1,2}|10{1,6}|1[eE][-+]?\\d{1,2}";
@@ -262,6 +306,12 @@ function isForeign(aside: string): boolean {
 function fitted(reading: HeaderReading): HeaderReading {
   const { quantity, unit, text } = reading;
   if (quantity === null) return reading;
+  if (isProperty(quantity) && unit !== null && !dimensionsOf[quantity].includes(unit.dimension)) {
+    // "Shore A (°)" counts degrees of hardness.
+    if (quantity === "hardness" && unit.dimension === "angle")
+      return { ...reading, unit: null, unitText: "" };
+    return { ...reading, quantity: "not used" };
+  }
   // A capital F is a force, unless it is in hertz.
   if (quantity === "not used" && /^F\b/.test(foldText(text)) && unit?.dimension === "frequency")
     return { ...reading, quantity: "frequency" };

@@ -61,7 +61,8 @@ function readPlainName(name: string): NameReading {
     for (const [term, quantity] of ideographTerms) {
       if (!text.includes(term)) continue;
       found.push(quantity);
-      text = text.replace(term, " ");
+      // What names nothing that is read may still say what the column is about.
+      if (quantity !== "not used") text = text.replace(term, " ");
     }
   }
   const words = wordsOf(text);
@@ -94,7 +95,7 @@ function readPlainName(name: string): NameReading {
     }
   }
   letter ??= letterIn(words);
-  const quantity = settle(found, isAboutAnother(name, words, loose, found));
+  const quantity = settle(found, isAboutAnother(text, name, words, loose, found));
   const rest = strays.filter((word) => quantity === null || !isSymbolOf(word, quantity));
   const count =
     rest.length === 1 && /^[a-z#]?\d{1,2}$/.test(rest[0]) ? Number(rest[0].replace(/\D/g, "")) : null;
@@ -112,8 +113,14 @@ function symbolAmong(text: string): SymbolReading | null {
 }
 
 /** Whether a name is about a quantity and not the quantity: its scatter, its limit, what is computed from it. */
-function isAboutAnother(name: string, words: string[], loose: string[], found: Quantity[]): boolean {
-  if (qualifierOf(loose, name) !== null) return true;
+function isAboutAnother(
+  rest: string,
+  name: string,
+  words: string[],
+  loose: string[],
+  found: Quantity[],
+): boolean {
+  if (qualifierOf(loose, rest) !== null) return true;
   if (!found.some(isResponse)) return false;
   // "Rebound s", "n rebound"; in "Rebound n 3" the letter is a number's.
   const outer = [words[0], words[words.length - 1]];

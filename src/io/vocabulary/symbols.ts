@@ -24,6 +24,9 @@ const plain: [Quantity, string][] = [
   ["rebound height", "h hr hrebound h1 hR"],
   ["drop angle", "α0 αd αdrop αD"],
   ["rebound angle", "α αr αrebound αR"],
+  ["tensile strength", "TB TSb UTS"],
+  ["elongation at break", "EB Eb εb"],
+  ["hardness", "Hs HS"],
   ["not used", "η' η'' η* |η*| η σ τ F N Fdyn Fstat M K k"],
 ];
 

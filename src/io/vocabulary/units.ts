@@ -12,6 +12,11 @@ export type Dimension =
   | "angle"
   | "length"
   | "compliance"
+  | "hardness"
+  | "volume"
+  | "line force"
+  | "density"
+  | "cycles"
   | "other";
 
 /** value in SI (°C for temperatures) = (written value + before) · 10^power · factor */
@@ -123,6 +128,27 @@ define(unit("length", -2), "cm");
 define(unit("length"), "m metre meter");
 define(unit("length", -9), "nm");
 define(unit("length", 0, 0.0254), "in inch inches ''");
+/** Of these the base is the one in which the standards give the property: mm³, kN/m, g/cm³, kilocycles. */
+define(
+  unit("hardness"),
+  "ShoreA ShA ShA. °ShA °ShoreA Sh.A ShA° ShoreAº °SHA SHA IRHD °IRHD ShoreD ShD Shore00 Sh ShoreA(3s) SHOREA 邵A 邵氏A 邵尔A ShoreA° pts Punkte points DuroA DurometerA A型 HA JISA JISK6253A度",
+);
+define(unit("volume"), "mm3 cmm mmc");
+define(unit("volume", 3), "cm3 cc ccm cmc ml mL");
+define(unit("line force"), "kN/m N/mm kNm-1 Nmm-1 KN/m");
+define(unit("line force", -3), "N/m Nm-1");
+define(unit("line force", -1), "N/cm");
+define(unit("line force", 0, standardGravity_m_s2 / 10), "kgf/cm kg/cm kp/cm");
+define(unit("line force", 0, standardGravity_m_s2), "kgf/mm");
+define(unit("line force", 0, 0.1751268), "lbf/in lb/in ppi pli lbs/in");
+define(unit("density"), "g/cm3 g/ccm g/cc g/ml g/mL gcm-3 Mg/m3 kg/dm3 t/m3 kg/l kg/L gr/cm3");
+define(unit("density", -3), "kg/m3 kgm-3 g/l g/L g/dm3");
+define(
+  unit("cycles"),
+  "kc kilocycles kcycles kcy Kc kCycles kilocycle kLW kcycle 千次 ×1000cycles 1000cycles kflex",
+);
+define(unit("cycles", -3), "cycles cycle Zyklen Zyklus cicli ciclos flexions flexes Lastwechsel LW 次 回");
+define(unit("cycles", 1), "万次 万回");
 define(unit("compliance"), "1/Pa Pa-1 m2/N m2N-1");
 define(unit("compliance", -3), "1/kPa kPa-1 m2/kN");
 define(unit("compliance", -6), "1/MPa MPa-1 mm2/N mm2N-1 m2/MN");
@@ -130,7 +156,7 @@ define(unit("compliance", -9), "1/GPa GPa-1 mm2/kN");
 define(unit("compliance", 1), "cm2/dyn cm2/dyne");
 define(
   unit("other"),
-  "N mN kN J mJ g mg kg V mV W A Pas Pa·s mPas kPas MPas Poise P N/m N/mm kN/m kN/mm mm2 mm3 phr g/cm3 kg/m3 dyn gf kgf lbf Nm mNm μNm",
+  "N mN kN J mJ g mg kg V mV W A Pas Pa·s mPas kPas MPas Poise P kN/mm mm2 phr dyn gf kgf lbf Nm mNm μNm",
 );
 
 /** Letters that end ordinary words or stand for quantities: taken for a unit only inside brackets or after a slash. */

@@ -12,6 +12,8 @@ import { type GovernedModel, movedPeaks } from "./moved-peaks.js";
 const edgeMargin_K = 2;
 /** Each end is moved out by this for every kelvin that it lies outside the measured temperatures. */
 const extrapolationMargin = 0.1;
+/** The peaks of a blend are moved out by this times the relative misfit of its model: 1 K at 2 %. */
+const misfitMargin_K = 50;
 /** From this share of the draws on without the peak, an interval is open on the side where they have it. */
 const fewestWithPeak = 0.8;
 
@@ -62,6 +64,9 @@ export function knownTransition(
     found.lossModulus,
     drawn.map((one) => one.lossModulus),
   );
+  if (found.colderLossModulus_C !== null) {
+    lossModulus.low_C = Math.min(lossModulus.low_C, found.colderLossModulus_C - edgeMargin_K);
+  }
   const along = movedPeaks(material, best, draws);
   if (along?.tanDelta) Object.assign(tanDelta, along.tanDelta, { reason: null });
   if (along?.lossModulus) Object.assign(lossModulus, along.lossModulus, { reason: null });
@@ -97,6 +102,7 @@ export function transitionForOutlook(
   };
 }
 
+/** A known peak as results.json has it: ends that nothing bounds are null. */
 export function openInterval({ temperature_C, low_C, high_C, reason }: KnownPeak): OpenInterval {
   const finite = (end: number) => (Number.isFinite(end) ? end : null);
   return { temperature_C, low_C: finite(low_C), high_C: finite(high_C), reason };
@@ -128,7 +134,7 @@ function peakOf(name: string, model: RelaxationModel, found: PeakPlace, drawn: P
   const temperature_C = found.low_C;
   const points = drawn.filter(isPoint).map(({ low_C }) => low_C);
   const { low, high } = spreadAround(temperature_C, points);
-  const margin_K = outside(temperature_C);
+  const margin_K = outside(temperature_C) + misfitMargin_K * (model.misfit ?? 0);
   const isShown = points.length >= fewestWithPeak * drawn.length;
   // Where too few draws show the peak, those that only bound it speak too.
   const ends = (end: (place: PeakPlace) => number) => Float64Array.from(drawn, end).sort();

@@ -28,11 +28,11 @@ const pointsPerDecade = 20;
 /** A maximum of tan δ counts from this factor above the valleys beside it. */
 const tanDeltaProminence = 1.02;
 /** A maximum of M″ counts as a peak of its own when it stands this factor above the valley beside it. */
-const lossModulusProminence = 1.1;
+const lossModulusProminence = { oneLaw: 1.1, blend: 1.05 };
 /** A further phase's tan δ peak stands this factor above the valley between the phases. */
 const phaseProminence = 1.15;
 /** Across the M″ peak of a glass transition M′ falls by this factor within two decades; across that of a secondary relaxation it does not. */
-const leastFall = 2;
+const leastFall = { oneLaw: 2, blend: 1.3 };
 /** In half decades. */
 const fallOver = 4;
 /** A curve that climbs by more than this over its last half decade has its peak beyond the edge. */
@@ -51,6 +51,7 @@ export interface PeakPlace {
 }
 
 export const openPlace: PeakPlace = { low_C: Number.NEGATIVE_INFINITY, high_C: Number.POSITIVE_INFINITY };
+/** Whether the place of a peak is a single temperature. */
 export const isPoint = ({ low_C, high_C }: PeakPlace) => low_C === high_C;
 
 /** The glass transition at one frequency by one model, as far as the model reaches. */
@@ -59,6 +60,8 @@ export interface TransitionAtFrequency {
   lossModulus: PeakPlace;
   warmerPhase_C: number | null;
   colderPhase_C: number | null;
+  /** The next M″ peak on the cold side where the nearest stands out of a blend's model by little more than its misfit. */
+  colderLossModulus_C: number | null;
 }
 
 /**
@@ -94,7 +97,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
   };
   const isFlow = flows(model, storageModulus_Pa[0], tanDelta);
   const governing = governingPeak(tanDelta, isFlow);
-  const nothing = { warmerPhase_C: null, colderPhase_C: null };
+  const nothing = { warmerPhase_C: null, colderPhase_C: null, colderLossModulus_C: null };
 
   if (governing === null) {
     const fast = tanDelta[last] > risesBy * tanDelta[fastEdge];
@@ -131,6 +134,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
         : { low_C: lossPeak_C, high_C: lossPeak_C },
     warmerPhase_C: warmerPhase === undefined ? null : temperatureAt(warmerPhase),
     colderPhase_C: colderPhase === undefined ? null : temperatureAt(colderPhase),
+    colderLossModulus_C: inner === null ? null : colderPeak_C(model, curve, inner),
   };
 }
 
@@ -173,17 +177,37 @@ function flows(model: RelaxationModel, slowestStorage_Pa: number, tanDelta: Floa
 /** The nearest M″ maximum on the cold side of an index across which M′ falls as in a glass transition. */
 function lossPeakFrom(
   from: number,
-  { lossModulus, storageModulus_Pa, halfDecade }: CurveAtFrequency,
+  { kind, lossModulus, storageModulus_Pa, halfDecade }: CurveAtFrequency,
 ): number | null {
-  const found = maxima(lossModulus.subarray(from), lossModulusProminence).find((at) => {
+  const found = maxima(lossModulus.subarray(from), lossModulusProminence[kind]).find((at) => {
     const i = from + at;
-    return storageModulus_Pa[i] >= leastFall * storageModulus_Pa[Math.max(0, i - fallOver * halfDecade)];
+    const slower_Pa = storageModulus_Pa[Math.max(0, i - fallOver * halfDecade)];
+    return storageModulus_Pa[i] >= leastFall[kind] * slower_Pa;
   });
   return found === undefined ? null : from + found;
 }
 
+/** So many times its misfit a blend's model may make a peak stand out that is none. */
+const doubtfulMisfits = 5;
+
+function colderPeak_C(
+  { misfit }: RelaxationModel,
+  { lossModulus, temperatureAt }: CurveAtFrequency,
+  peak: number,
+): number | null {
+  if (misfit === undefined) return null;
+  const sure = lossModulusProminence.blend + doubtfulMisfits * misfit;
+  const stands =
+    lossModulus[peak] >= sure * Math.max(valley(lossModulus, peak, -1), valley(lossModulus, peak, 1));
+  if (stands) return null;
+  const colder = maxima(lossModulus, lossModulusProminence.blend).find((i) => i > peak);
+  return colder === undefined ? null : temperatureAt(colder);
+}
+
 /** Moduli at one frequency, from the warm end to the cold: rising reduced frequency is falling temperature. */
 interface CurveAtFrequency {
+  /** In a blend each phase brings M′ down by its share only. */
+  kind: "oneLaw" | "blend";
   tanDelta: Float64Array;
   storageModulus_Pa: Float64Array;
   /** With the vertical factor at each temperature; in any unit. */
@@ -208,6 +232,7 @@ function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAt
           return value_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
         });
   return {
+    kind: "oneLaw",
     tanDelta: curve.tanDelta,
     storageModulus_Pa: curve.storageModulus_Pa,
     lossModulus,
@@ -216,9 +241,9 @@ function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAt
   };
 }
 
-/** Near a transition half a decade is some 2 K. */
+/** Near a transition half a decade is some 2.5 K. */
 const blendStep_K = 0.5;
-const blendHalfDecade = 4;
+const blendHalfDecade = 5;
 const coldest_C = -150;
 const warmest_C = 200;
 
@@ -232,6 +257,7 @@ function curveOfBlend(model: RelaxationModel, frequency_Hz: number): CurveAtFreq
   const storageModulus_Pa = Float64Array.from(moduli, (one) => one.storageModulus_Pa);
   const lossModulus = Float64Array.from(moduli, (one) => one.lossModulus_Pa);
   return {
+    kind: "blend",
     tanDelta: lossModulus.map((loss_Pa, i) => loss_Pa / storageModulus_Pa[i]),
     storageModulus_Pa,
     lossModulus,

@@ -94,6 +94,7 @@ export function sweepToReach(
   return sweepWords(from_C, to_C);
 }
 
+/** The sweep that would settle it, as a test to run, from and to temperatures in °C. */
 export function sweepWords(from_C: number, to_C: number): string {
   return `a temperature sweep at ${sweepFrequency_Hz} Hz from ${signed(from_C)} to ${signed(to_C)} °C at 1 to 2 K/min, or frequency sweeps of ${isothermFrequencies} every 5 K over that range`;
 }

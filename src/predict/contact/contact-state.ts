@@ -22,6 +22,7 @@ export interface ContactState {
   governing: { contact: "sliding" | "impact"; frequency_Hz: number } | null;
 }
 
+/** Friction and impact of one model at one temperature, and the contact that governs the verdict: the faster one. */
 export function contactState(
   model: RelaxationModel,
   temperature_C: number,

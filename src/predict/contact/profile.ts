@@ -26,6 +26,7 @@ const evenWithin = 0.01;
 /** Heights that leave their line by less than this share of the largest are rounding. */
 const roundingShare = 1e-12;
 
+/** A height profile on even steps, its least-squares line taken away; a problem where it is too short, too flat or no profile. */
 export function evenProfile(profile: HeightProfile): Outcome<EvenProfile> {
   const { position_m, height_m } = profile;
   const fail = (what: string): Outcome<EvenProfile> => ({

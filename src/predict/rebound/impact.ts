@@ -22,6 +22,8 @@ export interface Impact {
   reboundFraction: number;
   contactTime_s: number;
   deepestIndentation_m: number;
+  /** Largest force of the body on the mass. */
+  peakForce_N: number;
 }
 
 export interface ImpactOptions {
@@ -68,6 +70,7 @@ export function simulateImpact(
     reboundFraction: clampFraction(extrapolate(coarse.reboundFraction, fine.reboundFraction)),
     contactTime_s: extrapolate(coarse.contactTime_s, fine.contactTime_s),
     deepestIndentation_m: extrapolate(coarse.deepestIndentation_m, fine.deepestIndentation_m),
+    peakForce_N: extrapolate(coarse.peakForce_N, fine.peakForce_N),
   };
 }
 
@@ -133,6 +136,7 @@ function runImpact(
   /** Σ decay · force: what the modes still exert at the end of the step to come. */
   let faded = 0;
   let deepest = 0;
+  const peak = new PeakOfSteps();
   /** What falls through zero when contact ends: the force, or a shrinking contact's last push. */
   let push = 0;
   const mostSteps = longestContact * stepsPerContact;
@@ -165,6 +169,7 @@ function runImpact(
         reboundFraction: end_v < 0 ? square(end_v / speed_m_s) : 0,
         contactTime_s: (n + part) * step_s,
         deepestIndentation_m: deepest,
+        peakForce_N: peak.value,
       };
     }
     const nextY = contact.shape(nextX);
@@ -183,8 +188,31 @@ function runImpact(
     v = nextV;
     F = nextF;
     push = nextPush;
+    peak.take(F);
   }
-  return { reboundFraction: 0, contactTime_s: mostSteps * step_s, deepestIndentation_m: deepest };
+  return {
+    reboundFraction: 0,
+    contactTime_s: mostSteps * step_s,
+    deepestIndentation_m: deepest,
+    peakForce_N: peak.value,
+  };
+}
+
+/** The maximum of a curve known at even steps: the vertex of the parabola through the highest step and its neighbours. */
+class PeakOfSteps {
+  value = 0;
+  private before = 0;
+  private last = 0;
+
+  take(next: number): void {
+    const { before, last } = this;
+    if (last >= before && last > next && last >= this.value) {
+      const bend = before - 2 * last + next;
+      this.value = last - square(before - next) / (8 * bend);
+    } else if (next > this.value) this.value = next;
+    this.before = last;
+    this.last = next;
+  }
 }
 
 /** Fills each mode's decay over a step and its gain, the mean of K_i e^{−s/τi} over the step; returns Σ gain. */

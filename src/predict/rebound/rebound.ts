@@ -16,6 +16,7 @@ export interface ReboundPrediction {
   fraction: number;
   contactTime_s: number;
   indentation_m: number;
+  peakForce_N: number;
   /** exp(−π tan δ) at f = 1/(2 t_contact), t_contact found self-consistently from |E*|. */
   textbookFraction: number;
   textbookContactTime_s: number;
@@ -62,6 +63,7 @@ export function predictRebound(
     fraction: simulated.reboundFraction,
     contactTime_s: simulated.contactTime_s,
     indentation_m: simulated.deepestIndentation_m,
+    peakForce_N: simulated.peakForce_N,
     textbookFraction: textbook.fraction,
     textbookContactTime_s: textbook.contactTime_s,
   };
@@ -116,6 +118,8 @@ const hertzTimeFactor = 2.9432751843247043;
  *   of stated thickness h, held on a rigid support, multiplied by 1 + 1.133 χ + 1.283 χ² + 0.769 χ³ +
  *   0.0975 χ⁴, χ = √(R x)/h (Dimitriadis et al., Biophys. J. 82, 2798, 2002; constants from memory).
  * - linear: F = 2 a E/(1−ν²) x, a flat circular face of the indenter's radius (Johnson, ch. 3).
+ * - a flat face on a pad of its own size: F = E (1 + 2 S²) A x/h, S = D/(4h), between faces that do not slip (Gent and
+ *   Lindley, Proc. Inst. Mech. Eng. 173, 111, 1959).
  */
 export function contactGeometry(
   impact: ImpactContact,
@@ -123,13 +127,11 @@ export function contactGeometry(
 ): ContactGeometry {
   const planeStrain = 1 - square(settings.poissonRatio);
   const { mass_kg, speed_m_s, indenterRadius_m, thickness_m } = impact;
+  if (impact.contact === "flat" && thickness_m !== null) {
+    return linearGeometry(padFactor_m(2 * indenterRadius_m, thickness_m), mass_kg);
+  }
   if (settings.impactContact === "linear") {
-    const factor = (2 * indenterRadius_m) / planeStrain;
-    return {
-      factor,
-      contact: linearContact,
-      elasticContactTime_s: (modulus_Pa) => Math.PI * Math.sqrt(mass_kg / (factor * modulus_Pa)),
-    };
+    return linearGeometry((2 * indenterRadius_m) / planeStrain, mass_kg);
   }
   const factor = (4 / 3) * (Math.sqrt(indenterRadius_m) / planeStrain);
   const shape = thickness_m === null ? hertzContact : hertzOnLayer(indenterRadius_m, thickness_m);
@@ -139,6 +141,24 @@ export function contactGeometry(
     factor,
     contact: { ...shape, recedes: settings.impactContact === "spherical" },
     elasticContactTime_s: (modulus_Pa) => (hertzTimeFactor * deepest_m(modulus_Pa)) / speed_m_s,
+  };
+}
+
+/**
+ * Stiffness over modulus of a disc pressed between faces that do not slip: (1 + 2 S²) A/h with the shape factor
+ * S = D/(4h), loaded area over free area (Gent and Lindley 1959).
+ * @example padFactor_m(0.045, 0.01).toFixed(4) // "0.5616"
+ */
+export function padFactor_m(diameter_m: number, thickness_m: number): number {
+  const shapeFactor = diameter_m / (4 * thickness_m);
+  return ((1 + 2 * square(shapeFactor)) * Math.PI * square(diameter_m)) / (4 * thickness_m);
+}
+
+function linearGeometry(factor: number, mass_kg: number): ContactGeometry {
+  return {
+    factor,
+    contact: linearContact,
+    elasticContactTime_s: (modulus_Pa) => Math.PI * Math.sqrt(mass_kg / (factor * modulus_Pa)),
   };
 }
 

@@ -5,6 +5,7 @@ export function shortCaution(): Html {
   return html`<aside class="caution" aria-label="Caution"><p><b>A screening prediction, not a friction or safety certificate.</b> Slip and impact safety need the tests and limits that local codes and the product’s own standard ask for, and a qualified person’s judgement.</p></aside>`;
 }
 
+/** The caution that stands where grip stands. */
 export function gripCaution(): Html {
   return html`<p class="caution-line">Grip: hysteresis friction only. Adhesion, water film, flash heating, wear, snow and ice are not in it, and the cut-off of the texture is a free choice. Use it to rank compounds above 0 °C on a clean, dry surface, not in frost; a friction value for a product comes from a friction test under the standard that applies.</p>`;
 }
@@ -14,14 +15,17 @@ export function frostCaution(): Html {
   return html`<p class="caution-line"><b>Below 0 °C:</b> ice and snow usually govern grip there (common practice). These numbers hold for a clean, dry surface and must not rank compounds in frost; what counts is the tests and limits that local codes and the product’s own standard ask for, and a qualified person’s judgement.</p>`;
 }
 
+/** The caution that stands where verdicts in the cold stand. */
 export function coldCaution(): Html {
   return html`<p class="caution-line">Cold: judged from dynamic data at the contact’s frequency. Crystallisation on long storage (natural, chloroprene rubber) is not seen by a sweep. A part that must not fail in the cold needs the low-temperature test its standard names.</p>`;
 }
 
+/** The caution that stands where rebound stands. */
 export function reboundCaution(): Html {
   return html`<p class="caution-line">Rebound: values of different methods do not mix; impact protection is judged by the test of the product’s standard, not by this number.</p>`;
 }
 
+/** All cautions in full, at the end of the page. */
 export function cautionsSection(): Html {
   return html`<section id="cautions"><h2>Cautions</h2>
 <ul class="plain">

@@ -1,3 +1,5 @@
+import type { VerdictBorders } from "../../predict/cold/border-words.js";
+import { verdictRule } from "../../predict/cold/border-words.js";
 import { type Html, html } from "./html.js";
 
 interface Method {
@@ -9,7 +11,7 @@ interface Method {
 }
 
 /** Formula, meaning and source of every number on the page. */
-const methods: Method[] = [
+const methodsWith = (borders: VerdictBorders): Method[] => [
   {
     id: "modulus",
     title: "Complex modulus",
@@ -106,10 +108,9 @@ const methods: Method[] = [
   {
     id: "cold",
     title: "Cold-weather verdict",
-    formula:
-      "glassy: T below the M″ peak at f;  leathery: from there up to 10 K above the tan δ peak at f;  rubbery: above",
+    formula: verdictRule(borders),
     words:
-      "f is the contact’s own frequency: for sliding v·q½ / 2π, where half of the friction arises below q½; for impact 1/(2·contact time). A use with both takes the higher. Where the intervals straddle a border, the verdict names both states. The borders are settings of the study.",
+      "The peaks are those at f, the contact’s own frequency: for sliding v·q½ / 2π, where half of the friction arises below q½; for impact 1/(2·contact time). A use with both takes the higher. Where the intervals straddle a border, the verdict names both states. The borders are settings of the study.",
     source:
       "Definition of this report, on the readings of ISO 6721-11; a kilohertz contact is glassy at temperatures at which a 1 Hz test is still rubbery.",
   },
@@ -148,8 +149,9 @@ function withIndices(text: string): Html {
   })}`;
 }
 
-export function methodsSection(): Html {
-  return html`<section id="methods"><h2>Methods</h2><div class="methods">${methods.map(
+/** The section that says how each number is had, with the verdict’s borders as they are set. */
+export function methodsSection(borders: VerdictBorders): Html {
+  return html`<section id="methods"><h2>Methods</h2><div class="methods">${methodsWith(borders).map(
     ({ id, title, formula, words, source }) =>
       html`<article class="method" id="method-${id}"><h3>${title}</h3>${formula !== undefined && html`<p class="formula">${withIndices(formula)}</p>`}<p>${withIndices(words)}</p><p class="small">Source: ${source}</p></article>`,
   )}</div></section>`;

@@ -63,6 +63,7 @@ export function withPrefix(value: number, unit: string, digits = 3): string {
   return `${significant(value / scale, digits)}${narrowSpace}${prefix}${unit}`;
 }
 
+/** A modulus with its metric prefix: "2.50 MPa". */
 export function pascal(value_Pa: number): string {
   return withPrefix(value_Pa, "Pa");
 }

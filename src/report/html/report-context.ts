@@ -1,11 +1,11 @@
+import type { VerdictBorders } from "../../predict/cold/border-words.js";
 import type { Assessment } from "../assessment.js";
 import { type OwnLimits, ownLimits } from "./answer/own-limits.js";
 import { type Html, html } from "./html.js";
 
 /** What a part of the page needs to point from a number to its source; the page's script has it too. */
 export interface SourceContext {
-  /** Width of the leathery zone above the tan δ peak in K, from the study's settings. */
-  leatheryZone_K: number;
+  borders: VerdictBorders;
   limits: OwnLimits;
   /** 1-based number of an input in the list at the end of the page. */
   inputNumber(path: string): number | null;
@@ -20,12 +20,13 @@ export interface ReportContext extends SourceContext {
   packed: boolean;
 }
 
+/** What all parts of one report share. */
 export function reportContext(assessment: Assessment): ReportContext {
   const numbers = new Map(assessment.results.inputs.map((input, index) => [input.path, index + 1]));
   return {
     assessment,
     limits: ownLimits(assessment.settings),
-    leatheryZone_K: assessment.predictionSettings.leatheryBorder_K,
+    borders: assessment.predictionSettings,
     inputNumber: (path) => numbers.get(path) ?? null,
     collapsed: assessment.compounds.length > 12,
     packed: assessment.compounds.length > 40,

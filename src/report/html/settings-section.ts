@@ -8,6 +8,7 @@ export function settingsYaml(settings: StudySettings): string {
   return stringify(settings, { lineWidth: 100 });
 }
 
+/** The section with the settings of the study, ready to be copied. */
 export function settingsSection(context: ReportContext): Html {
   const { program } = context.assessment.results;
   return html`<section id="settings"><h2>Settings</h2>

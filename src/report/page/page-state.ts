@@ -20,6 +20,7 @@ export interface PageState {
   highlighted: number | null;
 }
 
+/** A relaxation model from its packed form, as the predictions take it. */
 export function unpackModel(packed: PackedModel): RelaxationModel {
   return {
     ...unpackRest(packed),
@@ -91,6 +92,7 @@ export function liveModel({ model, draws: packed }: Pick<PageCompound, "model" |
   };
 }
 
+/** The page’s compounds with their columns unpacked; models and draws are unpacked when first asked for. */
 export function pageState(data: PageData): PageState {
   return {
     data,

@@ -14,6 +14,7 @@ export interface Theme {
   font: string;
 }
 
+/** The colours of the style sheet as they are now, light or dark. */
 export function currentTheme(): Theme {
   const style = getComputedStyle(document.documentElement);
   const value = (name: string) => style.getPropertyValue(`--${name}`).trim();

@@ -118,6 +118,11 @@ export const resultsSchema = z.object({
   compounds: z.array(compound),
   fillerSeries: z.array(fillerSeriesSchema),
   batchComparisons: z.array(batchComparisonSchema),
+  verdictBorders: z
+    .object({ glassyBorder_K: number, leatheryBorder_K: number })
+    .describe(
+      "Glassy ends so far above the M″ peak, leathery above the tan δ peak, at the contact's frequency.",
+    ),
   notices: z.array(notice).describe("What concerns the folder as a whole."),
 });
 

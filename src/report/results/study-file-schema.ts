@@ -36,13 +36,32 @@ const sliding = z.strictObject({
   texture: text.default("worn asphalt"),
 });
 
-const impact = z.strictObject({
-  method: text.default("ISO 4662 pendulum"),
-  mass_kg: positive.optional(),
-  speed_m_s: positive.optional(),
-  indenterRadius_mm: positive.optional(),
-  thickness_mm: positive.nullable().optional(),
-});
+const impact = z
+  .strictObject({
+    method: text.optional(),
+    contact: z.enum(["sphere", "flat"]).default("sphere"),
+    mass_kg: positive.optional(),
+    speed_m_s: positive.optional(),
+    energy_J: positive.optional(),
+    indenterRadius_mm: positive.optional(),
+    diameter_mm: positive.optional(),
+    thickness_mm: positive.nullable().optional(),
+  })
+  .refine(
+    ({ speed_m_s, energy_J }) => speed_m_s === undefined || energy_J === undefined,
+    "takes speed_m_s or energy_J, not both: one follows from the other and the mass",
+  )
+  .refine(
+    (value) =>
+      value.contact === "sphere"
+        ? value.diameter_mm === undefined
+        : value.indenterRadius_mm === undefined &&
+          value.diameter_mm !== undefined &&
+          (value.thickness_mm ?? null) !== null &&
+          value.mass_kg !== undefined &&
+          (value.speed_m_s ?? value.energy_J) !== undefined,
+    "needs, for contact: flat, the face's diameter_mm, the pad's thickness_mm, mass_kg, and speed_m_s or energy_J; for a sphere indenterRadius_mm",
+  );
 
 const use = z.strictObject({
   name: text.optional(),

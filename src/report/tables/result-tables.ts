@@ -6,7 +6,7 @@ import { spectrumTable } from "./spectrum-table.js";
 
 /** All tables of an assessment, one file each. Columns carry their units in their names. */
 export function resultTables(assessment: Assessment): Table[] {
-  const { compounds, inputs, notices } = assessment.results;
+  const { compounds, inputs, notices, verdictBorders } = assessment.results;
   return [
     {
       name: "outlooks.csv",
@@ -19,6 +19,8 @@ export function resultTables(assessment: Assessment): Table[] {
         "contactFrequency_Hz",
         "marginToGlassy_K",
         "marginToLeathery_K",
+        "glassyBorder_K",
+        "leatheryBorder_K",
         "frictionCoefficient",
         "frictionLow",
         "frictionHigh",
@@ -44,6 +46,8 @@ export function resultTables(assessment: Assessment): Table[] {
             cold?.contactFrequency_Hz,
             cold?.marginToGlassy_K,
             cold?.marginToLeathery_K,
+            verdictBorders.glassyBorder_K,
+            verdictBorders.leatheryBorder_K,
             grip?.frictionCoefficient,
             grip?.low,
             grip?.high,

@@ -1,7 +1,12 @@
 import { formatNumber } from "../../io/format.js";
+import { verdictRule } from "../../predict/cold/border-words.js";
+import { hanging, wrapped } from "../../words/wrapped.js";
 import type { Assessment } from "../assessment.js";
 import { commonDoubts, doubtsOf, ownDoubts } from "../doubts.js";
 import type { ResultsCompound } from "../results/results.js";
+
+/** A terminal is this wide unless somebody made it wider. */
+const columnsShown = 80;
 
 const shapes: Record<string, string> = {
   rubbery: "●",
@@ -31,7 +36,8 @@ export function terminalSummary({ results, uses }: Assessment): string {
   }
   lines.push(
     "",
-    "● rubbery   ◆ leathery (transition zone)   ■ glassy   ◑ ◈ straddles a border   ? not determined",
+    "● rubbery   ◆ leathery   ■ glassy   ◑ ◈ straddles a border   ? not determined",
+    ...wrapped(`At the contact's frequency ${verdictRule(results.verdictBorders)}.`, columnsShown),
   );
   lines.push(
     ...uses.map((use, i) => `${columns[i].padStart(8)}  ${use.name}${use.assumed ? " (assumed use)" : ""}`),
@@ -42,15 +48,18 @@ export function terminalSummary({ results, uses }: Assessment): string {
     lines.push("", `${rejected.length} of ${results.inputs.length} inputs rejected:`);
     for (const { path, problem } of rejected) {
       const place = problem?.line ? `:${problem.line}${problem.column ? `:${problem.column}` : ""}` : "";
-      lines.push(`  ${printable(path)}${place}  [${problem?.code}] ${printable(problem?.message ?? "")}`);
+      const text = `${printable(path)}${place} [${problem?.code}] ${printable(problem?.message ?? "")}`;
+      lines.push(...hanging(text, columnsShown, "  ", "    "));
     }
   }
   const counts = noticeCounts(results.compounds);
   if (counts !== "") lines.push("", `Notices, in full in the report: ${counts}.`);
   lines.push(
     "",
-    "A screening prediction, no friction or safety certificate: slip and impact safety need the tests and limits",
-    "that local codes and the product's standard ask for, and a qualified person's judgement.",
+    ...wrapped(
+      "A screening prediction, no friction or safety certificate: slip and impact safety need the tests and limits that local codes and the product's standard ask for, and a qualified person's judgement.",
+      columnsShown,
+    ),
   );
   return lines.join("\n");
 }
@@ -67,7 +76,9 @@ function doubtLines(compounds: ResultsCompound[]): string[] {
         `${words} (${[...new Set(own.filter((one) => one.words === words).map(({ at }) => at))].join(", ")})`,
     );
     const reasons = [...common, ...further];
-    return reasons.length === 0 ? [] : [`  ${printable(compound.name)}: ${reasons.join("; ")}`];
+    return reasons.length === 0
+      ? []
+      : hanging(`${printable(compound.name)}: ${reasons.join("; ")}`, columnsShown, "  ", "    ");
   });
   return lines.length === 0 ? [] : ["", "! in doubt, to be read with care:", ...lines];
 }
@@ -79,9 +90,8 @@ function undeterminedLines(compounds: ResultsCompound[]): string[] {
     if (unknown.length === 0) return [];
     const [coldest] = [...unknown].sort((a, b) => a.temperature_C - b.temperature_C);
     const places = [...new Set(unknown.map(({ temperature_C }) => degrees(temperature_C)))].join(", ");
-    return [
-      `  ${printable(name)} (${places}): ${printable(coldest.verdictMissing ?? "its notices say why.")}`,
-    ];
+    const why = printable(coldest.verdictMissing ?? "its notices say why.");
+    return hanging(`${printable(name)} (${places}): ${why}`, columnsShown, "  ", "    ");
   });
   return lines.length === 0 ? [] : ["", "? not determined, so possibly glassy:", ...lines];
 }

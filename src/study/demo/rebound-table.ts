@@ -12,6 +12,7 @@ export const demoPendulum: ImpactContact = {
   method: "ISO 4662 pendulum",
   mass_kg: 0.255,
   speed_m_s: 1.98,
+  contact: "sphere",
   indenterRadius_m: 0.0075,
   thickness_m: null,
 };

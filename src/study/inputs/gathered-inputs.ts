@@ -39,6 +39,7 @@ export function exportsAmong<Input extends { file: string }>(
   return found.inputs.filter(({ file }) => !study.profileFiles.includes(file));
 }
 
+/** The measurements by compound, in the study’s order, then by name. */
 export function groupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "study">): GroupedCompound[] {
   return groupCompounds(
     inputs.map(({ path, reading }) => ({ path, measurements: reading?.measurements ?? [] })),
@@ -46,6 +47,7 @@ export function groupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "stu
   );
 }
 
+/** What is said where no input held a measurement: each file’s own problem. */
 export function nothingUsable(inputs: InputAsRead[]): Problem[] {
   if (inputs.length === 0) {
     return [

@@ -28,6 +28,7 @@ export function isOwnResults(start: string): boolean {
   return start.includes('"frostline.results/');
 }
 
+/** Says that a file is an output of an earlier run and was passed over. */
 export function earlierOutputNotice(path: string): Notice {
   return {
     severity: "info",
@@ -49,6 +50,7 @@ export function passedOverNotice(paths: string[]): Notice | null {
   };
 }
 
+/** Order of two texts by their code units: the same on every machine, whatever its language. */
 export function byCodeUnit(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }

@@ -25,6 +25,7 @@ export function refused(
   return { path, sha256, bytes, reading: null, problem: { code, message } };
 }
 
+/** The column overrides that a study states for a path; null where it states none. */
 export function columnsFor(path: string, columns: Study["columns"]): Record<string, string> | null {
   for (const [glob, override] of Object.entries(columns)) {
     if (glob === path || picomatch(glob, { nocase: true, basename: !glob.includes("/") })(path))

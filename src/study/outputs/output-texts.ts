@@ -9,14 +9,17 @@ export interface OutputText {
   content: string;
 }
 
+/** The text of results.json. */
 export function resultsText({ results }: Assessment): OutputText {
   return { path: "results.json", content: `${JSON.stringify(results, null, 2)}\n` };
 }
 
+/** The text of one CSV table. */
 export function tableText(table: Table): OutputText {
   return { path: `tables/${table.name}`, content: csvText(table) };
 }
 
+/** The text of report.html. */
 export function reportText(assessment: Assessment, assets: PageAssets): OutputText {
   return { path: "report.html", content: reportHtml(assessment, assets) };
 }

@@ -164,6 +164,7 @@ const reasons: Record<string, string> = {
   EIO: "the disk or the share reports an error; check it",
 };
 
+/** Why an output could not be written, in words, from the system’s error. */
 export function whyNotWritten(error: NodeJS.ErrnoException): string {
   return reasons[error.code ?? ""] ?? error.message;
 }

@@ -34,6 +34,7 @@ export function isInShare(index: number, share: { part: number; of: number }): b
   return index % share.of === share.part - 1;
 }
 
+/** The text of a partial result. */
 export function partialText(partial: PartialResult): string {
   return `${JSON.stringify(partial, (_, value) => {
     if (value instanceof Float64Array) {
@@ -44,6 +45,7 @@ export function partialText(partial: PartialResult): string {
   })}\n`;
 }
 
+/** A partial result from its text; a problem that names the file where it is none. */
 export function parsePartial(text: string, name: string): Outcome<PartialResult> {
   const failed = (found: string): Outcome<PartialResult> => ({
     ok: false,

@@ -34,6 +34,10 @@ export function resultsOf(
     compounds: groups.map((group, i) => compoundOf(group, assessed[i], study, readingNotices)),
     fillerSeries: across.fillerSeries,
     batchComparisons: across.batchComparisons,
+    verdictBorders: {
+      glassyBorder_K: study.prediction.glassyBorder_K,
+      leatheryBorder_K: study.prediction.leatheryBorder_K,
+    },
     notices: [
       ...across.notices,
       // A notice of a file that gave nothing to any compound would otherwise be lost.

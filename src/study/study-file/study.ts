@@ -118,6 +118,7 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
   return { ...study, settings: asSettings(file, study) };
 }
 
+/** Whether the study names this compound as the one that others are held against. */
 export function isReference(name: string, study: Study): boolean {
   return study.compounds.some((compound) => compound.reference && compound.name === name);
 }
@@ -151,13 +152,16 @@ function slidingOf(
 
 function impactOf(stated: NonNullable<StudyFile["uses"]>[number]["impact"]): ImpactContact | null {
   if (stated === undefined || stated === null) return null;
+  const mass_kg = stated.mass_kg ?? pendulumImpact.mass_kg;
+  // ½ m v² = E
+  const fallen_m_s = stated.energy_J === undefined ? undefined : Math.sqrt((2 * stated.energy_J) / mass_kg);
+  const radius_mm = stated.contact === "flat" ? stated.diameter_mm! / 2 : (stated.indenterRadius_mm ?? null);
   return {
-    method: stated.method,
-    mass_kg: stated.mass_kg ?? pendulumImpact.mass_kg,
-    speed_m_s: stated.speed_m_s ?? pendulumImpact.speed_m_s,
-    indenterRadius_m: stated.indenterRadius_mm
-      ? stated.indenterRadius_mm / 1000
-      : pendulumImpact.indenterRadius_m,
+    method: stated.method ?? (stated.contact === "flat" ? "flat face on a pad" : "ISO 4662 pendulum"),
+    mass_kg,
+    speed_m_s: stated.speed_m_s ?? fallen_m_s ?? pendulumImpact.speed_m_s,
+    contact: stated.contact,
+    indenterRadius_m: radius_mm === null ? pendulumImpact.indenterRadius_m : radius_mm / 1000,
     thickness_m: stated.thickness_mm ? stated.thickness_mm / 1000 : null,
   };
 }
@@ -181,7 +185,9 @@ function asSettings(file: StudyFile, study: Omit<Study, "settings">): StudySetti
         method: use.impact.method,
         mass_kg: use.impact.mass_kg,
         speed_m_s: use.impact.speed_m_s,
-        indenterRadius_mm: use.impact.indenterRadius_m * 1000,
+        ...(use.impact.contact === "flat"
+          ? { contact: "flat" as const, diameter_mm: use.impact.indenterRadius_m * 2000 }
+          : { indenterRadius_mm: use.impact.indenterRadius_m * 1000 }),
         thickness_mm: use.impact.thickness_m === null ? null : use.impact.thickness_m * 1000,
       },
     })),

@@ -46,6 +46,7 @@ export interface LawFit {
   aicc: number;
 }
 
+/** How many constants a law has. */
 export const lawSize = (shape: LawShape) => (shape.kind === "wlf" ? 2 : 1);
 
 /** log10 aT of a shape at a temperature, and its derivatives in `gradient`. */

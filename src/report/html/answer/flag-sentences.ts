@@ -24,16 +24,9 @@ export function quotedPeak(
   return best;
 }
 
-/**
- * Where the tan δ peak stands at the contact's own frequency: as predicted, else from the margin, given the
- * width of the leathery zone above the peak.
- */
-export function peakInContact_C(outlook: Outlook, leatheryZone_K: number): number | null {
-  if (outlook.cold === null) return null;
-  const predicted = outlook.cold.glassTemperatureAtUse;
-  if (predicted !== undefined) return predicted.tanDeltaPeak.temperature_C;
-  if (outlook.cold.marginToLeathery_K === null) return null;
-  return outlook.temperature_C - outlook.cold.marginToLeathery_K - leatheryZone_K;
+/** Where the tan δ peak stands at the contact's own frequency; null where it was not seen there. */
+export function peakInContact_C({ cold }: Outlook): number | null {
+  return cold === null ? null : cold.glassTemperatureAtUse.tanDeltaPeak.temperature_C;
 }
 
 /**
@@ -41,8 +34,8 @@ export function peakInContact_C(outlook: Outlook, leatheryZone_K: number): numbe
  * why and what settles it. Empty where it is surely above glassy in every use.
  * @example "Birch 60: glassy at −20 °C in sliding contact; its tan δ peak of −38 °C at 1 Hz stands at −14 °C there."
  */
-export function flagSentences(compound: JudgedCompound, index: number, leatheryZone_K: number): Html[] {
-  return [...coldSentence(compound, index, leatheryZone_K), ...undeterminedSentence(compound, index)];
+export function flagSentences(compound: JudgedCompound, index: number): Html[] {
+  return [...coldSentence(compound, index), ...undeterminedSentence(compound, index)];
 }
 
 function temperaturesOf(outlooks: Outlook[]): Html {
@@ -54,7 +47,7 @@ function flag(compound: JudgedCompound, index: number, verdict: ColdVerdict | nu
   return html`<li>${verdictMark(verdict)}<span><a href="#compound-${index + 1}">${nameHtml(compound.name)}</a>: ${words}</span></li>`;
 }
 
-function coldSentence(compound: JudgedCompound, index: number, leatheryZone_K: number): Html[] {
+function coldSentence(compound: JudgedCompound, index: number): Html[] {
   const certain = compound.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy");
   const perhaps = compound.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy or leathery");
   const flagged = certain.length > 0 ? certain : perhaps;
@@ -62,7 +55,7 @@ function coldSentence(compound: JudgedCompound, index: number, leatheryZone_K: n
   const warmest = flagged.reduce((a, b) => (b.temperature_C > a.temperature_C ? b : a));
   const contacts = [...new Set(flagged.map((outlook) => outlook.cold?.contact))].sort().reverse();
   const peak = quotedPeak(compound);
-  const there_C = peakInContact_C(warmest, leatheryZone_K);
+  const there_C = peakInContact_C(warmest);
   const shift =
     peak !== null && there_C !== null
       ? html`; its tan δ peak of ${fixed(peak.temperature_C, 0)} °C at ${frequencyText(

@@ -19,6 +19,7 @@ interface Bounds {
   high: number | null;
 }
 
+/** The least rebound (fraction) and friction that a study asks for; null where it asks for none. */
 export function ownLimits({ limits = {} }: StudySettings): OwnLimits {
   return { reboundMinimum: limits.reboundMinimum ?? null, frictionMinimum: limits.frictionMinimum ?? null };
 }
@@ -57,6 +58,7 @@ function judged(bounds: Bounds, minimum: number, cold: ColdOutlook | null): Limi
   };
 }
 
+/** Grip against the study’s least friction coefficient; null where it states none. */
 export function gripJudgement(
   grip: GripOutlook,
   minimum: number | null,
@@ -65,6 +67,7 @@ export function gripJudgement(
   return minimum === null ? null : judged(gripBounds(grip), minimum, cold);
 }
 
+/** Rebound (fraction) against the study’s least one; null where it states none. */
 export function reboundJudgement(
   rebound: ReboundOutlook,
   minimum: number | null,

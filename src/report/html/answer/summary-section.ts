@@ -3,7 +3,7 @@ import type { JudgedCompound } from "../../results/results.js";
 import { shortCaution } from "../cautions-section.js";
 import { type Html, html } from "../html.js";
 import { noticeList } from "../notices.js";
-import type { ReportContext, SourceContext } from "../report-context.js";
+import type { ReportContext } from "../report-context.js";
 import { flagSentences } from "./flag-sentences.js";
 import { limitLines } from "./own-limits.js";
 import { contactWords, verdictLegend, verdictMatrix } from "./verdict-matrix.js";
@@ -19,8 +19,8 @@ function contactLine(context: ReportContext): Html {
 }
 
 /** Sentences on the compounds that are glassy, may be, or are not determined, worst first; beyond a dozen they fold. */
-export function flagList(context: SourceContext, compounds: JudgedCompound[], order: number[]): Html {
-  const sentences = order.flatMap((index) => flagSentences(compounds[index], index, context.leatheryZone_K));
+export function flagList(compounds: JudgedCompound[], order: number[]): Html {
+  const sentences = order.flatMap((index) => flagSentences(compounds[index], index));
   if (sentences.length === 0) return html``;
   const shown = sentences.slice(0, 12);
   return html`<h2>What to look at</h2><ul class="flags">${shown}</ul>${
@@ -53,8 +53,13 @@ ${contactLine(context)}
 ${rejectedLine}
 ${noticeList(results.notices, context.inputNumber)}</div>
 <div class="answer-side">
-<div id="flags">${flagList(context, results.compounds, order)}</div>
+<div id="flags">${flagList(results.compounds, order)}</div>
 <div id="limits">${limitLines(results.compounds, context.limits)}</div>
-${verdictLegend(results.compounds.some((compound) => compound.outlooks.some((outlook) => doubtsOf(compound, outlook).length > 0)))}
+${verdictLegend(
+  context.borders,
+  results.compounds.some((compound) =>
+    compound.outlooks.some((outlook) => doubtsOf(compound, outlook).length > 0),
+  ),
+)}
 </div></section>`;
 }

@@ -1,4 +1,5 @@
-import type { ColdVerdict } from "../../../predict/outlook.js";
+import type { VerdictBorders } from "../../../predict/cold/border-words.js";
+import { verdictMeaning } from "../../../predict/cold/border-words.js";
 import type { Use } from "../../../predict/use.js";
 import type { JudgedCompound } from "../../results/results.js";
 import { type Html, html, nameHtml } from "../html.js";
@@ -6,7 +7,7 @@ import { fixed, frequencyText, significant, statedTemperature, withPrefix } from
 import { quotedPeak } from "./flag-sentences.js";
 import { marginText } from "./margin.js";
 import { doubtMark, standingTags } from "./standing-tags.js";
-import { severity, verdictClass, verdictMark, verdictMeaning, verdictTag } from "./verdict.js";
+import { severity, verdictClass, verdictMark, verdictTag } from "./verdict.js";
 
 /** A column of the matrix: a use as the outlooks name it. */
 export interface UseColumn {
@@ -98,10 +99,10 @@ export function verdictMatrix(compounds: JudgedCompound[], order: number[], refe
 }
 
 /** The words, their shapes and what they mean. */
-export function verdictLegend(anyDoubt: boolean): Html {
-  const shown: ColdVerdict[] = ["glassy", "leathery", "rubbery"];
+export function verdictLegend(borders: VerdictBorders, anyDoubt: boolean): Html {
+  const shown = ["glassy", "leathery", "rubbery"] as const;
   return html`<ul class="legend">${shown.map(
     (verdict) =>
-      html`<li>${verdictMark(verdict)}<span><b>${verdict}</b>: ${verdictMeaning[verdict]}</span></li>`,
+      html`<li>${verdictMark(verdict)}<span><b>${verdict}</b>: ${verdictMeaning(verdict, borders)}</span></li>`,
   )}<li>${verdictMark("glassy or leathery")}<span><b>two words</b>: the intervals straddle the border between them</span></li><li><span class="sign">K</span><span>with one word: <b>K above the glassy border</b> (below it where negative), at the contact’s frequency; with two words: the interval of the distance from the border that they straddle</span></li>${anyDoubt && html`<li><span class="doubt sign"></span><span><b>in doubt</b>: a notice of the compound weakens this verdict; the reason stands beside it, or beside the compound’s name where it holds for all its verdicts</span></li>`}</ul>`;
 }

@@ -11,15 +11,7 @@ export const verdictsWorstFirst: readonly (ColdVerdict | null)[] = [
   "rubbery",
 ];
 
-/** What each word means, for the legend and for those who have never met it. */
-export const verdictMeaning: Record<ColdVerdict, string> = {
-  glassy: "stiff as a glass at the contact’s frequency: below the loss-modulus peak",
-  "glassy or leathery": "the intervals straddle that border",
-  leathery: "in the transition zone, up to 10 K above the tan δ peak",
-  "leathery or rubbery": "the intervals straddle that border",
-  rubbery: "above the transition zone",
-};
-
+/** Place of a verdict in the order worst first, from 0. */
 export function severity(verdict: ColdVerdict | null): number {
   return verdictsWorstFirst.indexOf(verdict);
 }

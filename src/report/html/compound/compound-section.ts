@@ -27,7 +27,7 @@ export function compoundBody(context: ReportContext, index: number): Html {
   const result = context.assessment.results.compounds[index];
   // The screening cautions stand beside the numbers already, word for word.
   const notices = result.notices.filter((notice) => !notice.code.endsWith("-screening"));
-  return html`<div data-part="ribbon">${stateRibbon(result, context.leatheryZone_K)}</div>
+  return html`<div data-part="ribbon">${stateRibbon(result)}</div>
 ${glassTransitionTable(context, result)}
 <div data-part="uses">${useTable(context, result)}</div>
 ${whatItTakesList(result)}

@@ -10,7 +10,7 @@ const margin = 12;
  * A strip over temperature: where the compound is glassy, leathery and rubbery in contact, where its
  * tan δ peak was measured, and where the use temperatures lie. Null without a verdict.
  */
-export function stateRibbon(compound: JudgedCompound, leatheryZone_K: number): Html | null {
+export function stateRibbon(compound: JudgedCompound): Html | null {
   const judged = compound.outlooks.filter(
     ({ cold }) => cold !== null && cold.marginToGlassy_K !== null && cold.marginToLeathery_K !== null,
   );
@@ -50,7 +50,7 @@ export function stateRibbon(compound: JudgedCompound, leatheryZone_K: number): H
   );
   const measured =
     peak === null ? html`` : html`<path class="measured" d="M${x(peak.temperature_C).toFixed(1)} 23v30"/>`;
-  const there_C = peakInContact_C(coldest, leatheryZone_K);
+  const there_C = peakInContact_C(coldest);
   const caption = html`At the contact’s ${frequencyText(cold.contactFrequency_Hz)} (${cold.contact}, use at ${statedTemperature(coldest.temperature_C)}): glassy below ${fixed(glassyBorder_C, 0)} °C, leathery to ${fixed(leatheryBorder_C, 0)} °C, rubbery above. ${
     peak !== null &&
     there_C !== null &&

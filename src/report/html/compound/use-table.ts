@@ -35,7 +35,7 @@ export function useTable(context: SourceContext, compound: JudgedCompound): Html
     .sort((a, b) => a.temperature_C - b.temperature_C)
     .map((outlook) => {
       const { cold, grip, rebound } = outlook;
-      const there_C = peakInContact_C(outlook, context.leatheryZone_K);
+      const there_C = peakInContact_C(outlook);
       return html`<tr>
 <th scope="row">${statedTemperature(outlook.temperature_C)}${
         furtherName(outlook) !== null && html` <span class="use-name">${nameHtml(outlook.use)}</span>`

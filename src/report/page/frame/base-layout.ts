@@ -41,6 +41,7 @@ export function logAxis(
   return axis(theme, title, { type: "log", exponentformat: "power", ...ticks, ...further });
 }
 
+/** What all plots have in common, with a plot’s own layout laid over it. */
 export function baseLayout(theme: Theme, further: Layout = {}): Layout {
   return {
     paper_bgcolor: "rgba(0,0,0,0)",

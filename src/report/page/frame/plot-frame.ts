@@ -22,6 +22,7 @@ export interface PlotFrame {
 
 type MakeSpec = (theme: Theme, room: PlotRoom) => PlotSpec;
 
+/** A plot with its tools around it: title, table of its data, downloads, and a summary for a screen reader. */
 export function plotFrame(
   figure: HTMLElement,
   makeSpec: MakeSpec,

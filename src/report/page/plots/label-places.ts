@@ -127,6 +127,7 @@ export function isInside(box: Box, area: Area): boolean {
   return outside(box, area) === 0;
 }
 
+/** Whether two boxes, in pixels, share an area. */
 export function doOverlap(a: Box, b: Box): boolean {
   return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 }

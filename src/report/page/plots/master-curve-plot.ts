@@ -138,6 +138,7 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
 
 const emptyTable = () => ({ columns: [], rows: [], remarks: [] });
 
+/** Least and greatest of some finite values; not empty. */
 export function extent(values: number[]): [number, number] {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
@@ -149,6 +150,7 @@ export function extent(values: number[]): [number, number] {
   return [low, high];
 }
 
+/** So many values from `low` to `high`, evenly spaced in their logarithm, both ends included. */
 export function logGrid(low: number, high: number, count: number): number[] {
   const step = ln(high / low) / (count - 1);
   return Array.from({ length: count }, (_, i) => low * exp(i * step));

@@ -28,6 +28,7 @@ export interface Setting {
   texture: Texture | null;
 }
 
+/** What is set on the page where a use of the study is chosen. */
 export function settingOf(base: Use): Setting {
   return {
     base,

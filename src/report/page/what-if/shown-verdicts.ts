@@ -16,7 +16,7 @@ const sentences = ["answer", "flags", "limits"];
 /** The matrix, the sentences, and each compound's own tables, in the contact that the reader has set. */
 export function shownVerdicts(state: PageState) {
   const context: SourceContext = {
-    leatheryZone_K: state.data.predictionSettings.leatheryBorder_K,
+    borders: state.data.predictionSettings,
     limits: ownLimits(state.data.settings),
     inputNumber: (path) => {
       const index = state.data.inputPaths.indexOf(path);
@@ -40,7 +40,7 @@ export function shownVerdicts(state: PageState) {
       markPending([place], !latest!.isComplete);
     };
     part("verdicts", () => verdictRow(result).markup);
-    part("ribbon", () => stateRibbon(result, context.leatheryZone_K)?.markup ?? "");
+    part("ribbon", () => stateRibbon(result)?.markup ?? "");
     part("uses", () => useTable(context, result).markup);
   };
   const sections = [...document.querySelectorAll<HTMLElement>("details.compound")];
@@ -91,7 +91,7 @@ export function shownVerdicts(state: PageState) {
         // Sentences claim more than a number does: they wait for the intervals.
         const [answer, flags, limits] = sentences.map((id) => document.getElementById(id));
         parts.write(answer, answerSentence(results).markup);
-        parts.write(flags, flagList(context, results, order).markup);
+        parts.write(flags, flagList(results, order).markup);
         parts.write(limits, limitLines(results, context.limits).markup);
       }
       markPending(places(), !isComplete);

@@ -21,6 +21,12 @@ export function wrapped(text: string, columns: number): string[] {
   return lines;
 }
 
+/** The same with a first indent and a deeper one for the lines that follow: what a list shows. */
+export function hanging(text: string, columns: number, first: string, next: string): string[] {
+  const inner = wrapped(text, columns - next.length);
+  return inner.map((line, i) => (i === 0 ? first : next) + line);
+}
+
 function cutAt(text: string, columns: number): number {
   let width = 0;
   let at = 0;

@@ -1,0 +1,146 @@
+import { pushTo } from "../../numeric/push-to.js";
+import { hardnessScale } from "../measure/choose-unit.js";
+import { columnReadings } from "../measure/provenance.js";
+import { type ChosenUnits, siColumn } from "../measure/si-columns.js";
+import type { PropertyMeasurement, PropertyName } from "../measurement.js";
+import type { Notice } from "../problem.js";
+import { notice } from "../problem-codes.js";
+import type { ReadOptions } from "../read-options.js";
+import type { Block } from "../table/block.js";
+import type { Group } from "../table/layout.js";
+import { isProperty, propertyQuantities } from "../vocabulary/quantities.js";
+
+/** Where a table of properties stands. */
+export interface PropertyPlace {
+  sheet: string | null;
+  fileName: string;
+  fallbackSample: string | null;
+}
+
+export function hasProperty(group: Group): boolean {
+  return propertyQuantities.some((quantity) => (group.slots.get(quantity)?.length ?? 0) > 0);
+}
+
+/** Unit in which a property is given, and what its SI or base value is divided by. */
+const unitOf: Record<PropertyName, [unit: string, divisor: number]> = {
+  hardness: ["Shore A", 1],
+  "abrasion loss": ["mm³", 1],
+  "abrasion resistance index": ["%", 0.01],
+  "tensile strength": ["MPa", 1e6],
+  "elongation at break": ["%", 0.01],
+  "stress at 50 %": ["MPa", 1e6],
+  "stress at 100 %": ["MPa", 1e6],
+  "stress at 200 %": ["MPa", 1e6],
+  "stress at 300 %": ["MPa", 1e6],
+  "tear strength": ["kN/m", 1],
+  "compression set": ["%", 0.01],
+  density: ["g/cm³", 1],
+  "flex cracking": ["kilocycles", 1],
+};
+
+/** What a value can be at all, in its unit: others are slips of a unit or of a column (common practice). */
+const extents: Record<PropertyName, [least: number, greatest: number]> = {
+  hardness: [0, 100],
+  "abrasion loss": [0, 3000],
+  "abrasion resistance index": [0, 2000],
+  "tensile strength": [0, 100],
+  "elongation at break": [0, 2000],
+  "stress at 50 %": [0, 100],
+  "stress at 100 %": [0, 100],
+  "stress at 200 %": [0, 100],
+  "stress at 300 %": [0, 100],
+  "tear strength": [0, 500],
+  "compression set": [-5, 120],
+  density: [0.3, 3],
+  "flex cracking": [0, 1e5],
+};
+
+/** One value of a row. */
+interface PropertyValue {
+  value: number;
+  line: number;
+}
+
+/**
+ * The properties that a table holds, one per sample, property, unit and method: repeats in rows or in columns are the
+ * values of one. A column of means stands for its single values only where there are none.
+ */
+export function propertyMeasurements(
+  block: Block,
+  { sheet, fileName, fallbackSample }: PropertyPlace,
+  options: ReadOptions,
+  chosen: ChosenUnits,
+  notices: Notice[],
+): PropertyMeasurement[] {
+  const values = new Map<string, PropertyValue[]>();
+  const heads = new Map<string, Omit<PropertyMeasurement, "values" | "lines" | "provenance">>();
+  block.layout.slots.forEach(({ column, quantity }, slot) => {
+    if (!isProperty(quantity)) return;
+    const base = siColumn(block, slot, chosen);
+    if (base === null) return;
+    const [usual, divisor] = unitOf[quantity];
+    const unit =
+      quantity === "hardness" ? (hardnessScale(column) ?? chosen.get(column)?.text ?? usual) : usual;
+    const [least, greatest] = extents[quantity];
+    let beyond = 0;
+    for (let row = 0; row < block.rows; row++) {
+      const value = plain(base[row] / divisor);
+      if (Number.isNaN(value)) continue;
+      if (value < least || value > greatest) {
+        beyond++;
+        continue;
+      }
+      const name = block.samples === null || block.samples[row] === "" ? null : block.samples[row];
+      const sample = options.sample ?? name ?? column.sample ?? block.facts.sample ?? fallbackSample;
+      const stated = block.methods?.[row] || block.facts.method;
+      const method = conditionedMethod(
+        column.reading.standard ?? (isReboundOnly(stated) ? null : stated),
+        column.reading.tag.temperature_C,
+      );
+      const key = JSON.stringify([sample, quantity, unit, method, column.reading.mean]);
+      if (!heads.has(key))
+        heads.set(key, { property: quantity, unit, sample, method, areMeans: column.reading.mean });
+      pushTo(values, key, { value, line: block.lines[row] });
+    }
+    if (beyond > 0) {
+      const message = `Column ${column.position + 1} (${JSON.stringify(column.reading.text)}), the ${quantity}: ${beyond} of ${block.rows} values lie outside ${least} to ${greatest} ${unit} and were left out. Check the unit.`;
+      notices.push(notice("caution", "io.property-out-of-range", message));
+    }
+  });
+  return [...heads].map(([key, head]) => {
+    const own = values.get(key)!;
+    const lines = own.map(({ line }) => line);
+    return {
+      ...head,
+      values: own.map(({ value }) => value),
+      lines,
+      provenance: {
+        file: fileName,
+        sheet,
+        section: block.section,
+        firstLine: lines.reduce((first, line) => Math.min(first, line)),
+        lastLine: lines.reduce((last, line) => Math.max(last, line)),
+        columns: columnReadings(block.layout, chosen),
+      },
+    };
+  });
+}
+
+/** Takes the noise of a conversion off: 4.52 · 100 is 452. */
+function plain(value: number): number {
+  return Number(value.toPrecision(12));
+}
+
+/** A temperature in a header ("Compression set 22 h 70 °C") is a condition of the test, and a part of its method. */
+function conditionedMethod(method: string | null, temperature_C: number | undefined): string | null {
+  if (temperature_C === undefined) return method;
+  const condition = `at ${Number(temperature_C.toPrecision(6))} °C`;
+  return method === null ? condition : `${method}, ${condition}`;
+}
+
+/** The method of the rebound beside it is none of a hardness. */
+function isReboundOnly(method: string | null): boolean {
+  return (
+    method !== null && /4662|7121|2632|1054|53512|6255|1681|rebound|rückprall|pendul|pendel/i.test(method)
+  );
+}
