@@ -4,7 +4,7 @@ import type { PredictedOutlook } from "./outlook-of.js";
 /** Value and draws of an outlook: what ratios are formed from. */
 export type OutlookAndDraws = Pick<PredictedOutlook, "outlook" | "draws">;
 
-/** The same outlook with grip and rebound relative to the reference compound's in the same use, draw against draw. */
+/** The same outlook with grip, rebound and peak force relative to the reference compound's in the same use, draw against draw. */
 export function besideReference<Predicted extends OutlookAndDraws>(
   predicted: Predicted,
   reference: OutlookAndDraws,
@@ -32,7 +32,18 @@ export function besideReference<Predicted extends OutlookAndDraws>(
         reference.draws.rebound,
       ),
     );
-  return { ...predicted, outlook: { ...outlook, grip, rebound } };
+  const cushioning =
+    outlook.cushioning &&
+    withRatio(
+      outlook.cushioning,
+      relativeToReference(
+        outlook.cushioning.peakForce_N.value,
+        draws.peakForce_N,
+        reference.outlook.cushioning?.peakForce_N.value ?? null,
+        reference.draws.peakForce_N,
+      ),
+    );
+  return { ...predicted, outlook: { ...outlook, grip, rebound, cushioning } };
 }
 
 function withRatio<Value extends object>(value: Value, ratio: Ratio | null): Value {
