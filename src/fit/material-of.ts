@@ -1,6 +1,6 @@
-import { formatFrequency } from "../io/format.js";
 import type { DynamicMeasurement, Measurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
+import { transitionNotices } from "./glass/glass-notices.js";
 import {
   glassTransitionDefaults,
   glassTransitions,
@@ -77,7 +77,8 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
     strainSoftening:
       strainSoftening(dynamic) ?? (settings.network.fillerVolumeFraction === 0 ? "unfilled" : null),
     notices: [
-      ...stillTrue(glass.notices, fitted.glassTransitions),
+      ...glass.notices,
+      ...fitted.glassTransitions.filter(({ origin }) => origin === "isotherms").flatMap(transitionNotices),
       ...unplaced.notices,
       ...superposed.notices,
       ...network.notices,
@@ -85,20 +86,6 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
       ...linearRangeNotices(dynamic, strain.effects),
     ],
   };
-}
-
-/** Without what was said of isotherms' peaks and onsets that the model then gave. */
-function stillTrue(notices: Notice[], transitions: GlassTransition[]): Notice[] {
-  const given = transitions
-    .filter(({ origin }) => origin === "isotherms")
-    .flatMap(({ frequency_Hz, tanDeltaPeak, storageModulusOnset }) => {
-      const at = formatFrequency(frequency_Hz);
-      const peak = tanDeltaPeak?.bracketed
-        ? [`the tan δ peak at ${at} lies`, `tan δ shows no peak at ${at};`]
-        : [];
-      return storageModulusOnset === null ? peak : [...peak, `no onset of the storage modulus at ${at}:`];
-    });
-  return notices.filter(({ message }) => !given.some((words) => message.includes(words)));
 }
 
 /** False for a sweep of which nothing states the frequency. */
