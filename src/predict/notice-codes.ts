@@ -19,6 +19,16 @@ export const predictionNotices = {
     means: "What a predicted rebound is and is not; it stands beside every one.",
     whatToDo: "Test the product's protection against impact by its own standard.",
   },
+  "predict.cushioning-screening": {
+    severity: "caution",
+    means: "What predicted cushioning is and is not; it stands beside every one.",
+    whatToDo: "Test the product's protection against impact by its own standard.",
+  },
+  "predict.compression-deep": {
+    severity: "caution",
+    means: "The impact compresses the pad so far that rubber stiffens, which is not in the numbers.",
+    whatToDo: "Take a thicker pad or a weaker impact into the study, or measure the impact.",
+  },
   "predict.cold-screening": {
     severity: "caution",
     means: "What a verdict in the cold is and is not; it stands beside every one.",

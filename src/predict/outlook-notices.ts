@@ -57,6 +57,8 @@ interface ReachVerdict {
 const impactSpread = 3;
 /** Hertz is for indentations shallow against the radius; the layer formula holds up to χ = 1. */
 const deepIndentation = 0.4;
+/** Rubber between two faces stiffens markedly beyond such a compression (common practice). */
+const deepCompression = 0.3;
 
 /** Whether an impact stays within what was measured, with what is to be said of it: depth, width, and frequencies beyond. */
 export function reachOfImpact(
@@ -73,7 +75,11 @@ export function reachOfImpact(
   const verdict = reachVerdict(model, temperature_C, frequency_Hz, centre, band, what, settings);
   if (!verdict.determined) return verdict;
   const { indenterRadius_m, thickness_m } = impact;
-  if (settings.impactContact !== "linear" && rebound.indentation_m > deepIndentation * indenterRadius_m) {
+  if (
+    impact.contact === "sphere" &&
+    settings.impactContact !== "linear" &&
+    rebound.indentation_m > deepIndentation * indenterRadius_m
+  ) {
     verdict.notices.push(
       predictionNotice(
         "predict.indentation-deep",
@@ -81,7 +87,19 @@ export function reachOfImpact(
       ),
     );
   }
-  if (thickness_m !== null && Math.sqrt(indenterRadius_m * rebound.indentation_m) > thickness_m) {
+  if (thickness_m !== null && rebound.indentation_m > deepCompression * thickness_m) {
+    verdict.notices.push(
+      predictionNotice(
+        "predict.compression-deep",
+        `The simulated impact at ${signed(temperature_C)} °C compresses the ${(1000 * thickness_m).toFixed(1)} mm by ${((100 * rebound.indentation_m) / thickness_m).toFixed(0)} %: past ${100 * deepCompression} % rubber stiffens more and more, which is not in these numbers, so the true peak force is higher.`,
+      ),
+    );
+  }
+  if (
+    impact.contact === "sphere" &&
+    thickness_m !== null &&
+    Math.sqrt(indenterRadius_m * rebound.indentation_m) > thickness_m
+  ) {
     verdict.notices.push(
       predictionNotice(
         "predict.indentation-past-layer",

@@ -17,10 +17,11 @@ import { roughnessOf } from "./contact/roughness.js";
 import { tensileSpectrumAt } from "./contact/tensile-spectrum.js";
 import { namedTexture } from "./contact/textures.js";
 import { predictionNotice } from "./notice-codes.js";
-import type { ColdVerdict, GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
+import type { ColdVerdict, CushioningOutlook, GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
 import { materialNotices, reachOfImpact, reachOfSliding } from "./outlook-notices.js";
 import type { PredictionSettings } from "./prediction-settings.js";
 import type { ReboundCalibration } from "./rebound/calibrate-rebound.js";
+import { cushioningOf } from "./rebound/cushioning.js";
 import {
   representativeStrain,
   type StrainBasis,
@@ -29,12 +30,15 @@ import {
   withDiscrepancy,
   withLoss,
 } from "./rebound/impact-strain.js";
-import type { Use } from "./use.js";
+import type { ImpactContact, Use } from "./use.js";
 
 /** The values behind the intervals, one per draw, so that ratios between compounds can be formed. */
 export interface OutlookDraws {
   rebound: Float64Array | null;
   grip: Float64Array | null;
+  /** Of the impact. */
+  peakForce_N: Float64Array | null;
+  indentation_m: Float64Array | null;
 }
 
 export interface PredictedOutlook {
@@ -70,11 +74,12 @@ function outlookAndNotices(
     temperature_C: use.temperature_C,
     rebound: null,
     grip: null,
+    cushioning: null,
     cold: null,
     nearestMeasurement: null,
     flags: [],
   };
-  const draws: OutlookDraws = { rebound: null, grip: null };
+  const draws: OutlookDraws = { rebound: null, grip: null, peakForce_N: null, indentation_m: null };
   const { model } = material;
   if (model === null) {
     const message = `Nothing was measured on ${material.compound} that allows a prediction at another temperature or frequency.`;
@@ -137,6 +142,17 @@ function outlookAndNotices(
         notices.push(predictionNotice("predict.rebound-small-strain", message));
       }
       notices.push(predictionNotice("predict.rebound-screening", cautions.rebound));
+      const { impact } = contacts;
+      draws.peakForce_N = Float64Array.from(
+        alternatives,
+        ({ state }) => state.rebound?.peakForce_N ?? Number.NaN,
+      );
+      draws.indentation_m = Float64Array.from(
+        alternatives,
+        ({ state }) => state.rebound?.indentation_m ?? Number.NaN,
+      );
+      outlook.cushioning = cushioningOutlook(best.rebound, outlook.rebound, draws, impact);
+      notices.push(predictionNotice("predict.cushioning-screening", cautions.cushioning));
     }
   }
   if (best.friction !== null && contacts.sliding !== null) {
@@ -391,6 +407,30 @@ function reboundOutlook(
     indentation_m: best.indentation_m,
     calibrated: basis === "calibrated",
     strainBasis: basis,
+  };
+}
+
+/** Force and depth with their own draws; deceleration and absorbed energy follow from force and rebound. */
+function cushioningOutlook(
+  best: NonNullable<ContactState["rebound"]>,
+  { low, high }: ReboundOutlook,
+  draws: OutlookDraws,
+  impact: ImpactContact,
+): CushioningOutlook {
+  const value = cushioningOf(best, impact);
+  const force = intervalAround(best.peakForce_N, draws.peakForce_N);
+  const deceleration = (peakForce_N: number) =>
+    cushioningOf({ ...best, peakForce_N }, impact).peakDeceleration_g;
+  const absorbed = (fraction: number) => cushioningOf({ ...best, fraction }, impact).energyAbsorbed_J;
+  return {
+    peakForce_N: { value: value.peakForce_N, ...force },
+    peakDeceleration_g: {
+      value: value.peakDeceleration_g,
+      low: deceleration(force.low),
+      high: deceleration(force.high),
+    },
+    indentation_m: { value: value.indentation_m, ...intervalAround(best.indentation_m, draws.indentation_m) },
+    energyAbsorbed_J: { value: value.energyAbsorbed_J, low: absorbed(high), high: absorbed(low) },
   };
 }
 

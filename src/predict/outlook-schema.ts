@@ -9,6 +9,7 @@ const verdictSchema = z.enum(["rubbery", "leathery", "glassy", "glassy or leathe
 const contact = z.enum(["sliding", "impact"]);
 
 const ratio = z.object({ ratio: number, low: number, high: number });
+const intervalOfDraws = z.object({ value: number, low: number, high: number });
 const temperatureInterval = z.object({ temperature_C: number, low_C: number, high_C: number });
 
 const openInterval = z
@@ -56,6 +57,17 @@ export const outlookSchema = z.object({
       contactFrequency_Hz: maybe,
     })
     .nullable(),
+  cushioning: z
+    .object({
+      peakForce_N: intervalOfDraws,
+      peakDeceleration_g: intervalOfDraws,
+      indentation_m: intervalOfDraws,
+      energyAbsorbed_J: intervalOfDraws,
+      /** Of the peak force: below 1 it cushions more. */
+      relativeToReference: ratio.optional(),
+    })
+    .nullable()
+    .describe("Of the use's impact, from the same simulation as the rebound; null without an impact."),
   cold: z
     .object({
       verdict: verdictSchema,

@@ -4,6 +4,7 @@ import type { outlookSchema } from "./outlook-schema.js";
 /** What one compound does in one use. Null is "not determined"; a notice says why. */
 export type Outlook = z.infer<typeof outlookSchema>;
 export type ReboundOutlook = NonNullable<Outlook["rebound"]>;
+export type CushioningOutlook = NonNullable<Outlook["cushioning"]>;
 export type GripOutlook = NonNullable<Outlook["grip"]>;
 export type ColdOutlook = NonNullable<Outlook["cold"]>;
 export type ColdVerdict = ColdOutlook["verdict"];

@@ -4,7 +4,7 @@ import type { PredictedOutlook } from "./outlook-of.js";
 /** Value and draws of an outlook: what ratios are formed from. */
 export type OutlookAndDraws = Pick<PredictedOutlook, "outlook" | "draws">;
 
-/** The same outlook with grip and rebound relative to the reference compound's in the same use, draw against draw. */
+/** The same outlook with grip, rebound and peak force relative to the reference compound's in the same use, draw against draw. */
 export function besideReference<Predicted extends OutlookAndDraws>(
   predicted: Predicted,
   reference: OutlookAndDraws,
@@ -32,7 +32,18 @@ export function besideReference<Predicted extends OutlookAndDraws>(
         reference.draws.rebound,
       ),
     );
-  return { ...predicted, outlook: { ...outlook, grip, rebound } };
+  const cushioning =
+    outlook.cushioning &&
+    withRatio(
+      outlook.cushioning,
+      relativeToReference(
+        outlook.cushioning.peakForce_N.value,
+        draws.peakForce_N,
+        reference.outlook.cushioning?.peakForce_N.value ?? null,
+        reference.draws.peakForce_N,
+      ),
+    );
+  return { ...predicted, outlook: { ...outlook, grip, rebound, cushioning } };
 }
 
 function withRatio<Value extends object>(value: Value, ratio: Ratio | null): Value {
@@ -59,11 +70,21 @@ export function relativeToReference(
 ): Ratio | null {
   if (value === null || referenceValue === null || !(referenceValue > 0)) return null;
   const ratio = value / referenceValue;
+  return { ratio, ...intervalAround(ratio, ratioDraws(value, draws, referenceValue, referenceDraws)) };
+}
+
+/** The ratios behind that interval, draw against draw. */
+export function ratioDraws(
+  value: number,
+  draws: Float64Array | null,
+  referenceValue: number,
+  referenceDraws: Float64Array | null,
+): Float64Array {
   const count = Math.max(draws?.length ?? 0, referenceDraws?.length ?? 0);
   // Where one of the two has no draws its value stands for each; where it has fewer they are gone through again.
   const at = (from: Float64Array | null, otherwise: number, i: number) =>
     from === null || from.length === 0 ? otherwise : from[i % from.length];
   const ratios = new Float64Array(count);
   for (let i = 0; i < count; i++) ratios[i] = at(draws, value, i) / at(referenceDraws, referenceValue, i);
-  return { ratio, ...intervalAround(ratio, ratios) };
+  return ratios;
 }

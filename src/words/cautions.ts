@@ -10,6 +10,8 @@ export const cautions = {
     "The cut-off of the texture is a free choice of the model and moves the friction coefficient a lot: the interval reaches to the values with the cut-off halved and doubled. Waves shorter than 2π/q1, nearly all microtexture, are left out.",
   rebound:
     "Rebound of a simulated impact from dynamic data at small strain; not a rebound test. Protection against impact needs the test of the product's own standard and a qualified person's judgement.",
+  cushioning:
+    "Cushioning of a simulated impact on a solid body from dynamic data at small strain: it ranks outsoles and pads. Not in it: stiffening at deep compression, foams, the foot. Protection needs the test and the limits of the product's own standard and a qualified person's judgement.",
   cold: "Computed from dynamic data at small strain. Whether a product is safe to use in the cold is for the tests and limits that local codes and the product's own standard ask for, and for a qualified person.",
   crystallisation:
     "Crystallisation on long storage in the cold, as natural and chloroprene rubber show, is not seen by a sweep and can stiffen a compound far above its glass transition.",

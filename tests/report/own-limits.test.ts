@@ -93,6 +93,7 @@ describe("a limit of the study", () => {
       temperature_C,
       rebound: null,
       grip: one,
+      cushioning: null,
       cold: cold(verdict),
       nearestMeasurement: null,
       flags: [],

@@ -52,6 +52,7 @@ function compound(name: string, row: string, temperatures_C = [-30, -10, 20]): J
       temperature_C: temperatures_C[k],
       rebound: null,
       grip: null,
+      cushioning: null,
       cold: verdict === null ? null : cold(verdict),
       nearestMeasurement: null,
       flags: [],

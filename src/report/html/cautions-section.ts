@@ -25,6 +25,11 @@ export function reboundCaution(): Html {
   return html`<p class="caution-line">Rebound: values of different methods do not mix; impact protection is judged by the test of the product’s standard, not by this number.</p>`;
 }
 
+/** The caution that stands where cushioning stands. */
+export function cushioningCaution(): Html {
+  return html`<p class="caution-line">Cushioning: ranks solid outsoles and pads by the simulated impact. Not in it: stiffening at deep compression, foams, the foot. Protection needs the test and limits of the product’s own standard and a qualified person’s judgement.</p>`;
+}
+
 /** All cautions in full, at the end of the page. */
 export function cautionsSection(): Html {
   return html`<section id="cautions"><h2>Cautions</h2>

@@ -31,12 +31,18 @@ export function resultTables(assessment: Assessment): Table[] {
         "reboundHigh",
         "reboundTextbook",
         "contactTime_s",
+        "peakForce_N",
+        "peakForceLow_N",
+        "peakForceHigh_N",
+        "peakDeceleration_g",
+        "indentation_m",
+        "energyAbsorbed_J",
         "note",
         "flags",
       ],
       rows: compounds.flatMap(({ name, flags, outlooks }) =>
         outlooks.map((outlook) => {
-          const { use, temperature_C, cold, grip, rebound } = outlook;
+          const { use, temperature_C, cold, grip, rebound, cushioning } = outlook;
           return [
             name,
             use,
@@ -58,6 +64,12 @@ export function resultTables(assessment: Assessment): Table[] {
             rebound?.high,
             rebound?.textbookFraction,
             rebound?.contactTime_s,
+            cushioning?.peakForce_N.value,
+            cushioning?.peakForce_N.low,
+            cushioning?.peakForce_N.high,
+            cushioning?.peakDeceleration_g.value,
+            cushioning?.indentation_m.value,
+            cushioning?.energyAbsorbed_J.value,
             "screening prediction; not a friction or safety certificate",
             flagCodes({ flags }, outlook).join(" "),
           ];

@@ -42,7 +42,11 @@ export function exportsAmong<Input extends { file: string }>(
 /** The measurements by compound, in the study’s order, then by name. */
 export function groupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "study">): GroupedCompound[] {
   return groupCompounds(
-    inputs.map(({ path, reading }) => ({ path, measurements: reading?.measurements ?? [] })),
+    inputs.map(({ path, reading }) => ({
+      path,
+      measurements: reading?.measurements ?? [],
+      properties: reading?.properties ?? [],
+    })),
     study,
   );
 }

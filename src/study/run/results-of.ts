@@ -1,5 +1,7 @@
 import type { Material } from "../../fit/material.js";
 import type { Notice } from "../../io/problem.js";
+import type { Decision } from "../../predict/decision/decision.js";
+import { propertiesOf } from "../../predict/decision/properties.js";
 import { compoundFlags } from "../../report/doubts.js";
 import type { Results, ResultsCompound, ResultsInput } from "../../report/results/results.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
@@ -14,12 +16,13 @@ export function resultsOf(
   groups: GroupedCompound[],
   assessed: CompoundAssessment[],
   across: ComparedCompounds,
+  decision: Decision | null,
   study: Study,
   version: string,
 ): Results {
   const compoundsOfPath = new Map<string, Set<string>>();
-  for (const { name, measurements } of groups) {
-    for (const { provenance } of measurements) {
+  for (const { name, measurements, properties } of groups) {
+    for (const { provenance } of [...measurements, ...properties]) {
       const names = compoundsOfPath.get(provenance.file) ?? new Set();
       compoundsOfPath.set(provenance.file, names.add(name));
     }
@@ -34,6 +37,7 @@ export function resultsOf(
     compounds: groups.map((group, i) => compoundOf(group, assessed[i], study, readingNotices)),
     fillerSeries: across.fillerSeries,
     batchComparisons: across.batchComparisons,
+    decision,
     verdictBorders: {
       glassyBorder_K: study.prediction.glassyBorder_K,
       leatheryBorder_K: study.prediction.leatheryBorder_K,
@@ -80,13 +84,13 @@ function inputOf(
 }
 
 function compoundOf(
-  { name, measurements }: GroupedCompound,
+  { name, measurements, properties }: GroupedCompound,
   assessment: CompoundAssessment,
   study: Study,
   readingNotices: (Notice & { path: string })[],
 ): ResultsCompound {
   const { material, calibration, outlooks } = assessment;
-  const paths = [...new Set(measurements.map(({ provenance }) => provenance.file))];
+  const paths = [...new Set([...measurements, ...properties].map(({ provenance }) => provenance.file))];
   const notices = [...readingNotices.filter(({ path }) => paths.includes(path)), ...assessment.notices];
   const predicted = outlooks.map(({ outlook }) => outlook);
   return {
@@ -97,6 +101,7 @@ function compoundOf(
     superposition: superpositionOf(material),
     spectrum: spectrumOf(material),
     outlooks: predicted,
+    properties: propertiesOf(properties),
     reboundCalibration: calibration,
     quickIndicators: assessment.quickIndicators,
     stiffening: assessment.stiffening,

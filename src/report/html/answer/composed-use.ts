@@ -40,6 +40,7 @@ export function composedOutlook(compound: JudgedCompound, composed: ComposedUse)
     temperature_C: composed.use.temperature_C,
     rebound: parts.find((outlook) => outlook.rebound !== null)?.rebound ?? null,
     grip: parts.find((outlook) => outlook.grip !== null)?.grip ?? null,
+    cushioning: parts.find((outlook) => outlook.cushioning !== null)?.cushioning ?? null,
     cold: worst?.cold ?? null,
     flags: [...new Set(parts.flatMap(({ flags }) => flags))],
     nearestMeasurement:

@@ -1,4 +1,4 @@
-import type { ColdOutlook, GripOutlook, Outlook } from "../../../predict/outlook.js";
+import type { ColdOutlook, CushioningOutlook, GripOutlook, Outlook } from "../../../predict/outlook.js";
 import type { JudgedCompound } from "../../results/results.js";
 import { peakInContact_C, quotedPeak } from "../answer/flag-sentences.js";
 import { type Margin, marginRange, signedKelvin, straddledMargin } from "../answer/margin.js";
@@ -6,7 +6,13 @@ import { gripJudgement, limitNote, reboundJudgement } from "../answer/own-limits
 import { doubtMark, standingSentence } from "../answer/standing-tags.js";
 import { verdictTag } from "../answer/verdict.js";
 import { furtherName } from "../answer/verdict-matrix.js";
-import { coldCaution, frostCaution, gripCaution, reboundCaution } from "../cautions-section.js";
+import {
+  coldCaution,
+  cushioningCaution,
+  frostCaution,
+  gripCaution,
+  reboundCaution,
+} from "../cautions-section.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { fixed, frequencyText, intervalIn, significant, statedTemperature, withPrefix } from "../numbers.js";
 import { type SourceContext, sourceLinks } from "../report-context.js";
@@ -40,6 +46,11 @@ function wavesLeftOut(outlooks: Outlook[]): Html {
   return html`<p class="small">Waves of the texture shorter than ${list} are left out of grip; its interval reaches to the values at half and twice the cut-off.</p>`;
 }
 
+/** Peak force with its interval; beneath it what a drop test reads off: deceleration and depth. */
+function cushioningCell({ peakForce_N, peakDeceleration_g, indentation_m }: CushioningOutlook): Html {
+  return html`${intervalIn(peakForce_N.value, peakForce_N.low, peakForce_N.high, "N", 0)} <span class="interval">${fixed(peakDeceleration_g.value, 0)} g, ${fixed(1000 * indentation_m.value, 1)} mm</span>`;
+}
+
 /** Verdict, grip and rebound of one compound in each use, with intervals, and the cautions beside them. */
 export function useTable(context: SourceContext, compound: JudgedCompound): Html {
   if (compound.outlooks.length === 0 || compound.outlooks.every((o) => !o.cold && !o.grip && !o.rebound)) {
@@ -51,7 +62,7 @@ export function useTable(context: SourceContext, compound: JudgedCompound): Html
   const rows = [...compound.outlooks]
     .sort((a, b) => a.temperature_C - b.temperature_C)
     .map((outlook) => {
-      const { cold, grip, rebound } = outlook;
+      const { cold, grip, rebound, cushioning } = outlook;
       const there_C = peakInContact_C(outlook);
       return html`<tr>
 <th scope="row">${statedTemperature(outlook.temperature_C)}${
@@ -65,11 +76,12 @@ export function useTable(context: SourceContext, compound: JudgedCompound): Html
 <td class="number">${grip === null ? none : html`${significant(grip.cutOffSensitivity.halved, 2)} / ${significant(grip.cutOffSensitivity.doubled, 2)}`}</td>
 <td class="number">${grip?.relativeToReference === undefined ? html`<span class="none">—</span>` : intervalIn(grip.relativeToReference.ratio, grip.relativeToReference.low, grip.relativeToReference.high, "", 2)}</td>
 <td class="number strong">${rebound === null ? none : html`${intervalIn(100 * rebound.fraction, 100 * rebound.low, 100 * rebound.high, "%", 1)}${limitNote(reboundJudgement(rebound, reboundMinimum, cold), `${fixed(100 * (reboundMinimum ?? 0), 0)} %`)}`}</td>
-<td class="number">${rebound === null ? none : html`${fixed(100 * rebound.textbookFraction, 0)} % <span class="interval">${withPrefix(rebound.contactTime_s, "s")}</span>`}</td></tr>`;
+<td class="number">${rebound === null ? none : html`${fixed(100 * rebound.textbookFraction, 0)} % <span class="interval">${withPrefix(rebound.contactTime_s, "s")}</span>`}</td>
+<td class="number">${cushioning === null ? none : cushioningCell(cushioning)}</td></tr>`;
     });
   return html`${standingSentence(compound)}<div class="table-frame" role="group" aria-label="In use" tabindex="0"><table class="facts">
 <caption>In use, 95 % intervals ${sourceLinks(context, compound.inputs, "cold")} <a class="source" href="#method-grip">grip</a> <a class="source" href="#method-rebound">rebound</a></caption>
-<thead><tr><th scope="col">Use</th><th scope="col">Verdict</th><th scope="col" class="number">Contact frequency</th><th scope="col" class="number">tan δ peak there</th><th scope="col" class="number">K above glassy border <span class="interval">above leathery border</span></th><th scope="col" class="number">Grip µ</th><th scope="col" class="number">µ at ½ and 2 q₁</th><th scope="col" class="number">Grip to reference</th><th scope="col" class="number">Rebound</th><th scope="col" class="number">Textbook <span class="interval">contact time</span></th></tr></thead>
+<thead><tr><th scope="col">Use</th><th scope="col">Verdict</th><th scope="col" class="number">Contact frequency</th><th scope="col" class="number">tan δ peak there</th><th scope="col" class="number">K above glassy border <span class="interval">above leathery border</span></th><th scope="col" class="number">Grip µ</th><th scope="col" class="number">µ at ½ and 2 q₁</th><th scope="col" class="number">Grip to reference</th><th scope="col" class="number">Rebound</th><th scope="col" class="number">Textbook <span class="interval">contact time</span></th><th scope="col" class="number">Cushioning: peak force <span class="interval">deceleration, depth</span></th></tr></thead>
 <tbody>${rows}</tbody></table></div>
-<div class="beside">${peak !== null && html`<p class="small">The tan δ peak stands at ${fixed(peak.temperature_C, 1)} °C as measured at ${frequencyText(peak.transition.frequency_Hz)}; the column “tan δ peak there” says where it stands at the frequency of the contact.</p>`}${coldCaution()}${wavesLeftOut(compound.outlooks)}${gripCaution()}${frost && frostCaution()}${reboundCaution()}</div>`;
+<div class="beside">${peak !== null && html`<p class="small">The tan δ peak stands at ${fixed(peak.temperature_C, 1)} °C as measured at ${frequencyText(peak.transition.frequency_Hz)}; the column “tan δ peak there” says where it stands at the frequency of the contact.</p>`}${coldCaution()}${wavesLeftOut(compound.outlooks)}${gripCaution()}${frost && frostCaution()}${reboundCaution()}${compound.outlooks.some(({ cushioning }) => cushioning !== null) && cushioningCaution()}</div>`;
 }

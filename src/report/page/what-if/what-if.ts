@@ -165,6 +165,7 @@ function nothing({ base, temperature_C }: Setting): Outlook {
     temperature_C,
     rebound: null,
     grip: null,
+    cushioning: null,
     cold: null,
     nearestMeasurement: null,
     flags: [],
