@@ -214,7 +214,9 @@ function colderPeak_C(
     lossModulus[peak] >= sure * Math.max(valley(lossModulus, peak, -1), valley(lossModulus, peak, 1));
   if (stands) return null;
   const colder = maxima(lossModulus, lossModulusProminence.blend).find((i) => i > peak);
-  return colder === undefined ? null : temperatureAt(colder);
+  // A poor model that shows no colder one still does not rule it out.
+  if (colder === undefined) return misfit > poorMisfit ? Number.NEGATIVE_INFINITY : null;
+  return temperatureAt(colder);
 }
 
 /** Moduli at one frequency, from the warm end to the cold: rising reduced frequency is falling temperature. */
