@@ -2,7 +2,7 @@ import type { MaterialSettings } from "../../fit/material-of.js";
 import type { Notice } from "../../io/problem.js";
 import { besideReference } from "../../predict/relative-to-reference.js";
 import type { Assessment } from "../../report/assessment.js";
-import type { GatheredInputs } from "../inputs/gathered-inputs.js";
+import { type GatheredInputs, sameDataNotices } from "../inputs/gathered-inputs.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
 import { isReference, type Study } from "../study-file/study.js";
 import type { CompoundAssessment, CompoundTask } from "./assess-compound.js";
@@ -34,7 +34,12 @@ export function concludeAssessment(
 ): Assessment {
   const assessed = relatedToReference(groups, alone, study);
   const across = compareCompounds(groups, assessed, study);
-  const notices: Notice[] = [...found.notices, ...withoutFiles(groups, study), ...across.notices];
+  const notices: Notice[] = [
+    ...found.notices,
+    ...sameDataNotices({ inputs, study }),
+    ...withoutFiles(groups, study),
+    ...across.notices,
+  ];
   return {
     results: resultsOf(inputs, groups, assessed, { ...across, notices }, study, version),
     compounds: groups.map(({ name, measurements }, i) => ({
