@@ -5,6 +5,7 @@ import { columnInStudy } from "../study-example.js";
 import {
   complianceQuantities,
   isLabel,
+  isProperty,
   isRepeatable,
   isResponse,
   isText,
@@ -99,7 +100,7 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
     if (column.setAside !== null || column.quantity === null || !read.has(column.quantity)) continue;
     const trouble = unitTrouble(column, headerLine);
     if (trouble === null) continue;
-    if (!optional.has(column.quantity)) return trouble;
+    if (!optional.has(column.quantity) && !isProperty(column.quantity)) return trouble;
     column.setAside = "its unit is not known";
     notices.push(notice("caution", "io.column-not-unique", `Not used: ${trouble.message}`));
   }
