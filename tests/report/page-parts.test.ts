@@ -85,8 +85,14 @@ describe("sentences", () => {
     expect(plain(contrastSentence(compounds))).toMatch(
       /^Spruce stiff grips best of all at \d+\u202f°C \(µ 0\.\d\d\) and is glassy at −10\u202f°C\.$/,
     );
-    // Where its interval reaches the next compound's value nothing is claimed.
-    for (const compound of compounds) for (const { grip } of compound.outlooks) if (grip) grip.low = 0;
+    // Where the interval of its ratio, in which the cut-off cancels, reaches the next compound's nothing is claimed.
+    for (const compound of compounds) {
+      for (const { grip } of compound.outlooks) {
+        if (grip === null) continue;
+        grip.low = 0;
+        if (grip.relativeToReference) grip.relativeToReference.low = 0;
+      }
+    }
     expect(contrastSentence(compounds)).toBeNull();
   });
 
