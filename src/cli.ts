@@ -83,12 +83,13 @@ program
 
 program
   .command("inspect")
-  .description("show how a file was read: columns, units, sections, what was skipped and why")
-  .argument("<file>", "one export file")
+  .description("show how files were read: columns, units, facts and their lines, what was skipped and why")
+  .argument("<files...>", "one export file or several")
   .option("--study <file>", "study file with column overrides; default: study.yaml beside the file")
-  .action(async (file: string, options) => {
+  .option("--json", "the same as JSON, for programs")
+  .action(async (files: string[], options) => {
     const { inspectCommand } = await import("./study/inputs/inspect-command.js");
-    process.exitCode = await inspectCommand(file, options);
+    process.exitCode = await inspectCommand(files, options);
   });
 
 program

@@ -1,6 +1,6 @@
-import { formatFrequency } from "../io/format.js";
 import type { DynamicMeasurement, Measurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
+import { transitionNotices } from "./glass/glass-notices.js";
 import {
   glassTransitionDefaults,
   glassTransitions,
@@ -50,12 +50,19 @@ export const defaultMaterialSettings: MaterialSettings = {
  */
 export function materialOf(measurements: Measurement[], settings: MaterialSettings): Material {
   const { compound, seed } = settings;
-  const dynamic = measurements.filter((one): one is DynamicMeasurement => one.kind !== "rebound");
+  const swept = measurements.filter((one): one is DynamicMeasurement => one.kind !== "rebound");
+  const dynamic = swept.filter(hasStatedFrequency);
   const glass = transitionsOf(dynamic, seed);
+  // Peaks of which the file does not say at what frequency: given as they are, and used for nothing.
+  const unplaced = transitionsOf(
+    swept.filter((one) => !hasStatedFrequency(one)),
+    seed,
+  );
   const superposed = superpose(dynamic, glass.transitions, settings.superposition);
   const fitted = {
     compound,
     glassTransitions: transitionsFromModel(glass.transitions, superposed),
+    ...(unplaced.transitions.length === 0 ? {} : { transitionsAtUnstatedFrequency: unplaced.transitions }),
     superposition: superposed.superposition,
     model: superposed.model,
     draws: superposed.draws,
@@ -70,7 +77,9 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
     strainSoftening:
       strainSoftening(dynamic) ?? (settings.network.fillerVolumeFraction === 0 ? "unfilled" : null),
     notices: [
-      ...stillTrue(glass.notices, fitted.glassTransitions),
+      ...glass.notices,
+      ...fitted.glassTransitions.filter(({ origin }) => origin === "isotherms").flatMap(transitionNotices),
+      ...unplaced.notices,
       ...superposed.notices,
       ...network.notices,
       ...strain.notices,
@@ -79,18 +88,9 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
   };
 }
 
-/** Without what was said of isotherms' peaks and onsets that the model then gave. */
-function stillTrue(notices: Notice[], transitions: GlassTransition[]): Notice[] {
-  const given = transitions
-    .filter(({ origin }) => origin === "isotherms")
-    .flatMap(({ frequency_Hz, tanDeltaPeak, storageModulusOnset }) => {
-      const at = formatFrequency(frequency_Hz);
-      const peak = tanDeltaPeak?.bracketed
-        ? [`the tan δ peak at ${at} lies`, `tan δ shows no peak at ${at};`]
-        : [];
-      return storageModulusOnset === null ? peak : [...peak, `no onset of the storage modulus at ${at}:`];
-    });
-  return notices.filter(({ message }) => !given.some((words) => message.includes(words)));
+/** False for a sweep of which nothing states the frequency. */
+export function hasStatedFrequency({ frequency_Hz }: DynamicMeasurement): boolean {
+  return !frequency_Hz.every(Number.isNaN);
 }
 
 function transitionsOf(

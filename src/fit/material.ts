@@ -63,6 +63,8 @@ export type PayneEffect = z.infer<typeof payneEffectSchema>;
 export interface Material {
   compound: string;
   glassTransitions: GlassTransition[];
+  /** Of sweeps whose frequency nothing states (NaN): nothing is moved or predicted from them. Absent where there are none. */
+  transitionsAtUnstatedFrequency?: GlassTransition[];
   superposition: Superposition | null;
   /** Null where nothing allows a prediction at another temperature or frequency. */
   model: RelaxationModel | null;

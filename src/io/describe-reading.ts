@@ -1,23 +1,31 @@
 import { wrapped } from "../words/wrapped.js";
 import { columnsTable } from "./describe/columns-table.js";
 import { formatFrequency, formatNumber } from "./format.js";
-import type { DynamicMeasurement, Measurement, Reading, ReboundMeasurement } from "./measurement.js";
+import type {
+  DynamicMeasurement,
+  Measurement,
+  PropertyMeasurement,
+  Reading,
+  ReboundMeasurement,
+} from "./measurement.js";
 
 const width = 80;
 /** Skipped lines listed one by one; the rest are counted. */
 const listed = 12;
+const mostStated = 24;
+const mostProperties = 60;
 
 /**
  * How a file was read, for a person at an 80-column terminal: encoding and marks, each measurement with its
  * ranges and its columns, what was assumed, and what was left out and why.
- * @example describeReading({ measurements: [], notices: [], skipped: [], encoding: "UTF-8", delimiter: "tab", decimalMark: "." }, "birch.txt").split("\n")[0] // "birch.txt"
+ * @example describeReading({ measurements: [], properties: [], stated: [], notices: [], skipped: [], encoding: "UTF-8", delimiter: "tab", decimalMark: "." }, "birch.txt").split("\n")[0] // "birch.txt"
  */
 export function describeReading(reading: Reading, fileName: string): string {
   const lines = [
     fileName,
     "─".repeat(Math.min(width, Math.max(20, fileName.length))),
     ...field("read as", readAs(reading)),
-    ...field("found", found(reading.measurements)),
+    ...field("found", found(reading)),
   ];
   reading.measurements.forEach((measurement, i) => {
     lines.push("", ...described(measurement, i + 1, reading.measurements.length));
@@ -26,7 +34,8 @@ export function describeReading(reading: Reading, fileName: string): string {
       lines.push(...field("columns", `as in measurement ${i}`));
     } else lines.push(...columnsTable(measurement.provenance.columns, width));
   });
-  lines.push("", ...notices(reading), "", ...skipped(reading));
+  if (reading.properties.length > 0) lines.push("", ...properties(reading.properties));
+  lines.push("", ...stated(reading), "", ...notices(reading), "", ...skipped(reading));
   return `${lines.join("\n").trimEnd()}\n`;
 }
 
@@ -40,10 +49,42 @@ function readAs({ encoding, delimiter, decimalMark }: Reading): string {
   return `${encoding}, cells parted by ${delimiter}${mark}`;
 }
 
-function found(measurements: Measurement[]): string {
+function found({ measurements, properties }: Reading): string {
   const counts = new Map<string, number>();
   for (const { kind } of measurements) counts.set(kind, (counts.get(kind) ?? 0) + 1);
+  if (properties.length > 0) counts.set("property", properties.length);
   return [...counts].map(([kind, count]) => `${count} × ${kind}`).join(", ");
+}
+
+/** One line a property and sample. */
+function properties(list: PropertyMeasurement[]): string[] {
+  return [
+    "PROPERTIES",
+    ...list
+      .slice(0, mostProperties)
+      .flatMap(({ property, unit, sample, method, values, areMeans, lines }) => {
+        const numbers = `${values.slice(0, 12).map(significant).join("; ")}${values.length > 12 ? "; …" : ""}`;
+        const by = method === null ? "" : `, ${method}`;
+        const text = `${property} ${numbers} ${unit}${areMeans ? " (mean)" : ""}${by}; ${sample ?? "sample not stated"}, line ${lines[0]}`;
+        return wrapped(text, width - 4).map((line, i) => `${i === 0 ? "  " : "    "}${line}`);
+      }),
+    ...(list.length > mostProperties ? [`  … and ${list.length - mostProperties} more`] : []),
+  ];
+}
+
+/** Each fact with the line it came from, and what in the lines was not the test's. */
+function stated({ stated: list }: Reading): string[] {
+  if (list.length === 0) return ["STATED OUTSIDE THE TABLES", "  nothing"];
+  const shown = list.slice(0, mostStated).flatMap(({ line, fact, value, why }) => {
+    const text =
+      fact === null
+        ? `passed over: ${value} (${why})`
+        : `${fact}: ${value}${why === null ? "" : ` (${why})`}`;
+    const place = `line ${line}`.padEnd(12);
+    return wrapped(text, width - 14).map((part, i) => `  ${i === 0 ? place : " ".repeat(12)}${part}`);
+  });
+  const rest = list.length - mostStated;
+  return ["STATED OUTSIDE THE TABLES", ...shown, ...(rest > 0 ? [`  … and ${rest} more`] : [])];
 }
 
 function described(measurement: Measurement, number: number, count: number): string[] {

@@ -5,6 +5,7 @@ export function formatTemperature(temperature_C: number, digits = 1): string {
 
 /** A frequency for a sentence: "10 Hz", "3.16 Hz", "1.2e+5 Hz" as "120 kHz". */
 export function formatFrequency(frequency_Hz: number): string {
+  if (Number.isNaN(frequency_Hz)) return "an unstated frequency";
   const units: [number, string][] = [
     [1e6, "MHz"],
     [1e3, "kHz"],

@@ -41,6 +41,7 @@ export interface DynamicMeasurement {
   /** For a temperature sweep; null elsewhere and where the data do not tell. */
   direction: Direction | null;
   temperature_C: Float64Array;
+  /** NaN throughout where the file states none and the caller asked for such sweeps. */
   frequency_Hz: Float64Array;
   storageModulus_Pa: Float64Array;
   lossModulus_Pa: Float64Array;
@@ -114,11 +115,25 @@ export interface Skipped {
   why: string;
 }
 
+/** A fact that a line outside the tables states, or a value in it that is not the test's and was passed over. */
+export interface StatedLine {
+  line: number;
+  sheet: string | null;
+  /** "frequency", "sample", "deformation" …; null where it was passed over. */
+  fact: string | null;
+  /** As it was understood: "10 Hz"; as the file writes it where it was passed over. */
+  value: string;
+  /** Why it was passed over, or how it was said where not by its name; null where there is nothing to add. */
+  why: string | null;
+}
+
 /** All that was got from one file, and how it was read. */
 export interface Reading {
   measurements: Measurement[];
   /** Hardness, abrasion, tear, tensile and their like; often in sheets that hold no measurement. */
   properties: PropertyMeasurement[];
+  /** In the order of the file; the first few hundred. */
+  stated: StatedLine[];
   notices: Notice[];
   skipped: Skipped[];
   /** In plain words: "UTF-16 LE", "Windows-1252", "workbook". */

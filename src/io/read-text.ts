@@ -5,13 +5,17 @@ import type { Reading } from "./measurement.js";
 import type { Outcome, Problem } from "./problem.js";
 import { problem, quoted } from "./problem-codes.js";
 import type { ReadOptions } from "./read-options.js";
-import { readOverrides } from "./table/column-override.js";
-import { dialectOf, settledDialect } from "./table/dialect.js";
+import { fileInStudy, withFileName } from "./study-example.js";
+import { type ColumnOverride, readOverrides } from "./table/column-override.js";
+import { type Dialect, dialectOf, settledDialect } from "./table/dialect.js";
 import { headerScore } from "./table/read-header-row.js";
-import { readLines } from "./table/read-lines.js";
+import { isIgnored, readLines } from "./table/read-lines.js";
 import { charactersOf, LineWalker, withLastLineEnd } from "./table/records.js";
-import { delimiterNames } from "./table/split-row.js";
+import { delimiterNames, splitRow } from "./table/split-row.js";
+import { TableReader } from "./table/table-reader.js";
+import type { TableReading } from "./table/table-reading.js";
 import { tableTrouble } from "./table/table-trouble.js";
+import { type CellRow, transposedRows } from "./table/transposed.js";
 
 /**
  * Reads the text of an export: delimited in any usual way, with any preamble, in sections or not. Never
@@ -30,6 +34,17 @@ export function readUtf8(utf8: Uint8Array, fileName: string, options: ReadOption
       problem("io.empty-file", "The file is empty: it holds nothing but blank lines. Export it again."),
     );
   }
+  return named(readKnownText(utf8, fileName, options), fileName);
+}
+
+/** With the file's own name in the examples of its messages. */
+function named(outcome: Outcome<Reading>, fileName: string): Outcome<Reading> {
+  if (!outcome.ok) return { ok: false, problem: withFileName(outcome.problem, fileName) };
+  const notices = outcome.value.notices.map((notice) => withFileName(notice, fileName));
+  return { ok: true, value: { ...outcome.value, notices } };
+}
+
+function readKnownText(utf8: Uint8Array, fileName: string, options: ReadOptions): Outcome<Reading> {
   const document = documentIn(textOfUtf8(utf8, 0, Math.min(utf8.length, headBytes)));
   if (document !== null) return failed(document);
   const ended = withLastLineEnd(utf8);
@@ -53,9 +68,10 @@ function readTable(
   const likely = dialectOf(utf8, { decimalMark: options.decimalMark, everything, headerScore });
   const samples = new Map<number, number>();
   const walker = new LineWalker(utf8, samples);
-  let lines = readLines(walker, likely, overrides);
+  let lines = readLines(walker, likely, overrides, options.ignoreRows);
   const dialect = settledDialect(likely, walker, samples);
-  if (dialect.format !== likely.format) lines = readLines(new LineWalker(utf8), dialect, overrides);
+  if (dialect.format !== likely.format)
+    lines = readLines(new LineWalker(utf8), dialect, overrides, options.ignoreRows);
   if ("code" in lines) return failed(lines);
   if (lines.conflict !== null) {
     if (!everything && options.decimalMark === undefined) return "look at everything";
@@ -65,14 +81,18 @@ function readTable(
       problem(
         "io.decimal-marks-differ",
         `${quoted(cell)} does not fit the decimal ${mark} of the other numbers; expected one decimal mark in the whole ` +
-          `file. Export with one mark, or state decimalMark.`,
+          `file. Export with one mark, or state the right one in study.yaml: ${fileInStudy("decimalMark", mark === "comma" ? "." : ",")}`,
         line,
         column,
       ),
     );
   }
   const trouble = tableTrouble(lines);
-  if (trouble !== null) return failed(trouble);
+  if (trouble !== null) {
+    const turned = readTransposed(utf8, dialect, overrides, options.ignoreRows ?? []);
+    if (turned === null) return failed(trouble);
+    lines = turned;
+  }
   const outcome = measurementsOf([{ reading: lines, sheet: null }], {
     fileName,
     options,
@@ -86,12 +106,37 @@ function readTable(
   return outcome;
 }
 
+/** What a text gives whose quantities stand in rows; null where they do not. */
+function readTransposed(
+  utf8: Uint8Array,
+  { delimiter, format }: Dialect,
+  overrides: ColumnOverride[],
+  ignoreRows: [first: number, last: number][],
+): TableReading | null {
+  if (delimiter === "blanks" || utf8.length > mostTransposed) return null;
+  const rows: CellRow[] = [];
+  const walker = new LineWalker(utf8);
+  while (walker.advance()) {
+    walker.joinQuoted(delimiter);
+    if (isIgnored(ignoreRows, walker.line)) continue;
+    rows.push({ line: walker.line, cells: splitRow(walker.text(), delimiter) });
+  }
+  const turned = transposedRows(rows);
+  if (turned === null) return null;
+  const reader = new TableReader(format, overrides);
+  for (const { line, cells } of turned) reader.row(cells, line);
+  const reading = reader.finish();
+  return tableTrouble(reading) === null && reading.conflict === null ? reading : null;
+}
+
 function failed(found: Problem): Outcome<Reading> {
   return { ok: false, problem: found };
 }
 
 /** Enough for what a document that is no table says of itself. */
 const headBytes = 1000;
+/** A table turned on its side is short. */
+const mostTransposed = 5_000_000;
 const mostBlanks = 1_000_000;
 
 function isBlankText(utf8: Uint8Array): boolean {

@@ -1,5 +1,5 @@
 import { gzipSync, strToU8 } from "fflate";
-import type { Material } from "../fit/material.js";
+import type { GlassTransition, Material } from "../fit/material.js";
 import type { MeasuredState } from "../fit/measured-states.js";
 import type { FurtherPhase, RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
@@ -64,7 +64,8 @@ export interface PageCompound {
   inputs: string[];
   measurements: PackedMeasurement[];
   rebounds: PackedRebound[];
-  glassTransitions: ResultsCompound["glassTransitions"];
+  /** Those at a stated frequency: the page predicts from them. */
+  glassTransitions: GlassTransition[];
   superposition: ResultsCompound["superposition"];
   /** Codes of the notices that cast doubt on each of the compound's outlooks. */
   flags: string[];
@@ -192,7 +193,9 @@ function packCompound(
         fractions,
       })),
     })),
-    glassTransitions: result.glassTransitions,
+    glassTransitions: result.glassTransitions.filter(
+      (one): one is GlassTransition => one.frequency_Hz !== null,
+    ),
     superposition: result.superposition,
     flags: result.flags,
     masterCurve: curve && {

@@ -15,9 +15,14 @@ const originals = ["read", "bad"]
   .filter(({ bytes }) => bytes.length < 100_000);
 
 /** Every number that a reading hands on is one that a specimen can have. */
-function expectSound({ measurements, notices }: Reading): void {
+function expectSound({ measurements, properties, notices }: Reading): void {
   for (const { code } of notices) expect(readerCodes).toHaveProperty([code]);
-  expect(measurements.length).toBeGreaterThan(0);
+  expect(measurements.length + properties.length).toBeGreaterThan(0);
+  for (const { values, lines } of properties) {
+    expect(values.length).toBeGreaterThan(0);
+    expect(lines.length).toBe(values.length);
+    expect(values.every(Number.isFinite)).toBe(true);
+  }
   for (const one of measurements) {
     expect(one.provenance.firstLine).toBeGreaterThan(0);
     if (one.kind === "rebound") {

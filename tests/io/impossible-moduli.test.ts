@@ -35,7 +35,7 @@ describe("moduli beyond any polymer's in the stated unit", () => {
       "MPa",
       "40 of 40 rows",
       "fit Pa.",
-      `"E' (MPa)": storage modulus in Pa`,
+      `{ "E' (MPa)": "storage modulus in Pa" }`,
     ]) {
       expect(found.message).toContain(part);
     }

@@ -17,19 +17,12 @@ export interface SweepSpikes {
   spikes: Spike[];
 }
 
-/** What a reader of the glass transitions of one sweep must know. */
-export function glassNotices(
+/** What must be known of how one sweep was measured. */
+export function sweepNotices(
   measurement: DynamicMeasurement,
   { assessed, tooShort, spikes }: { assessed: Sweep[]; tooShort: Sweep[]; spikes: SweepSpikes[] },
-  transitions: GlassTransition[],
 ): Notice[] {
-  const path = measurement.provenance.file;
-  const notice = (severity: Notice["severity"], code: string, message: string): Notice => ({
-    severity,
-    code,
-    message: `${path}: ${message}`,
-    path,
-  });
+  const notice = noticeOf(measurement.provenance.file);
   const notices: Notice[] = [];
   if (tooShort.length > 0) {
     const list = tooShort
@@ -73,14 +66,21 @@ export function glassNotices(
       ),
     );
   }
-  for (const transition of transitions) notices.push(...transitionNotices(transition, notice));
   return notices;
 }
 
-function transitionNotices(
-  transition: GlassTransition,
-  notice: (severity: Notice["severity"], code: string, message: string) => Notice,
-): Notice[] {
+function noticeOf(path: string) {
+  return (severity: Notice["severity"], code: string, message: string): Notice => ({
+    severity,
+    code,
+    message: `${path}: ${message}`,
+    path,
+  });
+}
+
+/** What must be known of one glass transition: which of its readings are missing or bounds, and further peaks. */
+export function transitionNotices(transition: GlassTransition): Notice[] {
+  const notice = noticeOf(transition.path);
   const at = formatFrequency(transition.frequency_Hz);
   const notices: Notice[] = [];
   const peaks: [string, Peak | null][] = [

@@ -6,7 +6,7 @@ import { localRegression, scatterAboutTrend } from "../../numeric/local-regressi
 import { type ProminentMaximum, prominentMaxima } from "../../numeric/prominent-maxima.js";
 import { type Random, seededRandom } from "../../numeric/random.js";
 import type { FurtherPeak, GlassTransition, Peak, TanDeltaPeak } from "../material.js";
-import { glassNotices, type SweepSpikes } from "./glass-notices.js";
+import { type SweepSpikes, sweepNotices, transitionNotices } from "./glass-notices.js";
 import { sweepsFromIsotherms } from "./isotherm-sweeps.js";
 import { modulusOnset } from "./modulus-onset.js";
 import { estimatePeak, lopsidedPeak, type PeakEstimate, type PeakShape, roundPeak } from "./peak.js";
@@ -49,9 +49,17 @@ export function glassTransitions(
   measurement: DynamicMeasurement,
   settings: GlassTransitionSettings = glassTransitionDefaults,
 ): { transitions: GlassTransition[]; notices: Notice[] } {
+  const { transitions, notices } = readSweep(measurement, settings);
+  return { transitions, notices: [...notices, ...transitions.flatMap(transitionNotices)] };
+}
+
+/** The transitions of one measurement, and what must be known of how it was measured. */
+function readSweep(
+  measurement: DynamicMeasurement,
+  settings: GlassTransitionSettings,
+): { transitions: GlassTransition[]; notices: Notice[] } {
   if (measurement.kind !== "temperature sweep") return { transitions: [], notices: [] };
   const transitions: GlassTransition[] = [];
-  const notices: Notice[] = [];
   const tooShort: Sweep[] = [];
   const assessed: Sweep[] = [];
   const spikes: SweepSpikes[] = [];
@@ -65,28 +73,28 @@ export function glassTransitions(
     assessed.push(sweep);
     transitions.push(glassTransitionOf(sweep, measurement, seededRandom(settings.seed), settings.draws));
   }
-  notices.push(...glassNotices(measurement, { assessed, tooShort, spikes }, transitions));
-  return { transitions, notices };
+  return { transitions, notices: sweepNotices(measurement, { assessed, tooShort, spikes }) };
 }
 
 /**
  * The glass transitions of isotherms read across their temperatures (`sweepsFromIsotherms`), where they hold a peak.
- * @returns transitions of origin "isotherms" with at least one of the peaks of tan δ and M″ inside the data
+ * @returns transitions of origin "isotherms" with at least one of the peaks of tan δ and M″ inside the data. What is to
+ *   be said of each (`transitionNotices`) waits until their superposition had its say
  */
 export function glassTransitionsFromIsotherms(
   measurements: DynamicMeasurement[],
   settings: GlassTransitionSettings = glassTransitionDefaults,
 ): { transitions: GlassTransition[]; notices: Notice[] } {
-  const found = sweepsFromIsotherms(measurements).map((sweep) => glassTransitions(sweep, settings));
-  const withPeak = found.filter(({ transitions }) =>
-    transitions.some((one) => one.tanDeltaPeak?.bracketed || one.lossModulusPeak?.bracketed),
-  );
+  const holdsPeak = ({ tanDeltaPeak, lossModulusPeak }: GlassTransition) =>
+    tanDeltaPeak?.bracketed || lossModulusPeak?.bracketed;
+  const found = sweepsFromIsotherms(measurements)
+    .map((sweep) => readSweep(sweep, settings))
+    .filter(({ transitions }) => transitions.some(holdsPeak));
   return {
-    transitions: withPeak
-      .flatMap(({ transitions }) => transitions)
-      .filter((one) => one.tanDeltaPeak?.bracketed || one.lossModulusPeak?.bracketed)
+    transitions: found
+      .flatMap(({ transitions }) => transitions.filter(holdsPeak))
       .map((one) => ({ ...one, origin: "isotherms" })),
-    notices: withPeak.flatMap(({ notices }) => notices),
+    notices: found.flatMap(({ notices }) => notices),
   };
 }
 

@@ -12,23 +12,26 @@ export interface Sweep {
 export const sameFrequencyRatio = 1.04;
 
 /**
- * The single-frequency sweeps inside a temperature sweep, frequencies ascending. Points without a finite
- * temperature, frequency and modulus, and points with a modulus that is not positive, are left out.
+ * The single-frequency sweeps inside a temperature sweep, frequencies ascending; a sweep of which nothing states the
+ * frequency (NaN throughout) is one, at NaN. Points without a finite temperature, frequency and modulus, and points with a modulus that is not positive, are left out.
  */
 export function sweepsByFrequency(measurement: DynamicMeasurement): Sweep[] {
   const { temperature_C, frequency_Hz, storageModulus_Pa, lossModulus_Pa } = measurement;
+  const isUnstated = frequency_Hz.every(Number.isNaN);
   const usable: number[] = [];
   for (let i = 0; i < temperature_C.length; i++) {
     if (
       Number.isFinite(temperature_C[i]) &&
-      frequency_Hz[i] > 0 &&
+      (isUnstated || frequency_Hz[i] > 0) &&
       storageModulus_Pa[i] > 0 &&
       lossModulus_Pa[i] > 0 &&
-      Number.isFinite(frequency_Hz[i] + storageModulus_Pa[i] + lossModulus_Pa[i])
+      (isUnstated || Number.isFinite(frequency_Hz[i])) &&
+      Number.isFinite(storageModulus_Pa[i] + lossModulus_Pa[i])
     ) {
       usable.push(i);
     }
   }
+  if (isUnstated) return usable.length === 0 ? [] : [sweepOf(measurement, usable)];
   usable.sort((a, b) => frequency_Hz[a] - frequency_Hz[b] || a - b);
   const sweeps: Sweep[] = [];
   for (let first = 0; first < usable.length; ) {

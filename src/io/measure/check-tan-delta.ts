@@ -1,4 +1,5 @@
 import { problem } from "../problem-codes.js";
+import { columnInStudy } from "../study-example.js";
 import type { Block } from "../table/block.js";
 import type { Group } from "../table/layout.js";
 import type { ModulusPair } from "./complex-modulus.js";
@@ -77,5 +78,11 @@ export function checkTanDelta(
 }
 
 function impossible(text: string, line: number): Rejection {
-  return new Rejection(problem("io.tan-delta-impossible", `${text} under "columns" in study.yaml.`, line));
+  return new Rejection(
+    problem(
+      "io.tan-delta-impossible",
+      `${text} in study.yaml, as in ${columnInStudy(3, "storage modulus in MPa")}`,
+      line,
+    ),
+  );
 }

@@ -1,5 +1,6 @@
 import type { Notice } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
+import { columnInStudy } from "../study-example.js";
 import type { Column } from "../table/column.js";
 import { readUnit, type Unit } from "../vocabulary/units.js";
 import { Rejection } from "./rejection.js";
@@ -37,7 +38,7 @@ export function chooseUnit(column: Column, extent: Extent, headerLine: number): 
         "io.unit-missing",
         `${header}, the ${quantity}, states no unit, and its values (${shownNumber(extent.least)} to ` +
           `${shownNumber(extent.greatest)}) do not tell whether they are ${what}. Write the unit into the header, or state ` +
-          `the column under "columns" in study.yaml, for example ${quoted(reading.text)}: ${quantity} in ${what.split(/,| or /)[0]}.`,
+          `it in study.yaml, as in ${columnInStudy(reading.text, `${logarithmWord(reading.logarithm)}${quantity} in ${what.split(/,| or /)[0]}`)}`,
         headerLine,
         position + 1,
       ),
@@ -95,13 +96,17 @@ export function chooseUnit(column: Column, extent: Extent, headerLine: number): 
   }
 }
 
+function logarithmWord(base: number): string {
+  return base === 0 ? "" : base === 10 ? "log10 " : "ln ";
+}
+
 /** The scale of hardness that a header names; null where it names none. */
 export function hardnessScale({ reading }: Column): string | null {
   const text = `${reading.text} ${reading.unitText} ${reading.standard ?? ""}`;
   if (/irhd|48-2/i.test(text)) return "IRHD";
   const scale = /(?:shore|durometer|\bsh\.?) ?(a0?|d0?|00|[b-eo])\b/i.exec(text)?.[1];
   if (scale !== undefined) return `Shore ${scale.toUpperCase()}`;
-  return /邵|shore|\bsh\b|°?sha\b|\bHA\b|JIS ?A|A型|duro ?a\b/i.test(text) ? "Shore A" : null;
+  return /邵|ショア|タイプA|shore|\bsh\b|°?sha\b|\bHA\b|JIS ?A|A型|duro ?a\b/i.test(text) ? "Shore A" : null;
 }
 
 /** A number of the file for a message, as the file would write it: noise of the conversion taken off. */

@@ -81,7 +81,9 @@ function measurement(
     deformation,
     direction,
     temperature_C: picked(pool.temperature_C, rows),
-    frequency_Hz: picked(pool.frequency_Hz, rows),
+    frequency_Hz: touched.some(({ isFrequencyUnstated }) => isFrequencyUnstated)
+      ? new Float64Array(rows.length).fill(Number.NaN)
+      : picked(pool.frequency_Hz, rows),
     storageModulus_Pa: picked(pool.storageModulus_Pa, rows),
     lossModulus_Pa: picked(pool.lossModulus_Pa, rows),
     strainAmplitude: optional(

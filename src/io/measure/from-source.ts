@@ -1,5 +1,5 @@
 import { pushTo } from "../../numeric/push-to.js";
-import type { Measurement, PropertyMeasurement, ReboundMeasurement } from "../measurement.js";
+import type { Measurement, PropertyMeasurement, ReboundMeasurement, StatedLine } from "../measurement.js";
 import type { Notice, Problem } from "../problem.js";
 import { hasProperty, propertyMeasurements } from "../properties/property-measurements.js";
 import type { ReadOptions } from "../read-options.js";
@@ -12,6 +12,7 @@ import { hasRebound, reboundMeasurements } from "./rebound.js";
 import { Rejection } from "./rejection.js";
 import { hasModulus, type Series, seriesOf, type Told } from "./series.js";
 import { type ChosenUnits, chooseUnits } from "./si-columns.js";
+import { statedLines } from "./stated-lines.js";
 
 /** One table of a file, or one sheet of a workbook. */
 export interface Source {
@@ -25,6 +26,7 @@ export interface Source {
 export interface Found {
   measurements: Measurement[];
   properties: PropertyMeasurement[];
+  stated: StatedLine[];
   notices: Notice[];
   skipped: SkippedList;
   problems: Problem[];
@@ -37,6 +39,12 @@ export function fromSource(source: Source, fileName: string, options: ReadOption
     notices: [...reading.notices],
     skipped: reading.skipped,
     disagreements: new Map(),
+    lastFacts: reading.facts,
+    said: reading.said,
+    names: [
+      ...(source.sheet === null ? [] : [{ name: source.sheet, what: "the sheet's name" }]),
+      { name: fileName.slice(fileName.lastIndexOf("/") + 1), what: "the file's name" },
+    ],
     statedOnce: isStatedOnce(reading),
   };
   const problems = [...reading.problems];
@@ -49,7 +57,14 @@ export function fromSource(source: Source, fileName: string, options: ReadOption
     problems.unshift(error.problem);
   }
   const notices = [...told.notices, ...disagreementNotices(told.disagreements)];
-  return { measurements, properties, notices, skipped: told.skipped, problems };
+  return {
+    measurements,
+    properties,
+    stated: statedLines(reading.said, source.sheet),
+    notices,
+    skipped: told.skipped,
+    problems,
+  };
 }
 
 function isStatedOnce({ blocks }: TableReading): boolean {

@@ -1,8 +1,10 @@
-import { notice, problem } from "../problem-codes.js";
+import { notice, problem, quoted } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
+import { fileInStudy } from "../study-example.js";
 import type { Block } from "../table/block.js";
 import type { Facts, Stated } from "../table/facts.js";
 import type { Group } from "../table/layout.js";
+import { otherContextOf } from "../vocabulary/other-contexts.js";
 import type { Quantity } from "../vocabulary/quantities.js";
 import { checkTanDelta } from "./check-tan-delta.js";
 import { type ModulusColumns, type ModulusPair, modulusPairs } from "./complex-modulus.js";
@@ -15,6 +17,8 @@ import { type ChosenUnits, siColumn } from "./si-columns.js";
 export interface GroupColumns {
   temperature_C: Float64Array;
   frequency_Hz: Float64Array;
+  /** True where nothing states it and the caller can do without: NaN throughout. */
+  isFrequencyUnstated: boolean;
   storageModulus_Pa: Float64Array;
   lossModulus_Pa: Float64Array;
   strain: Float64Array | null;
@@ -44,9 +48,11 @@ export function groupColumns(
   };
   const pair = pairOf(moduli, block, group, column, told);
   checkTanDelta(pair, block, group);
+  const frequency_Hz = frequencyOf(block, group, options, column, told);
   return {
     temperature_C: temperatureOf(block, group, options, column, told),
-    frequency_Hz: frequencyOf(block, group, options, column, told),
+    frequency_Hz: frequency_Hz ?? constant(Number.NaN, block.rows),
+    isFrequencyUnstated: frequency_Hz === null,
     ...pair,
     ...strainOf(block, column),
     time_s: column("time"),
@@ -85,7 +91,7 @@ function temperatureOf(
     problem(
       "io.no-temperature",
       "The table has no temperature column, and no line above it states the temperature; expected one or the other. Add a column " +
-        'or a line such as "Temperature: 23 °C", or state the column under "columns" in study.yaml.',
+        `or a line such as "Temperature: 23 °C", or state it in study.yaml: ${fileInStudy("temperature_C", 23)}`,
       layout.headerLine,
     ),
   );
@@ -140,7 +146,7 @@ function frequencyOf(
   options: ReadOptions,
   column: (quantity: Quantity) => Float64Array | null,
   told: Told,
-): Float64Array {
+): Float64Array | null {
   if (group.tag.frequency_Hz !== undefined) return constant(group.tag.frequency_Hz, block.rows);
   const measured = column("frequency") ?? column("angular frequency");
   if (measured !== null) return measured;
@@ -153,14 +159,68 @@ function frequencyOf(
     return constant(frequency.value, block.rows);
   }
   if (options.frequency_Hz !== undefined) return constant(options.frequency_Hz, block.rows);
+  const assumed = assumedFrequency(facts, told);
+  if (assumed !== null) {
+    const message = `The frequency, ${round(assumed.value)} Hz, is assumed: it stands in ${assumed.place}, and no column and no line above the table states it. Check it, or state it in study.yaml: ${fileInStudy("frequency_Hz", Number(round(assumed.value)))}`;
+    told.notices.push(notice("caution", "io.frequency-assumed", message));
+    return constant(assumed.value, block.rows);
+  }
+  if (options.unstatedFrequency) {
+    const message =
+      `Nothing states the frequency: the peaks are given at an unstated frequency, and nothing is moved or predicted from them. Add a line ` +
+      `such as "Frequency: 10 Hz", or state it in study.yaml: ${fileInStudy("frequency_Hz", 10)}`;
+    told.notices.push(notice("caution", "io.frequency-unstated", message));
+    return null;
+  }
   throw new Rejection(
     problem(
       "io.no-frequency",
       "The table has no frequency column, and no line above it states the frequency; expected one or the other. Add a column or a " +
-        'line such as "Frequency: 10 Hz", or state it for this file in study.yaml. It is not guessed.',
+        `line such as "Frequency: 10 Hz", or state it in study.yaml: ${fileInStudy("frequency_Hz", 10)}. It is not guessed.${passedOverText(told)}`,
       layout.headerLine,
     ),
   );
+}
+
+/** A frequency below the table, in the sheet's or in the file's name, where nothing nearer states one. */
+function assumedFrequency(facts: Facts, { lastFacts, names }: Told): { value: number; place: string } | null {
+  const below = lastFacts.frequency;
+  if (facts.frequency === null && below !== null && (below.how === "named" || below.how === "alone")) {
+    return { value: below.value, place: `line ${below.line}, below the table` };
+  }
+  for (const { name, what } of names) {
+    const value = frequencyInName(name);
+    if (value !== null) return { value, place: `${what} ${quoted(name)}` };
+  }
+  return null;
+}
+
+/** "birch 10Hz.csv" holds 10 Hz; a name with two frequencies, or one of something else, holds none. */
+function frequencyInName(name: string): number | null {
+  if (otherContextOf(name.replace(/[_.-]/g, " ")) !== null) return null;
+  const found = [...name.matchAll(/(?<![\d.,\p{L}])(\d+(?:[.,]\d+)?) ?_?-?([mk]?)hz(?!\p{L})/giu)];
+  if (found.length !== 1) return null;
+  const [whole, digits, prefix] = found[0];
+  if (/\d ?(?:-|–|to|_to_|bis|\.\.) ?$/i.test(name.slice(0, name.indexOf(whole)))) return null;
+  const value =
+    Number(digits.replace(",", ".")) * (prefix === "" ? 1 : prefix.toLowerCase() === "k" ? 1e3 : 1e-3);
+  return value > 0 ? value : null;
+}
+
+/** What stands in the file and was not taken, so that nobody wonders. */
+function passedOverText({ said }: Told): string {
+  const over = said.filter(
+    ({ statement }) => statement.about === "passed over" && /hz|rad|赫|ヘルツ/i.test(statement.text),
+  );
+  if (over.length === 0) return "";
+  const list = over
+    .slice(0, 3)
+    .map(({ line, statement }) =>
+      statement.about === "passed over"
+        ? `${quoted(statement.text, 30)} in line ${line} (${statement.why})`
+        : "",
+    );
+  return ` Not taken for it: ${list.join("; ")}.`;
 }
 
 /** Only a value that a whole file leans on is worth a notice; the title of a section is plain enough. */
@@ -170,7 +230,7 @@ function sayStated(told: Told, what: "frequency" | "temperature", value: string,
     const code = what === "frequency" ? "io.frequency-assumed" : "io.temperature-assumed";
     const message =
       `The ${what}, ${value}, is assumed: it stands in the words of line ${line}, and no column and no line states it by name. ` +
-      "Check it, or state it in the export or in study.yaml.";
+      `Check it, or state it in study.yaml: ${fileInStudy(what === "frequency" ? "frequency_Hz" : "temperature_C", Number.parseFloat(value.replace("−", "-")))}`;
     told.notices.push(notice("caution", code, message));
     return;
   }

@@ -2,6 +2,7 @@ import { exp10 } from "../../numeric/elementary/exponential.js";
 import { power } from "../../numeric/elementary/power.js";
 import { pushTo } from "../../numeric/push-to.js";
 import { problem, quoted } from "../problem-codes.js";
+import { columnInStudy } from "../study-example.js";
 import type { Block } from "../table/block.js";
 import type { Column } from "../table/column.js";
 import { readUnit, toSI } from "../vocabulary/units.js";
@@ -147,14 +148,14 @@ function impossible(
   const why = isStiff
     ? "stiffer than any polymer (20 GPa; a glassy one has 2 to 5 GPa)"
     : "softer than any rubber (100 Pa), and no row of the column is a solid's";
-  const example = `${quoted(reading.text)}: ${log}${quantity} in ${fitting[0] ?? unitText}`;
+  const example = columnInStudy(reading.text, `${log}${quantity} in ${fitting[0] ?? unitText}`);
   return new Rejection(
     problem(
       "io.modulus-impossible",
       `The ${quantity} ${written(held, block, slot)} in column ${position + 1} (${quoted(reading.text)}) is in the stated unit, ${unitText}, ` +
         `${shownNumber(Number(pascal(held).toPrecision(3)))} Pa: ${why}; so are ${count} of ${rows} rows. ` +
-        `${fitting.length > 0 ? `The values would fit ${fitting.join(" or ")}. ` : ""}Correct the unit in the export, or state the column under "columns" ` +
-        `in study.yaml, for example ${example}; a unit that the study states is taken as it stands.`,
+        `${fitting.length > 0 ? `The values would fit ${fitting.join(" or ")}. ` : ""}Correct the unit in the export, or state the column ` +
+        `in study.yaml, as in ${example}; a unit that the study states is taken as it stands.`,
       block.lines[row],
       position + 1,
     ),

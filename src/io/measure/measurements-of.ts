@@ -1,7 +1,8 @@
-import type { Measurement, PropertyMeasurement, Reading, Skipped } from "../measurement.js";
+import type { Measurement, PropertyMeasurement, Reading, Skipped, StatedLine } from "../measurement.js";
 import type { Notice, Outcome, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
+import { fileInStudy } from "../study-example.js";
 import type { ColumnOverride } from "../table/column-override.js";
 import { SkippedList } from "../table/skipped-list.js";
 import { fromSource, type Source } from "./from-source.js";
@@ -27,6 +28,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
   const left = new SkippedList();
   let measurements: Measurement[] = [];
   let properties: PropertyMeasurement[] = [];
+  const stated: StatedLine[] = [];
   const problems: Problem[] = [];
   if (doubt !== null) {
     notices.push(
@@ -34,7 +36,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
         "caution",
         "io.decimal-mark-assumed",
         `Every number with a mark is like ${quoted(doubt.example)}, which can be read in two ways; it was taken for ${doubt.taken}. ` +
-          "State decimalMark if that is wrong.",
+          `If that is wrong, state the mark in study.yaml: ${fileInStudy("decimalMark", context.decimalMark === "," ? "." : ",")}`,
       ),
     );
   }
@@ -51,6 +53,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
     left.addAll(found.skipped);
     measurements = measurements.concat(found.measurements);
     properties = properties.concat(found.properties);
+    for (const each of found.stated) stated.push(each);
     for (const trouble of found.problems) problems.push({ ...trouble, message: named(trouble.message) });
   }
   const unmatched = unmatchedOverride(sources, context.overrides);
@@ -72,6 +75,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
     value: {
       measurements: kept,
       properties,
+      stated,
       notices: [...notices, ...summaries(kept, left.count, skipped, fileName)],
       skipped,
       encoding: context.encoding,

@@ -1,5 +1,6 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { notice, problem, quoted } from "../problem-codes.js";
+import { columnInStudy } from "../study-example.js";
 import type { Column } from "../table/column.js";
 import type { Quantity } from "../vocabulary/quantities.js";
 import { toSI, type Unit } from "../vocabulary/units.js";
@@ -50,8 +51,8 @@ export function scaledUnit(column: Column, extent: Extent, headerLine: number): 
     problem(
       "io.scale-unclear",
       `${header} names the factor ${text}, and its values (${shownNumber(extent.least)} to ${shownNumber(extent.greatest)}) do not tell whether ` +
-        `they are to be multiplied or divided by it. Write the unit into the header, or state the column under "columns" in study.yaml, for ` +
-        `example ${quoted(reading.text)}: ${example(quantity!)}.`,
+        `they are to be multiplied or divided by it. Write the unit into the header, or state the column in study.yaml, as in ` +
+        columnInStudy(reading.text, example(quantity!)),
       headerLine,
       position + 1,
     ),

@@ -6,6 +6,7 @@ import type { Facts } from "../table/facts.js";
 import type { Group } from "../table/layout.js";
 import { modulusTrouble } from "../table/modulus-trouble.js";
 import type { SkippedList } from "../table/skipped-list.js";
+import type { SaidLine } from "../table/table-reading.js";
 import { complianceQuantities, modulusQuantities } from "../vocabulary/quantities.js";
 import { deformationOf } from "./deformation-of.js";
 import type { Disagreements } from "./disagreements.js";
@@ -25,6 +26,8 @@ export interface Series {
   deformation: Deformation;
   facts: Facts;
   temperature_C: Float64Array;
+  /** 1 throughout where nothing states it, so that the rows hang together. */
+  isFrequencyUnstated: boolean;
   frequency_Hz: Float64Array;
   storageModulus_Pa: Float64Array;
   lossModulus_Pa: Float64Array;
@@ -40,6 +43,11 @@ export interface Told {
   notices: Notice[];
   skipped: SkippedList;
   disagreements: Disagreements;
+  /** What was said to the end of the file, and all that was said or passed over. */
+  lastFacts: Facts;
+  said: SaidLine[];
+  /** Names that may hold a frequency where nothing else does, the nearest first. */
+  names: { name: string; what: string }[];
   /** True where all tables of the file lean on one statement of a frequency or temperature. */
   statedOnce: boolean;
 }
@@ -74,7 +82,10 @@ export function seriesOf(
         deformation: deformationOf(block, group, options, told),
         facts: block.facts,
         temperature_C: pick(columns.temperature_C),
-        frequency_Hz: pick(columns.frequency_Hz),
+        isFrequencyUnstated: columns.isFrequencyUnstated,
+        frequency_Hz: columns.isFrequencyUnstated
+          ? new Float64Array(members.length).fill(1)
+          : pick(columns.frequency_Hz),
         storageModulus_Pa: pick(storageModulus_Pa),
         lossModulus_Pa: pick(lossModulus_Pa),
         strain: columns.strain === null ? null : pick(columns.strain),

@@ -1,9 +1,9 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { shown } from "../problem-codes.js";
-import type { Block } from "../table/block.js";
+import type { Block, Gap } from "../table/block.js";
 import { whyOf } from "../table/data-cell.js";
 import type { Group } from "../table/layout.js";
-import type { Quantity } from "../vocabulary/quantities.js";
+import { isResponse, type Quantity } from "../vocabulary/quantities.js";
 import type { GroupColumns } from "./group-columns.js";
 import { rowsBetween } from "./pool.js";
 
@@ -42,10 +42,22 @@ export function usableRows(
       rows.push(row);
       continue;
     }
+    // A run beside others that has ended is blank, and misses nothing.
+    if (block.layout.groups.length > 1 && isBlankRun(block, group, gaps)) continue;
     const [first] = telling === undefined ? gaps : [telling];
     missing.set(row, first === undefined ? notFollowing : whyOf(first, block.layout));
   }
   return rows;
+}
+
+/** Whether all responses of a group are blank in a row. */
+function isBlankRun(block: Block, group: Group, gaps: Gap[]): boolean {
+  const responses = [...group.slots]
+    .filter(([quantity]) => isResponse(quantity))
+    .flatMap(([, slots]) => slots);
+  return (
+    responses.every((slot) => gaps.some((gap) => gap.slot === slot && gap.kind === "blank")) && block.rows > 0
+  );
 }
 
 const notFollowing = "storage and loss modulus do not follow from the values";
@@ -63,7 +75,7 @@ function completeRows(block: Block, columns: GroupColumns, missing: Map<number, 
 }
 
 function isComplete(
-  { storageModulus_Pa, lossModulus_Pa, temperature_C, frequency_Hz }: GroupColumns,
+  { storageModulus_Pa, lossModulus_Pa, temperature_C, frequency_Hz, isFrequencyUnstated }: GroupColumns,
   row: number,
 ): boolean {
   return (
@@ -72,7 +84,7 @@ function isComplete(
     storageModulus_Pa[row] < Number.POSITIVE_INFINITY &&
     lossModulus_Pa[row] < Number.POSITIVE_INFINITY &&
     Number.isFinite(temperature_C[row]) &&
-    Number.isFinite(frequency_Hz[row])
+    (isFrequencyUnstated || Number.isFinite(frequency_Hz[row]))
   );
 }
 

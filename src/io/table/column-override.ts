@@ -8,6 +8,8 @@ export interface ColumnOverride {
   key: string;
   /** Null: the column is to be ignored. */
   reading: HeaderReading | null;
+  /** Which of several runs side by side the column is of. */
+  run?: string;
 }
 
 const ignoring = new Set(["ignore", "not used", "none", "skip", "-"]);
@@ -24,7 +26,8 @@ export function readOverrides(columns: Record<string, string>): ColumnOverride[]
       overrides.push({ key, reading: null });
       continue;
     }
-    const reading = readHeader(spaced(words));
+    const run = /,\s*run\s+([^\s,]+)\s*$/i.exec(words);
+    const reading = readHeader(spaced(run === null ? words : words.slice(0, run.index)));
     if (reading.quantity === null || reading.quantity === "not used" || !reading.certain) {
       return problem(
         "io.bad-override",
@@ -32,7 +35,7 @@ export function readOverrides(columns: Record<string, string>): ColumnOverride[]
           `"storage modulus in MPa", "temperature in °C", "frequency in Hz", "tan delta", "sample" or "ignore".`,
       );
     }
-    overrides.push({ key, reading: { ...reading, tag: reading.tag } });
+    overrides.push({ key, reading, ...(run === null ? {} : { run: `run ${run[1]}` }) });
   }
   return overrides;
 }

@@ -1,6 +1,7 @@
 import { Memo } from "../memo.js";
 import type { Quantity } from "../vocabulary/quantities.js";
 import { type HeaderReading, readHeader } from "../vocabulary/read-header.js";
+import { looksNumeric } from "./looks-numeric.js";
 
 /** One column of a table as it was understood. */
 export interface Column {
@@ -14,6 +15,8 @@ export interface Column {
   run?: string;
   /** Why a column of a known quantity is not used. */
   setAside: string | null;
+  /** What the study says of the column that its own header denies. */
+  contradiction?: string;
   /** True where the study states what the column holds. */
   fromStudy?: boolean;
 }
@@ -23,9 +26,11 @@ export function columnOf(position: number, cell: string): Column {
   return { position, reading, quantity: reading.quantity, sample: null, setAside: null };
 }
 
+const nothing = readHeader("");
 const memory = new Memo<HeaderReading>();
 
 /** readHeader, remembering the last few hundred headers. */
 export function rememberedHeader(cell: string): HeaderReading {
-  return memory.of(cell, () => readHeader(cell));
+  // A number names nothing, and there are too many of them to remember.
+  return looksNumeric(cell) ? { ...nothing, text: cell } : memory.of(cell, () => readHeader(cell));
 }

@@ -1,9 +1,11 @@
 import { pushTo } from "../../numeric/push-to.js";
 import type { Notice, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
+import { columnInStudy } from "../study-example.js";
 import {
   complianceQuantities,
   isLabel,
+  isProperty,
   isRepeatable,
   isResponse,
   isText,
@@ -83,11 +85,22 @@ const optional = new Set<Quantity>([
 /** Settles what each column of a table is for; a problem names the first column that cannot be settled. */
 export function layoutOf(columns: Column[], headerLine: number): Layout | Problem {
   const notices: Notice[] = [];
+  shareUnits(columns);
   for (const column of columns) {
+    if (column.contradiction !== undefined) {
+      const name = complianceName(column.quantity);
+      return problem(
+        "io.bad-override",
+        `The study states a ${column.quantity} for column ${column.position + 1}, but ${column.contradiction}; a modulus is one over it. State in ` +
+          `study.yaml what it is: ${columnInStudy(column.reading.text, `${name} in 1/MPa`)}`,
+        headerLine,
+        column.position + 1,
+      );
+    }
     if (column.setAside !== null || column.quantity === null || !read.has(column.quantity)) continue;
     const trouble = unitTrouble(column, headerLine);
     if (trouble === null) continue;
-    if (!optional.has(column.quantity)) return trouble;
+    if (!optional.has(column.quantity) && !isProperty(column.quantity)) return trouble;
     column.setAside = "its unit is not known";
     notices.push(notice("caution", "io.column-not-unique", `Not used: ${trouble.message}`));
   }
@@ -133,10 +146,31 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
   };
 }
 
+function complianceName(quantity: Quantity | null): string {
+  return `${quantity ?? "storage modulus"}`.replace("modulus", "compliance");
+}
+
 function slotOfColumn(column: Column): Slot {
   const { unit, logarithm } = column.reading;
   const isScaled = unit !== null && logarithm === 0 && unit.before === 0;
   return { column, quantity: column.quantity!, power: isScaled ? unit.power : 0 };
+}
+
+/** Repeats side by side, of which the first alone states its unit and method: "Hardness 1 (Shore A)", "Hardness 2". */
+function shareUnits(columns: Column[]): void {
+  for (const column of columns) {
+    const { quantity, reading } = column;
+    if (quantity === null || !isRepeatable(quantity) || reading.repeat === null) continue;
+    const first = columns.find((other) => other.quantity === quantity && other.reading.repeat !== null);
+    if (first === undefined || first === column) continue;
+    column.reading = {
+      ...reading,
+      standard: reading.standard ?? first.reading.standard,
+      ...(reading.unit === null && reading.unknownUnit === null
+        ? { unit: first.reading.unit, unitText: first.reading.unitText }
+        : {}),
+    };
+  }
 }
 
 /** The columns of a group by quantity, or the problem of two that claim the same one. */
@@ -171,8 +205,8 @@ function duplicate(twin: Column, column: Column, line: number): Problem {
   );
   return problem(
     "io.duplicate-quantity",
-    `Columns ${one} and ${other} both claim the ${column.quantity}; expected one. State under "columns" in study.yaml ` +
-      `which to use, for example ${quoted(column.reading.text)}: ignore.`,
+    `Columns ${one} and ${other} both claim the ${column.quantity}; expected one. State in study.yaml ` +
+      `which to leave out: ${columnInStudy(twin.reading.text === column.reading.text ? column.position + 1 : column.reading.text, "ignore")}`,
     line,
     column.position + 1,
   );

@@ -1,5 +1,6 @@
 import type { Problem } from "../problem.js";
 import { problem, quoted } from "../problem-codes.js";
+import { columnInStudy } from "../study-example.js";
 import { complianceQuantities, type Quantity } from "../vocabulary/quantities.js";
 import type { Group, Layout } from "./layout.js";
 
@@ -26,7 +27,7 @@ export function modulusTrouble(group: Group, layout: Layout): Problem | null {
     "io.missing-modulus",
     `Storage and loss modulus do not follow from the columns: found ${found.length > 0 ? `only ${found.join(" and ")}` : "neither"}; ` +
       `expected any two of storage modulus, loss modulus, complex modulus, tan delta and phase angle, one of them a modulus.${others} ` +
-      `Export one more of them, or state the columns under "columns" in study.yaml.`,
+      `Export one more of them, or state in study.yaml which column holds one, as in ${columnInStudy(unread[0]?.reading.text ?? 3, "loss modulus in MPa")}`,
     layout.headerLine,
     where === undefined ? undefined : where + 1,
   );

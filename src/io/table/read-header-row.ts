@@ -1,10 +1,18 @@
 import { keyOfCells, Memo } from "../memo.js";
-import { shown } from "../problem-codes.js";
+import { quoted, shown } from "../problem-codes.js";
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
 import { isGenericName } from "../vocabulary/generic-words.js";
 import { otherContextOf } from "../vocabulary/other-contexts.js";
 import { qualifierOf } from "../vocabulary/qualifiers.js";
-import { dimensionsOf, isLabel, isResponse, isText, type Quantity } from "../vocabulary/quantities.js";
+import {
+  complianceQuantities,
+  dimensionsOf,
+  isLabel,
+  isResponse,
+  isText,
+  type Quantity,
+} from "../vocabulary/quantities.js";
+import type { HeaderReading } from "../vocabulary/read-header.js";
 import { readUnit, type Unit } from "../vocabulary/units.js";
 import { type Column, rememberedHeader } from "./column.js";
 import { type ColumnOverride, overrideFor } from "./column-override.js";
@@ -100,7 +108,19 @@ export function withOverride(column: Column, overrides: ColumnOverride[]): Colum
     },
     setAside: null,
     fromStudy: true,
+    ...(deniesOverride(column.reading, reading)
+      ? { contradiction: `the header ${quoted(column.reading.text)} says that the column holds a compliance` }
+      : {}),
+    ...(override.run === undefined ? {} : { run: override.run }),
   };
+}
+
+/** A compliance is one over a modulus, and no word of a study makes it one. */
+function deniesOverride(own: HeaderReading, stated: HeaderReading): boolean {
+  const isCompliance =
+    own.unit?.dimension === "compliance" ||
+    (own.quantity !== null && complianceQuantities.includes(own.quantity));
+  return isCompliance && stated.quantity !== null && /modulus/.test(stated.quantity);
 }
 
 function isHeader(columns: Column[], filled: number, overrides: ColumnOverride[]): boolean {

@@ -21,6 +21,7 @@ export function readLines(
   walker: LineWalker,
   { delimiter, format }: Dialect,
   overrides: ColumnOverride[],
+  ignoreRows: [first: number, last: number][] = [],
 ): TableReading | Problem {
   const reader = new TableReader(format, overrides);
   const { utf8 } = walker;
@@ -28,8 +29,12 @@ export function readLines(
   const mark = byteOf(delimiter);
   const plain = new PlainRows(reader, utf8, walker.lineEnd, mark);
   for (;;) {
-    if (maySkipWords(reader, delimiter)) readPlainRows(reader, plain, walker);
+    if (maySkipWords(reader, delimiter)) readPlainRows(reader, plain, walker, ignoreRows);
     if (!walker.advance()) break;
+    if (isIgnored(ignoreRows, walker.line)) {
+      reader.skip(walker.line, walker.text(), "ignored by the study");
+      continue;
+    }
     if (walker.isLongerThan(longestLine)) {
       const characters = charactersOf(utf8, walker.start, walker.end);
       return problem(
@@ -63,9 +68,20 @@ function maySkipWords({ layout, hasTitle }: TableReader, delimiter: Delimiter): 
   return delimiter !== "blanks" || layout.sampleColumn === null;
 }
 
-function readPlainRows(reader: TableReader, plain: PlainRows, walker: LineWalker): void {
+/** Whether the study says to pass a line over. */
+export function isIgnored(ranges: [first: number, last: number][], line: number): boolean {
+  return ranges.some(([first, last]) => line >= first && line <= last);
+}
+
+function readPlainRows(
+  reader: TableReader,
+  plain: PlainRows,
+  walker: LineWalker,
+  ignoreRows: [first: number, last: number][],
+): void {
   const { length } = walker.utf8;
   while (walker.next < length) {
+    if (ignoreRows.length > 0 && isIgnored(ignoreRows, walker.line + 1)) return;
     const next = plain.read(walker.next);
     // What is longer than any row is left to the caller, who tells of it.
     if (next < 0 || next - walker.next > longestLine) return;

@@ -1,5 +1,6 @@
 import type { Problem } from "../problem.js";
 import { problem, quoted } from "../problem-codes.js";
+import { columnInStudy } from "../study-example.js";
 import { isLabel } from "../vocabulary/quantities.js";
 import { rememberedHeader } from "./column.js";
 import type { TableReading } from "./table-reading.js";
@@ -47,13 +48,13 @@ export function tableTrouble(reading: TableReading): Problem | null {
             : ""
         }. Expected headers such as ` +
         `"Temperature (°C)", "Frequency (Hz)", "Storage modulus (MPa)", "Loss modulus (MPa)" or "Rebound resilience (%)". ` +
-        `Name the columns in the export, or state them under "columns" in study.yaml.`,
+        `Name the columns in the export, or state them in study.yaml, as in ${columnInStudy(named[0], "temperature in °C")}`,
       line,
     );
   }
   return problem(
     "io.no-known-column",
     "No table was found: no row names a known column such as a temperature, a frequency and a modulus, or a rebound value. " +
-      'Export with a header row, or state the columns by number under "columns" in study.yaml.',
+      `Export with a header row, or state the columns by number in study.yaml, as in ${columnInStudy(1, "temperature in °C")}`,
   );
 }

@@ -1,5 +1,6 @@
 import type { Problem } from "../problem.js";
 import { problem, quoted } from "../problem-codes.js";
+import { columnInStudy } from "../study-example.js";
 import { dimensionsOf, type Quantity } from "../vocabulary/quantities.js";
 import type { Column } from "./column.js";
 
@@ -8,12 +9,13 @@ export function unitTrouble({ quantity, reading, position }: Column, line: numbe
   if (quantity === null) return null;
   const expected = expectedUnits(quantity);
   const at = reading.unitLine ?? line;
+  const example = columnInStudy(reading.text, `${quantity} in ${usualUnit(quantity)}`);
   if (reading.unit === null) {
     if (reading.unknownUnit === null || dimensionsOf[quantity].includes("ratio")) return null;
     return problem(
       "io.unknown-unit",
       `The header ${quoted(reading.text)} (${quantity}) gives ${quoted(reading.unknownUnit)} where a unit should be, and no such ` +
-        `unit is known; expected ${expected}. Correct it, or state the column under "columns" in study.yaml.`,
+        `unit is known; expected ${expected}. Correct it, or state the column in study.yaml, as in ${example}`,
       at,
       position + 1,
     );
@@ -22,7 +24,7 @@ export function unitTrouble({ quantity, reading, position }: Column, line: numbe
   return problem(
     "io.unit-does-not-fit",
     `The header ${quoted(reading.text)} gives the unit ${quoted(reading.unitText)}, which a ${quantity} cannot have; expected ` +
-      `${expected}. Correct it, or state the column under "columns" in study.yaml.`,
+      `${expected}. Correct it, or state the column in study.yaml, as in ${example}`,
     at,
     position + 1,
   );
@@ -43,7 +45,36 @@ function expectedUnits(quantity: Quantity): string {
       return "mm, cm or m";
     case "angle":
       return "degrees or rad";
+    case "hardness":
+      return "Shore A or IRHD";
+    case "volume":
+      return "mm³ or cm³";
+    case "line force":
+      return "kN/m or N/mm";
+    case "density":
+      return "g/cm³ or kg/m³";
+    case "cycles":
+      return "cycles or kilocycles";
+    case "compliance":
+      return "1/Pa or 1/MPa";
     default:
       return "% or a fraction";
   }
+}
+
+/** A unit for an example. */
+function usualUnit(quantity: Quantity): string {
+  const dimension = dimensionsOf[quantity][0];
+  return (
+    {
+      temperature: "°C",
+      stress: "MPa",
+      frequency: "Hz",
+      "angular frequency": "rad/s",
+      time: "s",
+      length: "mm",
+      angle: "°",
+      compliance: "1/MPa",
+    }[dimension as string] ?? "%"
+  );
 }

@@ -3,7 +3,7 @@ import { readHeader } from "./read-header.js";
 
 const generic = new Set(
   wordsOf(
-    `sheet tabelle tabellenblatt blatt feuil feuille hoja foglio planilha folha sheet1 data daten données datos dati dados values werte raw rohdaten
+    `sheet tabelle tabellenblatt blatt feuil feuille hoja foglio planilha folha sheet1 data daten données datos dati dados values value werte wert valeur valor valore mittelwert mean raw rohdaten
     results ergebnisse résultats resultados risultati result ergebnis test tests sweep sweeps temperature temperatur température temperatura frequency frequenz fréquence
     frecuencia frequenza frequência strain dehnung isotherm isotherms isothermal isothermen isothermes isotermas isoterme iso rebound rückprall rebond rebote rimbalzo ressalto resilience resilienz
     dma dmta dmts dynamic dynamisch mechanical mechanisch mechanisches viscoelastic analysis analyse modulus modul measurement messung mesure medida misura export table tab page report bericht master curve

@@ -147,6 +147,21 @@ export function isRepeatable(quantity: Quantity): boolean {
   return reboundQuantities.includes(quantity) || isProperty(quantity);
 }
 
+const conditions: readonly Quantity[] = [
+  "temperature",
+  "set temperature",
+  "frequency",
+  "angular frequency",
+  "time",
+  "strain amplitude",
+  "double strain amplitude",
+];
+
+/** A condition of the test that is set or measured beside the responses. */
+export function isCondition(quantity: Quantity): boolean {
+  return conditions.includes(quantity);
+}
+
 /** A column that answers to the others: a table has at least one. */
 export function isResponse(quantity: Quantity): boolean {
   return (

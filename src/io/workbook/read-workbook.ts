@@ -5,13 +5,16 @@ import type { Reading } from "../measurement.js";
 import type { Notice, Outcome, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
+import { withFileName } from "../study-example.js";
 import { type ColumnOverride, readOverrides } from "../table/column-override.js";
 import { formatOfRows } from "../table/dialect.js";
 import { type Facts, noFacts } from "../table/facts.js";
 import { looksNumeric } from "../table/looks-numeric.js";
+import { isIgnored } from "../table/read-lines.js";
 import { TableReader } from "../table/table-reader.js";
 import type { TableReading } from "../table/table-reading.js";
 import { tableTrouble } from "../table/table-trouble.js";
+import { type CellRow, transposedRows } from "../table/transposed.js";
 import { isGenericName } from "../vocabulary/generic-words.js";
 import { type SheetRow, sheetRows } from "./sheet-rows.js";
 import type { Budget } from "./walk-xml.js";
@@ -34,7 +37,10 @@ export function readWorkbook(
   options: ReadOptions = {},
 ): Outcome<Reading> {
   try {
-    return read(bytes, fileName, options);
+    const outcome = read(bytes, fileName, options);
+    if (!outcome.ok) return { ok: false, problem: withFileName(outcome.problem, fileName) };
+    const notices = outcome.value.notices.map((notice) => withFileName(notice, fileName));
+    return { ok: true, value: { ...outcome.value, notices } };
   } catch (error) {
     if (error instanceof Rejection) return { ok: false, problem: error.problem };
     throw error;
@@ -63,7 +69,9 @@ function read(bytes: Uint8Array, fileName: string, options: ReadOptions): Outcom
   const strings = sharedStrings(entries, path, budget);
   const percent = percentStyles(entries, path, budget);
   const sheets: Sheet[] = parts.map(({ name, entry }) => {
-    const rows = sheetRows(entry, budget, strings, percent);
+    const rows = sheetRows(entry, budget, strings, percent).filter(
+      ({ line }) => !isIgnored(options.ignoreRows ?? [], line),
+    );
     return { name, rows, reading: readSheet(rows, overrides, noFacts) };
   });
   if (sheets.every(({ rows }) => rows.length === 0)) {
@@ -82,7 +90,17 @@ function failed(found: Problem): Outcome<Reading> {
   return { ok: false, problem: found };
 }
 
+/** A sheet as it stands, or turned where its quantities stand in rows. */
 function readSheet(rows: SheetRow[], overrides: ColumnOverride[], facts: Facts): TableReading {
+  const reading = readRows(rows, overrides, facts);
+  if (tableTrouble(reading) === null) return reading;
+  const turned = transposedRows(rows);
+  if (turned === null) return reading;
+  const other = readRows(turned, overrides, facts);
+  return tableTrouble(other) === null ? other : reading;
+}
+
+function readRows(rows: CellRow[], overrides: ColumnOverride[], facts: Facts): TableReading {
   const reader = new TableReader(formatOfRows(rows.map(({ cells }) => cells)), overrides, facts);
   let previous = 0;
   for (const { line, cells } of rows) {

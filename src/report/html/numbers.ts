@@ -69,7 +69,8 @@ export function pascal(value_Pa: number): string {
 }
 
 /** A frequency as a laboratory writes it: 1 Hz, 3.16 Hz, 2.4 kHz. */
-export function frequencyText(frequency_Hz: number): string {
+export function frequencyText(frequency_Hz: number | null): string {
+  if (frequency_Hz === null) return "an unstated frequency";
   if (frequency_Hz < 1e-3 || frequency_Hz >= 1e9) return `${significant(frequency_Hz)}${narrowSpace}Hz`;
   const rounded = Number(frequency_Hz.toPrecision(3));
   if (rounded >= 1000) return withPrefix(rounded, "Hz");

@@ -95,7 +95,13 @@ const compound = z.object({
   name: z.string(),
   isReference: z.boolean(),
   inputs: z.array(z.string()),
-  glassTransitions: z.array(glassTransitionSchema),
+  glassTransitions: z.array(
+    glassTransitionSchema.extend({
+      frequency_Hz: maybe.describe(
+        "Null where nothing states it: nothing is moved or predicted from that sweep.",
+      ),
+    }),
+  ),
   superposition: superpositionSchema.nullable(),
   spectrum: spectrum.nullable(),
   outlooks: z.array(outlookSchema),

@@ -36,6 +36,30 @@ const compound = z.strictObject({
   batchOf: text.optional(),
 });
 
+/** What a person says of the files that a glob names, where the reader cannot tell. */
+const fileSettings = z.strictObject({
+  sample: text.optional(),
+  deformation: deformation.optional(),
+  frequency_Hz: positive.optional(),
+  temperature_C: temperature_C.optional(),
+  decimalMark: z.enum([".", ","]).optional(),
+  ignoreRows: z
+    .array(
+      z.union([
+        z.int().positive(),
+        z
+          .string()
+          .regex(
+            /^\s*[1-9]\d*\s*(?:-|–|to)\s*[1-9]\d*\s*$/,
+            'expected a line such as 12, or a range such as "12-40"',
+          ),
+      ]),
+    )
+    .optional(),
+  ignoreColumns: z.array(z.union([text, z.int().positive()])).optional(),
+  columns: z.record(z.string(), text).optional(),
+});
+
 const sliding = z.strictObject({
   speed_m_s: positive.default(0.3),
   pressure_MPa: positive.default(0.3),
@@ -153,6 +177,7 @@ export const studyFileSchema = z.strictObject({
   requirements: z.array(requirement).default([]),
   fillerSeries: z.array(z.strictObject({ name: text, compounds: z.array(text).min(2) })).default([]),
   columns: z.record(text, z.record(z.string(), text)).default({}),
+  files: z.record(text, fileSettings).default({}),
   seed: z.int().min(0).max(2147483647).default(1),
 });
 

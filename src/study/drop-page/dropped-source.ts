@@ -19,8 +19,8 @@ export function droppedSource(sorted: SortedFiles, pool: JobPool): FileSource<Dr
       }
       return studyFromText(text, study?.path ?? null, (path) => profileIn(sorted, path));
     },
-    read: async (input, override, onShare) => {
-      const read = await pool.run("read", { input, override });
+    read: async (input, stated, onShare) => {
+      const read = await pool.run("read", { input, stated });
       onShare(1);
       return read;
     },

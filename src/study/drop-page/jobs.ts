@@ -1,5 +1,6 @@
 import { sha256 } from "@noble/hashes/sha2.js";
 import { bytesToHex } from "@noble/hashes/utils.js";
+import type { ReadOptions } from "../../io/read-options.js";
 import { type InputAsRead, refused } from "../inputs/input-reading.js";
 import type { ByteSource } from "../inputs/read-large.js";
 import { readSource, type Sha256 } from "../inputs/read-source.js";
@@ -12,7 +13,7 @@ export type InputToRead = Omit<DroppedInput, "content"> & { content: Blob | Arra
 /** What a worker is asked to do, and what it answers. */
 export interface Jobs {
   read: {
-    asked: { input: InputToRead; override: Record<string, string> | null };
+    asked: { input: InputToRead; stated: ReadOptions | null };
     answer: InputAsRead;
   };
   fit: { asked: CompoundTask; answer: CompoundAssessment };
@@ -29,7 +30,7 @@ export async function runJob<Kind extends JobKind>(
   return readDropped(asked as Jobs["read"]["asked"]);
 }
 
-async function readDropped({ input, override }: Jobs["read"]["asked"]): Promise<InputAsRead> {
+async function readDropped({ input, stated }: Jobs["read"]["asked"]): Promise<InputAsRead> {
   const { path, content } = input;
   const size = content === null ? 0 : content instanceof ArrayBuffer ? content.byteLength : content.size;
   const unreadable = () =>
@@ -41,7 +42,7 @@ async function readDropped({ input, override }: Jobs["read"]["asked"]): Promise<
     );
   if (content === null) return unreadable();
   try {
-    return await readSource(sourceOf(content), size, path, override, newSha256);
+    return await readSource(sourceOf(content), size, path, stated, newSha256);
   } catch {
     return unreadable();
   }

@@ -26,9 +26,9 @@ export async function folderSource(
       notices,
       atOnce: 1,
       study: () => loadStudy(options.studyFile ?? found.study),
-      read: (input, columns, onShare) => {
+      read: (input, stated, onShare) => {
         onShare(0);
-        return readInput(input, columns, options.cache, onShare);
+        return readInput(input, stated, options.cache, onShare);
       },
     },
   };

@@ -1,7 +1,9 @@
 import type { Notice, Outcome, Problem } from "../../io/problem.js";
+import type { ReadOptions } from "../../io/read-options.js";
 import type { Study } from "../study-file/study.js";
 import { type GroupedCompound, groupCompounds } from "./group-compounds.js";
 import type { InputAsRead } from "./input-reading.js";
+import { withoutSameData } from "./same-data.js";
 
 /** Where the files of a job come from: paths on the disk, or what was dropped on the page. */
 export interface FileSource<Input extends { path: string; file: string }> {
@@ -14,14 +16,10 @@ export interface FileSource<Input extends { path: string; file: string }> {
   /**
    * Reads one file, and never throws: what cannot be read is refused, with a problem that says why.
    *
-   * @param columns the study's column override for it, or null
+   * @param stated what the study says of it, or null
    * @param onShare told how much of the reading is done
    */
-  read(
-    input: Input,
-    columns: Record<string, string> | null,
-    onShare: (share: number) => void,
-  ): Promise<InputAsRead>;
+  read(input: Input, stated: ReadOptions | null, onShare: (share: number) => void): Promise<InputAsRead>;
 }
 
 /** All inputs of a job as read, and the study they belong to. */
@@ -39,8 +37,17 @@ export function exportsAmong<Input extends { file: string }>(
   return found.inputs.filter(({ file }) => !study.profileFiles.includes(file));
 }
 
-/** The measurements by compound, in the study’s order, then by name. */
-export function groupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "study">): GroupedCompound[] {
+/** The measurements by compound, in the study’s order, then by name; what stands there twice once. */
+export function groupsOf(gathered: Pick<GatheredInputs, "inputs" | "study">): GroupedCompound[] {
+  return withoutSameData(allGroupsOf(gathered)).groups;
+}
+
+/** What is said of data that stand there twice. */
+export function sameDataNotices(gathered: Pick<GatheredInputs, "inputs" | "study">): Notice[] {
+  return withoutSameData(allGroupsOf(gathered)).notices;
+}
+
+function allGroupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "study">): GroupedCompound[] {
   return groupCompounds(
     inputs.map(({ path, reading }) => ({
       path,

@@ -1,6 +1,7 @@
 import picomatch from "picomatch";
 import type { Measurement, Reading } from "../../io/measurement.js";
 import type { Problem } from "../../io/problem.js";
+import type { ReadOptions } from "../../io/read-options.js";
 import type { Study } from "../study-file/study.js";
 
 /** One input as it went: its identity, and what was read or why not. */
@@ -25,13 +26,31 @@ export function refused(
   return { path, sha256, bytes, reading: null, problem: { code, message } };
 }
 
-/** The column overrides that a study states for a path; null where it states none. */
-export function columnsFor(path: string, columns: Study["columns"]): Record<string, string> | null {
-  for (const [glob, override] of Object.entries(columns)) {
-    if (glob === path || picomatch(glob, { nocase: true, basename: !glob.includes("/") })(path))
-      return override;
-  }
-  return null;
+/** What a study states of the file at a path, for its reading; null where it states nothing. */
+export function readOptionsFor(
+  path: string,
+  { columns, files }: Pick<Study, "columns" | "files">,
+): ReadOptions | null {
+  const names = (glob: string) =>
+    glob === path || picomatch(glob, { nocase: true, basename: !glob.includes("/") })(path);
+  const override = Object.entries(columns).find(([glob]) => names(glob))?.[1];
+  const own = Object.entries(files).find(([glob]) => names(glob))?.[1];
+  if (own === undefined) return override === undefined ? null : { columns: override };
+  const { ignoreColumns = [], ignoreRows, columns: ownColumns, ...stated } = own;
+  const ignored = Object.fromEntries(ignoreColumns.map((key) => [String(key), "ignore"]));
+  const all = { ...override, ...ownColumns, ...ignored };
+  return {
+    ...stated,
+    ...(Object.keys(all).length === 0 ? {} : { columns: all }),
+    ...(ignoreRows === undefined ? {} : { ignoreRows: ignoreRows.map(rangeOf) }),
+  };
+}
+
+/** A line, or a range such as "12-40". */
+function rangeOf(rows: string | number): [first: number, last: number] {
+  if (typeof rows === "number") return [rows, rows];
+  const [first, last] = rows.split(/-|–|to/).map(Number);
+  return [Math.min(first, last), Math.max(first, last)];
 }
 
 /** Points of a measurement: rows of a sweep, impacts of a rebound table. */

@@ -6,32 +6,63 @@ import type { Problem } from "../../io/problem.js";
 import { printable } from "../../report/terminal/terminal-summary.js";
 import { reportProblems } from "../run/report-problems.js";
 import { loadStudy } from "../study-file/load-study.js";
-import { columnsFor } from "./input-reading.js";
+import { type InputAsRead, readOptionsFor } from "./input-reading.js";
 import { readInput } from "./read-inputs.js";
 
-/** `frostline inspect`: how one file was read. @returns the exit code */
-export async function inspectCommand(file: string, options: { study?: string }): Promise<number> {
-  const notOneFile = await whyNotOneFile(file);
-  if (notOneFile !== null) return reportProblems([notOneFile], false);
-  const beside = ["study.yaml", "study.yml"]
-    .map((name) => join(dirname(file), name))
-    .find((path) => existsSync(path));
-  const studyFile = options.study ?? beside ?? null;
-  const study = await loadStudy(studyFile);
-  if (!study.ok) return reportProblems([study.problem], false);
-  const path =
-    studyFile === null
-      ? basename(file)
-      : relative(dirname(studyFile), file).split(sep).join("/") || basename(file);
-  const input = await readInput({ path, file }, columnsFor(path, study.value.columns));
-  if (input.reading === null) {
-    const { code, message, line, column } = input.problem!;
-    const place = line ? `:${line}${column ? `:${column}` : ""}` : "";
-    process.stdout.write(`${printable(file)}${place}: rejected [${code}]\n  ${printable(message)}\n`);
-    return 2;
+/** `frostline inspect`: how files were read, for people or as JSON for programs. @returns the exit code */
+export async function inspectCommand(
+  files: string[],
+  options: { study?: string; json?: boolean },
+): Promise<number> {
+  const looked: { path: string; input: InputAsRead }[] = [];
+  for (const file of files) {
+    const notOneFile = await whyNotOneFile(file);
+    if (notOneFile !== null) return reportProblems([notOneFile], false);
+    const beside = ["study.yaml", "study.yml"]
+      .map((name) => join(dirname(file), name))
+      .find((path) => existsSync(path));
+    const studyFile = options.study ?? beside ?? null;
+    const study = await loadStudy(studyFile);
+    if (!study.ok) return reportProblems([study.problem], false);
+    const path =
+      studyFile === null
+        ? basename(file)
+        : relative(dirname(studyFile), file).split(sep).join("/") || basename(file);
+    const input = await readInput({ path, file }, readOptionsFor(path, study.value));
+    looked.push({ path, input });
+    if (!options.json) process.stdout.write(described(file, path, input));
   }
-  process.stdout.write(`${describeReading(input.reading, path)}\n`);
-  return 0;
+  if (options.json) process.stdout.write(`${JSON.stringify(looked.map(asData), null, 1)}\n`);
+  return looked.every(({ input }) => input.reading === null) ? 2 : 0;
+}
+
+function described(file: string, path: string, { reading, problem }: InputAsRead): string {
+  if (reading !== null) return `${describeReading(reading, path)}\n`;
+  const { code, message, line, column } = problem!;
+  const place = line ? `:${line}${column ? `:${column}` : ""}` : "";
+  return `${printable(file)}${place}: rejected [${code}]\n  ${printable(message)}\n`;
+}
+
+/** The same for programs: numbers as plain arrays, what is not a number as null. */
+function asData({ path, input }: { path: string; input: InputAsRead }) {
+  const { sha256, bytes, reading, problem } = input;
+  if (reading === null) return { path, sha256, bytes, status: "rejected", problem };
+  const { measurements, ...rest } = reading;
+  return {
+    path,
+    sha256,
+    bytes,
+    status: "read",
+    ...rest,
+    measurements: measurements.map((measurement) =>
+      Object.fromEntries(
+        Object.entries(measurement).map(([key, value]) => [
+          key,
+          value instanceof Float64Array ? Array.from(value) : value,
+        ]),
+      ),
+    ),
+  };
 }
 
 /** What cannot be opened for other reasons is said when it is read. */

@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import { type FileHandle, open } from "node:fs/promises";
+import type { ReadOptions } from "../../io/read-options.js";
 import { type Cache, noCache } from "../run/cache.js";
 import type { FoundInput } from "./find-inputs.js";
 import { type InputAsRead, refused } from "./input-reading.js";
@@ -7,12 +8,12 @@ import { readSource, type Sha256 } from "./read-source.js";
 
 /**
  * Reads one file. It is opened for reading only.
- * @param columns the study's column override for it, or null
+ * @param stated what the study says of it, or null
  * @param onShare told, while a large file is read, how much of the reading is done
  */
 export async function readInput(
   { path, file }: FoundInput,
-  columns: Record<string, string> | null,
+  stated: ReadOptions | null,
   cache: Cache = noCache,
   onShare?: (share: number) => void,
 ): Promise<InputAsRead> {
@@ -22,7 +23,7 @@ export async function readInput(
     const info = await handle.stat();
     if (!info.isFile())
       return refused(path, 0, "study.unreadable-file", "Expected a file, found something else.");
-    return await readSource(handle, info.size, path, columns, nodeSha256, cache, onShare);
+    return await readSource(handle, info.size, path, stated, nodeSha256, cache, onShare);
   } catch (error) {
     return refused(path, 0, "study.unreadable-file", unreadableMessage(error as NodeJS.ErrnoException, path));
   } finally {

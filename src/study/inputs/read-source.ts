@@ -1,6 +1,7 @@
 import type { Reading } from "../../io/measurement.js";
 import type { Outcome } from "../../io/problem.js";
 import { readBytes } from "../../io/read-bytes.js";
+import type { ReadOptions } from "../../io/read-options.js";
 import type { Cache } from "../run/cache.js";
 import { type InputAsRead, refused } from "./input-reading.js";
 import type { ByteSource } from "./read-large.js";
@@ -23,7 +24,7 @@ const piece_bytes = 1 << 20;
 /**
  * Reads one input of a known size, by whole or by an even share of its rows where it is too large to be held.
  *
- * @param override what a study says of its columns, or null
+ * @param stated what a study says of it, or null
  * @param cache readings of earlier runs; null where none are kept
  * @param onShare told, while a large file is read, how much of the reading is done: above 0, up to 1
  * @throws what `source` throws
@@ -32,7 +33,7 @@ export async function readSource(
   source: ByteSource,
   size: number,
   path: string,
-  override: Record<string, string> | null,
+  stated: ReadOptions | null,
   newSha256: () => Sha256,
   cache: Cache | null = null,
   onShare: (share: number) => void = () => {},
@@ -45,7 +46,8 @@ export async function readSource(
       `The file holds ${Math.round(size / 1e6)} MB; at most ${mostBytes / 1e6} MB are read. Export fewer points a second, or split the export.`,
     );
   }
-  const options = override ? { columns: override } : {};
+  // A sweep of unstated frequency has peaks, if nothing more.
+  const options: ReadOptions = { ...stated, unstatedFrequency: true };
   const start = new Uint8Array(4);
   await source.read(start, 0, 4, 0);
   // "PK", with which every zip archive begins.
@@ -64,7 +66,7 @@ export async function readSource(
   // Once for the hash, and as often as the reading takes.
   const told = isWhole ? source : tellingSource(source, (1 + passesOfLarge) * size, onShare);
   const sha256 = await (bytes === null ? hashOfSource(told, newSha256()) : hashOfBytes(bytes, newSha256()));
-  const key = JSON.stringify([path, sha256, override]);
+  const key = JSON.stringify([path, sha256, stated]);
   const kept = (await cache?.get("readings", key)) as InputAsRead | undefined;
   if (kept !== undefined) return kept;
   const outcome: Outcome<Reading> =

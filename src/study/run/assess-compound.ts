@@ -1,5 +1,5 @@
 import type { Material } from "../../fit/material.js";
-import { type MaterialSettings, materialOf } from "../../fit/material-of.js";
+import { hasStatedFrequency, type MaterialSettings, materialOf } from "../../fit/material-of.js";
 import type { DynamicMeasurement, Measurement, ReboundMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import type { BatchComparison } from "../../predict/batches/batch-difference.js";
@@ -38,8 +38,9 @@ export interface CompoundAssessment {
 
 /** From one compound's measurements to its material and its outlook in each use. */
 export function assessCompound(task: CompoundTask): CompoundAssessment {
-  const { measurements, uses, prediction } = task;
-  const material = materialOf(measurements, task.material);
+  const { uses, prediction } = task;
+  const material = materialOf(task.measurements, task.material);
+  const measurements = task.measurements.filter((one) => !isDynamic(one) || hasStatedFrequency(one));
   const rebounds = measurements.filter((one): one is ReboundMeasurement => one.kind === "rebound");
   const impact = uses.find((use) => use.impact !== null)?.impact ?? pendulumImpact;
   const calibrated =

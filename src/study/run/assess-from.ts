@@ -7,7 +7,7 @@ import {
   groupsOf,
   nothingUsable,
 } from "../inputs/gathered-inputs.js";
-import { columnsFor, type InputAsRead } from "../inputs/input-reading.js";
+import { type InputAsRead, readOptionsFor } from "../inputs/input-reading.js";
 import type { CompoundAssessment, CompoundTask } from "./assess-compound.js";
 import { concludeAssessment, tasksOf } from "./conclude-assessment.js";
 
@@ -69,7 +69,7 @@ export async function gather<Input extends { path: string; file: string }>(
     const { path } = input;
     const onShare = (share: number) =>
       onProgress?.({ stage: "reading", done, total: exports.length, name: path, share });
-    const read = await source.read(input, columnsFor(path, study.value.columns), onShare);
+    const read = await source.read(input, readOptionsFor(path, study.value), onShare);
     done++;
     return read;
   });

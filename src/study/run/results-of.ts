@@ -103,7 +103,10 @@ function compoundOf(
     name,
     isReference: isReference(name, study),
     inputs: paths,
-    glassTransitions: material.glassTransitions,
+    glassTransitions: [
+      ...material.glassTransitions,
+      ...(material.transitionsAtUnstatedFrequency ?? []).map((one) => ({ ...one, frequency_Hz: null })),
+    ],
     superposition: superpositionOf(material),
     spectrum: spectrumOf(material),
     outlooks: predicted,

@@ -37,6 +37,8 @@ export interface Study {
   prediction: PredictionSettings;
   /** Column overrides by file glob. */
   columns: Record<string, Record<string, string>>;
+  /** What else the study says of files, by glob. */
+  files: StudyFile["files"];
   fillerSeries: { name: string; compounds: string[] }[];
   batchLimits: BatchLimits;
   /** One for each use that it concerns; a study's limits among them. */
@@ -111,6 +113,7 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
       modulusUncertainty: file.uncertainty.modulus ?? defaultPredictionSettings.modulusUncertainty,
     },
     columns: file.columns,
+    files: file.files,
     fillerSeries: file.fillerSeries,
     batchLimits: {
       glassTransitionDifference_K: file.limits.glassTransitionDifference_K ?? null,
@@ -227,6 +230,7 @@ function asSettings(file: StudyFile, study: Omit<Study, "settings">): StudySetti
     requirements: file.requirements,
     fillerSeries: file.fillerSeries,
     columns: file.columns,
+    files: file.files,
     seed: file.seed,
   });
 }

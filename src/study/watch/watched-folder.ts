@@ -2,7 +2,7 @@ import { stat } from "node:fs/promises";
 import { type FoundInputs, findInputs } from "../inputs/find-inputs.js";
 import { exportsAmong } from "../inputs/gathered-inputs.js";
 import { byCodeUnit } from "../inputs/input-names.js";
-import { columnsFor, type InputAsRead } from "../inputs/input-reading.js";
+import { type InputAsRead, readOptionsFor } from "../inputs/input-reading.js";
 import { readInput } from "../inputs/read-inputs.js";
 import { outputFiles } from "../outputs/output-files.js";
 import { writeOutputs } from "../outputs/write-outputs.js";
@@ -132,7 +132,7 @@ export class WatchedFolder {
       const isRetried = before?.problem?.code === "study.unreadable-file";
       const isNews = this.arrived.has(path);
       if (before !== undefined && !isNews && !isRetried) continue;
-      const reading = await readInput(input, columnsFor(path, study.columns), this.cache);
+      const reading = await readInput(input, readOptionsFor(path, study), this.cache);
       this.readings.set(path, reading);
       this.arrived.delete(path);
       isUnreadable ||= reading.problem?.code === "study.unreadable-file";

@@ -1,6 +1,6 @@
-import { symmetricInverse } from "../../../numeric/cholesky.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { square } from "../../../numeric/elementary/power.js";
+import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
 import { betweenRunFactor } from "../law/between-runs.js";
 import { errorVariance, jointLaw } from "../law/joint-law.js";

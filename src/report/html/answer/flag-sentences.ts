@@ -8,6 +8,11 @@ import { verdictMark } from "./verdict.js";
 
 type GlassTransition = JudgedCompound["glassTransitions"][number];
 
+/** In decades; a peak at an unstated frequency is quoted only where there is no other. */
+function distanceFrom1Hz({ frequency_Hz }: GlassTransition): number {
+  return frequency_Hz === null ? Number.MAX_VALUE : Math.abs(log10(frequency_Hz));
+}
+
 /** The tan δ peak measured nearest to 1 Hz, the one people quote; null where none is bracketed. */
 export function quotedPeak(
   compound: JudgedCompound,
@@ -16,8 +21,7 @@ export function quotedPeak(
   for (const transition of compound.glassTransitions) {
     const temperature_C = transition.tanDeltaPeak?.temperature_C ?? null;
     if (temperature_C === null) continue;
-    const distance = Math.abs(log10(transition.frequency_Hz));
-    if (best === null || distance < Math.abs(log10(best.transition.frequency_Hz))) {
+    if (best === null || distanceFrom1Hz(transition) < distanceFrom1Hz(best.transition)) {
       best = { transition, temperature_C };
     }
   }

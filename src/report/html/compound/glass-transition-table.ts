@@ -25,7 +25,9 @@ export function glassTransitionTable(context: ReportContext, compound: ResultsCo
   if (compound.glassTransitions.length === 0) {
     return html`<p class="why">No glass transition: neither a temperature sweep nor isotherms at eight temperatures or more of this compound show one.</p>`;
   }
-  const sorted = [...compound.glassTransitions].sort((a, b) => a.frequency_Hz - b.frequency_Hz);
+  const sorted = [...compound.glassTransitions].sort(
+    (a, b) => (a.frequency_Hz ?? Number.MAX_VALUE) - (b.frequency_Hz ?? Number.MAX_VALUE),
+  );
   const rows = sorted.map(
     (transition) => html`<tr>
 <th scope="row" class="number">${frequencyText(transition.frequency_Hz)}</th>

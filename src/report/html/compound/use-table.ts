@@ -29,6 +29,11 @@ function marginCell(cold: ColdOutlook): Html {
   return html`${one("glassy", cold.marginToGlassy_K)} <span class="interval">${one("leathery", cold.marginToLeathery_K)}</span>`;
 }
 
+/** Peak force with its interval; beneath it what a drop test reads off: deceleration and depth. */
+function cushioningCell({ peakForce_N, peakDeceleration_g, indentation_m }: CushioningOutlook): Html {
+  return html`${intervalIn(peakForce_N.value, peakForce_N.low, peakForce_N.high, "N", 0)} <span class="interval">${fixed(peakDeceleration_g.value, 0)} g, ${fixed(1000 * indentation_m.value, 1)} mm</span>`;
+}
+
 /** Below this friction is said in words. */
 const practicallyNone = 0.001;
 
@@ -44,11 +49,6 @@ function wavesLeftOut(outlooks: Outlook[]): Html {
   if (waves.length === 0) return html``;
   const list = waves.map((wave_m) => `${significant(1000 * wave_m, 2)} mm`).join(" and ");
   return html`<p class="small">Waves of the texture shorter than ${list} are left out of grip; its interval reaches to the values at half and twice the cut-off.</p>`;
-}
-
-/** Peak force with its interval; beneath it what a drop test reads off: deceleration and depth. */
-function cushioningCell({ peakForce_N, peakDeceleration_g, indentation_m }: CushioningOutlook): Html {
-  return html`${intervalIn(peakForce_N.value, peakForce_N.low, peakForce_N.high, "N", 0)} <span class="interval">${fixed(peakDeceleration_g.value, 0)} g, ${fixed(1000 * indentation_m.value, 1)} mm</span>`;
 }
 
 /** Verdict, grip and rebound of one compound in each use, with intervals, and the cautions beside them. */
