@@ -154,25 +154,23 @@ function isOnPlateau(set: IsothermSet): boolean {
   return high < 2 * low;
 }
 
-/** Notices about a fit; true where it says too little for a superposition to be reported. */
-export function fitNotices(
-  fit: SuperpositionFit,
-  simplicity: Simplicity | null,
-  phases: SeparatePhases | null,
-  notices: Notice[],
-): boolean {
-  const { chosen } = fit;
+/** Why the constants of the chosen law cannot be told; null where they can. */
+export function undeterminedNotice({ set, chosen }: SuperpositionFit): Notice | null {
   const relative = Math.sqrt(chosen.covariance[0]) / chosen.parameters[0];
-  if (!(relative < 0.3)) {
-    notices.push({
-      severity: "caution",
-      code: "fit.shifts-undetermined",
-      message: isOnPlateau(fit.set)
-        ? "The isotherms hardly change with temperature and frequency (all on one plateau), so the shift factors cannot be told. Measure nearer to the glass transition."
-        : "The shifts of the isotherms scatter so much that no law can be told from them, although M′ changes with temperature. Look for isotherms that were measured wrongly (temperature, clamping, units), or measure more of them.",
-    });
-    return true;
-  }
+  if (relative < 0.3) return null;
+  return {
+    severity: "caution",
+    code: "fit.shifts-undetermined",
+    message: isOnPlateau(set)
+      ? "The isotherms hardly change with temperature and frequency (all on one plateau), so the shift factors cannot be told. Measure nearer to the glass transition."
+      : "The shifts of the isotherms scatter so much that no law can be told from them, although M′ changes with temperature. Look for isotherms that were measured wrongly (temperature, clamping, units), or measure more of them.",
+  };
+}
+
+/** What is to be said of one law for all isotherms. */
+export function lawNotices(fit: SuperpositionFit): Notice[] {
+  const { chosen } = fit;
+  const notices: Notice[] = [];
   if (chosen.shape.border_C !== null) {
     notices.push({
       severity: "info",
@@ -199,6 +197,16 @@ export function fitNotices(
         "The Arrhenius law describes the shifts as well as the WLF law with one constant fewer (AICc). It must not be carried far above or below the measured temperatures.",
     });
   }
+  return notices;
+}
+
+/** What is to be said of the isotherms whatever the law: that they are not simple, or contradict themselves. */
+export function isothermNotices(
+  fit: SuperpositionFit,
+  simplicity: Simplicity | null,
+  phases: SeparatePhases | null,
+): Notice[] {
+  const notices: Notice[] = [];
   if (simplicity !== null && !simplicity.simple) {
     notices.push({
       severity: "caution",
@@ -216,7 +224,7 @@ export function fitNotices(
   }
   const contradiction = contradictionWithin(fit);
   if (contradiction !== null) notices.push(contradiction);
-  return false;
+  return notices;
 }
 
 /** Kramers–Kronig on the isotherms one by one, looked at only where the joint misfit is large. */
