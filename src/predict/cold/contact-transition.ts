@@ -16,6 +16,11 @@ const extrapolationMargin = 0.1;
 const misfitMargin_K = { "tan δ": 50, "M″": 20 };
 /** Above this misfit two laws do not tell the phases' places well, and three times as much is added. */
 const poorMisfit = 0.05;
+/**
+ * The draws of one superposition share its smoothing, which moves the broad tan δ peak: with a thermometer 1 K off its
+ * interval held the truth in 81 % of 150 (multi-frequency ramps) without this.
+ */
+const spreadFactor = { "tan δ": 1.25, "M″": 1 };
 /** From this share of the draws on without the peak, an interval is open on the side where they have it. */
 const fewestWithPeak = 0.8;
 
@@ -142,7 +147,9 @@ function peakOf(
   }
   const temperature_C = found.low_C;
   const points = drawn.filter(isPoint).map(({ low_C }) => low_C);
-  const { low, high } = spreadAround(temperature_C, points);
+  const spread = spreadAround(temperature_C, points);
+  const low = temperature_C - spreadFactor[name] * (temperature_C - spread.low);
+  const high = temperature_C + spreadFactor[name] * (spread.high - temperature_C);
   const margin_K = outside(temperature_C) + misfit_K;
   const isShown = points.length >= fewestWithPeak * drawn.length;
   // Where too few draws show the peak, those that only bound it speak too.
