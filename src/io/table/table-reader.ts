@@ -245,7 +245,7 @@ export class TableReader {
       } else if (this.header.status === "none" && filled >= 2 && said.length === 0)
         this.noteLikelyHeader(texts, line);
       if (said.length === 0) this.keepTitle(filled === 1 || statementCells.length === 1 ? text : null, line);
-      if (this.layout !== null) this.headingSample(texts, this.layout);
+      this.headingSample(texts, this.layout === null ? this.header.sampleColumn : this.layout.sampleColumn);
       return said.length > 0;
     }
     if (statements.every(({ about }) => about === "remark")) return true;
@@ -353,7 +353,7 @@ export class TableReader {
   }
 
   /** A name that stands alone in the column of samples, over the rows below it. */
-  private headingSample(texts: string[], { sampleColumn }: Layout): void {
+  private headingSample(texts: string[], sampleColumn: number | null): void {
     if (sampleColumn === null) return;
     const name = shown(texts[sampleColumn] ?? "");
     const isAlone = texts.every((cell, i) => cell === "" || i === sampleColumn);

@@ -51,6 +51,7 @@ function readPlainName(name: string): NameReading {
   let letter: ModulusLetter | null = null;
   let mean = false;
   let text = name.replaceAll("_", " ");
+  let aside = "";
   if (hasIdeographs(text)) {
     for (const word of ideographMeans) {
       if (text.includes(word)) {
@@ -61,8 +62,9 @@ function readPlainName(name: string): NameReading {
     for (const [term, quantity] of ideographTerms) {
       if (!text.includes(term)) continue;
       found.push(quantity);
+      text = text.replace(term, " ");
       // What names nothing that is read may still say what the column is about.
-      if (quantity !== "not used") text = text.replace(term, " ");
+      if (quantity === "not used") aside += term;
     }
   }
   const words = wordsOf(text);
@@ -95,7 +97,7 @@ function readPlainName(name: string): NameReading {
     }
   }
   letter ??= letterIn(words);
-  const quantity = settle(found, isAboutAnother(text, name, words, loose, found));
+  const quantity = settle(found, isAboutAnother(`${text} ${aside}`, name, words, loose, found));
   const rest = strays.filter((word) => quantity === null || !isSymbolOf(word, quantity));
   const count =
     rest.length === 1 && /^[a-z#]?\d{1,2}$/.test(rest[0]) ? Number(rest[0].replace(/\D/g, "")) : null;
@@ -132,7 +134,7 @@ function isAboutAnother(
 /** "|G*|/sin δ", "E'/E'0", "G* · cos δ": made from a modulus, and none. */
 function isComputed(name: string): boolean {
   if (/(?:sin|cos) ?\(?(?:δ|delta|d\b|φ)/i.test(name)) return true;
-  return /[EGM]['*|][^/]*[/÷·*] ?\|?[EGM] ?['*|]/.test(name.replace(/[EGM]''? ?\/ ?[EGM]'(?!')/g, ""));
+  return /[EGM]['*|][^/]*[/÷·*] ?\|?[EGM] ?['*|]/.test(name.replace(/[EGM]'' ?\/ ?[EGM]'(?!')/g, ""));
 }
 
 /** Length in words of the longest term that begins at a word; what it means is added to `found`. */

@@ -67,6 +67,8 @@ export function withUnknownUnit(text: string, reading: HeaderReading): NameReadi
     const read = readName(text.slice(0, at).trim());
     const tail = text.slice(at + 1).trim();
     if (read.quantity === null || read.strays.length > 0 || tail === "") continue;
+    // "E'/E'0" is a ratio, and no modulus in an odd unit.
+    if (/^\|?[EGMJD]['*|]/.test(tail)) continue;
     reading.unknownUnit = tail;
     return read;
   }
