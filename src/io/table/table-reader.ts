@@ -23,8 +23,8 @@ import { looksNumeric } from "./looks-numeric.js";
 import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./number-format.js";
 import { overRangeValue } from "./over-range.js";
 import { readStatements } from "./read-statements.js";
+import { emptyReading, type TableContents } from "./table-contents.js";
 import { TableHeader } from "./table-header.js";
-import { emptyReading, type TableReading } from "./table-reading.js";
 
 /** Statements that name a section; a sample or a mode in a preamble does not. */
 const titling = new Set<Statement["about"]>(["frequency", "temperature", "section"]);
@@ -46,7 +46,7 @@ export class TableReader {
   private facts: Facts;
   private section: string | null = null;
   private sectionOpen = false;
-  private readonly result: TableReading;
+  private readonly result: TableContents;
   private carriedDown = 0;
   private numbersMet = false;
   /** How the last line that stated a frequency or a temperature began. */
@@ -183,7 +183,7 @@ export class TableReader {
     if (!this.samples.includes(name)) this.samples.push(name);
   }
 
-  finish(): TableReading {
+  finish(): TableContents {
     const { result } = this;
     this.settle();
     result.facts = this.facts;

@@ -3,9 +3,9 @@ import { ideographTerms } from "./ideograph-terms.js";
 import { meanWords, qualifierOf, statisticLetters } from "./qualifiers.js";
 import { isLabel, isResponse, isText, type Quantity } from "./quantities.js";
 import { longestTerm, neutralWords, quantityOfTerm } from "./quantity-terms.js";
-import { type ModulusLetter, modulusSymbols, type SymbolReading, symbols } from "./symbols.js";
+import { type ModulusLetter, modulusSymbols, type SymbolMeaning, symbols } from "./symbols.js";
 
-export interface NameReading {
+export interface NameMeaning {
   quantity: Quantity | null;
   letter: ModulusLetter | null;
   /** Words that no term explains. */
@@ -25,7 +25,7 @@ const ideographMeans = ["平均值", "平均値", "平均", "中位数", "中央
  * What the words and symbols of a header's name say, the unit and the tags already taken out. Time grows
  * linearly with the text: each word is looked up in at most a fixed number of spans.
  */
-export function readName(written: string): NameReading {
+export function readName(written: string): NameMeaning {
   const isDoubled = peakToPeak.test(written);
   const name = isDoubled ? written.replace(peakToPeak, " ").trim() : written;
   const read = readPlainName(name);
@@ -38,7 +38,7 @@ export function readName(written: string): NameReading {
 export const peakToPeak =
   /(?<![\p{L}\d])(?:p ?[-–/]? ?p|pk ?[-–]? ?(?:to ?)?pk|peak[- ]?(?:to[- ]?)?peak|spitze[- ](?:zu[- ])?spitze|double amplitude|doppelamplitude|doppelhub|crête[- ](?:à[- ])?crête|pico[- ](?:a[- ])?pico|picco[- ](?:a[- ])?picco)(?![\p{L}\d])|峰峰值?|峰-峰值?|両振幅|全振幅|双振幅|双幅/iu;
 
-function readPlainName(name: string): NameReading {
+function readPlainName(name: string): NameMeaning {
   const compact = name.replace(/[ _]/g, "");
   const symbol = symbols.get(compact);
   if (symbol) return { ...symbol, strays: [], repeat: null, mean: false };
@@ -105,7 +105,7 @@ function readPlainName(name: string): NameReading {
 }
 
 /** The one symbol among words that say nothing: "Actual T", "T meas." */
-function symbolAmong(text: string): SymbolReading | null {
+function symbolAmong(text: string): SymbolMeaning | null {
   const bare = text
     .split(/[ .,;:]+/)
     .filter((word) => word !== "" && wordsOf(word).some((each) => !neutralWords.has(each)));
