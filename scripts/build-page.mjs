@@ -1,3 +1,4 @@
+// @ts-check
 // Makes dist/page/page-assets.json: the style sheet, the page's own script, and the plot library cut down to
 // what the page draws. The report writer puts them into each report.
 import { createHash } from "node:crypto";

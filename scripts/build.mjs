@@ -1,3 +1,4 @@
+// @ts-check
 // Bundles the program into dist/: the commands, the library, the worker and the report page's own script.
 import { spawnSync } from "node:child_process";
 import { chmodSync, rmSync } from "node:fs";

@@ -1,3 +1,4 @@
+// @ts-check
 // The bundler's settings, for all that is bundled: the program, the pages' scripts, and the TypeScript that scripts run.
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";

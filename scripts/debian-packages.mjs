@@ -1,3 +1,4 @@
+// @ts-check
 import { spawnSync } from "node:child_process";
 import { existsSync } from "node:fs";
 
@@ -5,7 +6,10 @@ import { existsSync } from "node:fs";
 export const installsDebianPackages =
   typeof process.getuid === "function" && process.getuid() === 0 && existsSync("/etc/debian_version");
 
-/** Installs these with apt-get, quietly; what it wrote is shown on stderr where it failed. */
+/**
+ * Installs these with apt-get, quietly; what it wrote is shown on stderr where it failed.
+ * @param {string[]} names
+ */
 export function installDebianPackages(names) {
   for (const args of [
     ["update", "-qq"],

@@ -1,3 +1,4 @@
+// @ts-check
 import { spawnSync } from "node:child_process";
 import { accessSync, constants } from "node:fs";
 import { delimiter, join } from "node:path";
@@ -23,12 +24,15 @@ export function findChromium() {
  * `/usr/bin/python3` (where Debian's packages are, also when another Python comes first); null where none does.
  */
 export function findPython(modules = ["numpy", "scipy"]) {
-  const candidates = [process.env.FROSTLINE_PYTHON, "python3", "/usr/bin/python3"].filter(Boolean);
+  const stated = process.env.FROSTLINE_PYTHON;
+  const candidates = [...(stated ? [stated] : []), "python3", "/usr/bin/python3"];
+  /** @param {string} python */
   const imports = (python) =>
     spawnSync(python, ["-c", `import ${modules.join(", ")}`], { stdio: "ignore" }).status === 0;
   return candidates.find(imports) ?? null;
 }
 
+/** @param {string} path */
 function isExecutable(path) {
   try {
     accessSync(path, constants.X_OK);

@@ -1,12 +1,19 @@
+// @ts-check
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { chromium } from "playwright-core";
 import { findChromium } from "./find-tools.mjs";
 
+/** @typedef {{ context: import("playwright-core").BrowserContext, close(): Promise<void> }} Browser */
+
 /**
  * Starts the browser on a profile of its own, offline and without any service that would reach for the network.
- * `options` go to the browser's context, `flags` to its command line. Throws where there is no browser.
+ * Throws where there is no browser.
+ *
+ * @param {import("playwright-core").BrowserContextOptions} [options] of the browser's context
+ * @param {string[]} [flags] of its command line
+ * @returns {Promise<Browser>}
  */
 export async function launchChromium(options = {}, flags = []) {
   const executablePath = findChromium();

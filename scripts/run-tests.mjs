@@ -1,4 +1,5 @@
 // Runs vitest and ends with its counts in one plain line. On CI a skipped test is a failure.
+// With --quick only what needs no browser, package, notebook or run of the whole program.
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
@@ -6,6 +7,26 @@ import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
+/** What --quick leaves out, and why. */
+const notQuick = {
+  "tests/browser": "drives a browser",
+  "tests/library": "packs the package and writes the API pages",
+  "tests/notebooks": "runs the notebooks",
+  "tests/docs": "runs every snippet of the docs",
+  "tests/faults": "kills, fills and watches the whole program",
+  "tests/fuzz": "reads thousands of broken exports",
+  "tests/bench": "runs the bench's Python side",
+  "tests/cli.test.ts": "runs the commands",
+  "tests/fit/superpose-round-trip.test.ts": "fits 400 sets of isotherms",
+};
+
+const isQuick = process.argv.includes("--quick");
+const args = process.argv.slice(2).filter((arg) => arg !== "--quick");
+const setUp = spawnSync(process.execPath, [join(root, "scripts/setup.mjs"), isQuick ? "build" : "test"], {
+  stdio: ["ignore", 2, 2],
+});
+if (setUp.status !== 0) process.exit(setUp.status ?? 1);
+
 const folder = mkdtempSync(join(tmpdir(), "frostline-tests-"));
 const report = join(folder, "report.json");
 const { status, signal } = spawnSync(
@@ -16,7 +37,10 @@ const { status, signal } = spawnSync(
     "--reporter=default",
     "--reporter=json",
     `--outputFile.json=${report}`,
-    ...process.argv.slice(2),
+    ...(isQuick
+      ? Object.keys(notQuick).flatMap((path) => ["--exclude", `${path}${path.endsWith(".ts") ? "" : "/**"}`])
+      : []),
+    ...args,
   ],
   { cwd: root, stdio: ["ignore", "inherit", "inherit"] },
 );
@@ -48,6 +72,10 @@ try {
 }
 rmSync(folder, { recursive: true, force: true });
 const onCi = Boolean(process.env.CI);
+if (isQuick) {
+  console.log("Left out by --quick (npm test runs all):");
+  for (const [path, why] of Object.entries(notQuick)) console.log(`  ${path}: ${why}`);
+}
 if (onCi && counts.skipped > 0) console.error("On CI nothing may be skipped.");
 console.log(
   `${counts.passed} passed, ${counts.failed} failed${counts.skipped > 0 ? `, ${counts.skipped} skipped` : ""}`,

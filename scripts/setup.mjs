@@ -1,3 +1,4 @@
+// @ts-check
 // Brings what a fresh checkout lacks: packages, the build, and for tests Chromium and SciPy.
 // Uses Node's own modules only, because it runs before anything is installed. Speaks on stderr, so that the
 // results of a command stay alone on stdout.
@@ -82,6 +83,7 @@ function installTestTools() {
   }
 }
 
+/** @param {string} folder @returns {number} */
 function newestIn(folder) {
   let newest = 0;
   for (const entry of readdirSync(folder, { withFileTypes: true })) {
@@ -91,6 +93,7 @@ function newestIn(folder) {
   return newest;
 }
 
+/** @param {string} command @param {string[]} args */
 function run(command, args) {
   const isWindows = process.platform === "win32";
   const { status } = spawnSync(command, args, {
@@ -101,10 +104,12 @@ function run(command, args) {
   if (status !== 0) fail(`${command} ${args.join(" ")} failed.`);
 }
 
+/** @param {string} text */
 function say(text) {
   process.stderr.write(`frostline set-up: ${text}\n`);
 }
 
+/** @param {string} text @returns {never} */
 function fail(text) {
   say(text);
   process.exit(2);

@@ -46,10 +46,10 @@ const format = () =>
     });
 const failOn = () =>
   new Option("--fail-on <what>", "exit with 1 when this occurs; may be given more than once")
-    .choices(["glassy", "undetermined", "rejected"])
+    .choices(["glassy", "undetermined", "rejected", "requirement"])
     .argParser((value: string, previous: string[] | undefined) => {
-      if (value !== "glassy" && value !== "undetermined" && value !== "rejected")
-        throw new InvalidArgumentError("Expected glassy, undetermined or rejected.");
+      if (!["glassy", "undetermined", "rejected", "requirement"].includes(value))
+        throw new InvalidArgumentError("Expected glassy, undetermined, rejected or requirement.");
       return [...(previous ?? []), value];
     });
 

@@ -8,6 +8,11 @@
  * @packageDocumentation
  */
 
+export {
+  type GlassAbsence,
+  type GlassAtFrequency,
+  glassAtFrequency,
+} from "./fit/glass/glass-at-frequency.js";
 // Fitting: measurements to a material.
 export {
   type GlassTransitionSettings,
@@ -74,11 +79,6 @@ export type {
   Equivalence,
 } from "./predict/batches/batch-difference.js";
 export { type Batch, type BatchLimits, compareBatches } from "./predict/batches/compare-batches.js";
-export {
-  type GlassAbsence,
-  type GlassAtFrequency,
-  glassAtFrequency,
-} from "./predict/cold/glass-at-frequency.js";
 export { type Stiffening, type StiffeningTemperature, stiffening } from "./predict/cold/stiffening.js";
 export {
   type JudgedUse,

@@ -197,9 +197,14 @@ describe("exit codes and what stands in the terminal", () => {
     const out = join(folder, "gate");
     const gate = (path: string, what: string) =>
       runCli(["assess", path, "--fail-on", what, "--out", out, "--quiet"]).status;
-    expect(gate(smallFolder(), "rejected")).toBe(1);
-    expect(gate(smallFolder(), "glassy")).toBe(1);
-    expect(gate(join(exportsOf(), "alder_n_tension.csv"), "rejected")).toBe(0);
+    // One compound, and a file that is cut off.
+    const two = join(folder, "two");
+    mkdirSync(two);
+    for (const name of ["Juniper 55 barrido.txt", "Maple Duo export abgebrochen.csv"])
+      cpSync(join(exportsOf(), name), join(two, name));
+    expect(gate(two, "rejected")).toBe(1);
+    expect(gate(two, "glassy")).toBe(1);
+    expect(gate(join(two, "Juniper 55 barrido.txt"), "rejected")).toBe(0);
   });
 
   it("--fail-on undetermined stops on a compound without a verdict; --fail-on glassy names it", () => {

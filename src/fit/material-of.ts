@@ -1,15 +1,18 @@
 import type { DynamicMeasurement, Measurement } from "../io/measurement.js";
 import type { Notice } from "../io/problem.js";
+import { transitionNotices } from "./glass/glass-notices.js";
 import {
   glassTransitionDefaults,
   glassTransitions,
   glassTransitionsFromIsotherms,
 } from "./glass/glass-transition.js";
+import { transitionsFromModel } from "./glass/transitions-from-model.js";
 import type { GlassTransition, Material, SuperpositionResult } from "./material.js";
 import { measuredStates } from "./measured-states.js";
 import { linearRangeNotices } from "./network/linear-range.js";
 import { type NetworkOptions, networkDefaults, rubberyNetwork } from "./network/network.js";
 import { payneEffects } from "./network/payne.js";
+import { strainSoftening } from "./network/strain-softening.js";
 import { assumeSuperposition } from "./single-frequency/assumed-superposition.js";
 import { superposeIntoGlass } from "./single-frequency/isotherms-into-glass.js";
 import { chooseDeformation, superposeIsotherms } from "./superposition/superpose.js";
@@ -58,7 +61,7 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
   const superposed = superpose(dynamic, glass.transitions, settings.superposition);
   const fitted = {
     compound,
-    glassTransitions: glass.transitions,
+    glassTransitions: transitionsFromModel(glass.transitions, superposed),
     ...(unplaced.transitions.length === 0 ? {} : { transitionsAtUnstatedFrequency: unplaced.transitions }),
     superposition: superposed.superposition,
     model: superposed.model,
@@ -71,8 +74,11 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
     ...fitted,
     network: network.network,
     payneEffects: strain.effects,
+    strainSoftening:
+      strainSoftening(dynamic) ?? (settings.network.fillerVolumeFraction === 0 ? "unfilled" : null),
     notices: [
       ...glass.notices,
+      ...fitted.glassTransitions.filter(({ origin }) => origin === "isotherms").flatMap(transitionNotices),
       ...unplaced.notices,
       ...superposed.notices,
       ...network.notices,

@@ -37,6 +37,14 @@ export interface MasterCurve {
   lossResidualLog10: number[];
 }
 
+/** How M′ and tan δ change with strain, relative to the smallest strain of the sweep; ascending strains. */
+export interface StrainSoftening {
+  temperature_C: number;
+  strain: number[];
+  storageRatio: number[];
+  tanDeltaRatio: number[];
+}
+
 /** One phase of a blend, as two additive spectra with a law each have it. */
 export type BlendPhase = NonNullable<Superposition["phases"]>[number];
 
@@ -67,6 +75,8 @@ export interface Material {
   /** Null where no rubbery plateau was measured. */
   network: RubberyNetwork | null;
   /** One a strain sweep. */
+  /** From a strain sweep; "unfilled" where the recipe says so; null or missing: not known. */
+  strainSoftening?: StrainSoftening | "unfilled" | null;
   payneEffects: PayneEffect[];
   notices: Notice[];
 }

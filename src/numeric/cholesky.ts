@@ -31,21 +31,6 @@ export function solveCholesky(l: Float64Array, n: number, x: Float64Array): void
   }
 }
 
-/** The inverse of a symmetric positive matrix, n × n row by row; null where it is not positive. */
-export function symmetricInverse(matrix: Float64Array, n: number): Float64Array | null {
-  const l = matrix.slice(0, n * n);
-  if (!cholesky(l, n)) return null;
-  const out = new Float64Array(n * n);
-  const column = new Float64Array(n);
-  for (let j = 0; j < n; j++) {
-    column.fill(0);
-    column[j] = 1;
-    solveCholesky(l, n, column);
-    for (let i = 0; i < n; i++) out[i * n + j] = column[i];
-  }
-  return out;
-}
-
 /**
  * A symmetric p × p matrix with nothing beyond `band` places from its diagonal. The lower triangle is kept row
  * by row, band + 1 places each: element (i, j), i − band ≤ j ≤ i, stands at i · (band + 1) + band + j − i.

@@ -17,6 +17,11 @@ export const pendulumImpact: ImpactContact = {
 
 export const defaultTemperatures_C = [23, 0, -10, -20, -30];
 
+/** What a use is called that states no name. */
+export function useNameAt(temperature_C: number): string {
+  return `at ${temperature_C} °C`;
+}
+
 /**
  * Uses where the study states none: sliding at 0.3 m/s under 0.3 MPa on worn asphalt, and the pendulum's impact.
  * @example defaultUses().map(({ temperature_C }) => temperature_C) // [23, 0, -10, -20, -30]

@@ -87,6 +87,35 @@ export const predictionNotices = {
     means: "The glass transition at the contact frequency lies outside what was measured: no verdict.",
     whatToDo: "Run the sweep the message names.",
   },
+  "predict.hardness-contradicts-modulus": {
+    severity: "caution",
+    means: "Hardness and dynamic modulus at room temperature are more than a factor of three apart.",
+    whatToDo: "Look for a slipped unit, for G taken as E, or for files of another compound.",
+  },
+  "predict.glass-branch": {
+    severity: "info",
+    means:
+      "The number stands on the glass branch of the shift law, where measured isotherms do not superpose.",
+    whatToDo: "Read it as extrapolated; superpose isotherms nearer to the use if it decides.",
+  },
+  "predict.grip-practically-none": {
+    severity: "info",
+    means: "The predicted friction coefficient is below 0.001; its digits mean nothing.",
+    whatToDo: "Read it as no hysteresis friction; adhesion and the rest that is not in the number remain.",
+  },
+  "predict.verdict-by-texture": {
+    severity: "info",
+    means:
+      "On another asphalt the contact's frequency, and with it the word of the verdict, would be another.",
+    whatToDo: "State the texture of the use's own surface; a measured profile is best.",
+  },
+  "predict.rebound-small-strain": {
+    severity: "caution",
+    means:
+      "Rebound was predicted from data at small strain; an impact strains the rubber by 10 to 20 %, where a filled one is softer and loses more.",
+    whatToDo:
+      "Run a strain sweep to 20 %, or measure rebound; state a filler volume fraction of 0 for a gum.",
+  },
   "predict.verdict-from-bounds": {
     severity: "info",
     means:

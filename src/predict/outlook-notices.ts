@@ -1,5 +1,5 @@
 import type { Material } from "../fit/material.js";
-import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
+import { type RelaxationModel, reducedFrequency_Hz } from "../fit/spectrum/relaxation-model.js";
 import type { Notice } from "../io/problem.js";
 import { hertz, signed } from "../words/number-words.js";
 import { measuredReach, type Reach, sweepToReach } from "./cold/measured-reach.js";
@@ -161,6 +161,13 @@ function reachVerdict(
   if (band.outsideShare > 0) {
     const message = `${what} leans on the model beyond what was measured for ${(100 * band.outsideShare).toFixed(0)} % of its frequencies. To settle it run ${sweep()}.`;
     notices.push(predictionNotice("predict.contact-partly-outside-range", message));
+  }
+  if (model.superposedUpTo_Hz !== undefined) {
+    const reduced_Hz = reducedFrequency_Hz(model, temperature_C, frequency_Hz);
+    if (reduced_Hz > model.superposedUpTo_Hz) {
+      const message = `${what} stands on the glass branch of the shift law, its tangent below the transition: extrapolated, though the glass itself was measured.`;
+      notices.push(predictionNotice("predict.glass-branch", message));
+    }
   }
   if (excess_K > 0) {
     const message = `${what} uses the shift law ${excess_K.toFixed(0)} K outside the measured temperatures.`;

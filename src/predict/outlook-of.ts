@@ -1,23 +1,35 @@
+import { transitionAtFrequency } from "../fit/glass/glass-at-frequency.js";
 import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { Notice } from "../io/problem.js";
 import { exp } from "../numeric/elementary/exponential.js";
 import { areTooFew, intervalAround } from "../numeric/value-interval.js";
 import { cautions } from "../words/cautions.js";
-import { signed } from "../words/number-words.js";
+import { hertz, signed } from "../words/number-words.js";
 import { coldOutlook } from "./cold/cold.js";
 import { lowestTemperatures } from "./cold/lowest-temperatures.js";
 import type { GovernedModel } from "./cold/moved-peaks.js";
 import { misfitNotice, nearestMeasurement } from "./cold/nearest-measurement.js";
 import { type ContactState, type Contacts, contactState } from "./contact/contact-state.js";
 import { drawnContacts } from "./contact/drawn-contacts.js";
+import { hysteresisFriction } from "./contact/friction.js";
 import { roughnessOf } from "./contact/roughness.js";
+import { tensileSpectrumAt } from "./contact/tensile-spectrum.js";
+import { namedTexture } from "./contact/textures.js";
 import { predictionNotice } from "./notice-codes.js";
-import type { CushioningOutlook, GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
+import type { ColdVerdict, CushioningOutlook, GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
 import { materialNotices, reachOfImpact, reachOfSliding } from "./outlook-notices.js";
 import type { PredictionSettings } from "./prediction-settings.js";
 import type { ReboundCalibration } from "./rebound/calibrate-rebound.js";
 import { cushioningOf } from "./rebound/cushioning.js";
+import {
+  representativeStrain,
+  type StrainBasis,
+  strainBasis,
+  strainEffect,
+  withDiscrepancy,
+  withLoss,
+} from "./rebound/impact-strain.js";
 import type { ImpactContact, Use } from "./use.js";
 
 /** The values behind the intervals, one per draw, so that ratios between compounds can be formed. */
@@ -74,7 +86,10 @@ function outlookAndNotices(
     return { outlook, notices: [predictionNotice("predict.no-model", message)], draws };
   }
   const notices = materialNotices(material, settings);
-  const { contacts, problem } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
+  const { contacts: unstrained, problem } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
+  const basis = strainBasis(material, calibration !== null);
+  const strained = strainedContacts(material, use.temperature_C, unstrained, settings, basis);
+  const { contacts } = strained;
   if (problem !== null) notices.push(problem);
   if (contacts.sliding === null && contacts.impact === null) {
     const message = `The use "${use.name}" has no contact that can be predicted, so no contact frequency.`;
@@ -85,8 +100,18 @@ function outlookAndNotices(
     };
   }
 
-  const best = contactState(model, use.temperature_C, contacts, settings);
-  const alternatives = drawnStates(material, use.temperature_C, contacts, settings, calibration);
+  const best = withLossFactor(
+    contactState(model, use.temperature_C, contacts, settings),
+    (calibration?.lossFactor ?? 1) * strained.loss,
+  );
+  const alternatives = drawnStates(
+    material,
+    use.temperature_C,
+    contacts,
+    settings,
+    calibration,
+    strained.loss,
+  );
   if (alternatives.length === 0) {
     notices.push(
       predictionNotice(
@@ -100,9 +125,22 @@ function outlookAndNotices(
     const reach = reachOfImpact(model, use.temperature_C, best.rebound, contacts.impact, settings);
     notices.push(...reach.notices);
     if (reach.determined) {
-      draws.rebound = Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN);
+      const plain = Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN);
+      draws.rebound = withDiscrepancy(
+        plain,
+        basis,
+        isBelowLossPeak(model, use.temperature_C, 1 / (2 * best.rebound.contactTime_s)),
+      );
       noteGaps(notices, "rebound", use.temperature_C, draws.rebound);
-      outlook.rebound = reboundOutlook(best.rebound, draws.rebound, calibration);
+      outlook.rebound = {
+        ...reboundOutlook(best.rebound, draws.rebound, basis),
+        // The discrepancy reaches downwards only.
+        high: intervalAround(best.rebound.fraction, plain).high,
+      };
+      if (basis === "small strain") {
+        const message = `Rebound at ${signed(use.temperature_C)} °C comes from data at small strain, where an impact strains the rubber by 10 to 20 %: of a filled compound it is an upper bound in tendency, and its interval reaches downwards for it. A strain sweep, or rebound readings, would settle it.`;
+        notices.push(predictionNotice("predict.rebound-small-strain", message));
+      }
       notices.push(predictionNotice("predict.rebound-screening", cautions.rebound));
       const { impact } = contacts;
       draws.peakForce_N = Float64Array.from(
@@ -133,6 +171,10 @@ function outlookAndNotices(
           `${cautions.grip} ${cautions.gripNotIncluded} ${cautions.gripCutOff}`,
         ),
       );
+      if (best.friction.frictionCoefficient < practicallyNone) {
+        const message = `Hysteresis friction at ${signed(use.temperature_C)} °C is practically none: µ below ${practicallyNone}.`;
+        notices.push(predictionNotice("predict.grip-practically-none", message));
+      }
     }
   }
 
@@ -157,6 +199,11 @@ function outlookAndNotices(
     } = coldOutlook(material, use.temperature_C, governed, drawn, settings);
     notices.push(...coldNotices);
     outlook.transitionAtContact = transition;
+    const onOther = verdictOnOtherAsphalt(material, use, settings, governed, drawn);
+    if (onOther !== null && onOther.verdict !== (cold?.verdict ?? null)) {
+      const message = `At ${signed(use.temperature_C)} °C the verdict depends on the texture: on ${onOther.texture} the contact would be at ${hertz(onOther.frequency_Hz)} and the verdict "${onOther.verdict ?? "not determined"}".`;
+      notices.push(predictionNotice("predict.verdict-by-texture", message));
+    }
     if (cold !== null) {
       const lowest = lowestTemperatures(model, contacts, settings);
       outlook.cold = {
@@ -218,14 +265,102 @@ function drawnStates(
   contacts: Contacts,
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
+  strainLoss: number,
 ): DrawnState[] {
   return drawnContacts(material, contacts, settings, calibration).map(
-    ({ model, contacts: drawn, warmer_K, misfit }) => ({
+    ({ model, contacts: drawn, warmer_K, misfit, lossFactor }) => ({
       model,
       warmer_K,
-      state: withMisfit(contactState(model, temperature_C - warmer_K, drawn, settings), misfit),
+      state: withMisfit(
+        withLossFactor(
+          contactState(model, temperature_C - warmer_K, drawn, settings),
+          lossFactor * strainLoss,
+        ),
+        misfit,
+      ),
     }),
   );
+}
+
+function withLossFactor(state: ContactState, factor: number): ContactState {
+  const { rebound } = state;
+  if (factor === 1 || rebound === null) return state;
+  return { ...state, rebound: { ...rebound, fraction: withLoss(rebound.fraction, factor) } };
+}
+
+/** The contacts at the strain of the impact, where a strain sweep says what that does; its factor on the loss beside. */
+function strainedContacts(
+  material: Material,
+  temperature_C: number,
+  contacts: Contacts,
+  settings: PredictionSettings,
+  basis: StrainBasis,
+): { contacts: Contacts; loss: number } {
+  const { model, strainSoftening } = material;
+  const { impact } = contacts;
+  if (basis !== "corrected" || model === null || impact === null) return { contacts, loss: 1 };
+  if (strainSoftening === undefined || strainSoftening === null || strainSoftening === "unfilled") {
+    return { contacts, loss: 1 };
+  }
+  let effect = { stiffness: 1, loss: 1 };
+  // A softer rubber is indented deeper, by the fifth root or so: the second round settles it.
+  for (let round = 0; round < 2; round++) {
+    const softened = {
+      ...contacts,
+      sliding: null,
+      stiffnessFactor: contacts.stiffnessFactor * effect.stiffness,
+    };
+    const { rebound } = contactState(model, temperature_C, softened, settings);
+    if (rebound === null) break;
+    effect = strainEffect(
+      strainSoftening,
+      representativeStrain(rebound.indentation_m, impact.indenterRadius_m),
+    );
+  }
+  return {
+    contacts: { ...contacts, stiffnessFactor: contacts.stiffnessFactor * effect.stiffness },
+    loss: effect.loss,
+  };
+}
+
+/** The two asphalts of which one is assumed where the study states none; which of them is under the product is not known. */
+const asphalts = ["worn asphalt", "asphalt with large stones"];
+
+/** The verdict on the other one of the two asphalts, where sliding governs it; null for any other texture. */
+function verdictOnOtherAsphalt(
+  material: Material,
+  { temperature_C, sliding }: Use,
+  settings: PredictionSettings,
+  governed: GovernedModel,
+  drawn: GovernedModel[],
+): { texture: string; frequency_Hz: number; verdict: ColdVerdict | null } | null {
+  if (sliding === null || governed.governing.contact !== "sliding") return null;
+  const name = asphalts.find((one) => one !== sliding.texture.name);
+  const texture = asphalts.includes(sliding.texture.name) && name !== undefined ? namedTexture(name) : null;
+  const roughness = texture === null ? null : roughnessOf(texture, settings);
+  if (texture === null || roughness === null || !roughness.ok) return null;
+  const { speed_m_s, pressure_Pa } = sliding;
+  const { contactFrequency_Hz } = hysteresisFriction(
+    tensileSpectrumAt(governed.model, temperature_C, settings),
+    { speed_m_s, pressure_Pa, roughness: roughness.value },
+    settings,
+  );
+  if (contactFrequency_Hz === null) return null;
+  const ratio = contactFrequency_Hz / governed.governing.frequency_Hz;
+  const slowed = (one: GovernedModel): GovernedModel => ({
+    ...one,
+    governing: { ...one.governing, frequency_Hz: one.governing.frequency_Hz * ratio },
+  });
+  const { cold } = coldOutlook(material, temperature_C, slowed(governed), drawn.map(slowed), settings);
+  return { texture: texture.name, frequency_Hz: contactFrequency_Hz, verdict: cold?.verdict ?? null };
+}
+
+/** Below this a friction coefficient is said in words: its digits mean nothing. */
+const practicallyNone = 0.001;
+
+function isBelowLossPeak(model: RelaxationModel, temperature_C: number, frequency_Hz: number): boolean {
+  const { lossModulus } = transitionAtFrequency(model, frequency_Hz);
+  return temperature_C < lossModulus.low_C;
 }
 
 /**
@@ -262,7 +397,7 @@ function governedModel(
 function reboundOutlook(
   best: NonNullable<ContactState["rebound"]>,
   draws: Float64Array,
-  calibration: ReboundCalibration | null,
+  basis: StrainBasis,
 ): ReboundOutlook {
   return {
     fraction: best.fraction,
@@ -270,7 +405,8 @@ function reboundOutlook(
     textbookFraction: best.textbookFraction,
     contactTime_s: best.contactTime_s,
     indentation_m: best.indentation_m,
-    calibrated: calibration !== null,
+    calibrated: basis === "calibrated",
+    strainBasis: basis,
   };
 }
 
@@ -303,9 +439,14 @@ function gripOutlook(
   roughness: NonNullable<Contacts["sliding"]>["roughness"],
   draws: Float64Array,
 ): GripOutlook {
+  const { low, high } = intervalAround(best.frictionCoefficient, draws);
+  const { halved, doubled } = best.cutOffSensitivity;
   return {
     frictionCoefficient: best.frictionCoefficient,
-    ...intervalAround(best.frictionCoefficient, draws),
+    // The cut-off is the model's free choice; ratios to a reference come from the draws, where it cancels.
+    low: Math.min(low, halved, doubled),
+    high: Math.max(high, halved, doubled),
+    shortestWave_m: (2 * Math.PI) / roughness.q1_per_m,
     contactAreaRatio: best.contactAreaRatio,
     cutOffSensitivity: best.cutOffSensitivity,
     cutOff_per_m: roughness.q1_per_m,

@@ -30,6 +30,12 @@ export const outlookSchema = z.object({
       indentation_m: number,
       /** Whether the impact was calibrated on measured rebound. */
       calibrated: z.boolean(),
+      strainBasis: z
+        .enum(["corrected", "calibrated", "unfilled", "small strain"])
+        .optional()
+        .describe(
+          "How the strain of the impact is accounted for; with small strain alone the value is an upper bound in tendency.",
+        ),
       relativeToReference: ratio.optional(),
     })
     .nullable(),
@@ -41,6 +47,7 @@ export const outlookSchema = z.object({
       contactAreaRatio: number,
       relativeToReference: ratio.optional(),
       /** With the cut-off q1 halved and doubled. */
+      shortestWave_m: number.optional().describe("Shorter waves of the texture are left out: 2π/q1."),
       cutOffSensitivity: z.object({ halved: number, doubled: number }),
       /** The cut-off that was used, given or found from the slope. */
       cutOff_per_m: number,
@@ -113,6 +120,9 @@ export const reboundCalibrationSchema = z.object({
   high: number,
   /** Standard error of its natural logarithm, widened for few readings. */
   logStandardError: number,
+  /** Factor on the loss: a rebound R becomes R to this power; 1 where the loss is not calibrated. */
+  lossFactor: number.optional(),
+  lossLogStandardError: number.optional(),
   /** Root mean square error of each reading predicted from the others, as a fraction; null for one reading. */
   leaveOneOutError: maybe,
   /** Root mean square error with the factor at 1, for comparison. */

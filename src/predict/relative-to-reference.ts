@@ -70,11 +70,21 @@ export function relativeToReference(
 ): Ratio | null {
   if (value === null || referenceValue === null || !(referenceValue > 0)) return null;
   const ratio = value / referenceValue;
+  return { ratio, ...intervalAround(ratio, ratioDraws(value, draws, referenceValue, referenceDraws)) };
+}
+
+/** The ratios behind that interval, draw against draw. */
+export function ratioDraws(
+  value: number,
+  draws: Float64Array | null,
+  referenceValue: number,
+  referenceDraws: Float64Array | null,
+): Float64Array {
   const count = Math.max(draws?.length ?? 0, referenceDraws?.length ?? 0);
   // Where one of the two has no draws its value stands for each; where it has fewer they are gone through again.
   const at = (from: Float64Array | null, otherwise: number, i: number) =>
     from === null || from.length === 0 ? otherwise : from[i % from.length];
   const ratios = new Float64Array(count);
   for (let i = 0; i < count; i++) ratios[i] = at(draws, value, i) / at(referenceDraws, referenceValue, i);
-  return { ratio, ...intervalAround(ratio, ratios) };
+  return ratios;
 }

@@ -1,5 +1,5 @@
 import { gzipSync, strToU8 } from "fflate";
-import type { GlassTransition } from "../fit/material.js";
+import type { GlassTransition, Material } from "../fit/material.js";
 import type { MeasuredState } from "../fit/measured-states.js";
 import type { FurtherPhase, RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
@@ -83,6 +83,7 @@ export interface PageCompound {
   model: PackedModel | null;
   draws: PackedDraws;
   calibration: ReboundCalibration | null;
+  strainSoftening: NonNullable<Material["strainSoftening"]> | null;
   measuredStates: MeasuredState[];
 }
 
@@ -210,6 +211,7 @@ function packCompound(
     model: compound.material.model && packModel(compound.material.model),
     draws: packDraws(compound.material.draws, thinned),
     calibration: compound.calibration,
+    strainSoftening: compound.material.strainSoftening ?? null,
     measuredStates: compound.material.measuredStates,
   };
 }

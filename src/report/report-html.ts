@@ -1,5 +1,6 @@
 import type { Assessment } from "./assessment.js";
 import { answerSentence } from "./html/answer/answer-sentence.js";
+import { decisionSection } from "./html/answer/decision-section.js";
 import { worstFirst } from "./html/answer/ranking.js";
 import { sideBySideSection } from "./html/answer/side-by-side-section.js";
 import { summarySection } from "./html/answer/summary-section.js";
@@ -47,6 +48,7 @@ ${new Html(verdictSymbols)}
 <p class="too-old" id="too-old" role="alert" hidden></p>
 <main>
 ${summarySection(context, order)}
+${decisionSection(results)}
 ${tradeOffSection(context, order)}
 ${sideBySideSection(context)}
 ${seriesSection(context)}

@@ -24,6 +24,10 @@ export const studyCodes = {
     means: "A use names a texture that is neither built in nor under `textures`.",
     whatToDo: "Use a name that the message lists, or add the texture.",
   },
+  "study.unknown-use": {
+    means: "A requirement names a use that is not under `uses`.",
+    whatToDo: "Use a name that the message proposes, or add the use.",
+  },
   "study.unknown-compound": {
     means: "A filler series or `batchOf` names a compound that is not under `compounds`.",
     whatToDo: "Correct the name, or add the compound.",

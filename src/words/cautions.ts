@@ -7,7 +7,7 @@ export const cautions = {
   gripNotIncluded:
     "Not in this number: adhesion, water film, flash heating, wear, snow and ice. It comes from data at small strain; asperities strain the rubber by tens of per cent, where a filled compound is softer and loses more. Rank compounds by it on a clean, dry surface above 0 °C, relative to a reference compound: below, ice and snow usually govern grip (common practice).",
   gripCutOff:
-    "The cut-off of the texture is a free choice of the model and moves the friction coefficient a lot; the values with the cut-off halved and doubled stand beside it.",
+    "The cut-off of the texture is a free choice of the model and moves the friction coefficient a lot: the interval reaches to the values with the cut-off halved and doubled. Waves shorter than 2π/q1, nearly all microtexture, are left out.",
   rebound:
     "Rebound of a simulated impact from dynamic data at small strain; not a rebound test. Protection against impact needs the test of the product's own standard and a qualified person's judgement.",
   cushioning:

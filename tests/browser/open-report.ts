@@ -60,6 +60,36 @@ export async function openReport(
 
 /** Scrolls each plot in a part of the page into sight until it is drawn. */
 export async function drawAll(page: Page, part = "main"): Promise<void> {
+  await untilEach(page, part, "data-drawn");
+}
+
+/** Gives an opened report another window and other colours, and waits until every plot in the part is drawn anew. */
+export async function changeView(page: Page, part: string, view: Required<View>): Promise<void> {
+  const { width, height, colorScheme } = view;
+  const isAsNow = await page.evaluate(
+    (asked) =>
+      innerWidth === asked.width &&
+      matchMedia("(prefers-color-scheme: dark)").matches === (asked.colorScheme === "dark"),
+    view,
+  );
+  if (isAsNow) return;
+  await page.evaluate((selector) => {
+    for (const figure of document.querySelectorAll<HTMLElement>(`:is(${selector}) figure.plot`)) {
+      delete figure.dataset.drawnAnew;
+      const area = figure.querySelector(".plot-area") as unknown as {
+        once(event: string, then: () => void): void;
+      };
+      area.once("plotly_afterplot", () => {
+        figure.dataset.drawnAnew = "true";
+      });
+    }
+  }, part);
+  await page.emulateMedia({ colorScheme });
+  await page.setViewportSize({ width, height });
+  await untilEach(page, part, "data-drawn-anew");
+}
+
+async function untilEach(page: Page, part: string, attribute: string): Promise<void> {
   const ids = await page.evaluate(
     (selector) =>
       [...document.querySelectorAll(selector)].flatMap((element) =>
@@ -69,6 +99,6 @@ export async function drawAll(page: Page, part = "main"): Promise<void> {
   );
   for (const id of ids) {
     await page.locator(`#${id}`).scrollIntoViewIfNeeded();
-    await page.waitForSelector(`#${id}[data-drawn]`);
+    await page.waitForSelector(`#${id}[${attribute}]`);
   }
 }

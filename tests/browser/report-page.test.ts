@@ -12,7 +12,14 @@ import { composedOutlook, startingUse } from "../../src/report/html/answer/compo
 import { hostileNames } from "../report/hostile-names.js";
 import { inventedUses, makeAssessment } from "../report/make-assessment.js";
 import { type Browser, startChromium, withoutChromium } from "./chromium.js";
-import { drawAll, openReport, type ReportFile, removeReports, writeReport } from "./open-report.js";
+import {
+  changeView,
+  drawAll,
+  openReport,
+  type ReportFile,
+  removeReports,
+  writeReport,
+} from "./open-report.js";
 
 let browser: Browser;
 let six: ReportFile;
@@ -28,7 +35,8 @@ afterAll(async () => {
   removeReports();
 });
 
-const assessmentOf = (compounds: number) => makeAssessment({ compounds, draws: 10 }).results.compounds;
+/** Twelve compounds, for the map. */
+const twelve = makeAssessment({ compounds: 12, draws: 10 });
 
 /** The numbers behind a plot, as its CSV button hands them out: in full. */
 async function csvOf(page: Page, figure: string): Promise<string[][]> {
@@ -192,6 +200,24 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     await page.close();
   });
 
+  /** The library's answers to the last of the quick changes: in the use that is shown, and in words in each use. */
+  const afterTheLast = () => {
+    const [use] = inventedUses;
+    const contact = { ...use, temperature_C: -19, sliding: { ...use.sliding!, speed_m_s: 12 } };
+    const outlookIn = (material: Material, one: Use) =>
+      outlookOf(material, one, defaultPredictionSettings, null).outlook;
+    const uses = inventedUses
+      .map((one) => ({ ...one, sliding: contact.sliding }))
+      .sort((a, b) => a.temperature_C - b.temperature_C);
+    return {
+      last: assessment.compounds.map(({ material }) => outlookIn(material, contact)),
+      coldestFirst: assessment.compounds.map(({ material }) =>
+        uses.map((one) => outlookIn(material, one).cold?.verdict ?? "not determined"),
+      ),
+    };
+  };
+  let expectedLast: ReturnType<typeof afterTheLast> | null = null;
+
   /** What a browser may lack or forbid, and what the page then does. */
   test.each([
     ["in two workers", () => Object.defineProperty(navigator, "hardwareConcurrency", { value: 2 })],
@@ -238,15 +264,9 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     await page.waitForSelector("#map-table[data-intervals=yes]");
     const workers = where === "in two workers" ? 2 : where === "in many workers" ? 6 : 0;
     expect(page.workers()).toHaveLength(workers);
-    const [use] = inventedUses;
-    const last = { ...use, temperature_C: -19, sliding: { ...use.sliding!, speed_m_s: 12 } };
-    const everywhere = inventedUses.map((one) => ({ ...one, sliding: last.sliding }));
-    const outlookIn = (material: Material, one: Use) =>
-      outlookOf(material, one, defaultPredictionSettings, null).outlook;
-    expectSameOutlooks(
-      await csvOf(page, "#plot-trade-off"),
-      assessment.compounds.map(({ material }) => outlookIn(material, last)),
-    );
+    expectedLast ??= afterTheLast();
+    const { last, coldestFirst } = expectedLast;
+    expectSameOutlooks(await csvOf(page, "#plot-trade-off"), last);
     await page.waitForSelector("#matrix[data-intervals=yes]");
     const shown = await page.evaluate(() =>
       [...document.querySelectorAll<HTMLElement>("#verdict-matrix tbody tr")].map((row) => [
@@ -254,20 +274,14 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
         [...row.querySelectorAll(".cell .word")].map((word) => word.textContent),
       ]),
     );
-    const coldestFirst = [...everywhere].sort((a, b) => a.temperature_C - b.temperature_C);
     expect(shown).toHaveLength(assessment.compounds.length);
-    for (const [compound, words] of shown as [number, string[]][]) {
-      const { material } = assessment.compounds[compound];
-      expect(words).toEqual(
-        coldestFirst.map((one) => outlookIn(material, one).cold?.verdict ?? "not determined"),
-      );
-    }
+    for (const [compound, words] of shown as [number, string[]][])
+      expect(words).toEqual(coldestFirst[compound]);
     await page.close();
   });
 
   test.each([1280, 488, 390])("names no compound over another on the map, %i pixels wide", async (width) => {
-    const twelve = writeReport("twelve", makeAssessment({ compounds: 12, draws: 10 }));
-    const { page } = await openReport(browser.context, twelve, { width });
+    const { page } = await openReport(browser.context, writeReport("twelve", twelve), { width });
     for (const use of inventedUses) {
       await page.locator("#controls select[name=use]").selectOption({ label: use.name });
       await page.waitForSelector("#map-table[data-intervals=yes]");
@@ -290,7 +304,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
       });
       expect(legend.top).toBeGreaterThanOrEqual(svg.top);
       expect(legend.bottom).toBeLessThanOrEqual(area.top);
-      const drawn = assessmentOf(12).filter(({ outlooks }) => {
+      const drawn = twelve.results.compounds.filter(({ outlooks }) => {
         const outlook = outlooks.find((candidate) => candidate.use === use.name);
         return outlook?.grip && outlook.rebound;
       });
@@ -455,18 +469,26 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
 describe.skipIf(withoutChromium)("WCAG 2.2 AA", () => {
   const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
-  test.each([
-    ["light", 1280],
-    ["dark", 1280],
-    ["light", 390],
-    ["dark", 390],
-  ] as const)("no violation in %s at %i pixels", async (colorScheme, width) => {
+  const part = "#trade-off, #side-by-side, #compound-1";
+  let page: Page;
+
+  beforeAll(async () => {
     const file = writeReport("two", makeAssessment({ compounds: 2, draws: 10 }));
-    const { page } = await openReport(browser.context, file, { width, colorScheme });
-    await drawAll(page, "#trade-off, #side-by-side, #compound-1");
+    ({ page } = await openReport(browser.context, file));
+    await drawAll(page, part);
     await page.locator("details.data summary").first().click();
     await page.locator("details.how summary").first().click();
     await page.evaluate(axe);
+  });
+  afterAll(() => page?.close());
+
+  test.each([
+    ["light", 1280],
+    ["dark", 1280],
+    ["dark", 390],
+    ["light", 390],
+  ] as const)("no violation in %s at %i pixels", async (colorScheme, width) => {
+    await changeView(page, part, { colorScheme, width, height: 800 });
     const violations = await page.evaluate(async () => {
       const { axe: run } = window as unknown as {
         axe: {
@@ -485,7 +507,6 @@ describe.skipIf(withoutChromium)("WCAG 2.2 AA", () => {
       );
     });
     expect(violations).toEqual([]);
-    await page.close();
   });
 });
 

@@ -1,8 +1,17 @@
 import { spawn, spawnSync } from "node:child_process";
-import { chmodSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import {
+  chmodSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { delimiter, dirname, join } from "node:path";
-import { build } from "esbuild";
+import { transform } from "esbuild";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import { demoFolder } from "../../src/study/demo/demo-folder.js";
@@ -15,7 +24,7 @@ import { type Fence, fencesOf, pages } from "./fences.js";
  * - `sh`: run by bash; `file=NAME` writes it instead, `watch` ends it after its first report, `not-run: why`
  *   (why is there for the reader too) has only its syntax checked
  * - `yaml study`: read as a study file; `yaml not-study: what`: as YAML
- * - `ts`: bundled against the library and run
+ * - `ts`: run against the built library
  * - `text output`: each of its lines stands in what the block before it printed
  * - any with `file=NAME`: also written there
  */
@@ -50,6 +59,8 @@ beforeAll(() => {
     `#!/bin/sh\n[ "$1 $2 $3 $4" = "run --silent frostline --" ] || exit 97\nshift 4\nexec frostline "$@"\n`,
   );
   for (const name of ["frostline", "npm"]) chmodSync(join(bin, name), 0o755);
+  mkdirSync(join(base, "node_modules"));
+  symlinkSync(root, join(base, "node_modules", "frostline"), "junction");
 });
 afterAll(() => rmSync(base, { recursive: true, force: true }));
 
@@ -102,24 +113,11 @@ function runWatch(script: string, cwd: string): Promise<string> {
 }
 
 async function runTypeScript(text: string, cwd: string): Promise<string> {
-  const outfile = join(cwd, "snippet.mjs");
-  await build({
-    stdin: { contents: text, resolveDir: root, loader: "ts" },
-    alias: { frostline: join(root, "src/index.ts") },
-    external: ["tinypool"],
-    bundle: true,
-    platform: "node",
-    format: "esm",
-    outfile,
-    logLevel: "error",
-    banner: {
-      js: 'import { createRequire as snippetRequire } from "node:module"; const require = snippetRequire(import.meta.url);',
-    },
-  });
-  // The report's page parts lie beside the bundle once it is built.
-  mkdirSync(join(cwd, "page"), { recursive: true });
-  writeFileSync(join(cwd, "page/page-assets.json"), readFileSync(join(root, "dist/page/page-assets.json")));
-  const run = spawnSync(process.execPath, [outfile], { cwd, encoding: "utf8" });
+  // As in a project that has the package: "frostline" is found in a node_modules above.
+  const file = join(cwd, "snippet.mjs");
+  const { code } = await transform(text, { loader: "ts" });
+  writeFileSync(file, code);
+  const run = spawnSync(process.execPath, [file], { cwd, encoding: "utf8" });
   expect(run.status, run.stderr).toBe(0);
   return run.stdout;
 }

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
+import { glassAtFrequency } from "../../src/fit/glass/glass-at-frequency.js";
 import { superpose } from "../../src/fit/material-of.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import { intervalAround } from "../../src/numeric/value-interval.js";
-import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";
 import { isothermSweep, type Truth } from "./synthetic-data.js";
 
 /**

@@ -13,7 +13,7 @@ Written by \`node scripts/write-fitting-yardstick.mjs\`; the same figures are ch
 
 Source of data, starts and certified values: ${nistSource}
 
-\`leastSquares\` in src/fit/least-squares.ts, with derivatives by differences and no setting changed from problem to
+\`leastSquares\` in src/numeric/least-squares/least-squares.ts, with derivatives by differences and no setting changed from problem to
 problem. A correct digit is −log10(|b − c|/|c|), b ours, c certified; the worst parameter counts; NIST certifies 11 digits.
 Lowest score: ${lowest.toFixed(1)} digits.
 

@@ -1,14 +1,13 @@
 import { describe, expect, it } from "vitest";
+import { glassAtFrequency } from "../../src/fit/glass/glass-at-frequency.js";
 import type { Material } from "../../src/fit/material.js";
 import {
   complexModulus,
   type RelaxationModel,
   relaxationModulus,
 } from "../../src/fit/spectrum/relaxation-model.js";
-import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
+import { log10ShiftFactor, temperatureAtShift } from "../../src/fit/spectrum/shift-law.js";
 import { coldVerdict } from "../../src/predict/cold/cold.js";
-import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";
-import { temperatureAtShift } from "../../src/predict/cold/measured-reach.js";
 import { stiffening } from "../../src/predict/cold/stiffening.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
@@ -204,20 +203,32 @@ describe("what the data do not reach", () => {
     expect(-Number(advised![1])).toBeGreaterThan(equivalent_C - 30);
   });
 
-  it("has no verdict without the transition, and says from where it is known", () => {
-    const result = outlookAt(23, { highestReducedFrequency_Hz: 1e-4, lowestTemperature_C: -20 });
-    expect(result.outlook.cold).toBeNull();
-    const notice = result.notices.find((one) => one.code === "predict.transition-outside-range")!;
-    expect(notice.message).toMatch(/lies colder than −\d+ °C, where the data end/);
-    expect(notice.message).toMatch(/run a temperature sweep at 1 Hz from −\d+ to \d+ °C/);
+  it("is rubbery on a tan δ peak that is known to lie colder, and says from where", () => {
+    const { outlook, notices } = outlookAt(23, {
+      highestReducedFrequency_Hz: 1e-4,
+      lowestTemperature_C: -20,
+    });
+    expect(outlook.cold!.verdict).toBe("rubbery");
+    expect(outlook.cold!.marginToGlassy_K).toBeNull();
+    expect(outlook.cold!.marginToLeathery_K).toBeNull();
+    const { tanDeltaPeak, lossModulusPeak } = outlook.transitionAtContact!;
+    expect(tanDeltaPeak).toMatchObject({ temperature_C: null, low_C: null });
+    expect(tanDeltaPeak.reason).toMatch(/tan δ still climbs at the cold, fast end/);
+    // The whole model, which shows the peak, has it below that bound.
+    const whole = outlookAt(23).outlook.cold!.glassTemperatureAtUse!;
+    expect(whole.tanDeltaPeak.temperature_C!).toBeLessThan(tanDeltaPeak.high_C!);
+    expect(whole.lossModulusPeak.temperature_C!).toBeLessThan(lossModulusPeak.high_C!);
+    const notice = notices.find((one) => one.code === "predict.verdict-from-bounds")!;
+    expect(notice.message).toMatch(/lies colder than −\d+ °C/);
   });
 
-  it("has no verdict without the M″ peak, and says on which side of the leathery border the use is", () => {
-    const result = outlookAt(23, { highestReducedFrequency_Hz: 1e-2 });
-    expect(result.outlook.cold).toBeNull();
-    const notice = result.notices.find((one) => one.code === "predict.transition-outside-range")!;
-    expect(notice.message).toMatch(/M″ peak lies colder than the data reach/);
-    expect(notice.message).toMatch(/it is on the rubbery side/);
+  it("is rubbery without an M″ peak where the tan δ peak decides, and two words where neither does", () => {
+    const warm = outlookAt(23, { highestReducedFrequency_Hz: 1e-2 }).outlook;
+    expect(warm.cold!.verdict).toBe("rubbery");
+    expect(warm.cold!.marginToGlassy_K).toBeNull();
+    expect(warm.cold!.marginToLeathery_K!).toBeGreaterThan(20);
+    const cold = outlookAt(-60, { highestReducedFrequency_Hz: 1e-2 }).outlook;
+    expect(cold.cold!.verdict).toBe("glassy or leathery");
   });
 
   it("still tells glassy from borders that were measured, far below the coldest measurement", () => {
@@ -280,7 +291,7 @@ describe("outlook", () => {
       uncalibratedError: 0.02,
       readings: [],
     };
-    const material = exampleMaterial({}, 0);
+    const material = { ...exampleMaterial({}, 0), strainSoftening: "unfilled" as const };
     material.draws = Array.from({ length: 40 }, () => material.model!);
     const exact = { ...settings, temperatureUncertainty_K: 0, modulusUncertainty: 0 };
     const width = (one: typeof calibration | null) => {
@@ -289,7 +300,8 @@ describe("outlook", () => {
     };
     expect(width(null).rebound).toBe(0);
     expect(width(calibration).rebound).toBeGreaterThan(0.01);
-    expect(width(calibration).grip).toBe(0);
+    // Grip has the cut-off in its interval, and nothing of the calibration.
+    expect(width(calibration).grip).toBe(width(null).grip);
   });
 
   it("turns shear into tension by E = 3 G and says so; an unstated mode is taken for tension", () => {

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { glassAtFrequency } from "../../src/fit/glass/glass-at-frequency.js";
 import type { RelaxationModel } from "../../src/fit/spectrum/relaxation-model.js";
-import { glassAtFrequency } from "../../src/predict/cold/glass-at-frequency.js";
 import { hysteresisFriction } from "../../src/predict/contact/friction.js";
 import { roughnessOf } from "../../src/predict/contact/roughness.js";
 import { type TensileSpectrum, tensileSpectrumAt } from "../../src/predict/contact/tensile-spectrum.js";

@@ -357,6 +357,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
           }
         : null,
       outlooks: [],
+      properties: [],
       reboundCalibration: null,
       quickIndicators: quickIndicators(predictions ? [sweep] : []),
       stiffening: stiffening(material, defaultPredictionSettings).stiffening,
@@ -393,6 +394,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     fillerSeries: [],
     verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
     batchComparisons: [],
+    decision: null,
     notices: [
       {
         severity: "info",

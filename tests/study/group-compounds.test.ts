@@ -13,7 +13,10 @@ const study = (text: string): Study => {
   return resolveStudy(file.value, new Map());
 };
 const names = (readings: { path: string; measurements: Measurement[] }[], text = "") =>
-  groupCompounds(readings, study(text)).map(({ name, measurements }) => [name, measurements.length]);
+  groupCompounds(
+    readings.map((one) => ({ ...one, properties: [] })),
+    study(text),
+  ).map(({ name, measurements }) => [name, measurements.length]);
 
 it("without a study: the sample's own name, else the file's", () => {
   const readings = [
@@ -45,7 +48,7 @@ it("a table of many samples goes by the samples' names, aliases among them, in t
 it("the study's deformation fills in where the file does not say, and only there", () => {
   const text = "compounds:\n  - { name: Birch 60, deformation: shear }\n";
   const measurements = [of("Birch 60"), { ...sweep, sample: "Birch 60", deformation: "tension" as const }];
-  const [group] = groupCompounds([{ path: "a.csv", measurements }], study(text));
+  const [group] = groupCompounds([{ path: "a.csv", measurements, properties: [] }], study(text));
   expect(group.measurements.map((m) => (m.kind === "rebound" ? null : m.deformation))).toEqual([
     "shear",
     "tension",

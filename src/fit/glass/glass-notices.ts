@@ -9,25 +9,20 @@ import type { Sweep } from "./sweep.js";
 const fastestRate_K_min = 3;
 /** Above this step a peak is resolved poorly (common practice). */
 const coarsestStep_K = 5;
+/** Steps within 10 % of 5 K are steps of 5 K. */
+const stepTolerance = 1.1;
 
 export interface SweepSpikes {
   frequency_Hz: number;
   spikes: Spike[];
 }
 
-/** What a reader of the glass transitions of one sweep must know. */
-export function glassNotices(
+/** What must be known of how one sweep was measured. */
+export function sweepNotices(
   measurement: DynamicMeasurement,
   { assessed, tooShort, spikes }: { assessed: Sweep[]; tooShort: Sweep[]; spikes: SweepSpikes[] },
-  transitions: GlassTransition[],
 ): Notice[] {
-  const path = measurement.provenance.file;
-  const notice = (severity: Notice["severity"], code: string, message: string): Notice => ({
-    severity,
-    code,
-    message: `${path}: ${message}`,
-    path,
-  });
+  const notice = noticeOf(measurement.provenance.file);
   const notices: Notice[] = [];
   if (tooShort.length > 0) {
     const list = tooShort
@@ -62,7 +57,7 @@ export function glassNotices(
     );
   }
   const step_K = Math.max(0, ...assessed.map(medianStep));
-  if (step_K > coarsestStep_K + 1e-6) {
+  if (step_K > stepTolerance * coarsestStep_K) {
     notices.push(
       notice(
         "caution",
@@ -71,14 +66,21 @@ export function glassNotices(
       ),
     );
   }
-  for (const transition of transitions) notices.push(...transitionNotices(transition, notice));
   return notices;
 }
 
-function transitionNotices(
-  transition: GlassTransition,
-  notice: (severity: Notice["severity"], code: string, message: string) => Notice,
-): Notice[] {
+function noticeOf(path: string) {
+  return (severity: Notice["severity"], code: string, message: string): Notice => ({
+    severity,
+    code,
+    message: `${path}: ${message}`,
+    path,
+  });
+}
+
+/** What must be known of one glass transition: which of its readings are missing or bounds, and further peaks. */
+export function transitionNotices(transition: GlassTransition): Notice[] {
+  const notice = noticeOf(transition.path);
   const at = formatFrequency(transition.frequency_Hz);
   const notices: Notice[] = [];
   const peaks: [string, Peak | null][] = [

@@ -1,4 +1,4 @@
-import type { DynamicMeasurement } from "../../io/measurement.js";
+import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
@@ -6,7 +6,7 @@ import { localRegression, scatterAboutTrend } from "../../numeric/local-regressi
 import { type ProminentMaximum, prominentMaxima } from "../../numeric/prominent-maxima.js";
 import { type Random, seededRandom } from "../../numeric/random.js";
 import type { FurtherPeak, GlassTransition, Peak, TanDeltaPeak } from "../material.js";
-import { glassNotices, type SweepSpikes } from "./glass-notices.js";
+import { type SweepSpikes, sweepNotices, transitionNotices } from "./glass-notices.js";
 import { sweepsFromIsotherms } from "./isotherm-sweeps.js";
 import { modulusOnset } from "./modulus-onset.js";
 import { estimatePeak, lopsidedPeak, type PeakEstimate, type PeakShape, roundPeak } from "./peak.js";
@@ -49,9 +49,17 @@ export function glassTransitions(
   measurement: DynamicMeasurement,
   settings: GlassTransitionSettings = glassTransitionDefaults,
 ): { transitions: GlassTransition[]; notices: Notice[] } {
+  const { transitions, notices } = readSweep(measurement, settings);
+  return { transitions, notices: [...notices, ...transitions.flatMap(transitionNotices)] };
+}
+
+/** The transitions of one measurement, and what must be known of how it was measured. */
+function readSweep(
+  measurement: DynamicMeasurement,
+  settings: GlassTransitionSettings,
+): { transitions: GlassTransition[]; notices: Notice[] } {
   if (measurement.kind !== "temperature sweep") return { transitions: [], notices: [] };
   const transitions: GlassTransition[] = [];
-  const notices: Notice[] = [];
   const tooShort: Sweep[] = [];
   const assessed: Sweep[] = [];
   const spikes: SweepSpikes[] = [];
@@ -65,28 +73,28 @@ export function glassTransitions(
     assessed.push(sweep);
     transitions.push(glassTransitionOf(sweep, measurement, seededRandom(settings.seed), settings.draws));
   }
-  notices.push(...glassNotices(measurement, { assessed, tooShort, spikes }, transitions));
-  return { transitions, notices };
+  return { transitions, notices: sweepNotices(measurement, { assessed, tooShort, spikes }) };
 }
 
 /**
  * The glass transitions of isotherms read across their temperatures (`sweepsFromIsotherms`), where they hold a peak.
- * @returns transitions of origin "isotherms" with at least one of the peaks of tan δ and M″ inside the data
+ * @returns transitions of origin "isotherms" with at least one of the peaks of tan δ and M″ inside the data. What is to
+ *   be said of each (`transitionNotices`) waits until their superposition had its say
  */
 export function glassTransitionsFromIsotherms(
   measurements: DynamicMeasurement[],
   settings: GlassTransitionSettings = glassTransitionDefaults,
 ): { transitions: GlassTransition[]; notices: Notice[] } {
-  const found = sweepsFromIsotherms(measurements).map((sweep) => glassTransitions(sweep, settings));
-  const withPeak = found.filter(({ transitions }) =>
-    transitions.some((one) => one.tanDeltaPeak?.bracketed || one.lossModulusPeak?.bracketed),
-  );
+  const holdsPeak = ({ tanDeltaPeak, lossModulusPeak }: GlassTransition) =>
+    tanDeltaPeak?.bracketed || lossModulusPeak?.bracketed;
+  const found = sweepsFromIsotherms(measurements)
+    .map((sweep) => readSweep(sweep, settings))
+    .filter(({ transitions }) => transitions.some(holdsPeak));
   return {
-    transitions: withPeak
-      .flatMap(({ transitions }) => transitions)
-      .filter((one) => one.tanDeltaPeak?.bracketed || one.lossModulusPeak?.bracketed)
+    transitions: found
+      .flatMap(({ transitions }) => transitions.filter(holdsPeak))
       .map((one) => ({ ...one, origin: "isotherms" })),
-    notices: withPeak.flatMap(({ notices }) => notices),
+    notices: found.flatMap(({ notices }) => notices),
   };
 }
 
@@ -99,8 +107,8 @@ function glassTransitionOf(
   const { temperature_C, storageModulus_Pa, lossModulus_Pa } = sweep;
   const logTanDelta = lossModulus_Pa.map((loss, i) => ln(loss / storageModulus_Pa[i]));
   const logLoss = lossModulus_Pa.map((loss) => ln(loss));
-  const tanDeltaCurve = curveOf(sweep, logTanDelta, roundPeak, random, draws);
-  const lossCurve = curveOf(sweep, logLoss, lopsidedPeak, random, draws);
+  const tanDeltaCurve = curveOf(sweep, measurement.deformation, logTanDelta, roundPeak, random, draws);
+  const lossCurve = curveOf(sweep, measurement.deformation, logLoss, lopsidedPeak, random, draws);
 
   const mainTanDelta = mainPeak(tanDeltaCurve, null);
   const tanDeltaPeak_C = mainTanDelta?.estimate.position ?? null;
@@ -142,16 +150,18 @@ interface Curve {
   smooth: Float64Array;
   noise: number;
   peaks: CurvePeak[];
+  flowsWhenWarm: boolean;
 }
 
 function curveOf(
   sweep: Sweep,
+  deformation: Deformation,
   logValue: Float64Array,
   shape: PeakShape,
   random: Random,
   draws: number,
 ): Curve {
-  const { temperature_C, storageModulus_Pa } = sweep;
+  const { temperature_C, storageModulus_Pa, lossModulus_Pa } = sweep;
   const noise = scatterAboutTrend(temperature_C, logValue);
   const smooth = localRegression(temperature_C, logValue, 5).value;
   const peaks: CurvePeak[] = [];
@@ -168,7 +178,10 @@ function curveOf(
       modulusFall: modulusFall(storageModulus_Pa, from, to),
     });
   }
-  return { temperature_C, logValue, smooth, noise, peaks };
+  const end = storageModulus_Pa.length - 1;
+  const limit_Pa = deformation === "shear" ? flowModulus_Pa / 3 : flowModulus_Pa;
+  const flowsWhenWarm = storageModulus_Pa[end] < limit_Pa && lossModulus_Pa[end] > storageModulus_Pa[end];
+  return { temperature_C, logValue, smooth, noise, peaks, flowsWhenWarm };
 }
 
 /**
@@ -252,7 +265,13 @@ function farthestAsHigh(
   return farthest_C;
 }
 
-/** The curve climbs to an edge: the peak lies beyond it. Null where the curve is flat within its noise. */
+/** Below this M′ in tension (a third of it in shear) a tan δ above one that climbs is terminal flow (common practice). */
+const flowModulus_Pa = 3e5;
+
+/**
+ * The curve climbs to an edge: the peak lies beyond it, or between the last two rows. Null where the curve is flat within
+ * its noise, where it turned inside the data, and where tan δ climbs because the material flows.
+ */
 function boundOf(curve: Curve): Peak | null {
   const { smooth, temperature_C, noise } = curve;
   const last = smooth.length - 1;
@@ -264,10 +283,12 @@ function boundOf(curve: Curve): Peak | null {
   }
   if (smooth[highest] - smooth[lowest] < leastHeight(noise)) return null;
   const isBeyondWarmEnd = highest > last / 2;
+  if (isBeyondWarmEnd ? highest < last - 1 : highest > 1) return null;
+  if (isBeyondWarmEnd && curve.flowsWhenWarm) return null;
   return {
     temperature_C: null,
-    low_C: isBeyondWarmEnd ? temperature_C[highest] : null,
-    high_C: isBeyondWarmEnd ? null : temperature_C[highest],
+    low_C: isBeyondWarmEnd ? temperature_C[last - 1] : null,
+    high_C: isBeyondWarmEnd ? null : temperature_C[1],
     bracketed: false,
   };
 }

@@ -3,12 +3,12 @@ import { square } from "../../numeric/elementary/power.js";
 import { localRegression } from "../../numeric/local-regression.js";
 import { quantile } from "../../numeric/quantile.js";
 import type { Random } from "../../numeric/random.js";
+import { fitPenalisedSpline, splineDraws } from "../../numeric/spline/penalised-spline.js";
+import { evaluateSpline, splineSlope } from "../../numeric/spline/spline-curve.js";
 import type { Onset } from "../material.js";
 
 /** Slopes flatter than this share of the steepest one belong to the glass. */
 const glassySlopeShare = 0.12;
-/** Slopes steeper than this share of the steepest one belong to the fall. */
-const fallSlopeShare = 0.75;
 const longestBaseline_K = 30;
 const fewestBaselinePoints = 4;
 /** log M′ falls fastest between the peaks of M″ and tan δ, give or take this. */
@@ -16,7 +16,9 @@ const fallBeside_K = 8;
 
 /**
  * Extrapolated onset of the fall of M′: where the tangent to log M′ in the glass meets the tangent at the
- * steepest fall (ASTM E1640, ISO 6721-11). Interval by bootstrap of the residuals about both tangents.
+ * steepest point of the fall (ASTM E1640, ISO 6721-11). A line fitted through the steep part, another definition, lies
+ * 0.8 K colder. Interval by bootstrap of the residuals about the glass's tangent and by the curves that the data allow
+ * in the fall (`splineDraws`).
  *
  * @param temperature_C n temperatures, ascending
  * @param storageModulus_Pa n positive moduli
@@ -56,31 +58,77 @@ export function modulusOnset(
   }
   if (glassEnd - glassStart + 1 < fewestBaselinePoints) return null;
 
-  let fallStart = steepest;
-  let fallEnd = steepest;
-  while (fallStart > glassEnd + 1 && slope[fallStart - 1] <= fallSlopeShare * slope[steepest]) fallStart--;
-  while (fallEnd < n - 1 && slope[fallEnd + 1] <= fallSlopeShare * slope[steepest]) fallEnd++;
-  if (fallEnd - fallStart < 2) {
-    fallStart = Math.max(glassEnd, steepest - 1);
-    fallEnd = Math.min(n - 1, steepest + 1);
-  }
-
   const glass = fitLine(temperature_C, logModulus, glassStart, glassEnd);
-  const fall = fitLine(temperature_C, logModulus, fallStart, fallEnd);
-  const onset_C = crossing(glass, fall);
-  const isInFall = onset_C >= temperature_C[glassStart] && onset_C <= temperature_C[fallEnd];
+  const fall = fitFall(temperature_C, logModulus, steepest);
+  if (fall === null) return null;
+  const onset_C = crossing(glass, fall.tangent(fall.spline.coefficients));
+  const isInFall = onset_C >= temperature_C[glassStart] && onset_C <= temperature_C[steepest];
   if (!Number.isFinite(onset_C) || !isInFall || onset_C >= warmest_C) return null;
-  const drawn = new Float64Array(draws);
-  for (let d = 0; d < draws; d++) {
-    drawn[d] = crossing(redraw(glass, random), redraw(fall, random));
-  }
-  const sorted = drawn.filter(Number.isFinite).sort();
-  if (sorted.length < draws / 2) return null;
-  return {
-    temperature_C: onset_C,
-    low_C: Math.min(onset_C, quantile(sorted, 0.025)),
-    high_C: Math.max(onset_C, quantile(sorted, 0.975)),
+  const draw = splineDraws(fall.spline, random);
+  const coefficients = new Float64Array(fall.spline.coefficients.length);
+  const drawn = Float64Array.from({ length: draws }, () => {
+    draw(coefficients);
+    return crossing(redraw(glass, random), fall.tangent(coefficients));
+  });
+  const distances = drawn
+    .filter(Number.isFinite)
+    .map((one) => Math.abs(one - onset_C))
+    .sort();
+  if (distances.length < draws / 2) return null;
+  // About the value itself: the draws may lie on one side of it, and so may the truth.
+  const half = distances.length > 0 ? quantile(distances, 0.95) : 0;
+  return { temperature_C: onset_C, low_C: onset_C - half, high_C: onset_C + half };
+}
+
+/** The regression sees the fall this far to either side of its steepest point, and at least so many points. */
+const fallWindow_K = 14;
+const fewestFallPoints = 4;
+const fallPenaltyOrder = 4;
+const mostSegments = 20;
+/** The steepest point is sought on this grid, within the middle half of the window. */
+const steepestSteps = 60;
+
+/** Log M′ about its steepest point as a penalised spline, and the tangent at the steepest point of any of its draws. */
+function fitFall(temperature_C: Float64Array, logModulus: Float64Array, steepest: number) {
+  const middle_C = temperature_C[steepest];
+  let first = steepest;
+  let last = steepest;
+  const n = temperature_C.length;
+  while (
+    first > 0 &&
+    (middle_C - temperature_C[first - 1] <= fallWindow_K || steepest - first < fewestFallPoints)
+  )
+    first--;
+  while (
+    last < n - 1 &&
+    (temperature_C[last + 1] - middle_C <= fallWindow_K || last - steepest < fewestFallPoints)
+  )
+    last++;
+  const points = last - first + 1;
+  if (points < 6) return null;
+  const x = temperature_C.subarray(first, last + 1);
+  const spline = fitPenalisedSpline(
+    x,
+    logModulus.subarray(first, last + 1),
+    Math.min(mostSegments, Math.max(3, points - 1)),
+    fallPenaltyOrder,
+  );
+  const from_C = middle_C - 0.5 * (middle_C - x[0]);
+  const to_C = middle_C + 0.5 * (x[points - 1] - middle_C);
+  const tangent = (coefficients: Float64Array) => {
+    let slope = Number.POSITIVE_INFINITY;
+    let at_C = middle_C;
+    for (let k = 0; k <= steepestSteps; k++) {
+      const T = from_C + ((to_C - from_C) * k) / steepestSteps;
+      const here = splineSlope(spline, T, coefficients);
+      if (here < slope) {
+        slope = here;
+        at_C = T;
+      }
+    }
+    return { intercept: evaluateSpline(spline, at_C, 0, coefficients) - slope * at_C, slope };
   };
+  return { spline, tangent };
 }
 
 interface Line {

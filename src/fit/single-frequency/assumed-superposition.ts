@@ -69,6 +69,7 @@ export function assumeSuperposition(
   const sweep = sweepPoints(ramps);
   const random = seededRandom(seedOfPoints(sweep) ^ settings.seed);
   const temperatures = range(sweep.temperature_C);
+  const measured_Hz = range(sweep.frequency_Hz).high;
   const stated = statedConstants(settings);
   const rows = [referenceCurves.universal, ...constantsAtGlassTransition()];
   const prior =
@@ -90,7 +91,7 @@ export function assumeSuperposition(
   const weighted = (reduced: ReducedPoints) =>
     weightSweep(sweep, reduced, anchor.temperature_C - intoGlass_K);
   const spectrum = solveSpectrum(weighted(points), { modesPerDecade: 5 });
-  const atGlass = sweepModel(law, spectrum, deformation, points, temperatures);
+  const atGlass = sweepModel(law, spectrum, deformation, points, temperatures, measured_Hz);
   const reference_C = Math.max(settings.referenceTemperature_C ?? glass_C, glass_C);
   const model = referModel(atGlass, changeReference(law, reference_C));
   const laws = resample(weighed.weights, settings.draws, random).map((k) =>
@@ -102,7 +103,7 @@ export function assumeSuperposition(
     random,
     weighted,
     build: (drawn, drawnSpectrum, drawnPoints) =>
-      sweepModel(drawn, drawnSpectrum, deformation, drawnPoints, temperatures),
+      sweepModel(drawn, drawnSpectrum, deformation, drawnPoints, temperatures, measured_Hz),
   });
   const hung = `hung on Tg ${glass_C.toFixed(1)} °C (the ${anchor.quantity} peak measured at ${anchor.peak_C.toFixed(1)} °C and ${+anchor.frequency_Hz.toPrecision(3)} Hz, less the ${(anchor.peak_C - glass_C).toFixed(1)} K by which it lies above the static Tg${stated === null ? " with these constants" : ""})`;
   const where =

@@ -134,6 +134,8 @@ export function sweepModel(
   deformation: RelaxationModel["deformation"],
   points: ReducedPoints,
   temperatures: { low: number; high: number },
+  /** Of the sweep itself, the highest where it has several. */
+  measured_Hz: number,
 ): RelaxationModel {
   const window = range(points.frequency_Hz);
   return {
@@ -145,7 +147,21 @@ export function sweepModel(
     moduli_Pa: spectrum.moduli_Pa,
     lowestReducedFrequency_Hz: window.low,
     highestReducedFrequency_Hz: window.high,
+    ...glassBranchOf(law, points, measured_Hz),
     lowestTemperature_C: temperatures.low,
     highestTemperature_C: temperatures.high,
   };
+}
+
+/** Points above the law's border stand where the law itself puts them; those of the glass by its tangent. */
+function glassBranchOf(
+  law: WlfLaw,
+  points: ReducedPoints,
+  measured_Hz: number,
+): { superposedUpTo_Hz?: number } {
+  if (law.tangentBelow_C === null) return {};
+  const shiftAtBorder = log10ShiftFactor(law, law.tangentBelow_C);
+  const { low, high } = range(points.frequency_Hz);
+  const border_Hz = measured_Hz * exp10(shiftAtBorder);
+  return border_Hz > low && border_Hz < high ? { superposedUpTo_Hz: border_Hz } : {};
 }

@@ -91,8 +91,9 @@ function placedByOwnLaw(
   const spectrum = solveSpectrum(weightPoints(points, 1), { modesPerDecade });
   if (spectrum.rms > largestMisfit) return null;
   const temperatures = range(sweep.temperature_C);
+  const measured_Hz = range(sweep.frequency_Hz).high;
   const build = (own: WlfLaw, found: Spectrum, of: ReducedPoints): RelaxationModel => ({
-    ...sweepModel(own, found, model.deformation, of, temperatures),
+    ...sweepModel(own, found, model.deformation, of, temperatures, measured_Hz),
     verticalShift: model.verticalShift,
   });
   const random = seededRandom(seedOfPoints(sweep) ^ settings.seed);

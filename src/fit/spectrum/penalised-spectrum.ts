@@ -1,4 +1,4 @@
-import { symmetricInverse } from "../../numeric/cholesky.js";
+import { cholesky, solveCholesky } from "../../numeric/cholesky.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
@@ -126,11 +126,13 @@ export class PenalisedSpectrum {
     for (let a = 0; a < n; a++) {
       for (let b = 0; b < n; b++) block[a * n + b] = matrix[index[a] * this.size + index[b]];
     }
-    const inverse = symmetricInverse(block, n);
-    if (inverse === null) return n;
+    if (!cholesky(block, n)) return n;
     let trace = 0;
-    for (let a = 0; a < n; a++) {
-      for (let b = 0; b < n; b++) trace += inverse[a * n + b] * this.gram[index[b] * this.size + index[a]];
+    const column = new Float64Array(n);
+    for (let b = 0; b < n; b++) {
+      for (let a = 0; a < n; a++) column[a] = this.gram[index[a] * this.size + index[b]];
+      solveCholesky(block, n, column);
+      trace += column[b];
     }
     return trace;
   }

@@ -38,6 +38,11 @@ export interface RelaxationModel {
   highestReducedFrequency_Hz: number;
   lowestTemperature_C: number;
   highestTemperature_C: number;
+  /**
+   * Where the superposed data end; what lies above, up to `highestReducedFrequency_Hz`, was measured in the glass and
+   * stands there by the law's tangent: extrapolated. Missing: nothing lies above.
+   */
+  superposedUpTo_Hz?: number;
   /** Of a blend, the phase beside the one that governs; its modes add to the model's own at every temperature. */
   furtherPhase?: FurtherPhase;
   /** Root mean square relative misfit of a blend's model, which its predictions carry in their intervals. */

@@ -12,7 +12,7 @@ import type { OutlyingModulus } from "./isotherms/rough-points.js";
 import { partByRow, suspectedSlip, verticalOffset } from "./isotherms/slipped-isotherm.js";
 import { isothermsOffTheLaw } from "./law/off-the-law.js";
 import { startingShifts } from "./shift/area-shift.js";
-import { chooseVertical } from "./shift/choose-vertical.js";
+import { chooseVertical, withDoubtOfVertical } from "./shift/choose-vertical.js";
 import { fitSuperposition, middleIsotherm, type SuperpositionFit } from "./shift/superposition-fit.js";
 import { densityShift, knownVertical, scaled } from "./shift/vertical-factor.js";
 import { temperatureCount } from "./superposition-checks.js";
@@ -176,7 +176,8 @@ function bestFit(
   const density = withShift("density-temperature");
   const compared = density.fitOf(off.fit.set);
   if (compared === null) return off;
-  const { choice, notice } = chooseVertical(off.fit, compared);
+  const { choice, notice, misfitOverNoise } = chooseVertical(off.fit, compared);
   const best = choice === "off" ? off : (density.best() ?? off);
-  return { ...best, verticalChoice: notice };
+  const fit = withDoubtOfVertical(best.fit, off.fit, compared, misfitOverNoise);
+  return { ...best, fit, verticalChoice: notice };
 }

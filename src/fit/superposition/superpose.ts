@@ -151,7 +151,7 @@ function superposeChecked(
         },
         model: blend.model,
         draws: blend.draws,
-        notices: [...setNotices(fit.set), ...notices, blend.notice],
+        notices: [...setNotices(fit.set), ...notices.filter(({ code }) => !ofOneLaw.has(code)), blend.notice],
       };
     }
   }
@@ -209,6 +209,9 @@ function describe(
     masterCurve: curve,
   };
 }
+
+/** What is said of one law for all is not said where two phases have a law each. */
+const ofOneLaw = new Set(["fit.arrhenius-law", "fit.law-border", "fit.law-scatter", "fit.glass-isotherms"]);
 
 /** Root mean square relative misfit of a model to all isotherms, those in the glass too. */
 function misfitOf(set: IsothermSet, model: RelaxationModel): number {

@@ -99,6 +99,9 @@ export class SuperposedModel {
       moduli_Pa: spectrum.moduli_Pa,
       lowestReducedFrequency_Hz: window.low,
       highestReducedFrequency_Hz: window.high,
+      ...(this.glass === null
+        ? {}
+        : { superposedUpTo_Hz: range(points.frequency_Hz.subarray(0, set.frequency_Hz.length)).high }),
       lowestTemperature_C: temperatures.low,
       highestTemperature_C: temperatures.high,
     };

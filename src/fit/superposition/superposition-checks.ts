@@ -146,6 +146,8 @@ export function glassNotice(glass: IsothermSet): Notice {
   };
 }
 
+const decades = (value: number) => (value < 0.005 ? "less than 0.01 decades" : `${value.toFixed(2)} decades`);
+
 /** M′ within a factor of two throughout. */
 function isOnPlateau(set: IsothermSet): boolean {
   const { low, high } = range(set.storageModulus_Pa);
@@ -186,7 +188,7 @@ export function fitNotices(
     notices.push({
       severity: off.length > 0 || chosen.scatter_decades > 0.15 ? "caution" : "info",
       code: "fit.law-scatter",
-      message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${chosen.scatter_decades.toFixed(2)} decades beyond their own errors; the intervals include it.${named}`,
+      message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${decades(chosen.scatter_decades)} beyond their own errors; the intervals include it.${named}`,
     });
   }
   if (chosen.shape.kind === "arrhenius" && fit.wlf !== null && !isStraight(fit.wlf)) {

@@ -1,3 +1,4 @@
+import type { PeakPlace } from "../../fit/glass/glass-at-frequency.js";
 import { phasesAmong } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
 import type { MeasuredState } from "../../fit/measured-states.js";
@@ -8,7 +9,6 @@ import { predictionNotice } from "../notice-codes.js";
 import type { ColdOutlook, ColdVerdict, TransitionAtContact } from "../outlook.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import { type KnownTransition, knownTransition, transitionForOutlook } from "./contact-transition.js";
-import type { PeakPlace } from "./glass-at-frequency.js";
 import { sweepWords } from "./measured-reach.js";
 import type { GovernedModel } from "./moved-peaks.js";
 import { nearestMeasurement } from "./nearest-measurement.js";

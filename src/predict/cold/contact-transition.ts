@@ -1,3 +1,4 @@
+import { isPoint, type PeakPlace, transitionAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import { separatePhases } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
@@ -5,7 +6,6 @@ import { spreadAround } from "../../numeric/value-interval.js";
 import { signed } from "../../words/number-words.js";
 import type { OpenInterval, TransitionAtContact } from "../outlook.js";
 import type { PredictionSettings } from "../prediction-settings.js";
-import { isPoint, type PeakPlace, transitionAtFrequency } from "./glass-at-frequency.js";
 import { type GovernedModel, movedPeaks } from "./moved-peaks.js";
 
 /** An end that comes from an edge of the data and not from a peak is moved out by this. */
@@ -14,6 +14,8 @@ const edgeMargin_K = 2;
 const extrapolationMargin = 0.1;
 /** The peaks of a blend are moved out by this times the relative misfit of its model: 1 K at 2 %. */
 const misfitMargin_K = 50;
+/** Above this misfit two laws do not tell the phases' places well, and three times as much is added. */
+const poorMisfit = 0.05;
 /** From this share of the draws on without the peak, an interval is open on the side where they have it. */
 const fewestWithPeak = 0.8;
 
@@ -119,6 +121,8 @@ function peakOf(name: string, model: RelaxationModel, found: PeakPlace, drawn: P
       ? extrapolationMargin *
         Math.max(0, model.lowestTemperature_C - end_C, end_C - model.highestTemperature_C)
       : 0;
+  const misfit = model.misfit ?? 0;
+  const misfit_K = misfitMargin_K * misfit * (misfit > poorMisfit ? 3 : 1);
   if (!isPoint(found)) {
     const lows = drawn.map(({ low_C }) => low_C).filter(Number.isFinite);
     const highs = drawn.map(({ high_C }) => high_C).filter(Number.isFinite);
@@ -126,15 +130,15 @@ function peakOf(name: string, model: RelaxationModel, found: PeakPlace, drawn: P
     const high_C = Math.max(found.high_C + edgeMargin_K, spreadAround(found.high_C, highs).high);
     return {
       temperature_C: null,
-      low_C: low_C - outside(low_C),
-      high_C: high_C + outside(high_C),
+      low_C: low_C - outside(low_C) - misfit_K,
+      high_C: high_C + outside(high_C) + misfit_K,
       reason: reasonOf(name, found),
     };
   }
   const temperature_C = found.low_C;
   const points = drawn.filter(isPoint).map(({ low_C }) => low_C);
   const { low, high } = spreadAround(temperature_C, points);
-  const margin_K = outside(temperature_C) + misfitMargin_K * (model.misfit ?? 0);
+  const margin_K = outside(temperature_C) + misfit_K;
   const isShown = points.length >= fewestWithPeak * drawn.length;
   // Where too few draws show the peak, those that only bound it speak too.
   const ends = (end: (place: PeakPlace) => number) => Float64Array.from(drawn, end).sort();

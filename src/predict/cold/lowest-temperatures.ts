@@ -1,7 +1,7 @@
+import { glassAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { type Contacts, contactState } from "../contact/contact-state.js";
 import type { PredictionSettings } from "../prediction-settings.js";
-import { glassAtFrequency } from "./glass-at-frequency.js";
 
 export interface LowestTemperatures {
   /** Lowest temperature at which the compound is rubbery in the contact, °C; null: not determined. */

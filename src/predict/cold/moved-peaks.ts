@@ -1,12 +1,11 @@
 import type { GlassTransition, Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
-import { log10ShiftFactor, type ShiftLaw } from "../../fit/spectrum/shift-law.js";
+import { log10ShiftFactor, type ShiftLaw, temperatureAtShift } from "../../fit/spectrum/shift-law.js";
 import { normal95 } from "../../numeric/confidence.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { seededRandom } from "../../numeric/random.js";
 import { spreadAround } from "../../numeric/value-interval.js";
 import type { ContactState } from "../contact/contact-state.js";
-import { temperatureAtShift } from "./measured-reach.js";
 
 /** One of the material's models with the contact that governs it in the use. */
 export interface GovernedModel {

@@ -1,3 +1,4 @@
+import { glassAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import { isInMeasuredRange, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { log10ShiftFactor } from "../../fit/spectrum/shift-law.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
@@ -8,7 +9,6 @@ import { hertz, signed } from "../../words/number-words.js";
 import { hysteresisFriction, type SlidingState } from "../contact/friction.js";
 import { tensileSpectrumAt } from "../contact/tensile-spectrum.js";
 import type { PredictionSettings } from "../prediction-settings.js";
-import { glassAtFrequency } from "./glass-at-frequency.js";
 
 /** A border of the verdict: so many K above a peak at the contact frequency. */
 export interface Border {

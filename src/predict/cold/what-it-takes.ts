@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import { glassAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { formatTemperature } from "../../io/format.js";
@@ -14,7 +15,6 @@ import type { whatItTakesSchema } from "../outlook-schema.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import type { ReboundCalibration } from "../rebound/calibrate-rebound.js";
 import type { Use } from "../use.js";
-import { glassAtFrequency } from "./glass-at-frequency.js";
 import { type Border, frequencyAtBorder, slidingSpeedAt } from "./slower-contact.js";
 
 /** How much slower one contact would have to be. */

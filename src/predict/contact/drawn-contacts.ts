@@ -16,6 +16,8 @@ export interface DrawnContacts {
   warmer_K: number;
   /** Relative misfit of a blend's model times a standard normal deviate, for what is predicted from it; 0 for one law. */
   misfit: number;
+  /** The calibration's factor on the loss in this draw; 1 where there is none. */
+  lossFactor: number;
 }
 
 /**
@@ -34,6 +36,7 @@ export function drawnContacts(
     seedFromNumbers([calibration?.stiffnessFactor ?? 1, calibration?.logStandardError ?? 0]),
   );
   const deviates = instrumentDeviates(material.draws.length, settings);
+  const losses = seededRandom(seedFromText("calibrated loss"));
   const misfits = seededRandom(seedFromText("misfit"));
   return material.draws.map((model, i) => {
     const deviation = random.normal() * (calibration?.logStandardError ?? 0);
@@ -44,6 +47,8 @@ export function drawnContacts(
     return {
       model,
       warmer_K: temperature_K,
+      lossFactor:
+        (calibration?.lossFactor ?? 1) * exp(losses.normal() * (calibration?.lossLogStandardError ?? 0)),
       misfit: (model.misfit ?? 0) * misfits.normal(),
       contacts: {
         impact,

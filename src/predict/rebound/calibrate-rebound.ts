@@ -14,6 +14,7 @@ import { predictionNotice } from "../notice-codes.js";
 import type { reboundCalibrationSchema } from "../outlook-schema.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import type { ImpactContact } from "../use.js";
+import { withLoss } from "./impact-strain.js";
 import type { PooledRebound } from "./pool-rebound.js";
 import { predictRebound } from "./rebound.js";
 import { reduceRebound } from "./rebound-readings.js";
@@ -65,21 +66,32 @@ export function calibrateRebound(
     };
   }
 
-  const logFactor = bestLogFactor(curves);
-  const { logStandardError, halfWidth } = uncertainty(curves, logFactor);
-  const atEdge = Math.abs(Math.abs(logFactor) - ln(farthestFactor)) < 1e-6;
-  if (atEdge || halfWidth > ln(farthestFactor)) {
-    const message = `The rebound readings of ${material.compound} do not fix the contact stiffness${atEdge ? `: the best factor lies at the limit ${exp(logFactor).toPrecision(2)}` : ""}.`;
+  const tried = ways
+    .map((way) => ({ way, fit: fitWay(curves, way), error: leaveOneOut(curves, way) }))
+    .filter(({ way, fit }) => curves.length >= way.fewest && !isAtLimit(curves, fit));
+  if (tried.length === 0) {
+    const message = `The rebound readings of ${material.compound} fix neither the contact stiffness nor the loss: every best factor, or its interval, runs into its limit (1/${farthestFactor} to ${farthestFactor} on the stiffness, 1/${farthestLoss} to ${farthestLoss} on the loss). No calibration is used.`;
     notices.push(predictionNotice("predict.calibration-weak", message));
+    return { calibration: null, notices };
   }
+  const { way, fit } = tried.reduce((a, b) => ((b.error ?? 1) < clearlyBetter * (a.error ?? 1) ? b : a));
+  const { logFactor, logLoss } = fit;
+  const { logStandardError, halfWidth, lossStandardError } = uncertainty(curves, fit, way);
   if (curves.length === 1) {
     const what = curves[0].point.tests > 1 ? "Rebound at one temperature" : "One rebound reading";
     const message = `${what} calibrates ${material.compound}: its error cannot be checked.`;
     notices.push(predictionNotice("predict.calibration-single-reading", message));
   }
-  const leftOut = curves.map((curve, i) =>
-    curves.length < 2 ? null : reboundAt(curve, bestLogFactor(curves.filter((_, j) => j !== i))),
-  );
+  const leftOut = curves.map((curve, i) => {
+    if (curves.length < 2) return null;
+    return fittedAt(
+      curve,
+      fitWay(
+        curves.filter((_, j) => j !== i),
+        way,
+      ),
+    );
+  });
   const calibration: ReboundCalibration = {
     compound: material.compound,
     method,
@@ -87,6 +99,8 @@ export function calibrateRebound(
     low: exp(logFactor - halfWidth),
     high: exp(logFactor + halfWidth),
     logStandardError,
+    lossFactor: exp(logLoss),
+    lossLogStandardError: lossStandardError,
     leaveOneOutError:
       curves.length < 2 ? null : rootMeanSquare(curves.map((curve, i) => leftOut[i]! - curve.point.fraction)),
     uncalibratedError: rootMeanSquare(curves.map((curve) => reboundAt(curve, 0) - curve.point.fraction)),
@@ -97,7 +111,7 @@ export function calibrateRebound(
       measuredHigh: curve.point.high,
       tests: curve.point.tests,
       laboratories: curve.point.laboratories,
-      calibratedFraction: reboundAt(curve, logFactor),
+      calibratedFraction: fittedAt(curve, fit),
       uncalibratedFraction: reboundAt(curve, 0),
       leftOutFraction: leftOut[i],
       path: curve.point.path,
@@ -105,6 +119,87 @@ export function calibrateRebound(
     })),
   };
   return { calibration, notices };
+}
+
+/** What a calibration moves: contact stiffness (so contact time), which moves R only where tan δ changes with frequency; the loss; or both. */
+interface Way {
+  stiffness: boolean;
+  loss: boolean;
+  /** Readings that it takes. */
+  fewest: number;
+}
+
+/** The loss, or both, only where they predict the readings left out by so much better. */
+const clearlyBetter = 0.8;
+
+const ways: Way[] = [
+  { stiffness: true, loss: false, fewest: 1 },
+  { stiffness: false, loss: true, fewest: 1 },
+  { stiffness: true, loss: true, fewest: 3 },
+];
+
+interface WayFit {
+  logFactor: number;
+  /** ln of the factor on the loss: R becomes R to its power. */
+  logLoss: number;
+}
+
+/** The loss is sought between 1/4 and 4 times that of the sweep. */
+const farthestLoss = 4;
+const lossSteps = 24;
+
+const fittedAt = (curve: ReboundCurve, { logFactor, logLoss }: WayFit) =>
+  withLoss(Math.max(0, reboundAt(curve, logFactor)), exp(logLoss));
+
+function fitWay(curves: ReboundCurve[], way: Way): WayFit {
+  if (!way.loss) return { logFactor: bestLogFactor(curves), logLoss: 0 };
+  const error = (fit: WayFit) =>
+    curves.reduce((sum, curve) => sum + square(fittedAt(curve, fit) - curve.point.fraction), 0);
+  const limit = ln(farthestLoss);
+  const at = (logLoss: number): WayFit => ({
+    logFactor: way.stiffness ? bestLogFactor(curves, exp(logLoss)) : 0,
+    logLoss,
+  });
+  let best = 0;
+  for (let i = 0; i <= lossSteps; i++) {
+    const logLoss = -limit + (2 * limit * i) / lossSteps;
+    if (error(at(logLoss)) < error(at(-limit + (2 * limit * best) / lossSteps))) best = i;
+  }
+  let low = -limit + (2 * limit * Math.max(0, best - 1)) / lossSteps;
+  let high = -limit + (2 * limit * Math.min(lossSteps, best + 1)) / lossSteps;
+  const golden = (Math.sqrt(5) - 1) / 2;
+  while (high - low > 1e-6) {
+    const left = high - golden * (high - low);
+    const right = low + golden * (high - low);
+    if (error(at(left)) < error(at(right))) high = right;
+    else low = left;
+  }
+  return at((low + high) / 2);
+}
+
+function leaveOneOut(curves: ReboundCurve[], way: Way): number | null {
+  if (curves.length < Math.max(2, way.fewest)) return null;
+  return rootMeanSquare(
+    curves.map((curve, i) => {
+      const others = curves.filter((_, j) => j !== i);
+      return fittedAt(curve, fitWay(others, way)) - curve.point.fraction;
+    }),
+  );
+}
+
+/** A factor at its limit, or one whose interval passes it, is no calibration. */
+function isAtLimit(curves: ReboundCurve[], fit: WayFit): boolean {
+  const { logFactor, logLoss } = fit;
+  if (Math.abs(logFactor) > ln(farthestFactor) - 1e-4 || Math.abs(logLoss) > ln(farthestLoss) - 1e-4)
+    return true;
+  const movesStiffness = logFactor !== 0;
+  const { halfWidth, lossStandardError } = uncertainty(curves, fit, {
+    stiffness: movesStiffness,
+    loss: logLoss !== 0,
+    fewest: 1,
+  });
+  if (movesStiffness && Math.abs(logFactor) + halfWidth > ln(farthestFactor)) return true;
+  return Math.abs(logLoss) + normal95 * lossStandardError > 2 * ln(farthestLoss);
 }
 
 /** R predicted at a reading's temperature over the log of the stiffness factor, evenly spaced. */
@@ -147,9 +242,18 @@ function reboundAt(curve: ReboundCurve, logFactor: number): number {
 }
 
 /** Least squares: the best table point, then golden section about it. */
-function bestLogFactor(curves: ReboundCurve[]): number {
+function bestLogFactor(curves: ReboundCurve[], loss = 1): number {
   const error = (logFactor: number) =>
-    curves.reduce((sum, curve) => sum + square(reboundAt(curve, logFactor) - curve.point.fraction), 0);
+    curves.reduce(
+      (sum, curve) =>
+        sum +
+        square(
+          (loss === 1
+            ? reboundAt(curve, logFactor)
+            : withLoss(Math.max(0, reboundAt(curve, logFactor)), loss)) - curve.point.fraction,
+        ),
+      0,
+    );
   let best = steps / 2;
   for (let i = 0; i <= steps; i++) if (error(logFactorAt(i)) < error(logFactorAt(best))) best = i;
   let low = logFactorAt(Math.max(0, best - 1));
@@ -172,14 +276,19 @@ const readingScatter = 0.01;
  * each temperature makes of it, where that is more. One laboratory's bias is the same at all temperatures, so the
  * spread between laboratories adds up over them; that between tests adds up in squares.
  */
-function uncertainty(curves: ReboundCurve[], logFactor: number) {
+function uncertainty(curves: ReboundCurve[], fit: WayFit, way: Way) {
+  const { logFactor } = fit;
   const nudge = logStep / 2;
   let squares = 0;
   let slopes = 0;
+  let lossSlopes = 0;
   let betweenTests = 0;
   let betweenLaboratories = 0;
   for (const curve of curves) {
-    squares += square(reboundAt(curve, logFactor) - curve.point.fraction);
+    const fitted = fittedAt(curve, fit);
+    squares += square(fitted - curve.point.fraction);
+    // d(R^λ)/d ln λ = R^λ ln R^λ.
+    lossSlopes += square(fitted > 0 ? fitted * ln(fitted) : 0);
     const slope = (reboundAt(curve, logFactor + nudge) - reboundAt(curve, logFactor - nudge)) / (2 * nudge);
     slopes += square(slope);
     const share = (Math.abs(slope) * curve.point.halfWidth) / normal95;
@@ -194,8 +303,16 @@ function uncertainty(curves: ReboundCurve[], logFactor: number) {
     slopes > 0
       ? Math.max((scatter / Math.sqrt(slopes)) * widening, between / slopes)
       : Number.POSITIVE_INFINITY;
-  const logStandardError = Math.min(error, ln(farthestFactor));
-  return { logStandardError, halfWidth: normal95 * logStandardError };
+  const logStandardError = way.stiffness ? Math.min(error, ln(farthestFactor)) : 0;
+  const lossError =
+    lossSlopes > 0
+      ? Math.max((scatter / Math.sqrt(lossSlopes)) * widening, between / Math.sqrt(lossSlopes))
+      : 0;
+  return {
+    logStandardError,
+    halfWidth: normal95 * logStandardError,
+    lossStandardError: way.loss ? lossError : 0,
+  };
 }
 
 function rootMeanSquare(values: number[]): number {

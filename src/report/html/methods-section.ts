@@ -130,6 +130,30 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     source: "Common practice.",
   },
   {
+    id: "properties",
+    title: "Properties as measured",
+    words:
+      "Hardness, abrasion, tear, tensile, set, density and flex cracking are read, never predicted. The median of the readings, with the 95 % interval of their mean by Student’s t; values of different methods stand apart.",
+    source: "ISO 48-2, ISO 48-4, ISO 4649, ISO 37, ISO 34-1, ISO 815-1, ISO 2781, ISO 132.",
+  },
+  {
+    id: "cushioning",
+    title: "Cushioning",
+    formula:
+      "a = Fₘₐₓ / (m · 9.80665 m/s²),   W = (1 − R) · ½ m v²;   flat face on a pad: F = E (1 + 2 S²) A x / h,  S = D / (4 h)",
+    words:
+      "Peak force, deepest indentation and absorbed energy of the same simulated impact as the rebound. Not in it: stiffening at deep compression, foams, the foot.",
+    source:
+      "Johnson, Contact Mechanics (1985), chapter 11; Gent and Lindley, Proc. Inst. Mech. Eng. 173, 111 (1959).",
+  },
+  {
+    id: "decision",
+    title: "Which compound meets what is asked",
+    words:
+      "For each requirement the share of the draws that meet it: predicted quantities by the draws behind their intervals, so that what is common to two requirements is counted once; absolute grip with the cut-off between half and twice the texture’s in them; a measured property by the error of its mean; a verdict by the interval of its border. Meets above 0.95, fails below 0.05, else open. A single reading without repeats counts as stated. The frontier holds the compounds that no other beats in all that is asked. No score adds up unlike things.",
+    source: "Definition of this report.",
+  },
+  {
     id: "intervals",
     title: "Intervals",
     words:

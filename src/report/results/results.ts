@@ -8,6 +8,7 @@ import {
   superpositionSchema,
 } from "../../fit/material-schema.js";
 import { batchComparisonSchema } from "../../predict/batches/batch-schema.js";
+import { decisionSchema, propertySchema } from "../../predict/decision/decision-schema.js";
 import {
   outlookSchema,
   quickIndicatorsSchema,
@@ -104,6 +105,7 @@ const compound = z.object({
   superposition: superpositionSchema.nullable(),
   spectrum: spectrum.nullable(),
   outlooks: z.array(outlookSchema),
+  properties: z.array(propertySchema).describe("As measured, never predicted."),
   reboundCalibration: reboundCalibrationSchema.nullable(),
   quickIndicators: quickIndicatorsSchema,
   stiffening: stiffeningSchema.nullable(),
@@ -124,6 +126,9 @@ export const resultsSchema = z.object({
   compounds: z.array(compound),
   fillerSeries: z.array(fillerSeriesSchema),
   batchComparisons: z.array(batchComparisonSchema),
+  decision: decisionSchema
+    .nullable()
+    .describe("What the study asks and which compound meets it; null where it asks nothing."),
   verdictBorders: z
     .object({ glassyBorder_K: number, leatheryBorder_K: number })
     .describe(

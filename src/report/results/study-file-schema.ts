@@ -1,4 +1,10 @@
 import * as z from "zod";
+import {
+  type MeasuredQuantity,
+  measuredQuantities,
+  type PredictedQuantity,
+  predictedQuantities,
+} from "../../predict/decision/requirement.js";
 
 const positive = z.number().positive();
 const text = z.string().trim().min(1);
@@ -111,6 +117,26 @@ const texture = z
     "needs rmsHeight_mm, hurstExponent and q0_per_m, or a profile file",
   );
 
+const requirement = z
+  .strictObject({
+    name: text.optional(),
+    quantity: z.enum([
+      ...(Object.keys(predictedQuantities) as [PredictedQuantity]),
+      ...(Object.keys(measuredQuantities) as [MeasuredQuantity]),
+    ]),
+    use: text.optional(),
+    atLeast: z.number().optional(),
+    atMost: z.number().optional(),
+    verdict: z.enum(["rubbery", "leathery", "glassy"]).optional(),
+  })
+  .refine(
+    ({ quantity, verdict, atLeast, atMost }) =>
+      quantity === "verdict"
+        ? verdict !== undefined && atLeast === undefined && atMost === undefined
+        : verdict === undefined && (atLeast !== undefined || atMost !== undefined),
+    "needs atLeast or atMost, in the quantity's own unit; of the quantity verdict it needs verdict: rubbery or leathery",
+  );
+
 /** The shape of a study file; a key that stands nowhere in it is refused. */
 export const studyFileSchema = z.strictObject({
   title: text.optional(),
@@ -148,6 +174,7 @@ export const studyFileSchema = z.strictObject({
       reboundDifference: positive.optional(),
     })
     .default({}),
+  requirements: z.array(requirement).default([]),
   fillerSeries: z.array(z.strictObject({ name: text, compounds: z.array(text).min(2) })).default([]),
   columns: z.record(text, z.record(z.string(), text)).default({}),
   files: z.record(text, fileSettings).default({}),

@@ -1,3 +1,5 @@
+import Papa from "papaparse";
+
 export type Cell = string | number | boolean | null | undefined;
 
 export interface Table {
@@ -13,8 +15,8 @@ export interface Table {
  * needs one. A missing value is an empty cell.
  */
 export function csvText(table: Table): string {
-  const lines = [table.header, ...table.rows].map((row) => row.map(cellText).join(","));
-  return `\uFEFF${lines.join("\r\n")}\r\n`;
+  const rows = [table.header, ...table.rows].map((row) => row.map(cellText));
+  return `\uFEFF${Papa.unparse(rows, { newline: "\r\n" })}\r\n`;
 }
 
 function cellText(cell: Cell): string {
@@ -23,6 +25,5 @@ function cellText(cell: Cell): string {
   if (typeof cell === "boolean") return cell ? "yes" : "no";
   // Leading blanks are skipped by some spreadsheets before they look for a formula.
   const startsFormula = /^\s*[=+\-@\uFF1D\uFF0B\uFF0D\uFF20]|^[\t\r\n]/.test(cell);
-  const safe = startsFormula ? `'${cell}` : cell;
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+  return startsFormula ? `'${cell}` : cell;
 }

@@ -3,7 +3,7 @@ import { verdictRule } from "../../predict/cold/border-words.js";
 import { hanging, wrapped } from "../../words/wrapped.js";
 import type { Assessment } from "../assessment.js";
 import { commonDoubts, doubtsOf, ownDoubts } from "../doubts.js";
-import type { ResultsCompound } from "../results/results.js";
+import type { Results, ResultsCompound } from "../results/results.js";
 
 /** A terminal is this wide unless somebody made it wider. */
 const columnsShown = 80;
@@ -54,6 +54,7 @@ export function terminalSummary({ results, uses }: Assessment): string {
   }
   const counts = noticeCounts(results.compounds);
   if (counts !== "") lines.push("", `Notices, in full in the report: ${counts}.`);
+  lines.push(...decisionLines(results.decision));
   lines.push(
     "",
     ...wrapped(
@@ -62,6 +63,26 @@ export function terminalSummary({ results, uses }: Assessment): string {
     ),
   );
   return lines.join("\n");
+}
+
+/** What the study asks, compound by compound, and the choice; nothing where it asks nothing. */
+function decisionLines(decision: Results["decision"]): string[] {
+  if (decision === null) return [];
+  const lines = ["", `What the study asks, ${decision.requirements.length} in all:`];
+  for (const { name, meets } of decision.compounds) {
+    const answers = (["fails", "open", "unknown"] as const).flatMap((word) => {
+      const which = meets.filter(({ answer }) => answer === word).map(({ requirement }) => requirement);
+      return which.length === 0 ? [] : [`${word}: ${which.join(", ")}`];
+    });
+    const text = `${name}: ${answers.length === 0 ? "meets all" : answers.join("; ")}`;
+    lines.push(...hanging(printable(text), columnsShown, "  ", "    "));
+  }
+  lines.push("", ...wrapped(printable(decision.choice.sentence), columnsShown));
+  if (decision.nextTest !== null) {
+    const { compound, test, why } = decision.nextTest;
+    lines.push(...wrapped(printable(`Next test, ${compound}: ${test} ${why}`), columnsShown));
+  }
+  return lines;
 }
 
 /** The footnote of the mark "!": why each compound's verdicts are to be read with care. */

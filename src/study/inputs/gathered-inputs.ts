@@ -49,7 +49,11 @@ export function sameDataNotices(gathered: Pick<GatheredInputs, "inputs" | "study
 
 function allGroupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "study">): GroupedCompound[] {
   return groupCompounds(
-    inputs.map(({ path, reading }) => ({ path, measurements: reading?.measurements ?? [] })),
+    inputs.map(({ path, reading }) => ({
+      path,
+      measurements: reading?.measurements ?? [],
+      properties: reading?.properties ?? [],
+    })),
     study,
   );
 }

@@ -1,11 +1,13 @@
 import picomatch from "picomatch";
-import type { Measurement } from "../../io/measurement.js";
+import type { Measurement, PropertyMeasurement } from "../../io/measurement.js";
 import type { Study, StudyCompound } from "../study-file/study.js";
 import { byCodeUnit } from "./input-names.js";
 
 export interface GroupedCompound {
   name: string;
   measurements: Measurement[];
+  /** Hardness, abrasion and their like, as measured. */
+  properties: PropertyMeasurement[];
 }
 
 /**
@@ -14,33 +16,38 @@ export interface GroupedCompound {
  * sample name, else its file name. Compounds stand in the study's order, then by name.
  */
 export function groupCompounds(
-  readings: { path: string; measurements: Measurement[] }[],
+  readings: { path: string; measurements: Measurement[]; properties: PropertyMeasurement[] }[],
   study: Study,
 ): GroupedCompound[] {
   const matchers = study.compounds.map((compound) =>
     compound.files.map((glob) => picomatch(glob, { nocase: true, basename: !glob.includes("/") })),
   );
-  const groups = new Map<string, Measurement[]>();
-  for (const { path, measurements } of readings) {
-    const samples = new Set(measurements.map((measurement) => measurement.sample));
+  const groups = new Map<string, GroupedCompound>();
+  const groupOf = (name: string) => {
+    const known = groups.get(name) ?? { name, measurements: [], properties: [] };
+    groups.set(name, known);
+    return known;
+  };
+  for (const { path, measurements, properties } of readings) {
+    const samples = new Set([...measurements, ...properties].map(({ sample }) => sample));
     const byGlob = study.compounds.find((_, i) => matchers[i].some((matches) => matches(path))) ?? null;
-    for (const measurement of measurements) {
-      const bySample = compoundOfSample(measurement.sample, study);
+    const nameOf = (sample: string | null) => {
+      const bySample = compoundOfSample(sample, study);
       const compound = samples.size <= 1 ? (byGlob ?? bySample) : (bySample ?? byGlob);
-      const name = compound?.name ?? measurement.sample ?? nameOfFile(path);
+      return compound?.name ?? sample ?? nameOfFile(path);
+    };
+    for (const measurement of measurements) {
+      const { name, measurements: own } = groupOf(nameOf(measurement.sample));
       const known = study.compounds.find((each) => each.name === name);
-      const list = groups.get(name) ?? [];
-      list.push(withDeformation(measurement, known?.deformation ?? null));
-      groups.set(name, list);
+      own.push(withDeformation(measurement, known?.deformation ?? null));
     }
+    for (const property of properties) groupOf(nameOf(property.sample)).properties.push(property);
   }
   const order = new Map(study.compounds.map((compound, i) => [compound.name, i]));
-  return [...groups]
-    .map(([name, measurements]) => ({ name, measurements }))
-    .sort(
-      (a, b) =>
-        (order.get(a.name) ?? order.size) - (order.get(b.name) ?? order.size) || byCodeUnit(a.name, b.name),
-    );
+  return [...groups.values()].sort(
+    (a, b) =>
+      (order.get(a.name) ?? order.size) - (order.get(b.name) ?? order.size) || byCodeUnit(a.name, b.name),
+  );
 }
 
 function compoundOfSample(sample: string | null, study: Study): StudyCompound | null {

@@ -1,4 +1,4 @@
-import type { Measurement } from "../../io/measurement.js";
+import type { Measurement, PropertyMeasurement } from "../../io/measurement.js";
 import type { Notice } from "../../io/problem.js";
 import type { studyCodes } from "../study-codes.js";
 import type { GroupedCompound } from "./group-compounds.js";
@@ -14,7 +14,7 @@ export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCom
   const notices: Notice[] = [];
   const owners = new Map<string, { name: string; file: string }>();
   const told = new Set<string>();
-  const kept = groups.map(({ name, measurements }): GroupedCompound => {
+  const kept = groups.map(({ name, measurements, properties }): GroupedCompound => {
     const own = new Map<string, Measurement>();
     const list: Measurement[] = [];
     for (const measurement of measurements) {
@@ -40,9 +40,35 @@ export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCom
         );
       }
     }
-    return { name, measurements: list };
+    return { name, measurements: list, properties: eachOnce(name, properties, notices) };
   });
   return { groups: kept, notices };
+}
+
+/** A property whose repeats stand in another file too, number by number, counts once; a single value may be alike by chance. */
+function eachOnce(
+  compound: string,
+  properties: PropertyMeasurement[],
+  notices: Notice[],
+): PropertyMeasurement[] {
+  const seen = new Map<string, PropertyMeasurement>();
+  return properties.filter((one) => {
+    const { property, unit, method, values } = one;
+    const key = JSON.stringify([property, unit, method, ...values]);
+    const twin = seen.get(key);
+    if (values.length < 2 || twin === undefined || twin.provenance.file === one.provenance.file) {
+      seen.set(key, one);
+      return true;
+    }
+    notices.push({
+      ...caution(
+        "study.same-data-twice",
+        `${compound}: the ${property} in ${one.provenance.file} holds the same numbers as in ${twin.provenance.file}; it counts once.`,
+      ),
+      path: one.provenance.file,
+    });
+    return false;
+  });
 }
 
 function caution(code: keyof typeof studyCodes, message: string): Notice {

@@ -135,6 +135,12 @@ function exitCode({ results }: Assessment, failOn: string[]): number {
   const occurred: Record<string, boolean> = {
     glassy,
     undetermined: results.compounds.some(({ outlooks }) => outlooks.some(({ cold }) => cold === null)),
+    // A gate on requirements opens only where a compound surely meets all of them.
+    requirement: !(
+      results.decision?.compounds.some(
+        ({ meets }) => meets.length > 0 && meets.every(({ answer }) => answer === "meets"),
+      ) ?? false
+    ),
     rejected: results.inputs.some(({ status }) => status === "rejected"),
   };
   return failOn.some((what) => occurred[what]) ? 1 : 0;

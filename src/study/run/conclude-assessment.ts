@@ -1,5 +1,9 @@
 import type { MaterialSettings } from "../../fit/material-of.js";
 import type { Notice } from "../../io/problem.js";
+import { decide } from "../../predict/decision/decide.js";
+import type { Decision, StandingCompound } from "../../predict/decision/decision.js";
+import { standingOf } from "../../predict/decision/judge.js";
+import { propertiesOf } from "../../predict/decision/properties.js";
 import { besideReference } from "../../predict/relative-to-reference.js";
 import type { Assessment } from "../../report/assessment.js";
 import { type GatheredInputs, sameDataNotices } from "../inputs/gathered-inputs.js";
@@ -41,7 +45,15 @@ export function concludeAssessment(
     ...across.notices,
   ];
   return {
-    results: resultsOf(inputs, groups, assessed, { ...across, notices }, study, version),
+    results: resultsOf(
+      inputs,
+      groups,
+      assessed,
+      { ...across, notices },
+      decisionOf(groups, assessed, study),
+      study,
+      version,
+    ),
     compounds: groups.map(({ name, measurements }, i) => ({
       name,
       isReference: isReference(name, study),
@@ -53,6 +65,32 @@ export function concludeAssessment(
     settings: study.settings,
     predictionSettings: study.prediction,
   };
+}
+
+/** Which compound meets what the study asks; null where it asks nothing. */
+function decisionOf(
+  groups: GroupedCompound[],
+  assessed: CompoundAssessment[],
+  study: Study,
+): Decision | null {
+  const { requirements } = study;
+  if (requirements.length === 0) return null;
+  const reference = assessed[groups.findIndex(({ name }) => isReference(name, study))]?.outlooks ?? null;
+  const standing = groups.map(({ name, properties }, i): StandingCompound => {
+    const { outlooks, material } = assessed[i];
+    const candidate = { name, outlooks, reference, properties: propertiesOf(properties) };
+    return {
+      name,
+      standings: requirements.map((requirement) => standingOf(requirement, candidate)),
+      isAssumed: material.superposition?.source === "assumed",
+      verdictMissing: new Map(
+        outlooks.flatMap(({ outlook }) =>
+          outlook.verdictMissing === undefined ? [] : [[outlook.use, outlook.verdictMissing] as const],
+        ),
+      ),
+    };
+  });
+  return decide(requirements, standing);
 }
 
 /** Each compound's outlooks with grip and rebound relative to the reference compound's. */

@@ -1,5 +1,8 @@
 import type { Material } from "../../fit/material.js";
 import type { Notice } from "../../io/problem.js";
+import type { Decision } from "../../predict/decision/decision.js";
+import { propertiesOf } from "../../predict/decision/properties.js";
+import { hardnessNotice } from "../../predict/indicators/hardness-check.js";
 import { compoundFlags } from "../../report/doubts.js";
 import type { Results, ResultsCompound, ResultsInput } from "../../report/results/results.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
@@ -14,12 +17,13 @@ export function resultsOf(
   groups: GroupedCompound[],
   assessed: CompoundAssessment[],
   across: ComparedCompounds,
+  decision: Decision | null,
   study: Study,
   version: string,
 ): Results {
   const compoundsOfPath = new Map<string, Set<string>>();
-  for (const { name, measurements } of groups) {
-    for (const { provenance } of measurements) {
+  for (const { name, measurements, properties } of groups) {
+    for (const { provenance } of [...measurements, ...properties]) {
       const names = compoundsOfPath.get(provenance.file) ?? new Set();
       compoundsOfPath.set(provenance.file, names.add(name));
     }
@@ -34,6 +38,7 @@ export function resultsOf(
     compounds: groups.map((group, i) => compoundOf(group, assessed[i], study, readingNotices)),
     fillerSeries: across.fillerSeries,
     batchComparisons: across.batchComparisons,
+    decision,
     verdictBorders: {
       glassyBorder_K: study.prediction.glassyBorder_K,
       leatheryBorder_K: study.prediction.leatheryBorder_K,
@@ -80,14 +85,19 @@ function inputOf(
 }
 
 function compoundOf(
-  { name, measurements }: GroupedCompound,
+  { name, measurements, properties }: GroupedCompound,
   assessment: CompoundAssessment,
   study: Study,
   readingNotices: (Notice & { path: string })[],
 ): ResultsCompound {
   const { material, calibration, outlooks } = assessment;
-  const paths = [...new Set(measurements.map(({ provenance }) => provenance.file))];
-  const notices = [...readingNotices.filter(({ path }) => paths.includes(path)), ...assessment.notices];
+  const paths = [...new Set([...measurements, ...properties].map(({ provenance }) => provenance.file))];
+  const hardness = hardnessNotice(material, propertiesOf(properties));
+  const notices = [
+    ...readingNotices.filter(({ path }) => paths.includes(path)),
+    ...assessment.notices,
+    ...(hardness === null ? [] : [hardness]),
+  ];
   const predicted = outlooks.map(({ outlook }) => outlook);
   return {
     name,
@@ -100,6 +110,7 @@ function compoundOf(
     superposition: superpositionOf(material),
     spectrum: spectrumOf(material),
     outlooks: predicted,
+    properties: propertiesOf(properties),
     reboundCalibration: calibration,
     quickIndicators: assessment.quickIndicators,
     stiffening: assessment.stiffening,
@@ -135,18 +146,26 @@ function furtherPhaseOf({
   };
 }
 
+/** Where the superposed data end: what the glass branch adds is extrapolated. */
+const superposedEnd_Hz = (model: NonNullable<Material["model"]>) =>
+  model.superposedUpTo_Hz ?? model.highestReducedFrequency_Hz;
+
+/** A mode a decade beyond the end still shows its flank. */
+const fastestMode_s = (model: NonNullable<Material["model"]>) =>
+  model.superposedUpTo_Hz === undefined ? 0 : 0.1 / (2 * Math.PI * model.superposedUpTo_Hz);
+
 function spectrumOf({ model, superposition }: Material): ResultsCompound["spectrum"] {
   if (model === null) return null;
   return {
     referenceTemperature_C: model.law.referenceTemperature_C,
     equilibriumModulus_Pa: model.equilibriumModulus_Pa,
-    // Modes that the fit left empty carry nothing.
+    // Modes that the fit left empty carry nothing, and those of the glass branch alone are no measurement.
     modes: Array.from(model.times_s, (time_s, i) => ({ time_s, modulus_Pa: model.moduli_Pa[i] })).filter(
-      ({ modulus_Pa }) => modulus_Pa > 0,
+      ({ time_s, modulus_Pa }) => modulus_Pa > 0 && time_s >= fastestMode_s(model),
     ),
     deformation: model.deformation,
     lowestReducedFrequency_Hz: model.lowestReducedFrequency_Hz,
-    highestReducedFrequency_Hz: model.highestReducedFrequency_Hz,
+    highestReducedFrequency_Hz: superposedEnd_Hz(model),
     assumed: superposition?.source === "assumed",
     ...furtherPhaseOf(model),
   };

@@ -1,6 +1,7 @@
 import type { Document, LineCounter } from "yaml";
 import type { Problem } from "../../io/problem.js";
 import { textures } from "../../predict/contact/textures.js";
+import { defaultUses, useNameAt } from "../../predict/default-uses.js";
 import type { StudyFile } from "../../report/results/study-file-schema.js";
 import { didYouMean, nearestOf } from "./nearest.js";
 import { placeOf } from "./study-file-problem.js";
@@ -47,6 +48,16 @@ export function contradiction(study: StudyFile, document: Document, lines: LineC
       code: "study.unknown-texture",
       message: `uses[${u + 1}].sliding.texture is "${sliding.texture}"; ${nearest ? `did you mean "${nearest}"?` : `known: ${knownTextures.join(", ")}.`}`,
       ...placeOf(document, lines, ["uses", u, "sliding", "texture"], false),
+    };
+  }
+  // A use without a name is known by its temperature.
+  const knownUses = (study.uses ?? defaultUses()).map((use) => use.name ?? useNameAt(use.temperature_C));
+  for (const [r, { use }] of study.requirements.entries()) {
+    if (use === undefined || knownUses.includes(use)) continue;
+    return {
+      code: "study.unknown-use",
+      message: `the requirement asks for the use "${use}", which is not under uses${didYouMean(use, knownUses)}`,
+      ...placeOf(document, lines, ["requirements", r, "use"], false),
     };
   }
   for (const [s, series] of study.fillerSeries.entries()) {

@@ -6,10 +6,12 @@ import {
 import type { Deformation } from "../../io/measurement.js";
 import type { BatchLimits } from "../../predict/batches/compare-batches.js";
 import { namedTexture } from "../../predict/contact/textures.js";
-import { defaultUses, pendulumImpact } from "../../predict/default-uses.js";
+import type { Requirement } from "../../predict/decision/requirement.js";
+import { defaultUses, pendulumImpact, useNameAt } from "../../predict/default-uses.js";
 import { defaultPredictionSettings, type PredictionSettings } from "../../predict/prediction-settings.js";
 import type { ImpactContact, SlidingContact, Texture, Use } from "../../predict/use.js";
 import type { StudyFile, StudySettings } from "../../report/results/study-file-schema.js";
+import { requirementsOf } from "./requirements-of.js";
 
 export interface StudyCompound {
   name: string;
@@ -39,6 +41,8 @@ export interface Study {
   files: StudyFile["files"];
   fillerSeries: { name: string; compounds: string[] }[];
   batchLimits: BatchLimits;
+  /** One for each use that it concerns; a study's limits among them. */
+  requirements: Requirement[];
   seed: number;
   /** Height profiles of textures: no exports, whatever folder they lie in. */
   profileFiles: string[];
@@ -71,7 +75,7 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
   const uses: Use[] = [];
   for (const use of file.uses ?? []) {
     uses.push({
-      name: use.name ?? `at ${use.temperature_C} °C`,
+      name: use.name ?? useNameAt(use.temperature_C),
       temperature_C: use.temperature_C,
       sliding: slidingOf(use.sliding, own),
       impact: impactOf(use.impact),
@@ -84,10 +88,11 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
       last.impact = pendulumImpact;
     }
   }
+  const resolvedUses = uses.length > 0 ? uses : defaultUses();
   const { assumedConstants, ...superposition } = file.superposition;
   const study: Omit<Study, "settings"> = {
     compounds: file.compounds.map((compound) => studyCompound(compound, file)),
-    uses: uses.length > 0 ? uses : defaultUses(),
+    uses: resolvedUses,
     superposition: {
       ...defaultSuperpositionSettings,
       ...superposition,
@@ -115,6 +120,7 @@ export function resolveStudy(file: StudyFile, profiles: ReadonlyMap<string, Text
       tanDeltaDifference: file.limits.tanDeltaDifference ?? null,
       reboundDifference: file.limits.reboundDifference ?? null,
     },
+    requirements: requirementsOf(file, resolvedUses),
     seed: file.seed,
     profileFiles: [],
   };
@@ -221,6 +227,7 @@ function asSettings(file: StudyFile, study: Omit<Study, "settings">): StudySetti
       modulus: prediction.modulusUncertainty,
     },
     limits: file.limits,
+    requirements: file.requirements,
     fillerSeries: file.fillerSeries,
     columns: file.columns,
     files: file.files,

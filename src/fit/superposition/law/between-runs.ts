@@ -1,4 +1,4 @@
-import { symmetricInverse } from "../../../numeric/cholesky.js";
+import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import {
   fitLaw,
   type LawFit,

@@ -1,5 +1,5 @@
-import { symmetricInverse } from "../../../numeric/cholesky.js";
 import { square } from "../../../numeric/elementary/power.js";
+import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
 import type { ReducedFit } from "../shift/reduced-fit.js";
 import { fitShifts, type ShiftFit, type ShiftModel } from "../shift/shift-fit.js";

@@ -1,8 +1,9 @@
-import { cholesky, symmetricInverse } from "../../../numeric/cholesky.js";
+import { cholesky } from "../../../numeric/cholesky.js";
 import { chiSquared95 } from "../../../numeric/confidence.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { cube, square } from "../../../numeric/elementary/power.js";
 import { leastSquares } from "../../../numeric/least-squares/least-squares.js";
+import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import { zeroCelsius_K } from "../../spectrum/shift-law.js";
 
 /** Shifts of the isotherms as fitted one by one, with what is known of their errors. */

@@ -100,5 +100,6 @@ export function referModel(model: RelaxationModel, law: ShiftLaw): RelaxationMod
     moduli_Pa: model.moduli_Pa.map((m) => m * scale),
     lowestReducedFrequency_Hz: model.lowestReducedFrequency_Hz / aT,
     highestReducedFrequency_Hz: model.highestReducedFrequency_Hz / aT,
+    ...(model.superposedUpTo_Hz === undefined ? {} : { superposedUpTo_Hz: model.superposedUpTo_Hz / aT }),
   };
 }

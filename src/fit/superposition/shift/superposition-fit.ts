@@ -1,6 +1,6 @@
-import { symmetricInverse } from "../../../numeric/cholesky.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { square } from "../../../numeric/elementary/power.js";
+import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
 import { betweenRunFactor } from "../law/between-runs.js";
 import { errorVariance, jointLaw } from "../law/joint-law.js";
@@ -78,7 +78,7 @@ export function fitSuperposition(
     let offset = current.offset;
     if (drifting) {
       const measured = measuredShifts(set, reference, current.reduced, current.free, verticalCount);
-      const law = round === 0 ? null : chooseLaw(measured, reference_C, settings.law);
+      const law = round === 0 ? null : chooseLaw(set, measured, reference_C, settings.law);
       offset =
         law === null ? pointOffsets(set, slopesOf(set, current.free.log10aT)) : lawOffsets(set, law.chosen);
     }
@@ -88,7 +88,7 @@ export function fitSuperposition(
   current = refineGrid(set, model, current);
   const { reduced, free, noise, trust } = current;
   const shifts = measuredShifts(set, reference, reduced, free, verticalCount);
-  const laws = chooseLaw(shifts, reference_C, settings.law);
+  const laws = chooseLaw(set, shifts, reference_C, settings.law);
   if (laws === null) return null;
   const joint = jointLaw(set, reduced, free, laws.chosen, verticalOf, verticalCount, deviation);
   const between = set.runs.length > 1 ? betweenRunFactor(shifts, joint.law.shape) : 1;
@@ -268,14 +268,37 @@ function measuredShifts(
   };
 }
 
+/** M′ of a glass in tension, the order of 1 GPa; a third of it in shear (common practice). */
+const glassModulus_Pa = 5e8;
+/** A glass's tan δ: a phase angle of some degrees. */
+const glassLossFactor = 0.12;
+
+/** Isotherms that leave the WLF curve below a border are a glass only where their moduli say so. */
+function isGlassBelow(set: IsothermSet, border_C: number): boolean {
+  const least_Pa = set.deformation === "shear" ? glassModulus_Pa / 3 : glassModulus_Pa;
+  return set.isotherms.some(
+    ({ first, end, temperature_C }) =>
+      temperature_C < border_C &&
+      set.storageModulus_Pa
+        .subarray(first, end)
+        .some(
+          (storage_Pa, i) =>
+            storage_Pa >= least_Pa || set.lossModulus_Pa[first + i] < glassLossFactor * storage_Pa,
+        ),
+  );
+}
+
 function chooseLaw(
+  set: IsothermSet,
   shifts: MeasuredShifts,
   reference_C: number,
   wanted: SuperpositionSettings["law"],
 ): { wlf: LawFit | null; arrhenius: LawFit | null; chosen: LawFit } | null {
   const arrhenius = fitLaw(shifts, { kind: "arrhenius", reference_C, border_C: null });
   const plain = fitLaw(shifts, { kind: "wlf", reference_C, border_C: null });
-  const bordered = fitBorderedWlf(shifts, reference_C);
+  const found = fitBorderedWlf(shifts, reference_C);
+  const bordered =
+    found !== null && isGlassBelow(set, found.shape.border_C ?? Number.NEGATIVE_INFINITY) ? found : null;
   const wlf = bordered !== null && (plain === null || bordered.aicc < plain.aicc) ? bordered : plain;
   const candidates = [wlf, arrhenius].filter((law): law is LawFit => law !== null);
   if (candidates.length === 0) return null;

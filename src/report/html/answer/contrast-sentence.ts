@@ -19,8 +19,15 @@ export function contrastSentence(compounds: JudgedCompound[]): Html | null {
         return grip ? [{ compound, grip }] : [];
       })
       .sort((a, b) => b.grip.frictionCoefficient - a.grip.frictionCoefficient);
-    // "Best" is said only where the whole interval lies above the next compound's value.
-    if (gripping.length < 2 || gripping[0].grip.low <= gripping[1].grip.frictionCoefficient) continue;
+    // "Best" is said only where the whole interval lies above the next compound's value. What both share, the cut-off,
+    // cancels in their ratios to the reference.
+    if (gripping.length < 2) continue;
+    const [first, second] = gripping.map(({ grip }) => grip);
+    const isBest =
+      first.relativeToReference !== undefined && second.relativeToReference !== undefined
+        ? first.relativeToReference.low > second.relativeToReference.ratio
+        : first.low > second.frictionCoefficient;
+    if (!isBest) continue;
     const { compound, grip } = gripping[0];
     const glassy = compound.outlooks
       .filter((outlook) => outlook.temperature_C < warm_C && outlook.cold?.verdict === "glassy")

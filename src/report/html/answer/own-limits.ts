@@ -30,17 +30,6 @@ export function againstMinimum({ low, high }: Bounds, minimum: number): LimitWor
   return high !== null && high < minimum ? "misses" : "may miss";
 }
 
-/**
- * The friction coefficient's interval, widened to the values with the cut-off halved and doubled: the cut-off is
- * a free choice of the model and moves the number more than the data's own scatter does.
- */
-export function gripBounds({ low, high, cutOffSensitivity: { halved, doubled } }: GripOutlook): Bounds {
-  return {
-    low: low === null ? null : Math.min(low, halved, doubled),
-    high: high === null ? null : Math.max(high, halved, doubled),
-  };
-}
-
 /** A limit against a number and the state in which it would be met. */
 export interface LimitJudgement {
   word: LimitWord;
@@ -64,7 +53,7 @@ export function gripJudgement(
   minimum: number | null,
   cold: ColdOutlook | null,
 ): LimitJudgement | null {
-  return minimum === null ? null : judged(gripBounds(grip), minimum, cold);
+  return minimum === null ? null : judged(grip, minimum, cold);
 }
 
 /** Rebound (fraction) against the study’s least one; null where it states none. */
@@ -73,7 +62,12 @@ export function reboundJudgement(
   minimum: number | null,
   cold: ColdOutlook | null,
 ): LimitJudgement | null {
-  return minimum === null ? null : judged(rebound, minimum, cold);
+  if (minimum === null) return null;
+  const judgement = judged(rebound, minimum, cold);
+  // Small strain alone says an upper bound in tendency: no limit counts as met by it.
+  return judgement.word === "meets" && judgement.but === null && rebound.strainBasis === "small strain"
+    ? { word: "meets", but: "from data at small strain only" }
+    : judgement;
 }
 
 /** The word beside a number, or nothing where the study states no limit. */

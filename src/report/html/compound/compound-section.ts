@@ -8,6 +8,7 @@ import type { ReportContext } from "../report-context.js";
 import { networkFacts, payneFacts, whatItTakesList } from "./compounding-facts.js";
 import { calibrationFacts, indicatorTable, stiffeningFacts } from "./further-facts.js";
 import { glassTransitionTable } from "./glass-transition-table.js";
+import { propertyTable } from "./property-table.js";
 import { stateRibbon } from "./state-ribbon.js";
 import { superpositionFacts } from "./superposition-facts.js";
 import { useTable } from "./use-table.js";
@@ -30,6 +31,7 @@ export function compoundBody(context: ReportContext, index: number): Html {
   return html`<div data-part="ribbon">${stateRibbon(result)}</div>
 ${glassTransitionTable(context, result)}
 <div data-part="uses">${useTable(context, result)}</div>
+${propertyTable(context, result)}
 ${whatItTakesList(result)}
 ${compoundFigures(context, compound, result, index)}
 ${superpositionFacts(context, result)}

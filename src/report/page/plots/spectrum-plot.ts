@@ -15,7 +15,7 @@ export function spectrumPlot(compound: LiveCompound, theme: Theme): PlotSpec {
     : [];
   const floor = Math.min(...modes.map((mode) => mode.modulus_MPa)) / 2;
   const inside = model && {
-    from: 1 / (2 * Math.PI * model.highestReducedFrequency_Hz),
+    from: 1 / (2 * Math.PI * (model.superposedUpTo_Hz ?? model.highestReducedFrequency_Hz)),
     to: 1 / (2 * Math.PI * model.lowestReducedFrequency_Hz),
   };
   const reference = model?.law.referenceTemperature_C ?? 0;

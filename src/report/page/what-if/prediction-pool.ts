@@ -158,17 +158,30 @@ function compoundsOf({ data, compounds }: PageState, k: number, of: number): Ser
     settings: data.predictionSettings,
     compounds: compounds
       .filter(({ index }) => index % of === k)
-      .map(({ index, name, glassTransitions, superposition, model, draws, calibration, measuredStates }) => [
-        index,
-        {
+      .map(
+        ({
+          index,
           name,
           glassTransitions,
           superposition,
           model,
           draws,
           calibration,
+          strainSoftening,
           measuredStates,
-        } satisfies PackedPredictable,
-      ]),
+        }) => [
+          index,
+          {
+            name,
+            glassTransitions,
+            superposition,
+            model,
+            draws,
+            calibration,
+            strainSoftening,
+            measuredStates,
+          } satisfies PackedPredictable,
+        ],
+      ),
   };
 }

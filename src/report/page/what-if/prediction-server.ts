@@ -8,7 +8,14 @@ import { type Predictable, predictOne } from "./predictions.js";
 /** What a prediction needs of a compound, as it travels to a worker: packed. */
 export type PackedPredictable = Pick<
   PageCompound,
-  "name" | "glassTransitions" | "superposition" | "model" | "draws" | "calibration" | "measuredStates"
+  | "name"
+  | "glassTransitions"
+  | "superposition"
+  | "model"
+  | "draws"
+  | "calibration"
+  | "strainSoftening"
+  | "measuredStates"
 >;
 
 /** One compound in some uses. The lowest rank goes first; a batch can be called off as a whole. */

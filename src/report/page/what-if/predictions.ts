@@ -63,7 +63,14 @@ export function withContact(use: Use, { speed_m_s, pressure_Pa, texture }: Setti
 /** What a prediction needs of a compound. */
 export type Predictable = Pick<
   LiveCompound,
-  "name" | "glassTransitions" | "superposition" | "calibration" | "measuredStates" | "live" | "liveDraws"
+  | "name"
+  | "glassTransitions"
+  | "superposition"
+  | "calibration"
+  | "strainSoftening"
+  | "measuredStates"
+  | "live"
+  | "liveDraws"
 >;
 
 /** The material as the command line predicts from it; without draws the intervals shrink to the value. */
@@ -78,6 +85,7 @@ export function liveMaterial(compound: Predictable, withDraws: boolean): Materia
     measuredStates: compound.measuredStates,
     network: null,
     payneEffects: [],
+    strainSoftening: compound.strainSoftening,
   };
 }
 

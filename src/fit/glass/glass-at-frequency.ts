@@ -1,14 +1,14 @@
-import { phaseShare } from "../../fit/glass/separate-phases.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { log10 } from "../../numeric/elementary/logarithm.js";
 import {
   complexModulus,
   isInMeasuredRange,
   log10VerticalFactor,
   maxwellModulus,
   type RelaxationModel,
-} from "../../fit/spectrum/relaxation-model.js";
-import { exp10 } from "../../numeric/elementary/exponential.js";
-import { log10 } from "../../numeric/elementary/logarithm.js";
-import { temperatureAtShift } from "./measured-reach.js";
+} from "../spectrum/relaxation-model.js";
+import { temperatureAtShift } from "../spectrum/shift-law.js";
+import { phaseShare } from "./separate-phases.js";
 
 /** The glass transition that governs a compound at one frequency, found on its model. */
 export interface GlassAtFrequency {
@@ -96,7 +96,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
       : { ...openPlace, low_C: at(greatest + edgeWidth) ?? Number.NEGATIVE_INFINITY };
   };
   const isFlow = flows(model, storageModulus_Pa[0], tanDelta);
-  const governing = governingPeak(tanDelta, isFlow);
+  const governing = governingPeak(curve, isFlow);
   const nothing = { warmerPhase_C: null, colderPhase_C: null, colderLossModulus_C: null };
 
   if (governing === null) {
@@ -159,12 +159,22 @@ export function glassAtFrequency(
   };
 }
 
+/** Across a tan δ peak of a transition M′ falls by this from a decade above to a decade below; across a ripple of the plateau it does not. */
+const leastFallAcross = 1.3;
+
 /** The highest prominent maximum of tan δ; null where an edge that is no terminal flow stands higher. */
-function governingPeak(tanDelta: Float64Array, isFlow: boolean): number | null {
-  const peaks = maxima(tanDelta, tanDeltaProminence);
+function governingPeak(
+  { tanDelta, storageModulus_Pa, halfDecade }: CurveAtFrequency,
+  isFlow: boolean,
+): number | null {
+  const last = tanDelta.length - 1;
+  const peaks = maxima(tanDelta, tanDeltaProminence).filter((i) => {
+    const fast_Pa = storageModulus_Pa[Math.min(last, i + 2 * halfDecade)];
+    return fast_Pa >= leastFallAcross * storageModulus_Pa[Math.max(0, i - 2 * halfDecade)];
+  });
   if (peaks.length === 0) return null;
   const governing = peaks.reduce((a, b) => (tanDelta[b] > tanDelta[a] ? b : a));
-  if (tanDelta[tanDelta.length - 1] > tanDelta[governing]) return null;
+  if (tanDelta[last] > tanDelta[governing]) return null;
   return tanDelta[0] > tanDelta[governing] && !isFlow ? null : governing;
 }
 
@@ -189,6 +199,8 @@ function lossPeakFrom(
 
 /** So many times its misfit a blend's model may make a peak stand out that is none. */
 const doubtfulMisfits = 5;
+/** Above this any of its warm M″ peaks may be none. */
+const poorMisfit = 0.05;
 
 function colderPeak_C(
   { misfit }: RelaxationModel,
@@ -198,10 +210,13 @@ function colderPeak_C(
   if (misfit === undefined) return null;
   const sure = lossModulusProminence.blend + doubtfulMisfits * misfit;
   const stands =
+    misfit <= poorMisfit &&
     lossModulus[peak] >= sure * Math.max(valley(lossModulus, peak, -1), valley(lossModulus, peak, 1));
   if (stands) return null;
   const colder = maxima(lossModulus, lossModulusProminence.blend).find((i) => i > peak);
-  return colder === undefined ? null : temperatureAt(colder);
+  // A poor model that shows no colder one still does not rule it out.
+  if (colder === undefined) return misfit > poorMisfit ? Number.NEGATIVE_INFINITY : null;
+  return temperatureAt(colder);
 }
 
 /** Moduli at one frequency, from the warm end to the cold: rising reduced frequency is falling temperature. */

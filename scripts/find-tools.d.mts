@@ -1,2 +1,0 @@
-export function findChromium(): string | null;
-export function findPython(modules?: string[]): string | null;

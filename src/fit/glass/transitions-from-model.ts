@@ -1,0 +1,139 @@
+import { seededRandom } from "../../numeric/random.js";
+import { spreadAround } from "../../numeric/value-interval.js";
+import type { GlassTransition, Peak, SuperpositionResult, TanDeltaPeak } from "../material.js";
+import { complexModulus, isInMeasuredRange, type RelaxationModel } from "../spectrum/relaxation-model.js";
+import { isPoint, transitionAtFrequency } from "./glass-at-frequency.js";
+import { modulusOnset } from "./modulus-onset.js";
+
+/**
+ * The draws of one superposition share its smoothing, so that they lie nearer to each other than to the truth. With these
+ * the intervals of 60 made-up sets of isotherms held every true peak.
+ */
+const spreadFactor = { tanDelta: 1.5, lossModulus: 1.3 };
+/** Below this no interval of isotherms some kelvins apart is believed. */
+const leastHalf_K = { tanDelta: 0.4, lossModulus: 0.2 };
+
+/**
+ * Isotherms spaced 4 K and more cannot be read across their temperatures without bias (5 to 6.5 K steps: 71 % of the tan
+ * δ peaks inside their 95 % interval). Where their superposition holds, the readings come from the fitted model with its
+ * draws, each peak inside the measured temperatures and the measured reduced frequencies.
+ */
+export function transitionsFromModel(
+  transitions: GlassTransition[],
+  { superposition, model, draws }: SuperpositionResult,
+): GlassTransition[] {
+  if (model === null || superposition?.source !== "fitted") return transitions;
+  if (superposition.thermorheologicallySimple === false) return transitions;
+  return transitions.map((transition) =>
+    transition.origin === "isotherms" && transition.deformation === model.deformation
+      ? readingOf(transition, model, draws)
+      : transition,
+  );
+}
+
+function readingOf(
+  transition: GlassTransition,
+  model: RelaxationModel,
+  draws: RelaxationModel[],
+): GlassTransition {
+  const { frequency_Hz } = transition;
+  const found = transitionAtFrequency(model, frequency_Hz);
+  const drawn = draws.map((draw) => transitionAtFrequency(draw, frequency_Hz));
+  const peakOf = (key: "tanDelta" | "lossModulus"): Peak | null => {
+    const place = found[key];
+    const inside = place.low_C > model.lowestTemperature_C && place.low_C < model.highestTemperature_C;
+    if (!isPoint(place) || !inside) return null;
+    const points = drawn.flatMap((one) => (isPoint(one[key]) ? one[key].low_C : []));
+    if (points.length < 0.8 * drawn.length) return null;
+    const { low, high } = spreadAround(place.low_C, points);
+    const half = (end: number) => Math.max(leastHalf_K[key], spreadFactor[key] * Math.abs(end - place.low_C));
+    return {
+      temperature_C: place.low_C,
+      low_C: place.low_C - half(low),
+      high_C: place.low_C + half(high),
+      bracketed: true,
+    };
+  };
+  const tanDelta = peakOf("tanDelta");
+  const lossModulusPeak = peakOf("lossModulus") ?? transition.lossModulusPeak;
+  const tanDeltaPeak = tanDelta === null ? transition.tanDeltaPeak : withShape(tanDelta, model, frequency_Hz);
+  return {
+    ...transition,
+    tanDeltaPeak,
+    lossModulusPeak,
+    storageModulusOnset:
+      onsetOf(model, draws, frequency_Hz, tanDeltaPeak, lossModulusPeak) ?? transition.storageModulusOnset,
+  };
+}
+
+const grid_K = 1;
+const reachBelow_K = 20;
+/** The glass is seen from this far below the M″ peak on (common practice: start a sweep some 40 K below). */
+const leastGlass_K = 36;
+/** A spline is fitted for every onset: a third of the draws has to do. */
+const drawEvery = 3;
+
+function temperaturesOf(model: RelaxationModel, frequency_Hz: number): Float64Array {
+  const temperatures: number[] = [];
+  // At a low frequency the model reaches further into the glass than the coldest isotherm.
+  const from_C = Math.ceil(model.lowestTemperature_C - reachBelow_K);
+  for (let T = from_C; T <= model.highestTemperature_C; T += grid_K) {
+    if (isInMeasuredRange(model, T, frequency_Hz)) temperatures.push(T);
+  }
+  return Float64Array.from(temperatures);
+}
+
+function withShape(peak: Peak, model: RelaxationModel, frequency_Hz: number): TanDeltaPeak {
+  const lossFactor = (T: number) => {
+    const { storageModulus_Pa, lossModulus_Pa } = complexModulus(model, T, frequency_Hz);
+    return lossModulus_Pa / storageModulus_Pa;
+  };
+  const peak_C = peak.temperature_C as number;
+  const height = lossFactor(peak_C);
+  const flank = (step: 1 | -1): number | null => {
+    for (let T = peak_C; isInMeasuredRange(model, T, frequency_Hz); T += step * 0.1) {
+      if (T < model.lowestTemperature_C || T > model.highestTemperature_C) return null;
+      if (lossFactor(T) < height / 2) return T;
+    }
+    return null;
+  };
+  const [cold_C, warm_C] = [flank(-1), flank(1)];
+  return { ...peak, height, width_K: cold_C === null || warm_C === null ? null : warm_C - cold_C };
+}
+
+/** The onset on the model's own curve, where that reaches the glassy plateau; its interval from the draws. */
+function onsetOf(
+  model: RelaxationModel,
+  draws: RelaxationModel[],
+  frequency_Hz: number,
+  tanDeltaPeak: TanDeltaPeak | null,
+  lossModulusPeak: Peak | null,
+): GlassTransition["storageModulusOnset"] {
+  const temperature_C = temperaturesOf(model, frequency_Hz);
+  if (temperature_C.length < 20 || lossModulusPeak?.temperature_C == null) return null;
+  if (temperature_C[0] > lossModulusPeak.temperature_C - leastGlass_K) return null;
+  const peaks = {
+    lossModulusPeak_C: lossModulusPeak.temperature_C,
+    tanDeltaPeak_C: tanDeltaPeak?.temperature_C ?? null,
+  };
+  const random = seededRandom(1);
+  const at = (one: RelaxationModel) =>
+    modulusOnset(
+      temperature_C,
+      temperature_C.map((T) => complexModulus(one, T, frequency_Hz).storageModulus_Pa),
+      peaks,
+      random,
+      0,
+    )?.temperature_C ?? null;
+  const onset_C = at(model);
+  if (onset_C === null) return null;
+  const some = draws.filter((_, i) => i % drawEvery === 0);
+  const drawn = some.flatMap((draw) => at(draw) ?? []);
+  if (drawn.length < 0.8 * some.length) return null;
+  const { low, high } = spreadAround(onset_C, drawn);
+  return {
+    temperature_C: onset_C,
+    low_C: onset_C - Math.max(0.45, 1.5 * (onset_C - low)),
+    high_C: onset_C + Math.max(0.45, 1.5 * (high - onset_C)),
+  };
+}

@@ -1,0 +1,72 @@
+import type { DecidedCompound, Decision, StandingCompound } from "./decision.js";
+import { isPredicted, type Requirement } from "./requirement.js";
+
+/** The standard that gives a property, for the test to run. */
+const standards: Record<string, string> = {
+  hardness: "ISO 48-4",
+  "abrasion loss": "ISO 4649",
+  "abrasion resistance index": "ISO 4649",
+  "tensile strength": "ISO 37",
+  "elongation at break": "ISO 37",
+  "stress at 50 %": "ISO 37",
+  "stress at 100 %": "ISO 37",
+  "stress at 200 %": "ISO 37",
+  "stress at 300 %": "ISO 37",
+  "tear strength": "ISO 34-1",
+  "compression set": "ISO 815-1",
+  density: "ISO 2781",
+  "flex cracking": "ISO 132",
+};
+
+/**
+ * The one measurement whose doubt keeps most requirements open, among compounds that fail nothing for sure; null where
+ * nothing is open.
+ */
+export function nextTest(
+  requirements: Requirement[],
+  compounds: StandingCompound[],
+  decided: DecidedCompound[],
+): Decision["nextTest"] {
+  const tests = new Map<string, { compound: string; test: string; open: string[] }>();
+  for (const [i, { name, meets }] of decided.entries()) {
+    if (meets.some(({ answer }) => answer === "fails")) continue;
+    for (const [k, { answer }] of meets.entries()) {
+      if (answer !== "open" && answer !== "unknown") continue;
+      const test = testFor(requirements[k], compounds[i], answer === "unknown");
+      const key = JSON.stringify([name, test]);
+      const known = tests.get(key) ?? { compound: name, test, open: [] };
+      known.open.push(requirements[k].name);
+      tests.set(key, known);
+    }
+  }
+  const [most] = [...tests.values()].sort((a, b) => b.open.length - a.open.length);
+  if (most === undefined) return null;
+  const { compound, test, open } = most;
+  const why =
+    open.length === 1
+      ? `It keeps "${open[0]}" open for ${compound}.`
+      : `It keeps ${open.length} of ${requirements.length} requirements open for ${compound}: ${open.join(", ")}.`;
+  return { compound, test, why };
+}
+
+function testFor(
+  { quantity, use }: Requirement,
+  { isAssumed, verdictMissing }: StandingCompound,
+  isUnknown: boolean,
+): string {
+  if (!isPredicted(quantity)) {
+    const standard = standards[quantity];
+    const by = standard === undefined ? "" : ` by ${standard}`;
+    return isUnknown
+      ? `Measure the ${quantity}${by}, with repeats.`
+      : `Repeat the ${quantity}${by}: its scatter is what is open.`;
+  }
+  const missing = isUnknown && use !== null ? verdictMissing.get(use) : undefined;
+  if (missing !== undefined) return missing;
+  if (isAssumed) {
+    return "Frequency sweeps at temperatures 5 K apart from about Tg to 60 K above: they measure the shift law, which a sweep at one frequency leaves assumed.";
+  }
+  return isUnknown
+    ? "A temperature sweep at 10 Hz from 40 K below to 60 K above the temperature of the use."
+    : "The same sweep on a second specimen: how far specimens differ is what is open.";
+}

@@ -1,0 +1,43 @@
+import type { z } from "zod";
+import type { requirementSchema } from "./decision-schema.js";
+
+/** What a study asks of a quantity: at least, at most, or a state of the verdict; in a use, or of the compound. */
+export type Requirement = z.infer<typeof requirementSchema>;
+
+/** Quantities that are predicted in a use, with the unit a requirement states them in. */
+export const predictedQuantities = {
+  verdict: "",
+  grip: "1",
+  "grip relative to reference": "1",
+  rebound: "1",
+  "peak force": "N",
+  "peak deceleration": "g",
+  indentation: "mm",
+  "absorbed energy": "J",
+  "lowest rubbery temperature": "°C",
+} as const;
+
+export type PredictedQuantity = keyof typeof predictedQuantities;
+
+/** Quantities of the compound, as measured, with the unit a requirement states them in. */
+export const measuredQuantities = {
+  hardness: "Shore A",
+  "abrasion loss": "mm³",
+  "abrasion resistance index": "%",
+  "tensile strength": "MPa",
+  "elongation at break": "%",
+  "stress at 50 %": "MPa",
+  "stress at 100 %": "MPa",
+  "stress at 200 %": "MPa",
+  "stress at 300 %": "MPa",
+  "tear strength": "kN/m",
+  "compression set": "%",
+  density: "g/cm³",
+  "flex cracking": "kilocycles",
+} as const;
+
+export type MeasuredQuantity = keyof typeof measuredQuantities;
+
+export function isPredicted(quantity: string): quantity is PredictedQuantity {
+  return quantity in predictedQuantities;
+}
