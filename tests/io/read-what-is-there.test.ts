@@ -369,6 +369,8 @@ describe("what a person can read is read", () => {
 
   it.each([
     "Sample;Birch\n\n;E' [MPa];;E'' [MPa];\nT [°C];1 Hz;10 Hz;1 Hz;10 Hz\n-40;6.4;8;0.9;1.9\n-30;5.3;5.5;0.3;0.4\n-20;5.1;5.2;0.2;0.3\n",
+    "E' (MPa)\nT (°C);1 Hz;10 Hz\n-40;6.4;8\n-30;5.3;5.5\n-20;5.1;5.2\n\nE'' (MPa)\nT (°C);1 Hz;10 Hz\n-40;0.9;1.9\n-30;0.3;0.4\n-20;0.2;0.3\n",
+    "Storage modulus (MPa)\nT (°C) \\ f (Hz);1;10\n-40;6.4;8\n-30;5.3;5.5\n-20;5.1;5.2\n\nLoss modulus (MPa)\nT (°C) \\ f (Hz);1;10\n-40;0.9;1.9\n-30;0.3;0.4\n-20;0.2;0.3\n",
     "Temperature (°C);-40;-30;-20;-40;-30;-20\nFrequency (Hz);1;1;1;10;10;10\nE' (MPa);6.4;5.3;5.1;8;5.5;5.2\nE'' (MPa);0.9;0.3;0.2;1.9;0.4;0.3\n",
     "TemperatureC;FrequencyHz;StorageModulusMPa;LossModulusMPa\n-40;1;6.4;0.9\n-30;1;5.3;0.3\n-20;1;5.1;0.2\n-40;10;8;1.9\n-30;10;5.5;0.4\n-20;10;5.2;0.3\n",
     "Teplota (°C);Frekvence (Hz);E' (MPa);E'' (MPa)\n-40;1;6.4;0.9\n-30;1;5.3;0.3\n-20;1;5.1;0.2\n-40;10;8;1.9\n-30;10;5.5;0.4\n-20;10;5.2;0.3\n",

@@ -8,6 +8,7 @@ import type { TableContents } from "../table/table-contents.js";
 import { disagreementNotices } from "./disagreements.js";
 import { dynamicMeasurements } from "./dynamic.js";
 import { checkModuli } from "./impossible-moduli.js";
+import { joinedPivots } from "./joined-pivots.js";
 import type { Series } from "./pool.js";
 import { hasRebound, reboundMeasurements } from "./rebound.js";
 import { Rejection } from "./rejection.js";
@@ -83,7 +84,7 @@ function measured(
   properties: PropertyMeasurement[],
 ): Measurement[] {
   const { reading, sheet, fallbackSample = null } = source;
-  const blocks = reading.blocks.filter(({ rows }) => rows > 0);
+  const blocks = joinedPivots(reading.blocks.filter(({ rows }) => rows > 0));
   const chosen: ChosenUnits = chooseUnits(blocks, told.notices);
   checkModuli(blocks, chosen);
   const found: Measurement[] = [];

@@ -66,6 +66,11 @@ function responseOf(reading: HeaderMeaning): HeaderMeaning | null {
   return reading.quantity !== null && isResponse(reading.quantity) ? reading : null;
 }
 
+/** Whether a cell is the corner of a pivot, which names both of its axes. */
+export function isCorner(cell: string): boolean {
+  return /[\\→|↓]|->/.test(cell) && cornerOf(cell) !== null;
+}
+
 /** "T (°C) \ f (Hz)": what runs down the rows, and what along them. */
 function cornerOf(cell: string): { rows: HeaderMeaning; columns: HeaderMeaning } | null {
   const parts = cell.split(/ ?(?:\\|→|->|\||↓) ?/).filter((part) => part !== "");

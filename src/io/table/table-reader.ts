@@ -22,6 +22,7 @@ import type { Layout } from "./layout.js";
 import { looksNumeric } from "./looks-numeric.js";
 import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./number-format.js";
 import { overRangeValue } from "./over-range.js";
+import { isCorner } from "./pivot-header.js";
 import { readStatements } from "./read-statements.js";
 import { emptyReading, type TableContents } from "./table-contents.js";
 import { TableHeader } from "./table-header.js";
@@ -93,7 +94,7 @@ export class TableReader {
       return;
     }
     if (!this.isTitle(texts) && this.header.takeSubheader(texts, line)) return;
-    if (this.layout !== null && this.dataRow(cells, texts, line)) return;
+    if (this.layout !== null && !isCorner(texts[0]) && this.dataRow(cells, texts, line)) return;
     if (this.header.take(texts, line)) {
       this.startTable();
       return;
