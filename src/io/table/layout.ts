@@ -2,6 +2,7 @@ import { pushTo } from "../../numeric/push-to.js";
 import type { Notice, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import { columnInStudy } from "../study-example.js";
+import type { Tag } from "../vocabulary/header-meaning.js";
 import {
   complianceQuantities,
   isLabel,
@@ -14,7 +15,6 @@ import {
   type Quantity,
   reboundQuantities,
 } from "../vocabulary/quantities.js";
-import type { Tag } from "../vocabulary/read-header.js";
 import type { Column } from "./column.js";
 import { setTwinsAside } from "./set-twins-aside.js";
 import { unitTrouble } from "./unit-trouble.js";
