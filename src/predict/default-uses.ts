@@ -1,4 +1,4 @@
-import { signed } from "../words/number-words.js";
+import { signed } from "../words/quantity-text.js";
 import { namedTexture } from "./contact/textures.js";
 import type { ImpactContact, Use } from "./use.js";
 

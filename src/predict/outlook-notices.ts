@@ -1,7 +1,7 @@
 import type { Material } from "../fit/material.js";
 import { type RelaxationModel, reducedFrequency_Hz } from "../fit/spectrum/relaxation-model.js";
-import type { Notice } from "../io/problem.js";
-import { hertz, signed } from "../words/number-words.js";
+import type { Notice } from "../words/notice.js";
+import { hertz, signed } from "../words/quantity-text.js";
 import { measuredReach, type Reach, sweepToReach } from "./cold/measured-reach.js";
 import type { Contacts } from "./contact/contact-state.js";
 import { predictionNotice } from "./notice-codes.js";

@@ -1,11 +1,11 @@
 import { transitionAtFrequency } from "../fit/glass/glass-at-frequency.js";
 import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
-import type { Notice } from "../io/problem.js";
 import { exp } from "../numeric/elementary/exponential.js";
 import { areTooFew, intervalAround } from "../numeric/value-interval.js";
 import { cautions } from "../words/cautions.js";
-import { hertz, signed } from "../words/number-words.js";
+import type { Notice } from "../words/notice.js";
+import { hertz, signed } from "../words/quantity-text.js";
 import { coldOutlook } from "./cold/cold.js";
 import { lowestTemperatures } from "./cold/lowest-temperatures.js";
 import type { GovernedModel } from "./cold/moved-peaks.js";

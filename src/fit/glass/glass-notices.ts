@@ -1,6 +1,6 @@
-import { formatFrequency, formatNumber, formatTemperature } from "../../io/format.js";
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
+import { formatFrequency, formatNumber, formatTemperature } from "../../words/quantity-text.js";
 import type { GlassTransition, Peak } from "../material.js";
 import type { Spike } from "./spikes.js";
 import type { Sweep } from "./sweep.js";

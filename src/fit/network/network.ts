@@ -1,8 +1,8 @@
-import { formatFrequency, formatNumber, formatTemperature } from "../../io/format.js";
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { seedFromText } from "../../numeric/random.js";
 import { mapFalling, mapInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import type { Notice } from "../../words/notice.js";
+import { formatFrequency, formatNumber, formatTemperature } from "../../words/quantity-text.js";
 import type { Material, RubberyNetwork } from "../material.js";
 import { gasConstant_J_molK, zeroCelsius_K } from "../spectrum/shift-law.js";
 import { masterCurvePlateau } from "./master-curve-plateau.js";

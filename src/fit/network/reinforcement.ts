@@ -1,6 +1,5 @@
 import type { z } from "zod";
 import type { Deformation } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { square } from "../../numeric/elementary/power.js";
 import {
   geometricMean,
@@ -8,6 +7,7 @@ import {
   ratioInterval,
   type ValueInterval,
 } from "../../numeric/value-interval.js";
+import type { Notice } from "../../words/notice.js";
 import type { fillerSeriesSchema } from "../material-schema.js";
 
 /** A filler as a study states it: its volume fraction, or phr with both densities. */

@@ -1,9 +1,9 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { quantile } from "../../numeric/quantile.js";
 import { type Random, seededRandom } from "../../numeric/random.js";
+import type { Notice } from "../../words/notice.js";
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
 import { localParabolaRms } from "../spectrum/kramers-kronig.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";

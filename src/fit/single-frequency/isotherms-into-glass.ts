@@ -1,7 +1,7 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { seededRandom } from "../../numeric/random.js";
+import type { Notice } from "../../words/notice.js";
 import { distinctFrequencies } from "../glass/ramp-steps.js";
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";

@@ -1,6 +1,6 @@
-import type { Notice } from "../../io/problem.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { power, square } from "../../numeric/elementary/power.js";
+import type { Notice } from "../../words/notice.js";
 import type { ModulusPoints } from "./maxwell-kernel.js";
 
 /** One temperature's points and what the best spectrum leaves over (relative; storage first, then loss). */

@@ -1,8 +1,8 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { square } from "../../numeric/elementary/power.js";
 import { seededRandom } from "../../numeric/random.js";
+import type { Notice } from "../../words/notice.js";
 import { separatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition, MasterCurve, Superposition, SuperpositionResult } from "../material.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";

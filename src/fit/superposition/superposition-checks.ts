@@ -1,4 +1,4 @@
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
 import type { SeparatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition } from "../material.js";
 import { kramersKronigNotice } from "../spectrum/kramers-kronig.js";

@@ -1,8 +1,8 @@
-import type { Notice } from "../../io/problem.js";
 import { cholesky } from "../../numeric/cholesky.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import type { Random } from "../../numeric/random.js";
+import type { Notice } from "../../words/notice.js";
 import { phasesAmong } from "../glass/separate-phases.js";
 import type { BlendPhase, GlassTransition } from "../material.js";
 import { complexModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";

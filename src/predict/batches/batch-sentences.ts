@@ -1,6 +1,6 @@
-import { formatFrequency, formatNumber, formatTemperature } from "../../io/format.js";
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
+import { formatFrequency, formatNumber, formatTemperature } from "../../words/quantity-text.js";
 import { predictionNotice } from "../notice-codes.js";
 import type { Batch } from "./batch-common-state.js";
 import type { BatchComparison, BatchDifference, Equivalence } from "./batch-difference.js";

@@ -3,7 +3,7 @@ import { separatePhases } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { spreadAround } from "../../numeric/value-interval.js";
-import { signed } from "../../words/number-words.js";
+import { signed } from "../../words/quantity-text.js";
 import type { OpenInterval, TransitionAtContact } from "../outlook.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import { type GovernedModel, movedPeaks } from "./moved-peaks.js";

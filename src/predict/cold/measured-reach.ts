@@ -1,7 +1,7 @@
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { log10ShiftFactor, temperatureAtShift } from "../../fit/spectrum/shift-law.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import { signed } from "../../words/number-words.js";
+import { signed } from "../../words/quantity-text.js";
 
 /** How a band of frequencies at a temperature stands to what was measured. */
 export interface Reach {

@@ -1,8 +1,8 @@
 import type { MeasuredState } from "../../fit/measured-states.js";
-import type { Notice } from "../../io/problem.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
-import { hertz, signed } from "../../words/number-words.js";
+import type { Notice } from "../../words/notice.js";
+import { hertz, signed } from "../../words/quantity-text.js";
 import { predictionNotice } from "../notice-codes.js";
 
 /** Beyond this a state says little of another temperature: a transition passes in some 10 K. */

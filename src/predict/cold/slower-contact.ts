@@ -5,7 +5,7 @@ import { exp10 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { power } from "../../numeric/elementary/power.js";
 import type { ValueInterval } from "../../numeric/value-interval.js";
-import { hertz, signed } from "../../words/number-words.js";
+import { hertz, signed } from "../../words/quantity-text.js";
 import { hysteresisFriction, type SlidingState } from "../contact/friction.js";
 import { tensileSpectrumAt } from "../contact/tensile-spectrum.js";
 import type { PredictionSettings } from "../prediction-settings.js";

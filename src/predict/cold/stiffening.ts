@@ -1,10 +1,10 @@
 import type { z } from "zod";
 import type { Material } from "../../fit/material.js";
 import { type RelaxationModel, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
-import type { Notice } from "../../io/problem.js";
 import { intervalAround } from "../../numeric/value-interval.js";
 import { cautions } from "../../words/cautions.js";
-import { signed } from "../../words/number-words.js";
+import type { Notice } from "../../words/notice.js";
+import { signed } from "../../words/quantity-text.js";
 import { instrumentDeviates } from "../contact/drawn-contacts.js";
 import { predictionNotice } from "../notice-codes.js";
 import type { stiffeningSchema } from "../outlook-schema.js";

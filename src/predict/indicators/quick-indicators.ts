@@ -3,7 +3,7 @@ import type { DynamicMeasurement } from "../../io/measurement.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { power } from "../../numeric/elementary/power.js";
 import { type CautionName, cautions } from "../../words/cautions.js";
-import { hertz, signed } from "../../words/number-words.js";
+import { hertz, signed } from "../../words/quantity-text.js";
 import type { quickIndicatorsSchema } from "../outlook-schema.js";
 
 /** A value read directly from a sweep, without any model. */

@@ -1,7 +1,7 @@
 import type { ReboundMeasurement, ReboundReading } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { pushTo } from "../../numeric/push-to.js";
-import { signed } from "../../words/number-words.js";
+import type { Notice } from "../../words/notice.js";
+import { signed } from "../../words/quantity-text.js";
 import { predictionNotice } from "../notice-codes.js";
 import { type PooledRebound, poolRebound, type ReboundTest } from "./pool-rebound.js";
 import { reboundMethodOf } from "./rebound-method.js";

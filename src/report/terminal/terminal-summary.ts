@@ -1,5 +1,5 @@
-import { formatNumber } from "../../io/format.js";
 import { verdictRule } from "../../predict/cold/border-words.js";
+import { formatNumber } from "../../words/quantity-text.js";
 import { hanging, wrapped } from "../../words/wrapped.js";
 import type { Assessment } from "../assessment.js";
 import { commonDoubts, doubtsOf, ownDoubts } from "../doubts.js";

@@ -1,7 +1,7 @@
 import { type FillerSeries, fillerSeries } from "../../fit/network/reinforcement.js";
-import type { Notice } from "../../io/problem.js";
 import type { BatchComparison } from "../../predict/batches/batch-difference.js";
 import { compareBatches } from "../../predict/batches/compare-batches.js";
+import type { Notice } from "../../words/notice.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
 import type { Study } from "../study-file/study.js";
 import type { CompoundAssessment } from "./assess-compound.js";

@@ -1,8 +1,8 @@
 import type { Document, LineCounter } from "yaml";
-import type { Problem } from "../../io/problem.js";
 import { textures } from "../../predict/contact/textures.js";
 import { defaultUses, useNameAt } from "../../predict/default-uses.js";
 import type { StudyFile } from "../../report/results/study-file-schema.js";
+import type { Problem } from "../../words/notice.js";
 import { didYouMean, nearestOf } from "./nearest.js";
 import { placeOf } from "./study-file-problem.js";
 

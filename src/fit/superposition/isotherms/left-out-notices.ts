@@ -1,6 +1,6 @@
-import type { Notice } from "../../../io/problem.js";
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { pushTo } from "../../../numeric/push-to.js";
+import type { Notice } from "../../../words/notice.js";
 import type { RowSource } from "../../glass/ramp-steps.js";
 import type { ShiftDeviation } from "../law/off-the-law.js";
 import type { IsothermSet } from "./isotherms.js";

@@ -1,7 +1,7 @@
-import type { Notice } from "../../../io/problem.js";
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { square } from "../../../numeric/elementary/power.js";
+import type { Notice } from "../../../words/notice.js";
 import { maxwellModulus } from "../../spectrum/relaxation-model.js";
 import { solveSpectrum } from "../../spectrum/spectrum.js";
 import { lawShift } from "../law/law-fit.js";

@@ -1,6 +1,6 @@
-import type { Notice } from "../../../io/problem.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { square } from "../../../numeric/elementary/power.js";
+import type { Notice } from "../../../words/notice.js";
 import { filterIsotherms } from "../isotherms/isotherms.js";
 import { roughness } from "../isotherms/simplicity.js";
 import type { SuperpositionFit } from "./superposition-fit.js";
