@@ -5,7 +5,7 @@ import { exp } from "../numeric/elementary/exponential.js";
 import { areTooFew, intervalAround } from "../numeric/value-interval.js";
 import { cautions } from "../words/cautions.js";
 import type { Notice } from "../words/notice.js";
-import { hertz, signed } from "../words/quantity-text.js";
+import { frequencyText, temperatureText } from "../words/quantity-text.js";
 import { coldOutlook } from "./cold/cold.js";
 import { lowestTemperatures } from "./cold/lowest-temperatures.js";
 import type { GovernedModel } from "./cold/moved-peaks.js";
@@ -138,7 +138,7 @@ function outlookAndNotices(
         high: intervalAround(best.rebound.fraction, plain).high,
       };
       if (basis === "small strain") {
-        const message = `Rebound at ${signed(use.temperature_C)} °C comes from data at small strain, where an impact strains the rubber by 10 to 20 %: of a filled compound it is an upper bound in tendency, and its interval reaches downwards for it. A strain sweep, or rebound readings, would settle it.`;
+        const message = `Rebound at ${temperatureText(use.temperature_C, 0)} comes from data at small strain, where an impact strains the rubber by 10 to 20 %: of a filled compound it is an upper bound in tendency, and its interval reaches downwards for it. A strain sweep, or rebound readings, would settle it.`;
         notices.push(predictionNotice("predict.rebound-small-strain", message));
       }
       notices.push(predictionNotice("predict.rebound-screening", cautions.rebound));
@@ -172,7 +172,7 @@ function outlookAndNotices(
         ),
       );
       if (best.friction.frictionCoefficient < practicallyNone) {
-        const message = `Hysteresis friction at ${signed(use.temperature_C)} °C is practically none: µ below ${practicallyNone}.`;
+        const message = `Hysteresis friction at ${temperatureText(use.temperature_C, 0)} is practically none: µ below ${practicallyNone}.`;
         notices.push(predictionNotice("predict.grip-practically-none", message));
       }
     }
@@ -201,7 +201,7 @@ function outlookAndNotices(
     outlook.transitionAtContact = transition;
     const onOther = verdictOnOtherAsphalt(material, use, settings, governed, drawn);
     if (onOther !== null && onOther.verdict !== (cold?.verdict ?? null)) {
-      const message = `At ${signed(use.temperature_C)} °C the verdict depends on the texture: on ${onOther.texture} the contact would be at ${hertz(onOther.frequency_Hz)} and the verdict "${onOther.verdict ?? "not determined"}".`;
+      const message = `At ${temperatureText(use.temperature_C, 0)} the verdict depends on the texture: on ${onOther.texture} the contact would be at ${frequencyText(onOther.frequency_Hz)} and the verdict "${onOther.verdict ?? "not determined"}".`;
       notices.push(predictionNotice("predict.verdict-by-texture", message));
     }
     if (cold !== null) {
@@ -213,7 +213,7 @@ function outlookAndNotices(
       };
       const determined = governed.governing.contact === "impact" ? outlook.rebound : outlook.grip;
       if (determined === null) {
-        const message = `The contact frequency at ${signed(use.temperature_C)} °C comes from the model beyond what was measured; the borders of the verdict themselves were measured.`;
+        const message = `The contact frequency at ${temperatureText(use.temperature_C, 0)} comes from the model beyond what was measured; the borders of the verdict themselves were measured.`;
         notices.push(predictionNotice("predict.contact-frequency-extrapolated", message));
       }
       notices.push(
@@ -249,7 +249,7 @@ export function contactsOf(
 function noteGaps(notices: Notice[], what: string, temperature_C: number, drawn: Float64Array): void {
   if (!areTooFew(drawn)) return;
   const given = drawn.filter(Number.isFinite).length;
-  const message = `Only ${given} of ${drawn.length} equally likely models give a ${what} at ${signed(temperature_C)} °C: its interval is too narrow, and the number itself doubtful.`;
+  const message = `Only ${given} of ${drawn.length} equally likely models give a ${what} at ${temperatureText(temperature_C, 0)}: its interval is too narrow, and the number itself doubtful.`;
   notices.push(predictionNotice("predict.interval-not-determined", message));
 }
 

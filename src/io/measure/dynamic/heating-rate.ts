@@ -1,5 +1,6 @@
 import { square } from "../../../numeric/elementary/power.js";
 import type { Notice } from "../../../words/notice.js";
+import { fixed } from "../../../words/quantity-text.js";
 import type { DynamicMeasurement } from "../../measurement.js";
 import { notice } from "../../problem-codes.js";
 
@@ -13,7 +14,7 @@ export function heatingRateOf(
   if (stated === null || timed === null) return stated ?? timed;
   if (stated > 0 && Math.abs(timed / stated - 1) > 0.2) {
     const message =
-      `The file states a heating rate of ${stated} K/min, its times give ${timed.toFixed(2)} K/min; the stated one is ` +
+      `The file states a heating rate of ${stated} K/min, its times give ${fixed(timed, 2)} K/min; the stated one is ` +
       "used.";
     notices.push(notice("caution", "io.heating-rate-differs", message));
   }
