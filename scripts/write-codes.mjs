@@ -7,25 +7,26 @@ import { importText, root } from "./bundler.mjs";
 
 const isCheck = process.argv.includes("--check");
 const tables = await importText(`
-  export { readerCodes } from "./src/io/problem-codes.js";
-  export { fitNoticeCodes } from "./src/fit/notice-codes.js";
-  export { predictionNotices } from "./src/predict/notice-codes.js";
-  export { studyCodes } from "./src/study/study-codes.js";
+  export { readerCodes } from "./src/words/codes/reader-codes.js";
+  export { fitNoticeCodes } from "./src/words/codes/fit-codes.js";
+  export { predictionNotices } from "./src/words/codes/prediction-codes.js";
+  export { studyCodes } from "./src/words/codes/study-codes.js";
   export { resultsJsonSchema } from "./src/report/results/results-json-schema.js";
 `);
 
 const cell = (text) => text.replaceAll("|", "\\|");
 const rows = (codes) =>
   Object.entries(codes).map(
-    ([code, { means, whatToDo }]) => `| \`${code}\` | ${cell(means)} | ${cell(whatToDo)} |`,
+    ([code, { severity, means, whatToDo }]) =>
+      `| \`${code}\` | ${severity} | ${cell(means)} | ${cell(whatToDo)} |`,
   );
 const section = (title, intro, codes) => [
   `## ${title}`,
   "",
   intro,
   "",
-  "| code | what it means | what to do |",
-  "| --- | --- | --- |",
+  "| code | severity | what it means | what to do |",
+  "| --- | --- | --- | --- |",
   ...rows(codes),
   "",
 ];

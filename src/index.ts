@@ -41,7 +41,6 @@ export {
   type ReinforcedMember,
   type StatedFiller,
 } from "./fit/network/reinforcement.js";
-export { fitNoticeCodes } from "./fit/notice-codes.js";
 export * from "./fit/spectrum/relaxation-model.js";
 export * from "./fit/spectrum/shift-law.js";
 export { fitSpectrum, type Spectrum, type SpectrumOptions } from "./fit/spectrum/spectrum.js";
@@ -60,7 +59,6 @@ export {
 // Reading: bytes to measurements.
 export { describeReading } from "./io/describe-reading.js";
 export type * from "./io/measurement.js";
-export { readerCodes } from "./io/problem-codes.js";
 export { readBytes } from "./io/read-bytes.js";
 export type { ReadOptions } from "./io/read-options.js";
 export { readText } from "./io/read-text.js";
@@ -98,7 +96,6 @@ export {
   type QuickIndicators,
   quickIndicators,
 } from "./predict/indicators/quick-indicators.js";
-export { predictionNotices } from "./predict/notice-codes.js";
 export type * from "./predict/outlook.js";
 export { type OutlookDraws, outlookOf, type PredictedOutlook } from "./predict/outlook-of.js";
 export { defaultPredictionSettings, type PredictionSettings } from "./predict/prediction-settings.js";
@@ -137,6 +134,9 @@ export { type OutputFile, writeOutputs } from "./study/outputs/write-outputs.js"
 export { type AssessOptions, assess } from "./study/run/assess.js";
 export type { AssessOutcome, Progress } from "./study/run/assess-from.js";
 export type { Cache } from "./study/run/cache.js";
-export { studyCodes } from "./study/study-codes.js";
 export { parseStudyFile } from "./study/study-file/study-file.js";
+export { fitNoticeCodes } from "./words/codes/fit-codes.js";
+export { predictionNotices } from "./words/codes/prediction-codes.js";
+export { readerCodes } from "./words/codes/reader-codes.js";
+export { studyCodes } from "./words/codes/study-codes.js";
 export type * from "./words/notice.js";

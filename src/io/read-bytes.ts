@@ -1,8 +1,8 @@
+import { notice, problem } from "../words/codes/codes.js";
 import type { Outcome } from "../words/notice.js";
 import { utf8TextOf } from "./bytes/decode-text.js";
 import { recogniseBytes } from "./bytes/recognise-bytes.js";
 import type { Reading } from "./measurement.js";
-import { notice, problem } from "./problem-codes.js";
 import type { ReadOptions } from "./read-options.js";
 import { readUtf8 } from "./read-text.js";
 import { readWorkbook } from "./workbook/read-workbook.js";
@@ -46,7 +46,6 @@ function readKnown(bytes: Uint8Array, fileName: string, options: ReadOptions): O
   const notices = assumed
     ? [
         notice(
-          "info",
           "io.encoding-assumed",
           `The encoding is not certain: the bytes were read as ${encoding}. Check names and units.`,
         ),

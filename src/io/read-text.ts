@@ -1,9 +1,10 @@
+import { problem } from "../words/codes/codes.js";
 import type { Outcome, Problem } from "../words/notice.js";
+import { quoted } from "../words/quoted.js";
 import { textOfUtf8 } from "./bytes/decode-text.js";
 import { documentIn } from "./bytes/recognise-bytes.js";
 import { measurementsOf } from "./measure/measurements-of.js";
 import type { Reading } from "./measurement.js";
-import { problem, quoted } from "./problem-codes.js";
 import type { ReadOptions } from "./read-options.js";
 import { fileInStudy, withFileName } from "./study-example.js";
 import { type ColumnOverride, readOverrides } from "./table/header/column-override.js";

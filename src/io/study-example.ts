@@ -1,5 +1,5 @@
 import type { Notice, Problem } from "../words/notice.js";
-import { shown } from "./problem-codes.js";
+import { shown } from "../words/quoted.js";
 
 /** Stands in messages for the name of the file at hand, until the edge of the reader puts it in. */
 const thisFile = "<this file>";

@@ -1,10 +1,10 @@
 import type { Material } from "../fit/material.js";
 import { type RelaxationModel, reducedFrequency_Hz } from "../fit/spectrum/relaxation-model.js";
+import { notice } from "../words/codes/codes.js";
 import type { Notice } from "../words/notice.js";
 import { fixed, frequencyText, percentText, temperatureText } from "../words/quantity-text.js";
 import { measuredReach, type Reach, sweepToReach } from "./cold/measured-reach.js";
 import type { Contacts } from "./contact/contact-state.js";
-import { predictionNotice } from "./notice-codes.js";
 import type { PredictionSettings } from "./prediction-settings.js";
 import type { ReboundPrediction } from "./rebound/rebound.js";
 import type { ImpactContact } from "./use.js";
@@ -15,7 +15,7 @@ export function materialNotices(material: Material, settings: PredictionSettings
   const { model, superposition } = material;
   if (model?.deformation === "shear") {
     notices.push(
-      predictionNotice(
+      notice(
         "predict.shear-to-tension",
         `Rebound and grip take E = ${settings.tensilePerShear} G from the shear data; it holds in the rubbery range and overstates E by some 10 % in the glass.`,
       ),
@@ -23,7 +23,7 @@ export function materialNotices(material: Material, settings: PredictionSettings
   }
   if (model?.deformation === "unstated") {
     notices.push(
-      predictionNotice(
+      notice(
         "predict.deformation-unstated",
         "The file does not state how the specimen was deformed; the modulus is taken for a tensile one.",
       ),
@@ -31,7 +31,7 @@ export function materialNotices(material: Material, settings: PredictionSettings
   }
   if (superposition?.source === "assumed") {
     notices.push(
-      predictionNotice(
+      notice(
         "predict.assumed-shift-law",
         `Every prediction away from the measured frequency leans on assumed shift constants${superposition.assumption === null ? "" : `: ${superposition.assumption}`}.`,
       ),
@@ -39,7 +39,7 @@ export function materialNotices(material: Material, settings: PredictionSettings
   }
   if (superposition?.thermorheologicallySimple === false) {
     notices.push(
-      predictionNotice(
+      notice(
         "predict.not-thermorheologically-simple",
         "The isotherms of this compound do not fall on one curve, so predictions away from the measured states are doubtful.",
       ),
@@ -81,7 +81,7 @@ export function reachOfImpact(
     rebound.indentation_m > deepIndentation * indenterRadius_m
   ) {
     verdict.notices.push(
-      predictionNotice(
+      notice(
         "predict.indentation-deep",
         `The simulated impact at ${temperatureText(temperature_C, 0)} goes ${fixed(1000 * rebound.indentation_m, 1)} mm deep, more than ${deepIndentation} of the indenter's radius; the contact time is uncertain unless calibrated.`,
       ),
@@ -89,7 +89,7 @@ export function reachOfImpact(
   }
   if (thickness_m !== null && rebound.indentation_m > deepCompression * thickness_m) {
     verdict.notices.push(
-      predictionNotice(
+      notice(
         "predict.compression-deep",
         `The simulated impact at ${temperatureText(temperature_C, 0)} compresses the ${fixed(1000 * thickness_m, 1)} mm by ${((100 * rebound.indentation_m) / thickness_m).toFixed(0)} %: past ${100 * deepCompression} % rubber stiffens more and more, which is not in these numbers, so the true peak force is higher.`,
       ),
@@ -101,7 +101,7 @@ export function reachOfImpact(
     Math.sqrt(indenterRadius_m * rebound.indentation_m) > thickness_m
   ) {
     verdict.notices.push(
-      predictionNotice(
+      notice(
         "predict.indentation-past-layer",
         `The contact at ${temperatureText(temperature_C, 0)} is wider than the specimen of ${fixed(1000 * thickness_m, 1)} mm is thick, past the range of the correction for a thin layer.`,
       ),
@@ -155,23 +155,23 @@ function reachVerdict(
         ? `it is ${side.replace(" or ", " or too ")} for what was measured, after superposition`
         : `it is ${fixed(excess_K, 0)} K outside the measured temperatures, too far to extrapolate the shift law`;
     const message = `${what} is not determined: ${why}. To settle it run ${sweep()}.`;
-    return { determined: false, notices: [predictionNotice("predict.contact-outside-range", message)] };
+    return { determined: false, notices: [notice("predict.contact-outside-range", message)] };
   }
   const notices: Notice[] = [];
   if (band.outsideShare > 0) {
     const message = `${what} leans on the model beyond what was measured for ${percentText(band.outsideShare, 0)} of its frequencies. To settle it run ${sweep()}.`;
-    notices.push(predictionNotice("predict.contact-partly-outside-range", message));
+    notices.push(notice("predict.contact-partly-outside-range", message));
   }
   if (model.superposedUpTo_Hz !== undefined) {
     const reduced_Hz = reducedFrequency_Hz(model, temperature_C, frequency_Hz);
     if (reduced_Hz > model.superposedUpTo_Hz) {
       const message = `${what} stands on the glass branch of the shift law, its tangent below the transition: extrapolated, though the glass itself was measured.`;
-      notices.push(predictionNotice("predict.glass-branch", message));
+      notices.push(notice("predict.glass-branch", message));
     }
   }
   if (excess_K > 0) {
     const message = `${what} uses the shift law ${fixed(excess_K, 0)} K outside the measured temperatures.`;
-    notices.push(predictionNotice("predict.law-outside-range", message));
+    notices.push(notice("predict.law-outside-range", message));
   }
   return { determined: true, notices };
 }

@@ -4,6 +4,7 @@ import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import { exp } from "../numeric/elementary/exponential.js";
 import { areTooFew, intervalAround } from "../numeric/value-interval.js";
 import { cautions } from "../words/cautions.js";
+import { notice } from "../words/codes/codes.js";
 import type { Notice } from "../words/notice.js";
 import { frequencyText, temperatureText } from "../words/quantity-text.js";
 import { coldOutlook } from "./cold/cold.js";
@@ -16,7 +17,6 @@ import { hysteresisFriction } from "./contact/friction.js";
 import { roughnessOf } from "./contact/roughness.js";
 import { tensileSpectrumAt } from "./contact/tensile-spectrum.js";
 import { namedTexture } from "./contact/textures.js";
-import { predictionNotice } from "./notice-codes.js";
 import type { ColdVerdict, CushioningOutlook, GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
 import { materialNotices, reachOfImpact, reachOfSliding } from "./outlook-notices.js";
 import type { PredictionSettings } from "./prediction-settings.js";
@@ -83,7 +83,7 @@ function outlookAndNotices(
   const { model } = material;
   if (model === null) {
     const message = `Nothing was measured on ${material.compound} that allows a prediction at another temperature or frequency.`;
-    return { outlook, notices: [predictionNotice("predict.no-model", message)], draws };
+    return { outlook, notices: [notice("predict.no-model", message)], draws };
   }
   const notices = materialNotices(material, settings);
   const { contacts: unstrained, problem } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
@@ -95,7 +95,7 @@ function outlookAndNotices(
     const message = `The use "${use.name}" has no contact that can be predicted, so no contact frequency.`;
     return {
       outlook,
-      notices: [...notices, predictionNotice("predict.use-without-contact", message)],
+      notices: [...notices, notice("predict.use-without-contact", message)],
       draws,
     };
   }
@@ -114,7 +114,7 @@ function outlookAndNotices(
   );
   if (alternatives.length === 0) {
     notices.push(
-      predictionNotice(
+      notice(
         "predict.interval-not-determined",
         `The data of ${material.compound} give no interval; low and high repeat the value itself.`,
       ),
@@ -139,9 +139,9 @@ function outlookAndNotices(
       };
       if (basis === "small strain") {
         const message = `Rebound at ${temperatureText(use.temperature_C, 0)} comes from data at small strain, where an impact strains the rubber by 10 to 20 %: of a filled compound it is an upper bound in tendency, and its interval reaches downwards for it. A strain sweep, or rebound readings, would settle it.`;
-        notices.push(predictionNotice("predict.rebound-small-strain", message));
+        notices.push(notice("predict.rebound-small-strain", message));
       }
-      notices.push(predictionNotice("predict.rebound-screening", cautions.rebound));
+      notices.push(notice("predict.rebound-screening", cautions.rebound));
       const { impact } = contacts;
       draws.peakForce_N = Float64Array.from(
         alternatives,
@@ -152,7 +152,7 @@ function outlookAndNotices(
         ({ state }) => state.rebound?.indentation_m ?? Number.NaN,
       );
       outlook.cushioning = cushioningOutlook(best.rebound, outlook.rebound, draws, impact);
-      notices.push(predictionNotice("predict.cushioning-screening", cautions.cushioning));
+      notices.push(notice("predict.cushioning-screening", cautions.cushioning));
     }
   }
   if (best.friction !== null && contacts.sliding !== null) {
@@ -166,14 +166,14 @@ function outlookAndNotices(
       noteGaps(notices, "grip", use.temperature_C, draws.grip);
       outlook.grip = gripOutlook(best.friction, contacts.sliding.roughness, draws.grip);
       notices.push(
-        predictionNotice(
+        notice(
           "predict.grip-screening",
           `${cautions.grip} ${cautions.gripNotIncluded} ${cautions.gripCutOff}`,
         ),
       );
       if (best.friction.frictionCoefficient < practicallyNone) {
         const message = `Hysteresis friction at ${temperatureText(use.temperature_C, 0)} is practically none: µ below ${practicallyNone}.`;
-        notices.push(predictionNotice("predict.grip-practically-none", message));
+        notices.push(notice("predict.grip-practically-none", message));
       }
     }
   }
@@ -202,7 +202,7 @@ function outlookAndNotices(
     const onOther = verdictOnOtherAsphalt(material, use, settings, governed, drawn);
     if (onOther !== null && onOther.verdict !== (cold?.verdict ?? null)) {
       const message = `At ${temperatureText(use.temperature_C, 0)} the verdict depends on the texture: on ${onOther.texture} the contact would be at ${frequencyText(onOther.frequency_Hz)} and the verdict "${onOther.verdict ?? "not determined"}".`;
-      notices.push(predictionNotice("predict.verdict-by-texture", message));
+      notices.push(notice("predict.verdict-by-texture", message));
     }
     if (cold !== null) {
       const lowest = lowestTemperatures(model, contacts, settings);
@@ -214,11 +214,9 @@ function outlookAndNotices(
       const determined = governed.governing.contact === "impact" ? outlook.rebound : outlook.grip;
       if (determined === null) {
         const message = `The contact frequency at ${temperatureText(use.temperature_C, 0)} comes from the model beyond what was measured; the borders of the verdict themselves were measured.`;
-        notices.push(predictionNotice("predict.contact-frequency-extrapolated", message));
+        notices.push(notice("predict.contact-frequency-extrapolated", message));
       }
-      notices.push(
-        predictionNotice("predict.cold-screening", `${cautions.cold} ${cautions.crystallisation}`),
-      );
+      notices.push(notice("predict.cold-screening", `${cautions.cold} ${cautions.crystallisation}`));
     }
   }
   return { outlook, notices, draws };
@@ -234,13 +232,13 @@ export function contactsOf(
   if (use.sliding === null) return { contacts, problem: null };
   const roughness = roughnessOf(use.sliding.texture, settings);
   if (!roughness.ok) {
-    return { contacts, problem: predictionNotice("predict.texture-unusable", roughness.problem.message) };
+    return { contacts, problem: notice("predict.texture-unusable", roughness.problem.message) };
   }
   const { speed_m_s, pressure_Pa } = use.sliding;
   contacts.sliding = { speed_m_s, pressure_Pa, roughness: roughness.value };
   if (roughness.value.cutOff === "end of the measured spectrum") {
     const message = `The measured texture "${use.sliding.texture.name}" reaches an rms slope of ${roughness.value.rmsSlope.toFixed(2)} only, short of ${settings.cutOffSlope}; its last wave number is taken for the cut-off.`;
-    return { contacts, problem: predictionNotice("predict.texture-slope-not-reached", message) };
+    return { contacts, problem: notice("predict.texture-slope-not-reached", message) };
   }
   return { contacts, problem: null };
 }
@@ -250,7 +248,7 @@ function noteGaps(notices: Notice[], what: string, temperature_C: number, drawn:
   if (!areTooFew(drawn)) return;
   const given = drawn.filter(Number.isFinite).length;
   const message = `Only ${given} of ${drawn.length} equally likely models give a ${what} at ${temperatureText(temperature_C, 0)}: its interval is too narrow, and the number itself doubtful.`;
-  notices.push(predictionNotice("predict.interval-not-determined", message));
+  notices.push(notice("predict.interval-not-determined", message));
 }
 
 interface DrawnState {

@@ -21,3 +21,10 @@ export interface Notice {
 }
 
 export type Outcome<T> = { ok: true; value: T } | { ok: false; problem: Problem };
+
+/** What a code means: how grave it is, in one sentence what happened, and what its reader can do about it. */
+export interface CodeMeaning {
+  severity: Severity;
+  means: string;
+  whatToDo: string;
+}

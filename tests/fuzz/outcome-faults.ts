@@ -1,5 +1,5 @@
 import type { DynamicMeasurement, Measurement, Reading } from "../../src/io/measurement.js";
-import { readerCodes } from "../../src/io/problem-codes.js";
+import { readerCodes } from "../../src/words/codes/reader-codes.js";
 import type { Outcome } from "../../src/words/notice.js";
 
 /**

@@ -3,9 +3,9 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { describeReading } from "../../src/io/describe-reading.js";
 import type { Reading } from "../../src/io/measurement.js";
-import { readerCodes } from "../../src/io/problem-codes.js";
 import { readBytes } from "../../src/io/read-bytes.js";
 import { seededRandom } from "../../src/numeric/random.js";
+import { readerCodes } from "../../src/words/codes/reader-codes.js";
 import { mutated, mutatedWorkbook } from "./make/mutate.js";
 
 const folder = join(import.meta.dirname, "..", "fixtures");

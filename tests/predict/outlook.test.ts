@@ -10,10 +10,10 @@ import { log10ShiftFactor, temperatureAtShift } from "../../src/fit/spectrum/shi
 import { coldVerdict } from "../../src/predict/cold/cold.js";
 import { stiffening } from "../../src/predict/cold/stiffening.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
-import { predictionNotices } from "../../src/predict/notice-codes.js";
 import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import { cautions } from "../../src/words/cautions.js";
+import { predictionNotices } from "../../src/words/codes/prediction-codes.js";
 import { exampleMaterial, exampleModel, type Rubber } from "./example-materials.js";
 
 const useAt = (temperature_C: number) => ({ ...defaultUses()[0], temperature_C });

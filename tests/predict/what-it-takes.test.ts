@@ -3,10 +3,10 @@ import type { Material } from "../../src/fit/material.js";
 import { lowestTemperatures } from "../../src/predict/cold/lowest-temperatures.js";
 import { type WhatItTakes, whatItTakes } from "../../src/predict/cold/what-it-takes.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
-import { predictionNotices } from "../../src/predict/notice-codes.js";
 import { contactsOf, outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import type { Use } from "../../src/predict/use.js";
+import { predictionNotices } from "../../src/words/codes/prediction-codes.js";
 import { exampleMaterial, type Rubber } from "./example-materials.js";
 
 const useAt = (temperature_C: number, more: Partial<Use> = {}): Use => ({

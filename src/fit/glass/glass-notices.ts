@@ -1,4 +1,6 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
+import type { Code } from "../../words/codes/codes.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { GlassTransition, Peak } from "../material.js";
@@ -30,7 +32,6 @@ export function sweepNotices(
       .join(", ");
     notices.push(
       notice(
-        "caution",
         "fit.too-few-points",
         `too few points for a glass transition at ${list}; at least 7 are needed.`,
       ),
@@ -40,7 +41,6 @@ export function sweepNotices(
     const list = sweep.spikes.map(describeSpike).join("; ");
     notices.push(
       notice(
-        "caution",
         "fit.spike-left-out",
         `left out of the glass transition at ${frequencyText(sweep.frequency_Hz)}, far off the curve of their neighbours: ${list}. Look at the specimen and its clamps; repeat the sweep if this comes again.`,
       ),
@@ -50,7 +50,6 @@ export function sweepNotices(
   if (rate !== null && Math.abs(rate) > fastestRate_K_min + 1e-6) {
     notices.push(
       notice(
-        "caution",
         "fit.fast-heating",
         `measured at ${fixed(Math.abs(rate), 1)} K/min. Above 3 K/min the specimen lags behind the oven and every transition reads too ${rate > 0 ? "high" : "low"}; repeat at 1 to 3 K/min (common practice).`,
       ),
@@ -60,7 +59,6 @@ export function sweepNotices(
   if (step_K > stepTolerance * coarsestStep_K) {
     notices.push(
       notice(
-        "caution",
         "fit.coarse-steps",
         `temperature steps of ${fixed(step_K, 1)} K. Steps over 5 K resolve a peak poorly; repeat with 2 K steps across the transition (common practice).`,
       ),
@@ -70,12 +68,7 @@ export function sweepNotices(
 }
 
 function noticeOf(path: string) {
-  return (severity: Notice["severity"], code: string, message: string): Notice => ({
-    severity,
-    code,
-    message: `${path}: ${message}`,
-    path,
-  });
+  return (code: Code, message: string): Notice => ({ ...coded(code), message: `${path}: ${message}`, path });
 }
 
 /** What must be known of one glass transition: which of its readings are missing or bounds, and further peaks. */
@@ -90,16 +83,11 @@ export function transitionNotices(transition: GlassTransition): Notice[] {
   for (const [quantity, peak] of peaks) {
     if (peak === null) {
       notices.push(
-        notice(
-          "caution",
-          "fit.no-peak",
-          `${quantity} shows no peak at ${at}; the sweep covers no transition.`,
-        ),
+        notice("fit.no-peak", `${quantity} shows no peak at ${at}; the sweep covers no transition.`),
       );
     } else if (!peak.bracketed) {
       notices.push(
         notice(
-          "caution",
           "fit.peak-beyond-data",
           `the ${quantity} peak at ${at} lies ${describeBound(peak)}, beyond the sweep; extend it by at least 30 K on that side.`,
         ),
@@ -109,7 +97,6 @@ export function transitionNotices(transition: GlassTransition): Notice[] {
   if (transition.storageModulusOnset === null && transition.tanDeltaPeak?.bracketed) {
     notices.push(
       notice(
-        "info",
         "fit.no-onset",
         `no onset of the storage modulus at ${at}: the sweep shows no straight line of the glass whose tangent meets the fall on the cold side of the loss modulus peak. Start it some 40 K colder.`,
       ),
@@ -124,7 +111,6 @@ export function transitionNotices(transition: GlassTransition): Notice[] {
       .join(", ");
     notices.push(
       notice(
-        "info",
         "fit.further-peaks",
         `further peaks at ${at}: ${list}. A second phase or a secondary transition.`,
       ),

@@ -1,4 +1,5 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import type { PayneEffect } from "../material.js";
 import { linearityDrop, percent, strainSweepState } from "./payne.js";
@@ -42,17 +43,17 @@ function compared(measurement: DynamicMeasurement, strains: number[], effects: P
   const ran = `${path}: ${share > 0.995 ? "all" : `${Math.max(1, Math.round(100 * share))} %`} of the ${measurement.kind} was run at strain amplitudes up to ${percent(largest)}`;
   if (effect.limitOfLinearity === null) {
     const message = `${ran}, beyond ${percent(limit)}, where the strain sweep in ${effect.path} at ${where} ends. Up to there the compound is linear; past it nobody has looked. Extend the strain sweep.`;
-    return { severity: "info", code: "fit.strain-not-covered", message, path };
+    return { ...coded("fit.strain-not-covered"), message, path };
   }
   const message = `${ran}, outside the linear range: in ${effect.path} at ${where} M′ has dropped by ${100 * linearityDrop} % at ${percent(limit)}. Its moduli read too low there, and every number from them with it. Repeat the sweep at ${percent(limit / 2)} or less.`;
-  return { severity: "caution", code: "fit.outside-linear-range", message, path };
+  return { ...coded("fit.outside-linear-range"), message, path };
 }
 
 function notCompared(measurement: DynamicMeasurement, effects: PayneEffect[]): Notice {
   const path = measurement.provenance.file;
   const mode = (deformation: string) => (deformation === "unstated" ? "an unstated mode" : deformation);
   const message = `${path}: the ${measurement.kind} was run in ${mode(measurement.deformation)}, the strain sweep in ${mode(effects[0].deformation)}; strains of different modes do not compare, so whether it kept to the linear range is not known.`;
-  return { severity: "info", code: "fit.linear-range-unknown", message, path };
+  return { ...coded("fit.linear-range-unknown"), message, path };
 }
 
 /** Of several strain sweeps inside the temperatures of the sweep the one with the narrowest linear range counts. */

@@ -1,6 +1,8 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import { seedFromText } from "../../numeric/random.js";
 import { mapFalling, mapInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import type { Code } from "../../words/codes/codes.js";
+import { coded, notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { Material, RubberyNetwork } from "../material.js";
@@ -149,47 +151,40 @@ export function noPlateauNotice(compound: string, tried: TriedSweep[], absence: 
   if (drifts.length > 0) {
     const least = drifts.reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a));
     const message = `${start}. Even where it is steadiest above the transition M′/T changes by ${fixed(100 * least, 0)} % over ${plateauWindow_K} K, more than ${100 * mostDrift} %. Measure further up, at a lower frequency.`;
-    return { severity: "info", code, message };
+    return notice(code, message);
   }
   const to =
     starts_C.length > 0
       ? ` up to ${temperatureText(5 * Math.ceil((Math.min(...starts_C) + plateauWindow_K) / 5), 0)} or more`
       : `, from below the tan δ peak up to ${plateauAbovePeak_K + plateauWindow_K} K above it or more`;
   const message = `${start}: the data end less than ${plateauAbovePeak_K} K above the tan δ peak or too soon after. Sweep${to} at 1 Hz.`;
-  return { severity: "info", code, message };
+  return notice(code, message);
 }
 
 /** What a reader of the network must know beside its numbers. */
 export function networkNotices(network: RubberyNetwork, compound: string, options: NetworkOptions): Notice[] {
   const notices: Notice[] = [];
-  const said = (severity: Notice["severity"], code: string, message: string) =>
-    notices.push({ severity, code, message: `${compound}: ${message}` });
+  const said = (code: Code, message: string) =>
+    notices.push({ ...coded(code), message: `${compound}: ${message}` });
   const { deformation, drift, tanDelta, from_C, to_C } = network;
   const where = `between ${temperatureText(from_C, 0)} and ${temperatureText(to_C, 0)}`;
   if (deformation === "unstated") {
     said(
-      "caution",
       "fit.network-mode-unstated",
       "the file does not state how the specimen was deformed, and the network density from E would be three times that from G. Name the mode in the study (deformation).",
     );
   }
   if (deformation === "compression" || deformation === "bending") {
     said(
-      "info",
       "fit.network-mode-stiff",
       `the plateau modulus comes from ${deformation}; specimens held or bonded at their ends read too stiff, and the network too dense. Tension or shear is better for it.`,
     );
   }
   if (options.density_kg_m3 === null && deformation !== "unstated") {
-    said(
-      "info",
-      "fit.network-no-density",
-      "Mc is not determined, for the study states no density (density_kg_m3).",
-    );
+    said("fit.network-no-density", "Mc is not determined, for the study states no density (density_kg_m3).");
   }
   if (Math.abs(drift) > noticeableDrift || tanDelta > highLoss) {
     said(
-      "caution",
       "fit.plateau-not-at-rest",
       `the plateau ${where} is not at rest at ${frequencyText(network.frequency_Hz)}: M′/T changes by ${fixed(100 * drift, 0)} % over ${plateauWindow_K} K and tan δ is ${fixed(tanDelta, 2)}. Filler or slow chains still relax there, and the network density depends on where it is read.`,
     );
@@ -197,13 +192,11 @@ export function networkNotices(network: RubberyNetwork, compound: string, option
   const phi = options.fillerVolumeFraction;
   if (phi === null) {
     said(
-      "info",
       "fit.network-filler-unstated",
       "the study states no filler; if there is any, the apparent network density counts it too.",
     );
   } else if (phi > 0) {
     said(
-      "caution",
       "fit.network-counts-filler",
       `${fixed(100 * phi, 0)} % filler by volume raises the modulus, so that the apparent network density counts filler too. The value with Guth–Gold's factor taken out stands beside it; filler particles that touch make even that one too dense.`,
     );

@@ -7,6 +7,8 @@ import { seededRandom } from "../../numeric/random.js";
 import { fitPenalisedSpline, type PenalisedSpline } from "../../numeric/spline/penalised-spline.js";
 import { evaluateSpline } from "../../numeric/spline/spline-curve.js";
 import { drawnInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import type { Code } from "../../words/codes/codes.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { frequencyText, temperatureText } from "../../words/quantity-text.js";
 import { estimatePeak, lopsidedPeak } from "../glass/peak.js";
@@ -202,32 +204,28 @@ function payneNotices(effect: PayneEffect): Notice[] {
   const { path, deformation } = effect;
   const at = `${path}: strain sweep in ${deformation === "unstated" ? "an unstated mode" : deformation} at ${strainSweepState(effect)}:`;
   const notices: Notice[] = [];
-  const said = (severity: Notice["severity"], code: string, message: string) =>
-    notices.push({ severity, code, message: `${at} ${message}`, path });
+  const said = (code: Code, message: string) =>
+    notices.push({ ...coded(code), message: `${at} ${message}`, path });
   if (effect.points < fewestPoints) {
     said(
-      "info",
       "fit.strain-sweep-coarse",
       `${effect.points} strains only, so the Payne amplitude and the limit of linearity have no interval; take six or more.`,
     );
   }
   if (effect.limitOfLinearity === null) {
     said(
-      "info",
       "fit.linear-throughout",
       `M′ drops by less than ${100 * linearityDrop} % up to ${percent(effect.largestStrain)}, the largest strain: linear so far, and no limit of linearity to report.`,
     );
   }
   if (!effect.levelAtSmallest) {
     said(
-      "caution",
       "fit.strain-sweep-starts-late",
       `M′ falls from the smallest strain (${percent(effect.smallestStrain)}) on, so the linear range lies below it: the limit of linearity reads too high and the amplitude is a lower bound. Start at a tenth of that strain.`,
     );
   }
   if (!effect.levelAtLargest) {
     said(
-      "info",
       "fit.strain-sweep-ends-early",
       `M′ still falls at the largest strain (${percent(effect.largestStrain)}), so the amplitude is a lower bound.`,
     );

@@ -7,6 +7,8 @@ import {
   ratioInterval,
   type ValueInterval,
 } from "../../numeric/value-interval.js";
+import type { Code } from "../../words/codes/codes.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { percentText } from "../../words/quantity-text.js";
 import type { fillerSeriesSchema } from "../material-schema.js";
@@ -88,12 +90,11 @@ export function fillerSeries(
   members: FillerSeriesMember[],
 ): { series: FillerSeries | null; notices: Notice[] } {
   const notices: Notice[] = [];
-  const said = (severity: Notice["severity"], code: string, message: string) =>
-    notices.push({ severity, code, message: `Filler series "${name}": ${message}` });
+  const said = (code: Code, message: string) =>
+    notices.push({ ...coded(code), message: `Filler series "${name}": ${message}` });
   const usable = usableMembers(members, said);
   if (usable.length < 2 || usable.every((one) => one.volumeFraction === usable[0].volumeFraction)) {
     said(
-      "caution",
       "fit.filler-series-too-short",
       "at least two members with different volume fractions and a plateau modulus are needed; there is nothing to compare.",
     );
@@ -104,7 +105,6 @@ export function fillerSeries(
   const unfilled = unfilledModulus(usable);
   if (unfilled.source === "fit") {
     said(
-      "info",
       "fit.filler-series-without-gum",
       "no member is unfilled, so M0 comes from a fit of Guth–Gold to the members: only the trend against it can be judged, not its height. Measure the compound without filler to settle it.",
     );
@@ -112,7 +112,6 @@ export function fillerSeries(
   const beyond = usable.filter((one) => one.volumeFraction > commonVolumeFraction);
   if (beyond.length > 0) {
     said(
-      "caution",
       "fit.filler-beyond-common-range",
       `${beyond.map((one) => one.compound).join(", ")} ${beyond.length === 1 ? "holds" : "hold"} more than ${100 * commonVolumeFraction} % filler by volume. Beyond that filler gains no further strength, and Guth–Gold is not meant for it (common practice).`,
     );
@@ -153,7 +152,7 @@ interface UsableMember {
   frequency_Hz: number | null;
 }
 
-type Said = (severity: Notice["severity"], code: string, message: string) => void;
+type Said = (code: Code, message: string) => void;
 
 function usableMembers(members: FillerSeriesMember[], said: Said): UsableMember[] {
   const complete = members.flatMap((member): UsableMember[] => {
@@ -165,7 +164,7 @@ function usableMembers(members: FillerSeriesMember[], said: Said): UsableMember[
           ? "no rubbery plateau was found in its data"
           : null;
     if (missing !== null) {
-      said("caution", "fit.filler-member-left-out", `${compound} is left out: ${missing}.`);
+      said("fit.filler-member-left-out", `${compound} is left out: ${missing}.`);
       return [];
     }
     const modulus_Pa = { value: plateauModulus_Pa!, low: low_Pa, high: high_Pa };
@@ -181,7 +180,6 @@ function usableMembers(members: FillerSeriesMember[], said: Said): UsableMember[
   for (const { compound, deformation } of complete.filter((one) => one.deformation !== kept)) {
     const mode = deformation === "unstated" ? "an unstated mode" : deformation;
     said(
-      "caution",
       "fit.filler-member-left-out",
       `${compound} is left out: it was measured in ${mode}, the others in ${kept}.`,
     );
@@ -198,14 +196,12 @@ function warnOfUnlikeStates(members: UsableMember[], said: Said): void {
     Math.max(...temperatures) - Math.min(...temperatures) > alikeTemperatures_K
   ) {
     said(
-      "caution",
       "fit.filler-series-unlike",
       `the plateaus were read at temperatures ${Math.round(Math.max(...temperatures) - Math.min(...temperatures))} K apart; what filler adds falls as a compound warms, so the ratios carry that too. Sweep all members over the same temperatures.`,
     );
   }
   if (frequencies.length > 1 && Math.max(...frequencies) > alikeFrequencies * Math.min(...frequencies)) {
     said(
-      "caution",
       "fit.filler-series-unlike",
       "the plateaus were read at different frequencies. Sweep all members at the same one.",
     );

@@ -1,4 +1,6 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
+import type { Code } from "../../words/codes/codes.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 
 /** One strain sweep at one temperature and frequency: n points, strains ascending and each there once. */
@@ -29,12 +31,11 @@ interface Row {
 export function strainSweepsOf(measurement: DynamicMeasurement): { sweeps: StrainRows[]; notices: Notice[] } {
   const path = measurement.provenance.file;
   const notices: Notice[] = [];
-  const said = (severity: Notice["severity"], code: string, message: string) =>
-    notices.push({ severity, code, message: `${path}: ${message}`, path });
+  const said = (code: Code, message: string) =>
+    notices.push({ ...coded(code), message: `${path}: ${message}`, path });
   const rows = rowsOf(measurement);
   if (rows.length === 0) {
     said(
-      "caution",
       "fit.strain-sweep-unusable",
       "a strain sweep without a strain amplitude above zero beside its moduli; nothing is read from it.",
     );
@@ -48,7 +49,6 @@ export function strainSweepsOf(measurement: DynamicMeasurement): { sweeps: Strai
     const merged = mergeEqual(rising);
     if (merged.length < fewestStrains || merged[merged.length - 1].strain < 1.5 * merged[0].strain) {
       said(
-        "caution",
         "fit.strain-sweep-unusable",
         `a strain sweep of ${merged.length} usable strain${merged.length === 1 ? "" : "s"} is too short; at least ${fewestStrains} over a factor of 1.5 are needed.`,
       );
@@ -64,7 +64,6 @@ export function strainSweepsOf(measurement: DynamicMeasurement): { sweeps: Strai
   }
   if (returns) {
     said(
-      "info",
       "fit.strain-sweep-returns",
       "the strain sweep goes back to small strains; only the rising part is read, for on the way back a filled rubber has not healed.",
     );

@@ -3,6 +3,7 @@ import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { quantile } from "../../numeric/quantile.js";
 import { type Random, seededRandom } from "../../numeric/random.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, percentText, temperatureText } from "../../words/quantity-text.js";
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
@@ -60,8 +61,7 @@ export function assumeSuperposition(
   const anchor = glassAnchor(glassTransitions.filter((reading) => reading.deformation === deformation));
   if (anchor === null) {
     notices.push({
-      severity: "caution",
-      code: "fit.no-glass-transition",
+      ...coded("fit.no-glass-transition"),
       message:
         "A sweep at one frequency gives no shift factors, and no peak of M″ or tan δ inside the sweep gives a Tg to hang assumed ones on. Measure through the glass transition, or at several frequencies.",
     });
@@ -112,8 +112,7 @@ export function assumeSuperposition(
       ? `the middle of published constants as far as the sweep bears them out (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 1)} K), ${hung}`
       : `${stated.name} (C1 ${stated.c1}, C2 ${stated.c2_K} K), ${hung}`;
   notices.push({
-    severity: "caution",
-    code: "fit.assumed-shift-constants",
+    ...coded("fit.assumed-shift-constants"),
     message: `A sweep at one frequency gives no shift factors. Assumed: ${where}. Every number at another temperature or frequency leans on this; its interval comes from the universal constants and those of ${rows.length - 1} published elastomers (C1 ${span(rows.map((r) => r.c1))}, C2 ${span(rows.map((r) => r.c2_K))} K at Tg) and others between and about them, each counted by how well it brings storage and loss modulus of the sweep together.`,
   });
   const misfit = misfitNotice(spectrum, stated, weighed, anchor);
@@ -158,8 +157,7 @@ function misfitNotice(
       : "";
   const name = stated === null ? "the middle of published ones" : stated.name;
   return {
-    severity: "caution",
-    code: "fit.assumed-constants-misfit",
+    ...coded("fit.assumed-constants-misfit"),
     message: `With the assumed constants (${name}) no spectrum gives storage and loss modulus of the sweep together: the best one misses them by ${percentText(spectrum.rms, 0)} (root mean square).${better} Measure at several frequencies, or state constants of the compound.`,
   };
 }

@@ -1,6 +1,7 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { seededRandom } from "../../numeric/random.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { percentText } from "../../words/quantity-text.js";
 import { distinctFrequencies } from "../glass/ramp-steps.js";
@@ -174,8 +175,7 @@ function placedNotice(by: string, rms: number | null): Notice {
       ? ""
       : ` One spectrum then gives both moduli of all isotherms within ${percentText(rms, 1)} (root mean square), which a wrong law would not.`;
   return {
-    severity: "caution",
-    code: "fit.isotherms-placed-by-law",
+    ...coded("fit.isotherms-placed-by-law"),
     message: `Isotherms near the glass transition share no range of modulus with their neighbours, so their shifts cannot be measured; they were placed by ${by}, with Tg read across the isotherms.${check} A wider range of frequencies, or temperatures in between, would settle it.`,
   };
 }

@@ -1,5 +1,6 @@
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { power, square } from "../../numeric/elementary/power.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { percentText } from "../../words/quantity-text.js";
 import type { ModulusPoints } from "./maxwell-kernel.js";
@@ -46,8 +47,7 @@ export function kramersKronigNotice(curves: FittedCurve[]): Notice | null {
   const noise = Math.sqrt(roughness / count);
   if (rms <= 0.02 || rms <= 3 * noise) return null;
   return {
-    severity: "caution",
-    code: "fit.kramers-kronig",
+    ...coded("fit.kramers-kronig"),
     message:
       `No relaxation spectrum gives both moduli: the best one misses them by ${percentText(rms, 1)}, ` +
       `while the curves themselves are smooth to ${percentText(noise, 1)}. Storage and loss modulus contradict each other ` +

@@ -2,6 +2,7 @@ import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { square } from "../../numeric/elementary/power.js";
 import { seededRandom } from "../../numeric/random.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { statedTemperature, temperatureText } from "../../words/quantity-text.js";
 import { separatePhases } from "../glass/separate-phases.js";
@@ -88,8 +89,7 @@ export function chooseDeformation(measurements: DynamicMeasurement[], notices: N
   const best = modes.reduce((a, b) => (merit(b) > merit(a) ? b : a));
   if (modes.length > 1) {
     notices.push({
-      severity: "info",
-      code: "fit.deformation-chosen",
+      ...coded("fit.deformation-chosen"),
       message: `Superposition uses the measurements in ${best}, which carry the most isotherms; those in ${modes
         .filter((mode) => mode !== best)
         .join(" and ")} are kept apart, since one modulus is not turned into the other.`,
@@ -180,8 +180,7 @@ function usableReference(wanted: number | null, law: ShiftLaw, home_C: number, n
       : -273;
   if (wanted >= lowest_C) return wanted;
   notices.push({
-    severity: "caution",
-    code: "fit.reference-temperature",
+    ...coded("fit.reference-temperature"),
     message: `The reference temperature ${statedTemperature(wanted)} lies below ${temperatureText(lowest_C, 1)}, where the WLF curve of this compound ends; ${temperatureText(home_C, 1)} was taken instead.`,
   });
   return home_C;

@@ -1,3 +1,4 @@
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { SeparatePhases } from "../glass/separate-phases.js";
@@ -50,7 +51,7 @@ export function checkIsotherms(set: IsothermSet, glassTransitions: GlassTransiti
   const count = temperatureCount(set);
   if (count < 3) {
     const message = `Superposition needs isotherms at three temperatures or more with at least two frequencies each; found ${count} (${temperaturesOf(set)}). Measure further isotherms, best 5 K apart from about Tg to 60 K above.`;
-    return { ...none, notices: [{ severity: "caution", code: "fit.too-few-temperatures", message }] };
+    return { ...none, notices: [{ ...coded("fit.too-few-temperatures"), message }] };
   }
   const { group } = startingShifts(set);
   const sizes = new Map<number, number>();
@@ -63,19 +64,16 @@ export function checkIsotherms(set: IsothermSet, glassTransitions: GlassTransiti
     const others = filterIsotherms(set, (_, k) => group[k] !== largest);
     if (size <= set.isotherms.length / 2 || temperatureCount(used) < 3) {
       const message = `Neighbouring isotherms share no range of storage modulus (${temperaturesOf(set)}), so no shift between them can be measured. Measure temperatures in between, or a wider range of frequencies.`;
-      return { ...none, apart: [{ severity: "error", code: "fit.no-overlap", message }] };
+      return { ...none, apart: [{ ...coded("fit.no-overlap"), message }] };
     }
     apart.push({
-      severity: "caution",
-      code: "fit.isotherms-left-out",
+      ...coded("fit.isotherms-left-out"),
       message: `The isotherms at ${temperaturesOf(others)} share no range of storage modulus with the others and were left out of the master curve.`,
     });
   }
   const border = glassBorder(used, glassTransitions);
   if (border === null) return { used, notices: [], apart };
-  const notices: Notice[] = [
-    { severity: "caution", code: "fit.all-below-glass-transition", message: border },
-  ];
+  const notices: Notice[] = [{ ...coded("fit.all-below-glass-transition"), message: border }];
   return { used: null, notices, apart };
 }
 
@@ -111,8 +109,7 @@ export function setNotices(set: IsothermSet): Notice[] {
   const notices: Notice[] = [];
   if (set.runs.length > 1) {
     notices.push({
-      severity: "info",
-      code: "fit.replicate-runs",
+      ...coded("fit.replicate-runs"),
       message: `${set.runs.length} runs were superposed together, each with a modulus scale and a frequency offset of its own; how far they differ is in the intervals.`,
     });
   }
@@ -121,13 +118,11 @@ export function setNotices(set: IsothermSet): Notice[] {
     notices.push(
       run.paths.length > 1
         ? {
-            severity: "caution",
-            code: "fit.ramps-joined",
+            ...coded("fit.ramps-joined"),
             message: `Ramps at one frequency each (${run.paths.join(", ")}) were read together as one ramp at several frequencies. That holds for one specimen measured again; for different specimens a difference in stiffness enters the shifts.`,
           }
         : {
-            severity: "info",
-            code: "fit.ramp-regrouped",
+            ...coded("fit.ramp-regrouped"),
             message: `The temperature ramp at several frequencies in ${run.paths[0]} was regrouped into isotherms on its measured temperatures.`,
           },
     );
@@ -139,8 +134,7 @@ export function setNotices(set: IsothermSet): Notice[] {
 export function glassNotice(glass: IsothermSet): Notice {
   const warmest_C = Math.max(...glass.isotherms.map(({ temperature_C }) => temperature_C));
   return {
-    severity: "info",
-    code: "fit.glass-isotherms",
+    ...coded("fit.glass-isotherms"),
     message: `${glass.isotherms.length} isotherms at ${temperatureText(warmest_C)} and below lie in the glass, which does not follow the shift law. They stand outside the master curve; the model follows them by the law's Arrhenius tangent: M′ closely, M″, which is the secondary relaxation's there, only roughly.`,
   };
 }
@@ -158,8 +152,7 @@ export function undeterminedNotice({ set, chosen }: SuperpositionFit): Notice | 
   const relative = Math.sqrt(chosen.covariance[0]) / chosen.parameters[0];
   if (relative < 0.3) return null;
   return {
-    severity: "caution",
-    code: "fit.shifts-undetermined",
+    ...coded("fit.shifts-undetermined"),
     message: isOnPlateau(set)
       ? "The isotherms hardly change with temperature and frequency (all on one plateau), so the shift factors cannot be told. Measure nearer to the glass transition."
       : "The shifts of the isotherms scatter so much that no law can be told from them, although M′ changes with temperature. Look for isotherms that were measured wrongly (temperature, clamping, units), or measure more of them.",
@@ -172,8 +165,7 @@ export function lawNotices(fit: SuperpositionFit): Notice[] {
   const notices: Notice[] = [];
   if (chosen.shape.border_C !== null) {
     notices.push({
-      severity: "info",
-      code: "fit.law-border",
+      ...coded("fit.law-border"),
       message: `The isotherms below ${temperatureText(chosen.shape.border_C)} leave the WLF curve, as a glass does; below that temperature the law goes on as its Arrhenius tangent.`,
     });
   }
@@ -183,15 +175,15 @@ export function lawNotices(fit: SuperpositionFit): Notice[] {
     const named =
       off.length > 0 ? ` Beyond their own intervals stand those at ${deviationsInWords(off)}.` : "";
     notices.push({
-      severity: off.length > 0 || chosen.scatter_decades > 0.15 ? "caution" : "info",
-      code: "fit.law-scatter",
+      ...(off.length > 0 || chosen.scatter_decades > 0.15
+        ? coded("fit.law-scatter")
+        : coded("fit.law-scatter-small")),
       message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${decades(chosen.scatter_decades)} beyond their own errors; the intervals include it.${named}`,
     });
   }
   if (chosen.shape.kind === "arrhenius" && fit.wlf !== null && !isStraight(fit.wlf)) {
     notices.push({
-      severity: "info",
-      code: "fit.arrhenius-law",
+      ...coded("fit.arrhenius-law"),
       message:
         "The Arrhenius law describes the shifts as well as the WLF law with one constant fewer (AICc). It must not be carried far above or below the measured temperatures.",
     });
@@ -208,16 +200,14 @@ export function isothermNotices(
   const notices: Notice[] = [];
   if (simplicity !== null && !simplicity.simple) {
     notices.push({
-      severity: "caution",
-      code: "fit.not-simple",
+      ...coded("fit.not-simple"),
       message:
         "The isotherms do not fall on one line in the wicket plot or in the plot of phase angle against modulus: the material is not thermorheologically simple (a blend, a crystallising or a heavily filled rubber). Every number outside the measured temperatures and frequencies is doubtful.",
     });
   }
   if (phases !== null && simplicity?.simple !== false) {
     notices.push({
-      severity: "caution",
-      code: "fit.not-simple",
+      ...coded("fit.not-simple"),
       message: `A sweep shows two tan δ peaks, at ${temperatureText(phases.governing_C)} and ${temperatureText(phases.further_C)} (${frequencyText(phases.frequency_Hz)}): two phases, each with a shift law of its own, so the material is not thermorheologically simple even where its isotherms fall together. Every number outside the measured temperatures and frequencies is doubtful.`,
     });
   }

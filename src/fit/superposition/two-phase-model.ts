@@ -2,6 +2,7 @@ import { cholesky } from "../../numeric/cholesky.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import type { Random } from "../../numeric/random.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, percentText, temperatureText } from "../../words/quantity-text.js";
 import { phasesAmong } from "../glass/separate-phases.js";
@@ -233,8 +234,7 @@ function phasesNotice(phases: BlendPhase[], rms: number): Notice {
   const one = ({ glassTemperature_C, shareOfFall, law }: BlendPhase) =>
     `Tg ${temperatureText(glassTemperature_C, 0)} with ${percentText(shareOfFall, 0)} of the fall of M′ (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 0)} K there)`;
   return {
-    severity: "caution",
-    code: "fit.two-phases",
+    ...coded("fit.two-phases"),
     message: `One shift law does not bring the isotherms together; two phases, each with a spectrum and a law of its own, do within ${percentText(rms, 1)} (root mean square): ${one(phases[0])} and ${one(phases[1])}. Predictions come from both side by side, and their intervals carry that misfit.`,
   };
 }

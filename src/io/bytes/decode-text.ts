@@ -1,5 +1,5 @@
+import { problem } from "../../words/codes/codes.js";
 import type { Outcome } from "../../words/notice.js";
-import { problem } from "../problem-codes.js";
 import { ideographTerms } from "../vocabulary/ideograph-terms.js";
 import { oneByteEncodingOf } from "./one-byte-encoding.js";
 import { controlsAmong, isControl, startOfAsciiTail } from "./scan-bytes.js";

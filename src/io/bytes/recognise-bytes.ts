@@ -1,5 +1,5 @@
+import { problem } from "../../words/codes/codes.js";
 import type { Problem } from "../../words/notice.js";
-import { problem } from "../problem-codes.js";
 
 const pictures: [name: string, magic: number[]][] = [
   ["PNG", [0x89, 0x50, 0x4e, 0x47]],

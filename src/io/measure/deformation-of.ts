@@ -1,5 +1,5 @@
+import { notice } from "../../words/codes/codes.js";
 import type { Deformation } from "../measurement.js";
-import { notice } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
 import type { Group } from "../table/header/layout.js";
@@ -16,7 +16,7 @@ export function deformationOf(block: Block, group: Group, options: ReadOptions, 
     const message =
       `The columns hold ${letter}, but the file states ${stated}${block.facts.lines.deformation === undefined ? "" : ` (line ${block.facts.lines.deformation})`}; ` +
       `the symbol was followed: ${taken}. Check which modulus the file holds.`;
-    told.notices.push(notice("caution", "io.deformation-contradicts", message));
+    told.notices.push(notice("io.deformation-contradicts", message));
   };
   if (letters.has("G")) {
     if (stated !== null && stated !== "shear") contradiction("a shear modulus G", "shear");

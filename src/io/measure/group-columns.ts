@@ -1,4 +1,5 @@
-import { notice, problem, quoted } from "../problem-codes.js";
+import { notice, problem } from "../../words/codes/codes.js";
+import { quoted } from "../../words/quoted.js";
 import type { ReadOptions } from "../read-options.js";
 import { fileInStudy } from "../study-example.js";
 import type { Block } from "../table/block.js";
@@ -75,11 +76,7 @@ function temperatureOf(
   const set = column("set temperature");
   if (set !== null) {
     told.notices.push(
-      notice(
-        "caution",
-        "io.set-temperature",
-        "Only a set temperature is given; it stands for the measured one.",
-      ),
+      notice("io.set-temperature", "Only a set temperature is given; it stands for the measured one."),
     );
     return set;
   }
@@ -162,14 +159,14 @@ function frequencyOf(
   const assumed = assumedFrequency(facts, told);
   if (assumed !== null) {
     const message = `The frequency, ${round(assumed.value)} Hz, is assumed: it stands in ${assumed.place}, and no column and no line above the table states it. Check it, or state it in study.yaml: ${fileInStudy("frequency_Hz", Number(round(assumed.value)))}`;
-    told.notices.push(notice("caution", "io.frequency-assumed", message));
+    told.notices.push(notice("io.frequency-assumed", message));
     return constant(assumed.value, block.rows);
   }
   if (options.unstatedFrequency) {
     const message =
       `Nothing states the frequency: the peaks are given at an unstated frequency, and nothing is moved or predicted from them. Add a line ` +
       `such as "Frequency: 10 Hz", or state it in study.yaml: ${fileInStudy("frequency_Hz", 10)}`;
-    told.notices.push(notice("caution", "io.frequency-unstated", message));
+    told.notices.push(notice("io.frequency-unstated", message));
     return null;
   }
   throw new Rejection(
@@ -231,17 +228,17 @@ function sayStated(told: Told, what: "frequency" | "temperature", value: string,
     const message =
       `The ${what}, ${value}, is assumed: it stands in the words of line ${line}, and no column and no line states it by name. ` +
       `Check it, or state it in study.yaml: ${fileInStudy(what === "frequency" ? "frequency_Hz" : "temperature_C", Number.parseFloat(value.replace("−", "-")))}`;
-    told.notices.push(notice("caution", code, message));
+    told.notices.push(notice(code, message));
     return;
   }
   if (isUnitAssumed) {
     const message = `The ${what} in line ${line} states no unit: ${value} was assumed.`;
-    told.notices.push(notice("caution", "io.unit-assumed", message));
+    told.notices.push(notice("io.unit-assumed", message));
     return;
   }
   if (!told.statedOnce) return;
   const message = `The ${what}, ${value}, is taken from line ${line}: the table has no column for it.`;
-  told.notices.push(notice("info", "io.stated-outside-table", message));
+  told.notices.push(notice("io.stated-outside-table", message));
 }
 
 function round(value: number): string {
@@ -286,7 +283,6 @@ function pairOf(
   }
   told.notices.push(
     notice(
-      "info",
       "io.compliance-turned",
       "The columns hold a compliance; it was turned into the modulus, M* = 1/J*.",
     ),

@@ -1,6 +1,7 @@
+import { notice, problem } from "../../words/codes/codes.js";
 import type { Notice, Outcome, Problem } from "../../words/notice.js";
+import { quoted } from "../../words/quoted.js";
 import type { Measurement, PropertyMeasurement, Reading, Skipped, StatedLine } from "../measurement.js";
-import { notice, problem, quoted } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import { fileInStudy } from "../study-example.js";
 import type { ColumnOverride } from "../table/header/column-override.js";
@@ -33,7 +34,6 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
   if (doubt !== null) {
     notices.push(
       notice(
-        "caution",
         "io.decimal-mark-assumed",
         `Every number with a mark is like ${quoted(doubt.example)}, which can be read in two ways; it was taken for ${doubt.taken}. ` +
           `If that is wrong, state the mark in study.yaml: ${fileInStudy("decimalMark", context.decimalMark === "," ? "." : ",")}`,
@@ -65,7 +65,7 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Rea
   const isEmpty = kept.length === 0 && properties.length === 0;
   if (first !== undefined && (isEmpty || sources[0].sheet === null)) return { ok: false, problem: first };
   if (isEmpty) return { ok: false, problem: nothing(measurements, left.list()) };
-  for (const trouble of problems) notices.push(notice("error", "io.sheet-not-read", trouble.message));
+  for (const trouble of problems) notices.push(notice("io.sheet-not-read", trouble.message));
   for (const { kind, provenance } of measurements.filter((each) => !isLong(each))) {
     left.add(provenance.firstLine, `${kind} of one row`, "a single point is no sweep");
   }
@@ -136,7 +136,6 @@ function summaries(
     const [first] = skipped;
     notices.push(
       notice(
-        "info",
         "io.rows-left-out",
         `${count} ${count === 1 ? "line was" : "lines were"} left out (the first is line ${first.line}: ${first.why}).`,
       ),
@@ -146,7 +145,6 @@ function summaries(
   if (kinds.size > 1) {
     notices.push(
       notice(
-        "info",
         "io.file-was-split",
         `${fileName} holds ${[...kinds].map((kind) => `a ${kind}`).join(" and ")}; they were taken apart.`,
       ),
@@ -155,7 +153,6 @@ function summaries(
   if (measurements.some((each) => each.kind !== "rebound" && each.deformation === "unstated")) {
     notices.push(
       notice(
-        "info",
         "io.deformation-unstated",
         "The file does not say whether the specimen was in tension, bending or compression.",
       ),

@@ -1,5 +1,5 @@
+import { shown } from "../../words/quoted.js";
 import type { ColumnReading } from "../measurement.js";
-import { shown } from "../problem-codes.js";
 import type { Layout } from "../table/header/layout.js";
 import type { ChosenUnits } from "./units/si-columns.js";
 

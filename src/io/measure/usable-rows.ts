@@ -1,5 +1,5 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
-import { shown } from "../problem-codes.js";
+import { shown } from "../../words/quoted.js";
 import type { Block, Gap } from "../table/block.js";
 import { whyOf } from "../table/data-cell.js";
 import type { Group } from "../table/header/layout.js";

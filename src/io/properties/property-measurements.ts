@@ -1,10 +1,10 @@
 import { pushTo } from "../../numeric/push-to.js";
+import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { columnReadings } from "../measure/provenance.js";
 import { hardnessScale } from "../measure/units/choose-unit.js";
 import { type ChosenUnits, siColumn } from "../measure/units/si-columns.js";
 import type { PropertyMeasurement, PropertyName } from "../measurement.js";
-import { notice } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
 import type { Group } from "../table/header/layout.js";
@@ -104,7 +104,7 @@ export function propertyMeasurements(
     }
     if (beyond > 0) {
       const message = `Column ${column.position + 1} (${JSON.stringify(column.reading.text)}), the ${quantity}: ${beyond} of ${block.rows} values lie outside ${least} to ${greatest} ${unit} and were left out. Check the unit.`;
-      notices.push(notice("caution", "io.property-out-of-range", message));
+      notices.push(notice("io.property-out-of-range", message));
     }
   });
   return [...heads].map(([key, head]) => {

@@ -1,4 +1,4 @@
-import { quoted } from "../problem-codes.js";
+import { quoted } from "../../words/quoted.js";
 import { namesStatistic } from "../vocabulary/qualifiers.js";
 import { dimensionsOf } from "../vocabulary/quantities.js";
 import { readUnit, scaleByPower, type Unit } from "../vocabulary/units.js";

@@ -1,5 +1,5 @@
+import { shown } from "../../words/quoted.js";
 import { textOfUtf8 } from "../bytes/decode-text.js";
-import { shown } from "../problem-codes.js";
 import { namesStatistic } from "../vocabulary/qualifiers.js";
 import { overRangeValue, scaledMantissa } from "./lines/number-format.js";
 import { integerDigits, PlainCells } from "./lines/plain-cells.js";

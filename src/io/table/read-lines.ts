@@ -1,5 +1,5 @@
+import { problem } from "../../words/codes/codes.js";
 import type { Problem } from "../../words/notice.js";
-import { problem } from "../problem-codes.js";
 import type { ColumnOverride } from "./header/column-override.js";
 import { BlankSplitter } from "./lines/blank-splitter.js";
 import type { Dialect } from "./lines/dialect.js";

@@ -1,5 +1,5 @@
+import { shown } from "../../words/quoted.js";
 import { keyOfCells, Memo } from "../memo.js";
-import { shown } from "../problem-codes.js";
 import { factNameOf, isLimitWord } from "../vocabulary/fact-terms.js";
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
 import { isGenericWord } from "../vocabulary/generic-words.js";

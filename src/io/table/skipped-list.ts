@@ -1,5 +1,5 @@
+import { shown } from "../../words/quoted.js";
 import type { Skipped } from "../measurement.js";
-import { shown } from "../problem-codes.js";
 
 /** Lines listed one by one; a file with more of them is told of by their number. */
 const mostListed = 10_000;

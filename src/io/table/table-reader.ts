@@ -1,4 +1,5 @@
-import { notice, quoted, shown } from "../problem-codes.js";
+import { notice } from "../../words/codes/codes.js";
+import { quoted, shown } from "../../words/quoted.js";
 import { isGenericName } from "../vocabulary/generic-words.js";
 import { otherContextOf } from "../vocabulary/other-contexts.js";
 import { namesStatistic } from "../vocabulary/qualifiers.js";
@@ -197,7 +198,7 @@ export class TableReader {
     if (this.carriedDown > 0) {
       const rows = this.carriedDown === 1 ? "1 row has" : `${this.carriedDown} rows have`;
       result.notices.push(
-        notice("info", "io.sample-carried-down", `${rows} no sample's name and went with the sample above.`),
+        notice("io.sample-carried-down", `${rows} no sample's name and went with the sample above.`),
       );
     }
     return result;
@@ -355,7 +356,7 @@ export class TableReader {
   private tellTitle(name: string, line: number): void {
     this.result.skipped.take(line);
     const message = `Rows begin anew under the line ${line} (${quoted(name)}), which was taken for the sample's name.`;
-    this.result.notices.push(notice("info", "io.sample-from-title", message));
+    this.result.notices.push(notice("io.sample-from-title", message));
   }
 
   /** A name that stands alone in the column of samples, over the rows below it. */

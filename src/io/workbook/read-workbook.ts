@@ -1,9 +1,10 @@
+import { notice, problem } from "../../words/codes/codes.js";
 import type { Notice, Outcome, Problem } from "../../words/notice.js";
+import { quoted } from "../../words/quoted.js";
 import type { Source } from "../measure/from-source.js";
 import { measurementsOf } from "../measure/measurements-of.js";
 import { Rejection } from "../measure/rejection.js";
 import type { Reading } from "../measurement.js";
-import { notice, problem, quoted } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import { withFileName } from "../study-example.js";
 import { type Facts, noFacts } from "../table/facts.js";
@@ -127,7 +128,7 @@ function measurements(
   if (hidden.length > 0) {
     const names = hidden.map((name) => quoted(name)).join(", ");
     const message = `Hidden and passed over: ${hidden.length === 1 ? "sheet" : "sheets"} ${names}. Show a sheet that is to be read, and save the workbook.`;
-    notices.push(notice("caution", "io.sheet-hidden", message));
+    notices.push(notice("io.sheet-hidden", message));
   }
   const sources = tables.map((sheet): Source => {
     const reading = shared === null ? sheet.reading : readSheet(sheet.rows, overrides, shared);
@@ -137,7 +138,6 @@ function measurements(
     if (isNamed && !columns) {
       notices.push(
         notice(
-          "info",
           "io.sample-from-sheet",
           `Sheet ${quoted(sheet.name)} states no sample; the sheet's name was taken for it.`,
         ),

@@ -1,5 +1,5 @@
+import { problem } from "../../words/codes/codes.js";
 import { Rejection } from "../measure/rejection.js";
-import { problem } from "../problem-codes.js";
 import type { Cell } from "../table/data-cell.js";
 import { type Budget, walkXml } from "./walk-xml.js";
 import type { ZipEntry } from "./zip-entries.js";

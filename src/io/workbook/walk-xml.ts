@@ -1,7 +1,8 @@
 import { Inflate } from "fflate";
 import { SaxesParser } from "saxes";
+import { problem } from "../../words/codes/codes.js";
+import { quoted } from "../../words/quoted.js";
 import { Rejection } from "../measure/rejection.js";
-import { problem, quoted } from "../problem-codes.js";
 import { crcOf, type ZipEntry } from "./zip-entries.js";
 
 /** What is told of an XML part; names come without their prefix. */

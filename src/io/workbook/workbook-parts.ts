@@ -1,4 +1,4 @@
-import { shown } from "../problem-codes.js";
+import { shown } from "../../words/quoted.js";
 import { type Budget, walkXml } from "./walk-xml.js";
 import type { ZipEntry } from "./zip-entries.js";
 

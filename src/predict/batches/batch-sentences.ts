@@ -1,7 +1,7 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
+import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
-import { predictionNotice } from "../notice-codes.js";
 import type { Batch } from "./batch-common-state.js";
 import type { BatchComparison, BatchDifference, Equivalence } from "./batch-difference.js";
 
@@ -127,7 +127,7 @@ export function batchNotices(accepted: Batch, batch: Batch): Notice[] {
   const notices: Notice[] = [];
   if (haveSameNumbers(accepted, batch)) {
     const message = `${batch.name} and ${accepted.name} hold a sweep with the very same numbers: one is a copy, and no comparison.`;
-    notices.push(predictionNotice("predict.batches-identical", message));
+    notices.push(notice("predict.batches-identical", message));
   }
   const conditions: [string, string, (one: DynamicMeasurement) => number | null, number][] = [
     ["heating rate", "K/min", ({ heatingRate_K_min }) => heatingRate_K_min, 1],
@@ -138,7 +138,7 @@ export function batchNotices(accepted: Batch, batch: Batch): Notice[] {
     if (a === null || b === null || Math.max(a / b, b / a) <= unlikeFactor) continue;
     const words = (value: number) => `${fixed(scale * value, scale * value < 0.1 ? 3 : 2)} ${unit}`;
     const message = `The ${what} was ${words(b)} for ${batch.name} and ${words(a)} for ${accepted.name}; that alone moves the readings, so a difference need not be the compound's.`;
-    notices.push(predictionNotice("predict.batches-unlike-conditions", message));
+    notices.push(notice("predict.batches-unlike-conditions", message));
   }
   return notices;
 }

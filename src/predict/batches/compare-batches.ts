@@ -2,8 +2,8 @@ import type { GlassTransition } from "../../fit/material.js";
 import type { Measurement } from "../../io/measurement.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
+import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { predictionNotice } from "../notice-codes.js";
 import { type Batch, type Common, commonPeak, commonReading } from "./batch-common-state.js";
 import type { BatchComparison, BatchDifference, BatchQuantity } from "./batch-difference.js";
 import {
@@ -48,7 +48,7 @@ export function compareBatches(
     const comparison = comparisonOf(reference, batch, limits);
     if (comparison.differences.length === 0) {
       const message = `${batch.name} and ${reference.name} share no state in which both were measured (frequency, deformation mode, direction, temperature), so nothing can be compared.`;
-      notices.push(predictionNotice("predict.batches-not-comparable", message));
+      notices.push(notice("predict.batches-not-comparable", message));
     }
     notices.push(...batchNotices(reference, batch));
     return comparison;

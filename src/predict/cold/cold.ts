@@ -3,9 +3,9 @@ import { phasesAmong } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
 import type { MeasuredState } from "../../fit/measured-states.js";
 import { complexModulus, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, percentText, temperatureText } from "../../words/quantity-text.js";
-import { predictionNotice } from "../notice-codes.js";
 import type { ColdOutlook, ColdVerdict, TransitionAtContact } from "../outlook.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import { type KnownTransition, knownTransition, transitionForOutlook } from "./contact-transition.js";
@@ -58,7 +58,7 @@ export function coldOutlook(
     return {
       cold: null,
       transition,
-      notices: [predictionNotice("predict.transition-outside-range", message)],
+      notices: [notice("predict.transition-outside-range", message)],
     };
   }
   const margin = (peak_C: number | null, border_K: number) =>
@@ -80,15 +80,15 @@ export function coldOutlook(
   const half = [lossModulus, tanDelta].flatMap(({ reason }) => (reason === null ? [] : [reason]));
   if (half.length > 0) {
     const message = `The verdict at ${temperatureText(temperature_C, 0)} stands on bounds at ${frequencyText(frequency_Hz)}: ${half.join(" ")}`;
-    notices.push(predictionNotice("predict.verdict-from-bounds", message));
+    notices.push(notice("predict.verdict-from-bounds", message));
   }
   if (known.hasGaps) {
     const message = `In too many of the equally likely models the transition at ${frequencyText(frequency_Hz)} lies outside what was measured: the verdict's interval at ${temperatureText(temperature_C, 0)} is too narrow.`;
-    notices.push(predictionNotice("predict.interval-not-determined", message));
+    notices.push(notice("predict.interval-not-determined", message));
   }
   if (phaseDoubt && warmest !== null && warmest.temperature_C + settings.leatheryBorder_K > temperature_C) {
     const message = `A tan δ peak stands at ${temperatureText(warmest.temperature_C, 0)} at ${frequencyText(warmest.frequency_Hz)} already, and higher at the contact's ${frequencyText(frequency_Hz)}: at ${temperatureText(temperature_C, 0)} that part of the compound is not rubbery, whatever the border of the rest.`;
-    notices.push(predictionNotice("predict.phase-not-rubbery", message));
+    notices.push(notice("predict.phase-not-rubbery", message));
   }
   const lossFactor = (T: number) => {
     const { storageModulus_Pa, lossModulus_Pa } = complexModulus(best.model, T, frequency_Hz);
@@ -98,12 +98,12 @@ export function coldOutlook(
     tanDelta.temperature_C === null ? 0 : lossFactor(temperature_C) / lossFactor(tanDelta.temperature_C);
   if (verdict === "rubbery" && share > broadShare) {
     const message = `At ${temperatureText(temperature_C, 0)} and ${frequencyText(frequency_Hz)} tan δ still has ${percentText(share, 0)} of its peak although the border is passed: the transition is broad, and rebound and stiffness are not yet those of a rubber.`;
-    notices.push(predictionNotice("predict.broad-transition", message));
+    notices.push(notice("predict.broad-transition", message));
   }
   if (!phaseDoubt && (verdict === "glassy or leathery" || verdict === "leathery or rubbery")) {
     const border = verdict === "glassy or leathery" ? glassy : leathery;
     const message = `At ${temperatureText(temperature_C, 0)} the verdict is "${verdict}": the border ${betweenWords(border)} (95 % interval) at ${frequencyText(frequency_Hz)}.`;
-    notices.push(predictionNotice("predict.verdict-straddles", message));
+    notices.push(notice("predict.verdict-straddles", message));
   }
   return { cold, transition, notices };
 }
@@ -201,11 +201,11 @@ function phaseNotices(
         ? ` That phase is not rubbery at ${temperatureText(temperature_C, 0)}.`
         : "";
     const message = `At ${frequencyText(frequency_Hz)} a further tan δ peak stands at ${temperatureText(warmerPhase_C, 0)}. ${rule}${still}`;
-    notices.push(predictionNotice("predict.second-phase-warmer", message));
+    notices.push(notice("predict.second-phase-warmer", message));
   }
   if (colderPhase_C !== null) {
     const message = `At ${frequencyText(frequency_Hz)} a further tan δ peak stands at ${temperatureText(colderPhase_C, 0)}. ${rule}`;
-    notices.push(predictionNotice("predict.second-phase-colder", message));
+    notices.push(notice("predict.second-phase-colder", message));
   }
   return notices;
 }

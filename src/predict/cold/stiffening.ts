@@ -3,10 +3,10 @@ import type { Material } from "../../fit/material.js";
 import { type RelaxationModel, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
 import { intervalAround } from "../../numeric/value-interval.js";
 import { cautions } from "../../words/cautions.js";
+import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { temperatureText } from "../../words/quantity-text.js";
 import { instrumentDeviates } from "../contact/drawn-contacts.js";
-import { predictionNotice } from "../notice-codes.js";
 import type { stiffeningSchema } from "../outlook-schema.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import { measuredReach, sweepToReach } from "./measured-reach.js";
@@ -32,7 +32,7 @@ export function stiffening(
   const reference = relaxationReach(model, reference_C, time_s);
   if (!reference.inside && reference.side === "too cold or fast") {
     const message = `Stiffening is not determined: the ${time_s} s modulus at ${temperatureText(reference_C, 0)} lies outside what was measured. To settle it run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
-    return { stiffening: null, notices: [predictionNotice("predict.stiffening-outside-range", message)] };
+    return { stiffening: null, notices: [notice("predict.stiffening-outside-range", message)] };
   }
   const notices: Notice[] = [];
   const draws = material.draws;
@@ -52,7 +52,7 @@ export function stiffening(
   if (missing.length > 0) {
     const from_C = Number.isFinite(model.lowestTemperature_C) ? model.lowestTemperature_C : reference_C;
     const message = `${missing.join(", ")} ${missing.length === 1 ? "is" : "are"} not determined: the compound does not stiffen that far inside what was measured. To settle it run ${sweepToReach(model, from_C - 20, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
-    notices.push(predictionNotice("predict.stiffening-outside-range", message));
+    notices.push(notice("predict.stiffening-outside-range", message));
   }
   return {
     stiffening: { time_s, referenceTemperature_C: reference_C, temperatures, caution: cautions.stiffening },

@@ -3,11 +3,11 @@ import { glassAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { drawnInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import { type ContactState, type Contacts, contactState } from "../contact/contact-state.js";
 import { type DrawnContacts, drawnContacts } from "../contact/drawn-contacts.js";
-import { predictionNotice } from "../notice-codes.js";
 import type { ColdOutlook, Outlook } from "../outlook.js";
 import { contactsOf } from "../outlook-of.js";
 import type { whatItTakesSchema } from "../outlook-schema.js";
@@ -85,7 +85,7 @@ export function whatItTakes(
     const reasons = [...new Set([...toBeRubbery.reasons, ...(toLeaveGlassy?.reasons ?? [])])];
     if (reasons.length > 0) {
       const message = `What it would take at ${temperatureText(use.temperature_C, 0)} ("${use.name}") is not wholly determined: ${reasons.join("; ")}.`;
-      notices.push(predictionNotice("predict.what-it-takes-outside-range", message));
+      notices.push(notice("predict.what-it-takes-outside-range", message));
     }
     const found = {
       use: use.name,

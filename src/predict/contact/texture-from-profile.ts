@@ -2,8 +2,8 @@ import { cos } from "../../numeric/elementary/angle.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { power, square } from "../../numeric/elementary/power.js";
 import { fourierTransform } from "../../numeric/fourier-transform.js";
+import { notice } from "../../words/codes/codes.js";
 import type { Notice, Outcome } from "../../words/notice.js";
-import { predictionNotice } from "../notice-codes.js";
 import type { Texture } from "../use.js";
 import type { LineSpectrum } from "./isotropic-spectrum.js";
 import { isotropicSpectrum } from "./isotropic-spectrum.js";
@@ -34,7 +34,7 @@ export function textureFromProfile(profile: HeightProfile): Outcome<{ texture: T
   const notices: Notice[] = [];
   if (resampled) {
     const message = `The profile "${profile.name}" has uneven steps; it was put on even ones of ${(1e6 * step_m).toPrecision(3)} µm by straight lines, and its finest wave numbers were left out.`;
-    notices.push(predictionNotice("predict.texture-profile-resampled", message));
+    notices.push(notice("predict.texture-profile-resampled", message));
   }
   const line = binnedLineSpectrum(height_m, step_m, resampled ? keptAfterResampling : 1);
   if (line.wavenumber_per_m.length < 4) {

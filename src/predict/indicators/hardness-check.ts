@@ -1,8 +1,8 @@
 import type { Material } from "../../fit/material.js";
 import { isInMeasuredRange, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
+import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import type { CompoundProperty } from "../decision/properties.js";
-import { predictionNotice } from "../notice-codes.js";
 
 /**
  * Young's modulus of a rubber from its hardness in Shore A, E in MPa = 0.0981 (56 + 7.62336 S)/(0.137505 (254 − 2.54 S))
@@ -36,5 +36,5 @@ export function hardnessNotice({ model }: Material, properties: CompoundProperty
   if (factor <= largestFactor && factor >= 1 / largestFactor) return null;
   const megapascals = (value_Pa: number) => `${(value_Pa / 1e6).toPrecision(2)} MPa`;
   const message = `Hardness and modulus do not agree: ${hardness.value} Shore A asks for E of ${megapascals(expected_Pa)} at 23 °C (Gent 1958), the dynamic data give ${megapascals(measured_Pa)}, ${factor > 1 ? factor.toPrecision(2) : (1 / factor).toPrecision(2)} times ${factor > 1 ? "more" : "less"}. Look for a slipped unit, for G taken as E, or for files of another compound.`;
-  return predictionNotice("predict.hardness-contradicts-modulus", message);
+  return notice("predict.hardness-contradicts-modulus", message);
 }

@@ -6,11 +6,11 @@ import { normal95, studentT95 } from "../../numeric/confidence.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
+import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { temperatureText } from "../../words/quantity-text.js";
 import { measuredReach } from "../cold/measured-reach.js";
 import { tensileSpectrumAt } from "../contact/tensile-spectrum.js";
-import { predictionNotice } from "../notice-codes.js";
 import type { reboundCalibrationSchema } from "../outlook-schema.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import type { ImpactContact } from "../use.js";
@@ -46,7 +46,7 @@ export function calibrateRebound(
     const message = `Rebound of ${material.compound} cannot be predicted without a sweep, so its readings calibrate nothing.`;
     return {
       calibration: null,
-      notices: [...notices, predictionNotice("predict.rebound-not-calibrated", message)],
+      notices: [...notices, notice("predict.rebound-not-calibrated", message)],
     };
   }
   const curves: ReboundCurve[] = [];
@@ -55,14 +55,14 @@ export function calibrateRebound(
     if (curve.inside) curves.push(curve);
     else {
       const message = `The rebound reading at ${temperatureText(point.temperature_C, 0)} (line ${point.line} of ${point.path}) lies outside what the sweep of ${material.compound} reached.`;
-      notices.push({ ...predictionNotice("predict.rebound-readings-skipped", message), path: point.path });
+      notices.push({ ...notice("predict.rebound-readings-skipped", message), path: point.path });
     }
   }
   if (curves.length === 0) {
     const message = `No rebound reading of ${material.compound} can be compared with the prediction; it stands uncalibrated.`;
     return {
       calibration: null,
-      notices: [...notices, predictionNotice("predict.rebound-not-calibrated", message)],
+      notices: [...notices, notice("predict.rebound-not-calibrated", message)],
     };
   }
 
@@ -71,7 +71,7 @@ export function calibrateRebound(
     .filter(({ way, fit }) => curves.length >= way.fewest && !isAtLimit(curves, fit));
   if (tried.length === 0) {
     const message = `The rebound readings of ${material.compound} fix neither the contact stiffness nor the loss: every best factor, or its interval, runs into its limit (1/${farthestFactor} to ${farthestFactor} on the stiffness, 1/${farthestLoss} to ${farthestLoss} on the loss). No calibration is used.`;
-    notices.push(predictionNotice("predict.calibration-weak", message));
+    notices.push(notice("predict.calibration-weak", message));
     return { calibration: null, notices };
   }
   const { way, fit } = tried.reduce((a, b) => ((b.error ?? 1) < clearlyBetter * (a.error ?? 1) ? b : a));
@@ -80,7 +80,7 @@ export function calibrateRebound(
   if (curves.length === 1) {
     const what = curves[0].point.tests > 1 ? "Rebound at one temperature" : "One rebound reading";
     const message = `${what} calibrates ${material.compound}: its error cannot be checked.`;
-    notices.push(predictionNotice("predict.calibration-single-reading", message));
+    notices.push(notice("predict.calibration-single-reading", message));
   }
   const leftOut = curves.map((curve, i) => {
     if (curves.length < 2) return null;

@@ -1,8 +1,8 @@
 import type { ReboundMeasurement, ReboundReading } from "../../io/measurement.js";
 import { pushTo } from "../../numeric/push-to.js";
+import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { temperatureText } from "../../words/quantity-text.js";
-import { predictionNotice } from "../notice-codes.js";
 import { type PooledRebound, poolRebound, type ReboundTest } from "./pool-rebound.js";
 import { reboundMethodOf } from "./rebound-method.js";
 
@@ -80,11 +80,11 @@ function oneMethod(
   if (byKey.size > 1 || (byKey.size === 1 && chosen === null)) {
     const used = chosen === null ? `none is used beside "${wanted}"` : `only ${namesOf(kept)} is used`;
     const message = `Rebound was measured by ${namesOf(measurements)}; ${used}, for different methods' numbers do not compare.`;
-    notices.push(predictionNotice("predict.rebound-methods-differ", message));
+    notices.push(notice("predict.rebound-methods-differ", message));
   }
   if (chosen === unstated && wanted !== null) {
     const message = `The rebound readings of ${filesOf(kept)} state no method; they are taken for "${wanted}".`;
-    notices.push(predictionNotice("predict.rebound-method-unstated", message));
+    notices.push(notice("predict.rebound-method-unstated", message));
   }
   const unknown = measurements.filter(({ method }) => {
     const read = reboundMethodOf(method ?? "");
@@ -92,7 +92,7 @@ function oneMethod(
   });
   if (unknown.length > 0) {
     const message = `The rebound method ${namesOf(unknown)} names no single standard that is known here, so its readings compare with no other's and are kept apart.`;
-    notices.push(predictionNotice("predict.rebound-method-unknown", message));
+    notices.push(notice("predict.rebound-method-unknown", message));
   }
   return kept;
 }
@@ -120,13 +120,13 @@ function pooledNotice(pooled: PooledRebound[]): Notice {
   });
   const rest = pooled.length - told.length;
   const message = `Rebound was measured by several tests: ${told.join("; ")}${rest > 0 ? `; and at ${rest} more ${rest === 1 ? "temperature" : "temperatures"}` : ""}.`;
-  return { ...predictionNotice("predict.rebound-tests-pooled", message), path: pooled[0].path };
+  return { ...notice("predict.rebound-tests-pooled", message), path: pooled[0].path };
 }
 
 function testOf(reading: ReboundReading, file: string, notices: Notice[]): ReboundTest | null {
   const skipped = (why: string) => {
     const message = `The rebound reading in line ${reading.line} of ${file} is not used: ${why}.`;
-    notices.push({ ...predictionNotice("predict.rebound-readings-skipped", message), path: file });
+    notices.push({ ...notice("predict.rebound-readings-skipped", message), path: file });
     return null;
   };
   if (!Number.isFinite(reading.temperature_C)) return skipped("it states no temperature");
@@ -135,11 +135,11 @@ function testOf(reading: ReboundReading, file: string, notices: Notice[]): Rebou
   if (reduced === null) return skipped("it has no value between 0 and 1");
   if (outside.length > 0) {
     const message = `In line ${reading.line} of ${file} the rebound value ${outside[0]} is not between 0 and 1; it is left out and the others are kept.`;
-    notices.push({ ...predictionNotice("predict.rebound-readings-skipped", message), path: file });
+    notices.push({ ...notice("predict.rebound-readings-skipped", message), path: file });
   }
   if (reduced.conditioningImpacts > mostConditioningImpacts) {
     const message = `Line ${reading.line} of ${file} has ${reading.fractions.length} impacts; the last ${countedReadings} are taken for the readings, those before for conditioning.`;
-    notices.push({ ...predictionNotice("predict.rebound-conditioning-unclear", message), path: file });
+    notices.push({ ...notice("predict.rebound-conditioning-unclear", message), path: file });
   }
   return {
     temperature_C: reading.temperature_C,

@@ -1,5 +1,6 @@
 import { lstat, open, readdir, realpath, stat } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice, Problem } from "../../words/notice.js";
 import {
   byCodeUnit,
@@ -83,8 +84,7 @@ export async function findInputs(
         passOutput: (file) => notices.push(earlierOutputNotice(named(file))),
         refuse: (file, why) =>
           notices.push({
-            severity: "caution",
-            code: "study.not-followed",
+            ...coded("study.not-followed"),
             message: `${named(file)}: ${why}`,
             path: named(file),
           }),

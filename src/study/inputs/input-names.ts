@@ -1,3 +1,4 @@
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 
 /** Files whose names say that they hold no measurement; named in a notice, and read when asked for by name. */
@@ -31,8 +32,7 @@ export function isOwnResults(start: string): boolean {
 /** Says that a file is an output of an earlier run and was passed over. */
 export function earlierOutputNotice(path: string): Notice {
   return {
-    severity: "info",
-    code: "study.earlier-output",
+    ...coded("study.earlier-output"),
     message: `${path}: an earlier output of Frostline was passed over.`,
     path,
   };
@@ -44,8 +44,7 @@ export function passedOverNotice(paths: string[]): Notice | null {
   const sorted = [...paths].sort(byCodeUnit);
   const shown = sorted.slice(0, 5).join(", ");
   return {
-    severity: "info",
-    code: "study.passed-over",
+    ...coded("study.passed-over"),
     message: `${sorted.length} ${sorted.length === 1 ? "file was" : "files were"} passed over, because the name says that it holds no measurement: ${shown}${sorted.length > 5 ? ", …" : ""}. Name it on the command line to have it read all the same.`,
   };
 }

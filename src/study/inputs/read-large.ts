@@ -3,6 +3,7 @@ import { recogniseBytes } from "../../io/bytes/recognise-bytes.js";
 import type { Reading } from "../../io/measurement.js";
 import { readBytes } from "../../io/read-bytes.js";
 import type { ReadOptions } from "../../io/read-options.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Outcome } from "../../words/notice.js";
 import { withLinesOf } from "./thinned-lines.js";
 
@@ -92,8 +93,7 @@ export async function readLarge(
       ...reading,
       notices: [
         {
-          severity: "caution",
-          code: "study.thinned",
+          ...coded("study.thinned"),
           message: `The file holds ${lines} lines, more rows of numbers than are read; about one in ${Math.round(1 / share)} was used, in groups of ${groupRows} neighbours spread evenly over the file. Export fewer points a second to have each one used.`,
           path: fileName,
         },

@@ -1,6 +1,6 @@
 import type { Measurement, PropertyMeasurement } from "../../io/measurement.js";
+import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import type { studyCodes } from "../study-codes.js";
 import type { GroupedCompound } from "./group-compounds.js";
 
 /** Fewer numbers than this may be alike by chance: two rebounds of 47.1 % at 23 °C are two tests. */
@@ -33,7 +33,7 @@ export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCom
       else if (owner.name !== name && !told.has(`${owner.name}\n${name}`)) {
         told.add(`${owner.name}\n${name}`);
         notices.push(
-          caution(
+          notice(
             "study.identical-compounds",
             `${owner.name} (${owner.file}) and ${name} (${file}) have identical data, number by number. One of the names, or one of the exports, is wrong.`,
           ),
@@ -61,7 +61,7 @@ function eachOnce(
       return true;
     }
     notices.push({
-      ...caution(
+      ...notice(
         "study.same-data-twice",
         `${compound}: the ${property} in ${one.provenance.file} holds the same numbers as in ${twin.provenance.file}; it counts once.`,
       ),
@@ -71,17 +71,13 @@ function eachOnce(
   });
 }
 
-function caution(code: keyof typeof studyCodes, message: string): Notice {
-  return { severity: "caution", code, message };
-}
-
 function sameTwice(compound: string, first: Measurement, second: Measurement): Notice {
   const [one, other] = [first, second].map(({ provenance }) => {
     const { file, firstLine, lastLine, sheet } = provenance;
     return `${file}${sheet === null ? "" : `, sheet ${sheet}`} (lines ${firstLine} to ${lastLine})`;
   });
   return {
-    ...caution(
+    ...notice(
       "study.same-data-twice",
       `${compound}: the ${first.kind} in ${other} holds the same numbers as the one in ${one}; it counts once.`,
     ),

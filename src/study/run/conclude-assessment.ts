@@ -5,6 +5,7 @@ import { standingOf } from "../../predict/decision/judge.js";
 import { propertiesOf } from "../../predict/decision/properties.js";
 import { besideReference } from "../../predict/relative-to-reference.js";
 import type { Assessment } from "../../report/assessment.js";
+import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { type GatheredInputs, sameDataNotices } from "../inputs/gathered-inputs.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
@@ -121,8 +122,7 @@ function withoutFiles(groups: GroupedCompound[], study: Study): Notice[] {
   return study.compounds
     .filter(({ name }) => !found.has(name))
     .map(({ name, files }) => ({
-      severity: "caution" as const,
-      code: "study.compound-without-data",
+      ...coded("study.compound-without-data"),
       message: `${name}: no measurement was found for this compound of the study${files.length > 0 ? ` (files: ${files.join(", ")})` : ""}. Check its globs and sample names.`,
     }));
 }

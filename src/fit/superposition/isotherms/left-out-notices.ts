@@ -1,5 +1,6 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { pushTo } from "../../../numeric/push-to.js";
+import { coded } from "../../../words/codes/codes.js";
 import type { Notice } from "../../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../../words/quantity-text.js";
 import type { RowSource } from "../../glass/ramp-steps.js";
@@ -27,8 +28,7 @@ export function pointsLeftOutNotice(moduli: OutlyingModulus[]): Notice | null {
     });
   const more = points.size > mostNamed ? `; and ${points.size - mostNamed} more` : "";
   return {
-    severity: "caution",
-    code: "fit.points-left-out",
+    ...coded("fit.points-left-out"),
     message: `${points.size === 1 ? "One point stands" : `${points.size} points stand`} far off the curve and ${points.size === 1 ? "was" : "were"} left out of the superposition (${named.join("; ")}${more}). Look at the export and the instrument there; if the value is right, measure that isotherm again.`,
   };
 }
@@ -48,8 +48,7 @@ function placeOf({ file, sheet, line, firstLine, lastLine }: RowSource): string 
 export function slippedIsothermNotice(isotherm: IsothermSet, off_decades: number): Notice {
   const [{ temperature_C }] = isotherm.isotherms;
   return {
-    severity: "caution",
-    code: "fit.isotherm-apart",
+    ...coded("fit.isotherm-apart"),
     message: `The isotherm at ${temperatureText(temperature_C, 1)} (${placeOf({ ...isotherm.source[0], line: null })}) stands vertically apart: all its moduli are ${exp10(off_decades).toPrecision(2)} times what the others say. It was left out. Look for a slipped clamp, a wrong specimen dimension or a change of range there, and measure it again.`,
   };
 }
@@ -69,8 +68,7 @@ export function offTheLawNotice(off: ShiftDeviation[], factors: (number | null)[
       ? ""
       : ` A factor on all its moduli would look the same (${slips.join(", ")}): look for a slipped clamp, too.`;
   return {
-    severity: "caution",
-    code: "fit.isotherms-off-law",
+    ...coded("fit.isotherms-off-law"),
     message: `The ${one ? "isotherm" : "isotherms"} at ${deviationsInWords(off)} ${one ? "stands" : "stand"} off the law that the others follow and ${one ? "was" : "were"} set aside. Look at how long the specimen was held there before the sweep, and measure ${one ? "it" : "them"} again.${slip}`,
   };
 }

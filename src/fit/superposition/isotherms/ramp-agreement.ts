@@ -1,6 +1,7 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { square } from "../../../numeric/elementary/power.js";
+import { coded } from "../../../words/codes/codes.js";
 import type { Notice } from "../../../words/notice.js";
 import { percentText } from "../../../words/quantity-text.js";
 import { maxwellModulus } from "../../spectrum/relaxation-model.js";
@@ -45,8 +46,7 @@ export function withAgreeingRamps(
   return {
     set: filterIsotherms(set, ({ run }) => kept[run]),
     notice: {
-      severity: "caution",
-      code: "fit.ramp-left-out",
+      ...coded("fit.ramp-left-out"),
       message: `The temperature ramp in ${apart.join("; ")} does not follow the master curve of the frequency sweeps and was left out of it; the deviation in brackets is what remains after the best scale and shift.`,
     },
   };

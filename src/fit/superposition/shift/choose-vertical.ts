@@ -1,5 +1,6 @@
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { square } from "../../../numeric/elementary/power.js";
+import { coded } from "../../../words/codes/codes.js";
 import type { Notice } from "../../../words/notice.js";
 import { percentText } from "../../../words/quantity-text.js";
 import { filterIsotherms } from "../isotherms/isotherms.js";
@@ -47,7 +48,7 @@ export function chooseVertical(
           : `No vertical factor was taken, for the isotherms do not tell whether bT = ρ0T0/(ρT) holds: ${figures}. State verticalShift in the study if you know it.`;
   return {
     choice,
-    notice: { severity: "info", code: "fit.vertical-shift-chosen", message },
+    notice: { ...coded("fit.vertical-shift-chosen"), message },
     misfitOverNoise: (choice === "off" ? without : withIt) / noise,
   };
 }

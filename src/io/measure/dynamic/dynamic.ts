@@ -1,6 +1,6 @@
+import { notice } from "../../../words/codes/codes.js";
 import type { Notice } from "../../../words/notice.js";
 import type { Direction, DynamicMeasurement, Provenance } from "../../measurement.js";
-import { notice } from "../../problem-codes.js";
 import type { Block } from "../../table/block.js";
 import type { Series } from "../pool.js";
 import { extended, type Pool, picked, poolOf, seriesTouched } from "../pool.js";
@@ -96,7 +96,7 @@ function measurement(
   };
   if (kind === "strain sweep" && touched.some(({ isDisplacement }) => isDisplacement)) {
     const message = `Lines ${built.provenance.firstLine} to ${built.provenance.lastLine} are a sweep of displacement; the file gives no strain, and nothing that needs one is made of it.`;
-    notices.push(notice("caution", "io.displacement-sweep", message));
+    notices.push(notice("io.displacement-sweep", message));
   }
   if (kind === "temperature sweep") {
     built.heatingRate_K_min = heatingRateOf(built, facts.heatingRate_K_min, notices);

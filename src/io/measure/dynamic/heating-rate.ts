@@ -1,8 +1,8 @@
 import { square } from "../../../numeric/elementary/power.js";
+import { notice } from "../../../words/codes/codes.js";
 import type { Notice } from "../../../words/notice.js";
 import { fixed } from "../../../words/quantity-text.js";
 import type { DynamicMeasurement } from "../../measurement.js";
-import { notice } from "../../problem-codes.js";
 
 /** The stated rate in K/min; without one the slope of temperature against time at the first frequency. */
 export function heatingRateOf(
@@ -16,7 +16,7 @@ export function heatingRateOf(
     const message =
       `The file states a heating rate of ${stated} K/min, its times give ${fixed(timed, 2)} K/min; the stated one is ` +
       "used.";
-    notices.push(notice("caution", "io.heating-rate-differs", message));
+    notices.push(notice("io.heating-rate-differs", message));
   }
   return stated;
 }

@@ -1,7 +1,7 @@
 import { cos } from "../../../numeric/elementary/angle.js";
 import { pushTo } from "../../../numeric/push-to.js";
+import { notice, problem } from "../../../words/codes/codes.js";
 import type { ReboundMeasurement } from "../../measurement.js";
-import { notice, problem } from "../../problem-codes.js";
 import type { ReadOptions } from "../../read-options.js";
 import type { Block } from "../../table/block.js";
 import { whyOf } from "../../table/data-cell.js";
@@ -65,7 +65,6 @@ export function reboundMeasurements(
   if (list.some(({ readings }) => readings.some(({ temperature_C }) => Number.isNaN(temperature_C)))) {
     told.notices.push(
       notice(
-        "caution",
         "io.temperature-unstated",
         "Rebound values without a temperature: neither a column nor a line states it.",
       ),
@@ -78,7 +77,6 @@ function joinedNotice(joined: number[][]) {
   const rows = joined.reduce((sum, lines) => sum + lines.length, 0);
   const [first] = joined;
   return notice(
-    "info",
     "io.rebound-rows-joined",
     `${rows} rows of one rebound value each were put together as the impacts of ${joined.length} ${joined.length === 1 ? "test" : "tests"} ` +
       `(${joined.length === 1 ? "" : "the first: "}lines ${first.slice(0, 6).join(", ")}${first.length > 6 ? ", …" : ""}), as nothing in them tells tests apart. If they are tests ` +

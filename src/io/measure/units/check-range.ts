@@ -1,5 +1,5 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
-import { problem, type ReaderCode } from "../../problem-codes.js";
+import { type Code, problem } from "../../../words/codes/codes.js";
 import type { Block } from "../../table/block.js";
 import type { Quantity } from "../../vocabulary/quantities.js";
 import { Rejection } from "../rejection.js";
@@ -17,7 +17,7 @@ interface Bound {
   tolerated: number;
   /** The same for values that are exactly zero; as `tolerated` where absent. */
   toleratedZeros?: number;
-  code: ReaderCode;
+  code: Code;
   describe: (written: string) => string;
 }
 

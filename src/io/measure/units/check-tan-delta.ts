@@ -1,4 +1,4 @@
-import { problem } from "../../problem-codes.js";
+import { problem } from "../../../words/codes/codes.js";
 import { columnInStudy } from "../../study-example.js";
 import type { Block } from "../../table/block.js";
 import type { Group } from "../../table/header/layout.js";

@@ -1,5 +1,6 @@
+import { notice, problem } from "../../../words/codes/codes.js";
 import type { Notice } from "../../../words/notice.js";
-import { notice, problem, quoted } from "../../problem-codes.js";
+import { quoted } from "../../../words/quoted.js";
 import { columnInStudy } from "../../study-example.js";
 import type { Column } from "../../table/header/column.js";
 import { readUnit, type Unit } from "../../vocabulary/units.js";
@@ -29,7 +30,7 @@ export function chooseUnit(column: Column, extent: Extent, headerLine: number): 
   const assumed = (text: string, why: string): ChosenUnit => ({
     unit: readUnit(text)!,
     text,
-    notice: notice("caution", "io.unit-assumed", `${header} states no unit: ${text} was assumed${why}.`),
+    notice: notice("io.unit-assumed", `${header} states no unit: ${text} was assumed${why}.`),
   });
   const silent = (text: string): ChosenUnit => ({ unit: readUnit(text)!, text, notice: null });
   const ask = (what: string): never => {

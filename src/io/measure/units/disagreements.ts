@@ -1,8 +1,9 @@
 import { atan } from "../../../numeric/elementary/angle.js";
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { hypotenuse, power } from "../../../numeric/elementary/power.js";
+import { notice } from "../../../words/codes/codes.js";
 import type { Notice } from "../../../words/notice.js";
-import { notice, quoted } from "../../problem-codes.js";
+import { quoted } from "../../../words/quoted.js";
 import type { Block } from "../../table/block.js";
 import { stepOf } from "../../table/lines/number-format.js";
 import type { Quantity } from "../../vocabulary/quantities.js";
@@ -118,7 +119,6 @@ export function disagreementNotices(found: Disagreements): Notice[] {
     .map(({ quantity, header, count, rows, line, deviation }) => {
       const off = `${deviation < 0 ? "−" : "+"}${Math.abs(100 * deviation).toFixed(1)} %`;
       return notice(
-        "caution",
         "io.columns-disagree",
         `The ${quantity} column (${quoted(header)}) and what the columns beside it give differ by more than 2 % in ${count} of ` +
           `${rows} rows; the worst is line ${line}, with ${off}. The moduli as printed are used; check the export.`,

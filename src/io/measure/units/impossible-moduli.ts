@@ -1,7 +1,8 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { power } from "../../../numeric/elementary/power.js";
 import { pushTo } from "../../../numeric/push-to.js";
-import { problem, quoted } from "../../problem-codes.js";
+import { problem } from "../../../words/codes/codes.js";
+import { quoted } from "../../../words/quoted.js";
 import { columnInStudy } from "../../study-example.js";
 import type { Block } from "../../table/block.js";
 import type { Column } from "../../table/header/column.js";

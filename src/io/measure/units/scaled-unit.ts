@@ -1,5 +1,6 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
-import { notice, problem, quoted } from "../../problem-codes.js";
+import { notice, problem } from "../../../words/codes/codes.js";
+import { quoted } from "../../../words/quoted.js";
 import { columnInStudy } from "../../study-example.js";
 import type { Column } from "../../table/header/column.js";
 import type { Quantity } from "../../vocabulary/quantities.js";
@@ -45,7 +46,7 @@ export function scaledUnit(column: Column, extent: Extent, headerLine: number): 
     const unit = fits(times) ? times : over;
     const how = fits(times) ? shown("over") : shown("times");
     const message = `${header} names the factor ${text}: its numbers were ${how} it, as only then a rubber can have them.`;
-    return { unit, text: plain.text, notice: notice("caution", "io.scale-assumed", message) };
+    return { unit, text: plain.text, notice: notice("io.scale-assumed", message) };
   }
   throw new Rejection(
     problem(

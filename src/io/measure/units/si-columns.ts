@@ -1,8 +1,9 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { power } from "../../../numeric/elementary/power.js";
 import { pushTo } from "../../../numeric/push-to.js";
+import { notice } from "../../../words/codes/codes.js";
 import type { Notice } from "../../../words/notice.js";
-import { notice, quoted } from "../../problem-codes.js";
+import { quoted } from "../../../words/quoted.js";
 import type { Block } from "../../table/block.js";
 import type { Column } from "../../table/header/column.js";
 import { toSI, type Unit } from "../../vocabulary/units.js";
@@ -45,7 +46,7 @@ export function chooseUnits(blocks: Block[], notices: Notice[]): ChosenUnits {
 
 function unusable({ position, reading, quantity }: Column): Notice {
   const header = `Column ${position + 1} (${quoted(reading.text)}), the ${quantity},`;
-  return notice("info", "io.unit-assumed", `${header} states no unit and is not used.`);
+  return notice("io.column-without-unit", `${header} states no unit and is not used.`);
 }
 
 function extentOf(places: [Block, number][], logarithm: number): Extent | null {

@@ -1,5 +1,6 @@
+import { problem } from "../../../words/codes/codes.js";
 import type { Problem } from "../../../words/notice.js";
-import { problem, quoted } from "../../problem-codes.js";
+import { quoted } from "../../../words/quoted.js";
 import type { HeaderMeaning } from "../../vocabulary/header-meaning.js";
 import { readHeader } from "../../vocabulary/read-header.js";
 

@@ -1,6 +1,7 @@
 import { pushTo } from "../../../numeric/push-to.js";
+import { notice, problem } from "../../../words/codes/codes.js";
 import type { Notice, Problem } from "../../../words/notice.js";
-import { notice, problem, quoted } from "../../problem-codes.js";
+import { quoted } from "../../../words/quoted.js";
 import { columnInStudy } from "../../study-example.js";
 import type { Tag } from "../../vocabulary/header-meaning.js";
 import {
@@ -102,7 +103,7 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
     if (trouble === null) continue;
     if (!optional.has(column.quantity) && !isProperty(column.quantity)) return trouble;
     column.setAside = "its unit is not known";
-    notices.push(notice("caution", "io.column-not-unique", `Not used: ${trouble.message}`));
+    notices.push(notice("io.column-unit-unknown", `Not used: ${trouble.message}`));
   }
   setTwinsAside(columns, notices);
   tellRunsApart(columns);
@@ -193,7 +194,7 @@ function settledColumns(
     } else if (optional.has(quantity)) {
       column.setAside = `${quoted(twin.reading.text)} is used`;
       const both = `Columns ${twin.position + 1} and ${column.position + 1} both hold the ${quantity}`;
-      notices.push(notice("info", "io.column-not-unique", `${both}; ${column.setAside}.`));
+      notices.push(notice("io.column-not-unique", `${both}; ${column.setAside}.`));
     } else return duplicate(twin, column, line);
   }
   return settled;

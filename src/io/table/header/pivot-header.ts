@@ -1,4 +1,4 @@
-import { shown } from "../../problem-codes.js";
+import { shown } from "../../../words/quoted.js";
 import { foldText } from "../../vocabulary/fold-text.js";
 import type { HeaderMeaning, Tag } from "../../vocabulary/header-meaning.js";
 import { meanWords, namesStatistic } from "../../vocabulary/qualifiers.js";

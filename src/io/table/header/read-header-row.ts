@@ -1,5 +1,5 @@
+import { quoted, shown } from "../../../words/quoted.js";
 import { keyOfCells, Memo } from "../../memo.js";
-import { quoted, shown } from "../../problem-codes.js";
 import { foldText, wordsOf } from "../../vocabulary/fold-text.js";
 import { isGenericName } from "../../vocabulary/generic-words.js";
 import type { HeaderMeaning } from "../../vocabulary/header-meaning.js";

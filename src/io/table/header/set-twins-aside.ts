@@ -1,5 +1,6 @@
+import { notice } from "../../../words/codes/codes.js";
 import type { Notice } from "../../../words/notice.js";
-import { notice, quoted } from "../../problem-codes.js";
+import { quoted } from "../../../words/quoted.js";
 import { isRepeatable, type Quantity } from "../../vocabulary/quantities.js";
 import type { Column } from "./column.js";
 
@@ -33,7 +34,7 @@ export function setTwinsAside(columns: Column[], notices: Notice[]): void {
     } else if (quantity === "angular frequency" && has.has("frequency")) {
       column.setAside = "the frequency column is used";
       const message = `Column ${column.position + 1} (${quoted(reading.text)}) is not used: ${column.setAside}.`;
-      notices.push(notice("info", "io.column-not-unique", message));
+      notices.push(notice("io.column-not-unique", message));
     }
   }
 }

@@ -1,5 +1,6 @@
+import { problem } from "../../../words/codes/codes.js";
 import type { Problem } from "../../../words/notice.js";
-import { problem, quoted } from "../../problem-codes.js";
+import { quoted } from "../../../words/quoted.js";
 import { columnInStudy } from "../../study-example.js";
 import { dimensionsOf, type Quantity } from "../../vocabulary/quantities.js";
 import type { Column } from "./column.js";

@@ -1,11 +1,4 @@
-import type { Notice, Severity } from "../words/notice.js";
-
-interface NoticeCode {
-  severity: Severity;
-  means: string;
-  /** What the reader can do about it. */
-  whatToDo: string;
-}
+import type { CodeMeaning } from "../notice.js";
 
 /** Every notice a prediction can carry: how grave it is and what to do. Codes are stable. */
 export const predictionNotices = {
@@ -270,11 +263,4 @@ export const predictionNotices = {
     means: "What it would take to be rubbery lies partly outside what was measured.",
     whatToDo: "Extend the sweep as the message says.",
   },
-} as const satisfies Record<string, NoticeCode>;
-
-export type PredictionNoticeCode = keyof typeof predictionNotices;
-
-/** A notice of the table above with its message; the table gives its severity. */
-export function predictionNotice(code: PredictionNoticeCode, message: string): Notice {
-  return { severity: predictionNotices[code].severity, code, message };
-}
+} as const satisfies Record<string, CodeMeaning>;
