@@ -236,7 +236,7 @@ const sameHeight = 0.03;
  * Intervals are widened by these where they were found too narrow on sweeps of known compounds: of tan δ peaks they held
  * 80 to 88 %, of M″ peaks beside another M″ maximum 70 %.
  */
-const ofTanDelta = 1.3;
+const ofTanDelta = 1.2;
 const besideAnother = 2;
 
 const widened = (estimate: PeakEstimate, by: number): PeakEstimate => ({
