@@ -4,7 +4,7 @@ import { seededRandom, seedFromText } from "../../numeric/random.js";
 import type { ColdOutlook } from "../outlook.js";
 import type { OutlookAndDraws } from "../relative-to-reference.js";
 import { ratioDraws } from "../relative-to-reference.js";
-import type { CompoundProperty } from "./properties.js";
+import type { CompoundProperty } from "./decision-schema.js";
 import { isPredicted, type Requirement } from "./requirement.js";
 
 /** A compound as far as requirements look at it; each outlook under the name of its use. */

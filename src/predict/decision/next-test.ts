@@ -3,6 +3,7 @@ import { isPredicted, type Requirement } from "./requirement.js";
 
 /** The standard that gives a property, for the test to run. */
 const standards: Record<string, string> = {
+  "measured rebound": "ISO 4662 at 23 °C",
   hardness: "ISO 48-4",
   "abrasion loss": "ISO 4649",
   "abrasion resistance index": "ISO 4649",

@@ -104,7 +104,7 @@ function compoundOf(
     superposition: superpositionOf(material),
     spectrum: spectrumOf(material),
     outlooks: predicted,
-    properties: propertiesOf(properties),
+    properties: propertiesOf({ properties, measurements }),
     reboundCalibration: calibration,
     quickIndicators: assessment.quickIndicators,
     stiffening: assessment.stiffening,
