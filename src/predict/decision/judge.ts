@@ -112,10 +112,11 @@ function absorbedDraws({ outlook: { rebound, cushioning }, draws }: OutlookAndDr
   return draws.rebound.map((fraction) => (1 - fraction) * energy_J);
 }
 
+/** By the method with most readings, the first of equals: those of different methods do not mix. */
 function standingOfProperty(requirement: Requirement, candidate: Candidate): Standing {
-  const property = candidate.properties.find(
-    ({ quantity, unit }) => quantity === requirement.quantity && unit === requirement.unit,
-  );
+  const [property] = candidate.properties
+    .filter(({ quantity, unit }) => quantity === requirement.quantity && unit === requirement.unit)
+    .sort((a, b) => b.count - a.count);
   if (property === undefined) return unknown;
   if (property.low === null || property.high === null) {
     return { ...byDraws(requirement, property.value, null, 1), asStated: true };

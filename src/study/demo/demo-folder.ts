@@ -15,9 +15,10 @@ import {
   spruceH,
 } from "./compounds.js";
 import * as isothermLayout from "./isotherm-layouts.js";
+import { abrasionRepeatsTable, abrasionTable, routineTable } from "./property-tables.js";
 import { readmeText } from "./readme-text.js";
 import { reboundTable } from "./rebound-table.js";
-import { studyFileText } from "./study-file-text.js";
+import { secondLook, studyFileText } from "./study-file-text.js";
 import * as sweepLayout from "./sweep-layouts.js";
 import {
   logSteps,
@@ -119,6 +120,9 @@ export function demoFolder(): DemoFile[] {
         randomFor(path),
       ),
     ),
+    text("Routine properties winter trial.csv", "utf-8", "\r\n", routineTable),
+    text("Perda por abrasão.txt", "windows-1252", "\r\n", abrasionTable),
+    text(secondLook, "utf-8 with BOM", "\n", abrasionRepeatsTable),
     text("Maple Duo export abgebrochen.csv", "utf-8", "\n", () => [
       "Sample;Maple Duo",
       "Mode;shear sandwich",
