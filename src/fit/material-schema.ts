@@ -125,6 +125,18 @@ export const networkSchema = z.object({
   caution: text,
 });
 
+export const softeningSchema = z.object({
+  temperature_C: maybe.describe(
+    "M′/T has fallen to half of its plateau's with tan δ rising; null: not by low_C, where the data end.",
+  ),
+  low_C: maybe,
+  high_C: maybe,
+  bracketed: z.boolean(),
+  frequency_Hz: number,
+  deformation: deformationSchema,
+  paths: z.array(text),
+});
+
 export const payneEffectSchema = z.object({
   deformation: deformationSchema,
   temperature_C: maybe,

@@ -88,7 +88,7 @@ describe("a published table of carbon blacks in rubber", () => {
       table.map(({ name, properties }) => ({
         name,
         standings: requirements.map((requirement) =>
-          standingOf(requirement, { name, properties, outlooks: [], reference: null }),
+          standingOf(requirement, { name, properties, outlooks: [], reference: null, softening: null }),
         ),
         isAssumed: false,
         verdictMissing: new Map(),

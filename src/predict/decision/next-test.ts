@@ -55,6 +55,11 @@ function testFor(
   { isAssumed, verdictMissing }: StandingCompound,
   isUnknown: boolean,
 ): string {
+  if (quantity === "softening temperature") {
+    return isUnknown
+      ? "A temperature sweep at 1 Hz that goes on until the storage modulus has fallen to half of its plateau."
+      : "The same sweep on a second specimen up to its softening: how far specimens differ is what is open.";
+  }
   if (!isPredicted(quantity)) {
     const standard = standards[quantity];
     const by = standard === undefined ? "" : ` by ${standard}`;

@@ -78,6 +78,7 @@ function decisionOf(
       outlooks,
       reference,
       properties: propertiesOf({ properties, measurements }),
+      softening: material.softening ?? null,
     };
     return {
       name,

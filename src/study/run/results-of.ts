@@ -109,6 +109,7 @@ function compoundOf(
     quickIndicators: assessment.quickIndicators,
     stiffening: assessment.stiffening,
     network: material.network,
+    softening: material.softening ?? null,
     payneEffects: material.payneEffects,
     repeatedRuns: assessment.repeatedRuns,
     whatItTakes: assessment.whatItTakes,

@@ -16,7 +16,7 @@ const repeated: CompoundProperty = {
   ...{ method: "ISO 4649, method A", inputs: ["b.csv"] },
 };
 const standing = (...properties: CompoundProperty[]) =>
-  standingOf(wear, { name: "Birch 66", outlooks: [], reference: null, properties });
+  standingOf(wear, { name: "Birch 66", outlooks: [], reference: null, softening: null, properties });
 
 describe("a property as required", () => {
   it("is taken as it stands without repeats, and says so", () => {
@@ -39,5 +39,33 @@ describe("a property as required", () => {
 
   it("in another unit is unknown", () => {
     expect(standing({ ...repeated, unit: "%" }).met).toBeNull();
+  });
+});
+
+describe("a softening temperature as required", () => {
+  const warm: Requirement = {
+    ...{ name: "outlives the oven of a car", quantity: "softening temperature", use: null },
+    ...{ unit: "°C", atLeast: 60 },
+  };
+  const softened = (temperature_C: number | null, low_C: number | null, high_C: number | null) =>
+    standingOf(warm, {
+      ...{ name: "Hazel T", outlooks: [], reference: null, properties: [] },
+      softening: {
+        ...{ temperature_C, low_C, high_C, bracketed: temperature_C !== null },
+        ...{ frequency_Hz: 1, deformation: "tension", paths: ["a.csv"] },
+      },
+    });
+  const share = ({ met }: { met: Uint8Array | null }) =>
+    met === null ? null : met.reduce((sum, one) => sum + one, 0) / met.length;
+
+  it("is met by the share of its interval above the limit, half at the limit itself", () => {
+    expect(share(softened(80, 78, 82))).toBe(1);
+    expect(Math.abs(share(softened(60, 58, 62))! - 0.5)).toBeLessThan(0.06);
+    expect(share(softened(40, 38, 42))).toBe(0);
+  });
+
+  it("is met where the data end above the limit unsoftened, and unknown where they end below", () => {
+    expect(share(softened(null, 80, null))).toBe(1);
+    expect(share(softened(null, 50, null))).toBeNull();
   });
 });
