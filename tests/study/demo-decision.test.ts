@@ -3,6 +3,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, inject, it } from "vitest";
 import { resultsSchema } from "../../src/report/results/results.js";
+import { compoundModel } from "../../src/study/demo/compound-model.js";
+import { hazelT } from "../../src/study/demo/compounds.js";
 import { secondLook } from "../../src/study/demo/study-file-text.js";
 import { runCli } from "../make/run-cli.js";
 
@@ -10,8 +12,9 @@ const { folder: demo } = inject("demo")!;
 const folder = mkdtempSync(join(tmpdir(), "frostline-decision-"));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-const decisionIn = (out: string) =>
-  resultsSchema.parse(JSON.parse(readFileSync(join(out, "results.json"), "utf8"))).decision!;
+const resultsIn = (out: string) =>
+  resultsSchema.parse(JSON.parse(readFileSync(join(out, "results.json"), "utf8")));
+const decisionIn = (out: string) => resultsIn(out).decision!;
 
 const files = [
   ...["Birch 60 Temperaturdurchläufe.csv", "Filler series Birch 66.csv"],
@@ -29,6 +32,25 @@ function assessed(name: string, isSecondLook: boolean) {
   expect(runCli(["assess", inputs, "--out", out, "--quiet"]).status).toBe(0);
   return decisionIn(out);
 }
+
+describe("the thermoplastic of the demo", () => {
+  it("softens where its exact model has lost half of its M′/T, and the others not by the end of their data", () => {
+    const compounds = resultsIn(join(demo, "report")).compounds;
+    const { temperature_C, low_C, high_C } = compounds.find(({ name }) => name === hazelT.name)!.softening!;
+    const perKelvin = (T: number) =>
+      compoundModel(hazelT).complexModulus(T, 1).storageModulus_Pa / (T + 273.15);
+    // The plateau falls a little all along: by 7 % between 20 and 40 °C.
+    for (const plateau_C of [20, 40]) {
+      expect(perKelvin(low_C!) / perKelvin(plateau_C)).toBeGreaterThan(0.48);
+      expect(perKelvin(high_C!) / perKelvin(plateau_C)).toBeLessThan(0.52);
+    }
+    expect(high_C! - low_C!).toBeLessThan(3);
+    expect(temperature_C).not.toBeNull();
+    const others = compounds.filter(({ name, softening }) => name !== hazelT.name && softening !== null);
+    expect(others.length).toBeGreaterThan(8);
+    for (const { softening } of others) expect(softening!.temperature_C).toBeNull();
+  });
+});
 
 describe("the choice of the demo", () => {
   it("is the one compound that meets all five requirements; every other surely fails one", () => {

@@ -8,6 +8,7 @@ import {
   birch66,
   birchGum,
   type DemoCompound,
+  hazelT,
   juniper55,
   lindenPU,
   mapleDuo,
@@ -112,6 +113,9 @@ export function demoFolder(): DemoFile[] {
       text(`Filler series ${compound.name}.csv`, "utf-8", "\n", (path) =>
         sweepLayout.shortSweep(compound, sweep(compound, path, steps(-70, 80, 2.5), sweepFrequencies_Hz)),
       ),
+    ),
+    text("Hazel T to the warm end.csv", "utf-8", "\n", (path) =>
+      sweepLayout.strokeUnits(hazelT, sweep(hazelT, path, steps(-90, 112, 2), [1, 10])),
     ),
     text("Rückprall ISO 4662.csv", "windows-1252", "\r\n", (path) =>
       reboundTable(

@@ -5,6 +5,7 @@ import {
   birch66,
   birchGum,
   type DemoCompound,
+  hazelT,
   juniper55,
   lindenPU,
   mapleDuo,
@@ -35,6 +36,7 @@ const durability: Durability[] = [
   { compound: birchGum, tearStrength_kN_m: 27, abrasionLoss_mm3: 231 },
   { compound: birch48, tearStrength_kN_m: 42, abrasionLoss_mm3: 176 },
   { compound: birch66, tearStrength_kN_m: 63, abrasionLoss_mm3: 124 },
+  { compound: hazelT, tearStrength_kN_m: 38, abrasionLoss_mm3: 164 },
 ];
 
 /** Repeats of the autumn, six specimens each, mm³: what settles the choice. */

@@ -24,8 +24,8 @@ factors follow Williams, Landel and Ferry above Tg and an Arrhenius tangent belo
 seeded scatter, each temperature the true value of the moment. Rebound values come from a simulated pendulum
 impact through the same spectrum, with three conditioning impacts that read low, and 0.3 points of scatter.
 
-Hardness, abrasion, tear strength and density are made up one by one, after what the trade knows: more filler wears less
-and rebounds less, a butadiene-rich rubber wears little and grips less in the wet.
+The routine properties are made up one by one after what the trade knows: more filler wears less and rebounds
+less; a butadiene-rich rubber wears little and grips less in the wet.
 
 The files
 Layouts differ on purpose: decimal commas and points, tabs, semicolons and aligned blanks, four encodings,

@@ -6,6 +6,7 @@ import {
   birch66,
   birchGum,
   type DemoCompound,
+  hazelT,
   juniper55,
   lindenPU,
   mapleDuo,
@@ -26,6 +27,7 @@ const compoundFiles: [compound: DemoCompound, globs: string[]][] = [
   [birchGum, ["Filler series Birch gum.csv"]],
   [birch48, ["Filler series Birch 48.csv"]],
   [birch66, ["Filler series Birch 66.csv"]],
+  [hazelT, ["Hazel T*"]],
 ];
 
 /** The file that settles the choice: abrasion measured again. */
