@@ -123,7 +123,7 @@ export type * from "./predict/use.js";
 
 // The whole job: a folder to an assessment, and its files.
 export type * from "./report/assessment.js";
-export { type Results, resultsSchema } from "./report/results/results.js";
+export { type Results, type ResultsCompound, resultsSchema } from "./report/results/results.js";
 export { type StudyFile, studyFileSchema } from "./report/results/study-file-schema.js";
 // Invented data to try it on.
 export { type DemoFile, demoFolder } from "./study/demo/demo-folder.js";

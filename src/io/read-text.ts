@@ -12,8 +12,8 @@ import { headerScore } from "./table/read-header-row.js";
 import { isIgnored, readLines } from "./table/read-lines.js";
 import { charactersOf, LineWalker, withLastLineEnd } from "./table/records.js";
 import { delimiterNames, splitRow } from "./table/split-row.js";
+import type { TableContents } from "./table/table-contents.js";
 import { TableReader } from "./table/table-reader.js";
-import type { TableReading } from "./table/table-reading.js";
 import { tableTrouble } from "./table/table-trouble.js";
 import { type CellRow, transposedRows } from "./table/transposed.js";
 
@@ -112,7 +112,7 @@ function readTransposed(
   { delimiter, format }: Dialect,
   overrides: ColumnOverride[],
   ignoreRows: [first: number, last: number][],
-): TableReading | null {
+): TableContents | null {
   if (delimiter === "blanks" || utf8.length > mostTransposed) return null;
   const rows: CellRow[] = [];
   const walker = new LineWalker(utf8);

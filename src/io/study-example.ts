@@ -6,7 +6,7 @@ const thisFile = "<this file>";
 
 /** What to paste into study.yaml to state a column: `columns: { "birch.csv": { "E'": "storage modulus in MPa" } }`. */
 export function columnInStudy(header: string | number, words: string): string {
-  return `columns: { "${thisFile}": { ${JSON.stringify(String(header))}: ${JSON.stringify(words)} } }`;
+  return `columns: { "${thisFile}": { ${JSON.stringify(shown(String(header)))}: ${JSON.stringify(words)} } }`;
 }
 
 /** What to paste into study.yaml to state a thing of the whole file: `files: { "birch.csv": { frequency_Hz: 10 } }`. */

@@ -93,6 +93,11 @@ export const predictionNotices = {
     means: "The glass transition at the contact frequency lies outside what was measured: no verdict.",
     whatToDo: "Run the sweep the message names.",
   },
+  "predict.hardness-contradicts-modulus": {
+    severity: "caution",
+    means: "Hardness and dynamic modulus at room temperature are more than a factor of three apart.",
+    whatToDo: "Look for a slipped unit, for G taken as E, or for files of another compound.",
+  },
   "predict.glass-branch": {
     severity: "info",
     means:

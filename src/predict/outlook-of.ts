@@ -58,7 +58,7 @@ export function outlookOf(
   material: Material,
   use: Use,
   settings: PredictionSettings,
-  calibration: ReboundCalibration | null,
+  calibration: ReboundCalibration | null = null,
 ): PredictedOutlook {
   return withFlags(outlookAndNotices(material, use, settings, calibration));
 }

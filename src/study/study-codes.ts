@@ -61,6 +61,14 @@ export const studyCodes = {
     means: "An earlier output of the program lies among the exports and was passed over.",
     whatToDo: "Nothing; or give --out a folder outside the exports.",
   },
+  "study.same-data-twice": {
+    means: "The same numbers stand in two files or tables of one compound; they count once.",
+    whatToDo: "Nothing, if one is a copy; else export the other test again.",
+  },
+  "study.identical-compounds": {
+    means: "Two compounds of unlike names have identical data, number by number.",
+    whatToDo: "Find out which of the names or exports is wrong.",
+  },
   "study.thinned": {
     means: "A very long file was read in part: rows spread evenly over it.",
     whatToDo: "Export fewer points a second to have each one used.",

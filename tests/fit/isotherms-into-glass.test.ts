@@ -76,12 +76,12 @@ describe("isotherms from 5 to 15 Hz every 5 K, too narrow to overlap in the glas
 it("a master curve that reaches the transition stays as it is", () => {
   const wide = narrowIsotherms({ frequencies_Hz: [0.1, 0.32, 1, 3.2, 10, 32, 100], from_C: -50 });
   const { before, after } = superposed(wide, 0);
-  expect(after.model).toBe(before.model);
-  expect(after.superposition).toBe(before.superposition);
+  expect(after.model).toEqual(before.model);
+  expect(after.superposition).toEqual(before.superposition);
 });
 
 it("isotherms of a rubber far above its transition stay as they are", () => {
   const { before, after } = superposed(narrowIsotherms({ from_C: 0, to_C: 60 }), 0);
-  expect(after.model).toBe(before.model);
-  expect(after.superposition).toBe(before.superposition);
+  expect(after.model).toEqual(before.model);
+  expect(after.superposition).toEqual(before.superposition);
 });

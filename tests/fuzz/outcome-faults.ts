@@ -13,8 +13,11 @@ export function outcomeFault(outcome: Outcome<Reading>): string | null {
     if (code === "io.not-read") return `threw: ${message}`;
     return codeFault(code, message) ?? placeFault(line, "line") ?? placeFault(column, "column");
   }
-  const { measurements, notices, skipped } = outcome.value;
-  if (measurements.length === 0) return "read, and no measurement";
+  const { measurements, properties, notices, skipped } = outcome.value;
+  for (const { property, values } of properties) {
+    if (values.length === 0 || !values.every(Number.isFinite)) return `a ${property} without a number`;
+  }
+  if (measurements.length + properties.length === 0) return "read, and no measurement";
   for (const { severity, code, message } of notices) {
     if (!["info", "caution", "error"].includes(severity)) return `severity ${severity}`;
     const fault = codeFault(code, message);

@@ -39,6 +39,10 @@ TEMPERATURE SWEEP
     3  E' [MPa]     storage modulus  MPa
     4  tan δ        tan delta        –
 
+STATED OUTSIDE THE TABLES
+  line 1      sample: Birch 60
+  line 2      deformation: tension
+
 NOTICES
   caution   Column 1 ("Temperature") states no unit: °C was assumed.
             [io.unit-assumed]

@@ -13,6 +13,8 @@ export interface ExpectedReading {
   about: string;
   options?: ReadOptions;
   measurements: (ExpectedDynamic | ExpectedRebound)[];
+  /** Durability and routine properties; none where absent. */
+  properties?: ExpectedProperty[];
   /** Into how many measurements one of the above may come apart: one per frequency or temperature step. */
   pieces?: number;
   /** First and last line of numbers, where the file holds one table. */
@@ -53,6 +55,15 @@ interface ExpectedRebound {
   readings: { temperature_C: number | null; fractions: number[]; line: number }[];
 }
 
+interface ExpectedProperty {
+  property: string;
+  unit: string;
+  sample: string | null;
+  values: number[];
+  method?: string;
+  areMeans?: boolean;
+}
+
 export interface ExpectedProblem {
   path: string;
   about: string;
@@ -78,7 +89,27 @@ export function expectReading(reading: Reading, expected: ExpectedReading): void
     if (one.kind === "rebound") expectRebound(found as ReboundMeasurement[], one);
     else expectDynamic(found as DynamicMeasurement[], one);
   }
+  expectProperties(reading, expected.properties ?? []);
   expectProvenance(reading, expected);
+}
+
+/** The properties of a file, all of them and no more. */
+function expectProperties({ properties }: Reading, expected: ExpectedProperty[]): void {
+  const key = ({
+    property,
+    unit,
+    sample,
+    method,
+  }: Pick<ExpectedProperty, "property" | "unit" | "sample"> & { method?: string | null }) =>
+    `${property} ${unit} of ${sample}, ${method ?? "no method"}`;
+  expect(new Set(properties.map(key))).toEqual(new Set(expected.map(key)));
+  for (const one of expected) {
+    const found = properties.filter((each) => key(each) === key(one));
+    expect(found.length, key(one)).toBe(1);
+    expectClose(key(one), found[0].values, one.values, derivedTolerance);
+    expect(found[0].areMeans, key(one)).toBe(one.areMeans ?? false);
+    expect(found[0].lines.length).toBe(one.values.length);
+  }
 }
 
 /** The method of a rebound table counts only where the file states one. */

@@ -178,7 +178,7 @@ describe("verdict", () => {
 describe("what the data do not reach", () => {
   it("is null with the sweep to run, where nothing was measured", () => {
     const result = outlookOf({ ...exampleMaterial(), model: null }, useAt(0), settings, null);
-    expect(result.outlook).toMatchObject({ rebound: null, grip: null, cold: null });
+    expect(result.outlook).toMatchObject({ rebound: null, grip: null });
     expect(codes(result)).toEqual(["predict.no-model"]);
     expect(predictionNotices["predict.no-model"].whatToDo).toMatch(
       /sweep at 1 or 10 Hz from −100 to \+80 °C/,
@@ -187,7 +187,7 @@ describe("what the data do not reach", () => {
 
   it("is null for rebound and grip outside the reduced frequencies, and names temperatures that would do", () => {
     const result = outlookAt(-30, { highestReducedFrequency_Hz: 1e-9, lowestTemperature_C: -20 });
-    expect(result.outlook).toMatchObject({ rebound: null, grip: null, cold: null });
+    expect(result.outlook).toMatchObject({ rebound: null, grip: null });
     const outside = result.notices.filter((notice) => notice.code === "predict.contact-outside-range");
     expect(outside).toHaveLength(2);
     const advised = /at 1 Hz from −(\d+) to/.exec(outside[0].message);

@@ -14,8 +14,9 @@ const plain = ({ markup }: { markup: string }) => markup.replace(/<[^>]+>/g, "")
 function grip(low: number, value: number, high: number, halved: number, doubled: number): GripOutlook {
   return {
     frictionCoefficient: value,
-    low,
-    high,
+    // As a predicted interval does: the cut-off's freedom is in it.
+    low: Math.min(low, halved),
+    high: Math.max(high, doubled),
     contactAreaRatio: 0.01,
     cutOffSensitivity: { halved, doubled },
     cutOff_per_m: 25_000,

@@ -86,7 +86,12 @@ describe("sentences", () => {
       /^Spruce stiff grips best of all at \d+\u202f°C \(µ 0\.\d\d\) and is glassy at −10\u202f°C\.$/,
     );
     // Where its interval reaches the next compound's value nothing is claimed.
-    for (const compound of compounds) for (const { grip } of compound.outlooks) if (grip) grip.low = 0;
+    for (const compound of compounds)
+      for (const { grip } of compound.outlooks) {
+        if (grip === null) continue;
+        grip.low = 0;
+        if (grip.relativeToReference) grip.relativeToReference.low = 0;
+      }
     expect(contrastSentence(compounds)).toBeNull();
   });
 

@@ -18,6 +18,7 @@ it("refuses a result that breaks the contract, and lets new keys pass", () => {
     fillerSeries: [],
     verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
     batchComparisons: [],
+    decision: null,
     notices: [],
   };
   expect(resultsSchema.safeParse({ ...results, addedLater: 1 }).success).toBe(true);

@@ -114,6 +114,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
       lossModulus:
         lossPeak_C === null ? beyondGreatest(lossModulus, 0) : { low_C: lossPeak_C, high_C: lossPeak_C },
       ...nothing,
+      colderLossModulus_C: inner === null ? null : colderPeak_C(model, curve, inner),
     };
   }
 
@@ -198,7 +199,7 @@ function lossPeakFrom(
 }
 
 /** So many times its misfit a blend's model may make a peak stand out that is none. */
-const doubtfulMisfits = 5;
+const doubtfulMisfits = 3;
 /** Above this any of its warm M″ peaks may be none. */
 const poorMisfit = 0.05;
 
@@ -214,7 +215,9 @@ function colderPeak_C(
     lossModulus[peak] >= sure * Math.max(valley(lossModulus, peak, -1), valley(lossModulus, peak, 1));
   if (stands) return null;
   const colder = maxima(lossModulus, lossModulusProminence.blend).find((i) => i > peak);
-  return colder === undefined ? null : temperatureAt(colder);
+  // A poor model that shows no colder one still does not rule it out.
+  if (colder === undefined) return misfit > poorMisfit ? Number.NEGATIVE_INFINITY : null;
+  return temperatureAt(colder);
 }
 
 /** Moduli at one frequency, from the warm end to the cold: rising reduced frequency is falling temperature. */

@@ -127,7 +127,9 @@ function glassTransitionOf(
     tanDeltaPeak: mainTanDelta
       ? tanDeltaPeakOf(tanDeltaCurve, mainTanDelta)
       : withoutShape(boundOf(tanDeltaCurve)),
-    lossModulusPeak: mainLoss ? bracketed(lossCurve, mainLoss.estimate) : boundOf(lossCurve),
+    lossModulusPeak: mainLoss
+      ? bracketed(lossCurve, widened(mainLoss.estimate, lossCurve.peaks.length > 1 ? besideAnother : 1))
+      : boundOf(lossCurve),
     storageModulusOnset: hasFall
       ? modulusOnset(temperature_C, storageModulus_Pa, { lossModulusPeak_C, tanDeltaPeak_C }, random, draws)
       : null,
@@ -230,6 +232,19 @@ const shortestPlateau_K = 4;
 /** On a plateau the peak may stand as far out as the curve is this near to its height. */
 const sameHeight = 0.03;
 
+/**
+ * Intervals are widened by these where they were found too narrow on sweeps of known compounds: of tan δ peaks they held
+ * 80 to 88 %, of M″ peaks beside another M″ maximum 70 %.
+ */
+const ofTanDelta = 1.3;
+const besideAnother = 2;
+
+const widened = (estimate: PeakEstimate, by: number): PeakEstimate => ({
+  ...estimate,
+  low: estimate.position - by * (estimate.position - estimate.low),
+  high: estimate.position + by * (estimate.high - estimate.position),
+});
+
 /** A secondary relaxation or a second phase can make of one flank a plateau, on which the peak may stand anywhere. */
 function bracketed(curve: Curve, { position, value, low, high }: PeakEstimate): Peak {
   const fall = (step: 1 | -1) => {
@@ -302,7 +317,7 @@ function tanDeltaPeakOf(curve: Curve, { estimate }: CurvePeak): TanDeltaPeak {
   const below_C = crossingFrom(curve, estimate.position, half, -1);
   const above_C = crossingFrom(curve, estimate.position, half, 1);
   return {
-    ...bracketed(curve, estimate),
+    ...bracketed(curve, widened(estimate, ofTanDelta)),
     height: exp(estimate.value),
     width_K: below_C !== null && above_C !== null ? above_C - below_C : null,
   };

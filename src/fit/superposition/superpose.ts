@@ -35,7 +35,14 @@ import {
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 import { fittedVertical } from "./shift/vertical-factor.js";
 import { SuperposedModel } from "./superposed-model.js";
-import { checkIsotherms, fitNotices, glassNotice, setNotices } from "./superposition-checks.js";
+import {
+  checkIsotherms,
+  glassNotice,
+  isothermNotices,
+  lawNotices,
+  setNotices,
+  undeterminedNotice,
+} from "./superposition-checks.js";
 import type { SuperpositionSettings } from "./superposition-settings.js";
 import { twoPhaseModel } from "./two-phase-model.js";
 
@@ -106,11 +113,14 @@ function superposeChecked(
   const phases = separatePhases(glassTransitions);
   // Phases far apart pass through moduli of their own, so that the plots may show one line where two laws are at work.
   const simplicity = plots && { ...plots, simple: plots.simple && phases === null };
-  const stops = fitNotices(fit, plots, phases, notices);
-  if (stops) return nothing;
+  const undetermined = undeterminedNotice(fit);
+  // Where one law fails two may hold.
+  if (undetermined !== null && simplicity?.simple !== false) {
+    return { ...nothing, notices: [...notices, undetermined] };
+  }
+  notices.push(...isothermNotices(fit, plots, phases));
   if (robust.verticalChoice !== null) notices.push(robust.verticalChoice);
   const glass = glassOf(split.glass, fit, density);
-  if (glass !== null) notices.push(glassNotice(glass));
 
   const home_C = fit.chosen.shape.reference_C;
   const points = reducePoints(fit.set, fit.chosen.shape, fit.chosen.parameters, fit.log10bT);
@@ -155,7 +165,9 @@ function superposeChecked(
       };
     }
   }
-  return { superposition, model, draws, notices: [...setNotices(fit.set), ...notices] };
+  if (undetermined !== null) return { ...nothing, notices: [...notices, undetermined] };
+  const ofOneLaw = [...lawNotices(fit), ...(glass === null ? [] : [glassNotice(glass)])];
+  return { superposition, model, draws, notices: [...setNotices(fit.set), ...ofOneLaw, ...notices] };
 }
 
 /** The reference asked for where the law has a value there, else the reference isotherm with a notice. */

@@ -146,31 +146,31 @@ export function glassNotice(glass: IsothermSet): Notice {
   };
 }
 
+const decades = (value: number) => (value < 0.005 ? "less than 0.01 decades" : `${value.toFixed(2)} decades`);
+
 /** M′ within a factor of two throughout. */
 function isOnPlateau(set: IsothermSet): boolean {
   const { low, high } = range(set.storageModulus_Pa);
   return high < 2 * low;
 }
 
-/** Notices about a fit; true where it says too little for a superposition to be reported. */
-export function fitNotices(
-  fit: SuperpositionFit,
-  simplicity: Simplicity | null,
-  phases: SeparatePhases | null,
-  notices: Notice[],
-): boolean {
-  const { chosen } = fit;
+/** Why the constants of the chosen law cannot be told; null where they can. */
+export function undeterminedNotice({ set, chosen }: SuperpositionFit): Notice | null {
   const relative = Math.sqrt(chosen.covariance[0]) / chosen.parameters[0];
-  if (!(relative < 0.3)) {
-    notices.push({
-      severity: "caution",
-      code: "fit.shifts-undetermined",
-      message: isOnPlateau(fit.set)
-        ? "The isotherms hardly change with temperature and frequency (all on one plateau), so the shift factors cannot be told. Measure nearer to the glass transition."
-        : "The shifts of the isotherms scatter so much that no law can be told from them, although M′ changes with temperature. Look for isotherms that were measured wrongly (temperature, clamping, units), or measure more of them.",
-    });
-    return true;
-  }
+  if (relative < 0.3) return null;
+  return {
+    severity: "caution",
+    code: "fit.shifts-undetermined",
+    message: isOnPlateau(set)
+      ? "The isotherms hardly change with temperature and frequency (all on one plateau), so the shift factors cannot be told. Measure nearer to the glass transition."
+      : "The shifts of the isotherms scatter so much that no law can be told from them, although M′ changes with temperature. Look for isotherms that were measured wrongly (temperature, clamping, units), or measure more of them.",
+  };
+}
+
+/** What is to be said of one law for all isotherms. */
+export function lawNotices(fit: SuperpositionFit): Notice[] {
+  const { chosen } = fit;
+  const notices: Notice[] = [];
   if (chosen.shape.border_C !== null) {
     notices.push({
       severity: "info",
@@ -186,7 +186,7 @@ export function fitNotices(
     notices.push({
       severity: off.length > 0 || chosen.scatter_decades > 0.15 ? "caution" : "info",
       code: "fit.law-scatter",
-      message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${chosen.scatter_decades.toFixed(2)} decades beyond their own errors; the intervals include it.${named}`,
+      message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${decades(chosen.scatter_decades)} beyond their own errors; the intervals include it.${named}`,
     });
   }
   if (chosen.shape.kind === "arrhenius" && fit.wlf !== null && !isStraight(fit.wlf)) {
@@ -197,6 +197,16 @@ export function fitNotices(
         "The Arrhenius law describes the shifts as well as the WLF law with one constant fewer (AICc). It must not be carried far above or below the measured temperatures.",
     });
   }
+  return notices;
+}
+
+/** What is to be said of the isotherms whatever the law: that they are not simple, or contradict themselves. */
+export function isothermNotices(
+  fit: SuperpositionFit,
+  simplicity: Simplicity | null,
+  phases: SeparatePhases | null,
+): Notice[] {
+  const notices: Notice[] = [];
   if (simplicity !== null && !simplicity.simple) {
     notices.push({
       severity: "caution",
@@ -214,7 +224,7 @@ export function fitNotices(
   }
   const contradiction = contradictionWithin(fit);
   if (contradiction !== null) notices.push(contradiction);
-  return false;
+  return notices;
 }
 
 /** Kramers–Kronig on the isotherms one by one, looked at only where the joint misfit is large. */

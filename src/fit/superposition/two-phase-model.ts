@@ -63,7 +63,7 @@ export function twoPhaseModel(
   const drawn = drawTwoPhases(set, fit, draws, random).map((solution) =>
     modelOf(set, solution, governing, rms),
   );
-  const described = describePhases(fit);
+  const described = describePhases(set, fit);
   return { model, draws: drawn, phases: described, notice: phasesNotice(described, rms) };
 }
 
@@ -185,18 +185,43 @@ function drawTwoPhases(
   });
 }
 
-function describePhases({ solution, parameters }: TwoPhaseFit): BlendPhase[] {
+const peakStep_K = 0.25;
+
+/** Where the M″ of a phase's own spectrum is highest at 1 Hz, within the measured temperatures. */
+function lossPeakOfPhase(
+  { law, times_s, moduli_Pa }: TwoPhaseSolution["phases"][number],
+  { low, high }: { low: number; high: number },
+): number {
+  let peak_C = low;
+  let highest = 0;
+  for (let T = low; T <= high; T += peakStep_K) {
+    const w = 2 * Math.PI * exp10(log10ShiftFactor(law, T));
+    let loss_Pa = 0;
+    for (let i = 0; i < times_s.length; i++) {
+      const x = w * times_s[i];
+      loss_Pa += (moduli_Pa[i] * x) / (1 + x * x);
+    }
+    if (loss_Pa > highest) {
+      highest = loss_Pa;
+      peak_C = T;
+    }
+  }
+  return peak_C;
+}
+
+function describePhases(set: IsothermSet, { solution, parameters }: TwoPhaseFit): BlendPhase[] {
   const fall = solution.phases.map(({ moduli_Pa }) => moduli_Pa.reduce((a, b) => a + b, 0));
   return ([0, 1] as const).map((k) => {
     const law = phaseLaw(parameters, k);
+    const peak_C = lossPeakOfPhase(solution.phases[k], range(set.temperature_C));
     const glassTemperature_C = conventionalGlassTemperature_C(law, {
-      temperature_C: law.referenceTemperature_C,
+      temperature_C: peak_C,
       frequency_Hz: 1,
     });
     const atGlass = changeReference({ ...law, tangentBelow_C: null }, glassTemperature_C);
     return {
       glassTemperature_C,
-      lossModulusPeakAt1Hz_C: law.referenceTemperature_C,
+      lossModulusPeakAt1Hz_C: peak_C,
       shareOfFall: fall[k] / (fall[0] + fall[1]),
       law: { c1: atGlass.c1, c2_K: atGlass.c2_K },
     };

@@ -3,7 +3,7 @@ import { notice } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
 import type { Group } from "../table/layout.js";
-import type { Told } from "./series.js";
+import type { Told } from "./told.js";
 
 /** G says shear; E leaves tension, bending and compression open. What the file states in words is held against it. */
 export function deformationOf(block: Block, group: Group, options: ReadOptions, told: Told): Deformation {

@@ -4,19 +4,22 @@ import type { Notice, Problem } from "../problem.js";
 import { hasProperty, propertyMeasurements } from "../properties/property-measurements.js";
 import type { ReadOptions } from "../read-options.js";
 import type { SkippedList } from "../table/skipped-list.js";
-import type { TableReading } from "../table/table-reading.js";
+import type { TableContents } from "../table/table-contents.js";
 import { disagreementNotices } from "./disagreements.js";
 import { dynamicMeasurements } from "./dynamic.js";
 import { checkModuli } from "./impossible-moduli.js";
+import { joinedPivots } from "./joined-pivots.js";
+import type { Series } from "./pool.js";
 import { hasRebound, reboundMeasurements } from "./rebound.js";
 import { Rejection } from "./rejection.js";
-import { hasModulus, type Series, seriesOf, type Told } from "./series.js";
+import { hasModulus, seriesOf } from "./series.js";
 import { type ChosenUnits, chooseUnits } from "./si-columns.js";
 import { statedLines } from "./stated-lines.js";
+import type { Told } from "./told.js";
 
 /** One table of a file, or one sheet of a workbook. */
 export interface Source {
-  reading: TableReading;
+  reading: TableContents;
   sheet: string | null;
   /** Sample's name where the sheet itself states none. */
   fallbackSample?: string | null;
@@ -67,7 +70,7 @@ export function fromSource(source: Source, fileName: string, options: ReadOption
   };
 }
 
-function isStatedOnce({ blocks }: TableReading): boolean {
+function isStatedOnce({ blocks }: TableContents): boolean {
   if (blocks.length <= 1) return true;
   const lines = blocks.map(({ facts }) => `${facts.frequency?.line} ${facts.temperature?.line}`);
   return new Set(lines).size <= 1;
@@ -81,7 +84,7 @@ function measured(
   properties: PropertyMeasurement[],
 ): Measurement[] {
   const { reading, sheet, fallbackSample = null } = source;
-  const blocks = reading.blocks.filter(({ rows }) => rows > 0);
+  const blocks = joinedPivots(reading.blocks.filter(({ rows }) => rows > 0));
   const chosen: ChosenUnits = chooseUnits(blocks, told.notices);
   checkModuli(blocks, chosen);
   const found: Measurement[] = [];

@@ -10,8 +10,8 @@ import { checkTanDelta } from "./check-tan-delta.js";
 import { type ModulusColumns, type ModulusPair, modulusPairs } from "./complex-modulus.js";
 import { gatherDisagreements } from "./disagreements.js";
 import { Rejection } from "./rejection.js";
-import type { Told } from "./series.js";
 import { type ChosenUnits, siColumn } from "./si-columns.js";
+import type { Told } from "./told.js";
 
 /** SI columns of one group of a table, one value per row; NaN where a cell holds none. */
 export interface GroupColumns {

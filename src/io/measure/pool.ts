@@ -1,4 +1,27 @@
-import type { Series } from "./series.js";
+import type { Deformation } from "../measurement.js";
+import type { Block } from "../table/block.js";
+import type { Facts } from "../table/facts.js";
+
+/** Usable rows of one sample in one block (and one group of columns of it), in the order of the file. */
+export interface Series {
+  block: Block;
+  sheet: string | null;
+  sample: string | null;
+  /** Which of several runs side by side. */
+  run: string | null;
+  deformation: Deformation;
+  facts: Facts;
+  temperature_C: Float64Array;
+  /** 1 throughout where nothing states it, so that the rows hang together. */
+  isFrequencyUnstated: boolean;
+  frequency_Hz: Float64Array;
+  storageModulus_Pa: Float64Array;
+  lossModulus_Pa: Float64Array;
+  strain: Float64Array | null;
+  isDisplacement: boolean;
+  time_s: Float64Array | null;
+  lines: Int32Array;
+}
 
 /** Rows of several series one after the other, so that a row is one number. */
 export interface Pool {

@@ -11,8 +11,8 @@ import { statedTemperature_C } from "./group-columns.js";
 import { columnReadings } from "./provenance.js";
 import { type ReboundRow, reboundTests } from "./rebound-tests.js";
 import { Rejection } from "./rejection.js";
-import type { Told } from "./series.js";
 import { type ChosenUnits, siColumn } from "./si-columns.js";
+import type { Told } from "./told.js";
 import { rowText } from "./usable-rows.js";
 
 export function hasRebound(group: Group): boolean {

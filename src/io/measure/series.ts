@@ -1,56 +1,15 @@
-import type { Deformation } from "../measurement.js";
-import type { Notice } from "../problem.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
-import type { Facts } from "../table/facts.js";
 import type { Group } from "../table/layout.js";
 import { modulusTrouble } from "../table/modulus-trouble.js";
-import type { SkippedList } from "../table/skipped-list.js";
-import type { SaidLine } from "../table/table-reading.js";
 import { complianceQuantities, modulusQuantities } from "../vocabulary/quantities.js";
 import { deformationOf } from "./deformation-of.js";
-import type { Disagreements } from "./disagreements.js";
 import { groupColumns } from "./group-columns.js";
-import { isWhole, picked } from "./pool.js";
+import { isWhole, picked, type Series } from "./pool.js";
 import { Rejection } from "./rejection.js";
 import type { ChosenUnits } from "./si-columns.js";
+import type { Told } from "./told.js";
 import { rowText, usableRows } from "./usable-rows.js";
-
-/** Usable rows of one sample in one block (and one group of columns of it), in the order of the file. */
-export interface Series {
-  block: Block;
-  sheet: string | null;
-  sample: string | null;
-  /** Which of several runs side by side. */
-  run: string | null;
-  deformation: Deformation;
-  facts: Facts;
-  temperature_C: Float64Array;
-  /** 1 throughout where nothing states it, so that the rows hang together. */
-  isFrequencyUnstated: boolean;
-  frequency_Hz: Float64Array;
-  storageModulus_Pa: Float64Array;
-  lossModulus_Pa: Float64Array;
-  strain: Float64Array | null;
-  isDisplacement: boolean;
-  time_s: Float64Array | null;
-  lines: Int32Array;
-}
-
-/** Where series put what they have to say. */
-export interface Told {
-  /** One of them may be told several times; the reading keeps the first. */
-  notices: Notice[];
-  skipped: SkippedList;
-  disagreements: Disagreements;
-  /** What was said to the end of the file, and all that was said or passed over. */
-  lastFacts: Facts;
-  said: SaidLine[];
-  /** Names that may hold a frequency where nothing else does, the nearest first. */
-  names: { name: string; what: string }[];
-  /** True where all tables of the file lean on one statement of a frequency or temperature. */
-  statedOnce: boolean;
-}
 
 /** All series of a block; rows that lack a value go to `told.skipped`. */
 export function seriesOf(

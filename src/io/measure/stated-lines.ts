@@ -1,6 +1,6 @@
 import type { StatedLine } from "../measurement.js";
 import type { Statement } from "../table/facts.js";
-import type { SaidLine } from "../table/table-reading.js";
+import type { SaidLine } from "../table/table-contents.js";
 
 /** What lines outside the tables of a source state, for people and for programs. */
 export function statedLines(said: readonly SaidLine[], sheet: string | null): StatedLine[] {

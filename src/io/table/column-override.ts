@@ -1,13 +1,13 @@
 import type { Problem } from "../problem.js";
 import { problem, quoted } from "../problem-codes.js";
-import type { HeaderReading } from "../vocabulary/read-header.js";
+import type { HeaderMeaning } from "../vocabulary/header-meaning.js";
 import { readHeader } from "../vocabulary/read-header.js";
 
 export interface ColumnOverride {
   /** As the study writes it: a header or a 1-based position. */
   key: string;
   /** Null: the column is to be ignored. */
-  reading: HeaderReading | null;
+  reading: HeaderMeaning | null;
   /** Which of several runs side by side the column is of. */
   run?: string;
 }

@@ -1,12 +1,14 @@
 import { Memo } from "../memo.js";
+import type { HeaderMeaning } from "../vocabulary/header-meaning.js";
 import type { Quantity } from "../vocabulary/quantities.js";
-import { type HeaderReading, readHeader } from "../vocabulary/read-header.js";
+import { readHeader } from "../vocabulary/read-header.js";
+import { looksNumeric } from "./looks-numeric.js";
 
 /** One column of a table as it was understood. */
 export interface Column {
   /** 0-based. */
   position: number;
-  reading: HeaderReading;
+  reading: HeaderMeaning;
   quantity: Quantity | null;
   /** Sample that the header names for this column alone. */
   sample: string | null;
@@ -25,9 +27,11 @@ export function columnOf(position: number, cell: string): Column {
   return { position, reading, quantity: reading.quantity, sample: null, setAside: null };
 }
 
-const memory = new Memo<HeaderReading>();
+const nothing = readHeader("");
+const memory = new Memo<HeaderMeaning>();
 
 /** readHeader, remembering the last few hundred headers. */
-export function rememberedHeader(cell: string): HeaderReading {
-  return memory.of(cell, () => readHeader(cell));
+export function rememberedHeader(cell: string): HeaderMeaning {
+  // A number names nothing, and there are too many of them to remember.
+  return looksNumeric(cell) ? { ...nothing, text: cell } : memory.of(cell, () => readHeader(cell));
 }

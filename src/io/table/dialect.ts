@@ -3,7 +3,7 @@ import {
   emptyEvidence,
   formatOf,
   type MarkEvidence,
-  type MarkReading,
+  type NumberMarks,
   tellingMarks,
   weigh,
   weighLine,
@@ -13,7 +13,7 @@ import { LineWalker } from "./records.js";
 import type { Delimiter } from "./split-row.js";
 
 /** How a text parts its cells and writes its numbers. */
-export interface Dialect extends MarkReading {
+export interface Dialect extends NumberMarks {
   delimiter: Delimiter;
 }
 

@@ -2,9 +2,11 @@ import { pushTo } from "../../numeric/push-to.js";
 import type { Notice, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import { columnInStudy } from "../study-example.js";
+import type { Tag } from "../vocabulary/header-meaning.js";
 import {
   complianceQuantities,
   isLabel,
+  isProperty,
   isRepeatable,
   isResponse,
   isText,
@@ -13,7 +15,6 @@ import {
   type Quantity,
   reboundQuantities,
 } from "../vocabulary/quantities.js";
-import type { Tag } from "../vocabulary/read-header.js";
 import type { Column } from "./column.js";
 import { setTwinsAside } from "./set-twins-aside.js";
 import { unitTrouble } from "./unit-trouble.js";
@@ -99,7 +100,7 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
     if (column.setAside !== null || column.quantity === null || !read.has(column.quantity)) continue;
     const trouble = unitTrouble(column, headerLine);
     if (trouble === null) continue;
-    if (!optional.has(column.quantity)) return trouble;
+    if (!optional.has(column.quantity) && !isProperty(column.quantity)) return trouble;
     column.setAside = "its unit is not known";
     notices.push(notice("caution", "io.column-not-unique", `Not used: ${trouble.message}`));
   }

@@ -28,7 +28,7 @@ export interface MarkEvidence {
 }
 
 /** What the marks tell: how numbers are written, and a doubt that is left. */
-export interface MarkReading {
+export interface NumberMarks {
   format: NumberFormat;
   /** A doubt that the numbers leave open, with an example; null where they settle it. */
   doubt: { example: string; taken: string } | null;
@@ -177,7 +177,7 @@ function areThousands(cell: string, mark: number): boolean {
  * like "1,234", a column that also holds bare numbers below a thousand parts thousands (a fixed count of
  * decimals would have given those their decimals too); else the mark is the decimal mark, and that is said.
  */
-export function formatOf(evidence: MarkEvidence): MarkReading {
+export function formatOf(evidence: MarkEvidence): NumberMarks {
   const comma = evidence.decimalComma + evidence.thousandsPoint;
   const point = evidence.decimalPoint + evidence.thousandsComma;
   if (comma > 0 || point > 0) return { format: comma > point ? commaFormat : pointFormat, doubt: null };

@@ -1,8 +1,9 @@
 import { shown } from "../problem-codes.js";
 import { foldText } from "../vocabulary/fold-text.js";
+import type { HeaderMeaning, Tag } from "../vocabulary/header-meaning.js";
 import { meanWords, namesStatistic } from "../vocabulary/qualifiers.js";
 import { isRepeatable, isResponse, isText, type Quantity } from "../vocabulary/quantities.js";
-import { type HeaderReading, readHeader, type Tag } from "../vocabulary/read-header.js";
+import { readHeader } from "../vocabulary/read-header.js";
 import { toSI } from "../vocabulary/units.js";
 import { type Column, rememberedHeader } from "./column.js";
 import { looksNumeric } from "./looks-numeric.js";
@@ -42,14 +43,14 @@ export function readPivotHeader(above: string[], cells: string[]): Column[] | nu
     const named = names(position);
     if (tag === null || named === null) return column;
     values++;
-    const reading: HeaderReading = { ...named, text: `${named.text} ${cell}`, tag: { ...named.tag, ...tag } };
+    const reading: HeaderMeaning = { ...named, text: `${named.text} ${cell}`, tag: { ...named.tag, ...tag } };
     return { ...column, quantity: named.quantity, reading };
   });
   return values >= 2 && values >= cells.filter((cell) => cell !== "").length / 2 ? columns : null;
 }
 
 /** The reading of what stands over a column; a name counts up to the next one, as merged cells do. */
-function spread(above: string[]): (position: number) => HeaderReading | null {
+function spread(above: string[]): (position: number) => HeaderMeaning | null {
   const filled = above.filter((cell) => cell !== "");
   const only = filled.length === 1 ? rememberedHeader(filled[0]) : null;
   return (position) => {
@@ -61,12 +62,17 @@ function spread(above: string[]): (position: number) => HeaderReading | null {
   };
 }
 
-function responseOf(reading: HeaderReading): HeaderReading | null {
+function responseOf(reading: HeaderMeaning): HeaderMeaning | null {
   return reading.quantity !== null && isResponse(reading.quantity) ? reading : null;
 }
 
+/** Whether a cell is the corner of a pivot, which names both of its axes. */
+export function isCorner(cell: string): boolean {
+  return /[\\→|↓]|->/.test(cell) && cornerOf(cell) !== null;
+}
+
 /** "T (°C) \ f (Hz)": what runs down the rows, and what along them. */
-function cornerOf(cell: string): { rows: HeaderReading; columns: HeaderReading } | null {
+function cornerOf(cell: string): { rows: HeaderMeaning; columns: HeaderMeaning } | null {
   const parts = cell.split(/ ?(?:\\|→|->|\||↓) ?/).filter((part) => part !== "");
   if (parts.length !== 2) return null;
   const [rows, columns] = parts.map((part) => readHeader(part));
@@ -75,7 +81,7 @@ function cornerOf(cell: string): { rows: HeaderReading; columns: HeaderReading }
 }
 
 /** A bare number under the name of its axis. */
-function stateOf(cell: string, axis: HeaderReading): Tag | null {
+function stateOf(cell: string, axis: HeaderMeaning): Tag | null {
   const number = looksNumeric(cell) ? Number(cell.replace("−", "-").replace(",", ".")) : Number.NaN;
   if (!Number.isFinite(number) || axis.unit === null) return null;
   const value = toSI(number, axis.unit);
@@ -114,7 +120,7 @@ export function readTitledHeader(title: string, cells: string[]): Column[] | nul
     // Beside a column of samples a word that nothing explains is a remark's.
     if (tag === null && !isRepeat && !isMean && hasSamples) return column;
     values++;
-    const reading: HeaderReading = {
+    const reading: HeaderMeaning = {
       ...quantity,
       text: cell,
       tag: tag ?? {},

@@ -2,6 +2,7 @@ import { keyOfCells, Memo } from "../memo.js";
 import { quoted, shown } from "../problem-codes.js";
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
 import { isGenericName } from "../vocabulary/generic-words.js";
+import type { HeaderMeaning } from "../vocabulary/header-meaning.js";
 import { otherContextOf } from "../vocabulary/other-contexts.js";
 import { qualifierOf } from "../vocabulary/qualifiers.js";
 import {
@@ -12,7 +13,6 @@ import {
   isText,
   type Quantity,
 } from "../vocabulary/quantities.js";
-import type { HeaderReading } from "../vocabulary/read-header.js";
 import { readUnit, type Unit } from "../vocabulary/units.js";
 import { type Column, rememberedHeader } from "./column.js";
 import { type ColumnOverride, overrideFor } from "./column-override.js";
@@ -116,7 +116,7 @@ export function withOverride(column: Column, overrides: ColumnOverride[]): Colum
 }
 
 /** A compliance is one over a modulus, and no word of a study makes it one. */
-function deniesOverride(own: HeaderReading, stated: HeaderReading): boolean {
+function deniesOverride(own: HeaderMeaning, stated: HeaderMeaning): boolean {
   const isCompliance =
     own.unit?.dimension === "compliance" ||
     (own.quantity !== null && complianceQuantities.includes(own.quantity));

@@ -6,8 +6,8 @@ import type { Dialect } from "./dialect.js";
 import { PlainRows } from "./plain-rows.js";
 import { charactersOf, type LineWalker, longestLine } from "./records.js";
 import { byteOf, type Delimiter, splitBlanks, splitRow } from "./split-row.js";
+import type { TableContents } from "./table-contents.js";
 import { TableReader } from "./table-reader.js";
-import type { TableReading } from "./table-reading.js";
 
 /** Lines that may stand before the first header. */
 const longestPreamble = 20_000;
@@ -22,7 +22,7 @@ export function readLines(
   { delimiter, format }: Dialect,
   overrides: ColumnOverride[],
   ignoreRows: [first: number, last: number][] = [],
-): TableReading | Problem {
+): TableContents | Problem {
   const reader = new TableReader(format, overrides);
   const { utf8 } = walker;
   const blanks = delimiter === "blanks" ? new BlankSplitter() : null;

@@ -304,8 +304,12 @@ function isName(value: string): boolean {
   return !/\d ?(mm|cm|μm)\b/.test(value);
 }
 
+const signWord =
+  /(?:minus|moins|menos|meno|negative|мінус|минус|零下|マイナス|负|負|plus|più|más|mais) ?\d/iu;
+
 /** "minus 20 °C" as "-20 °C". */
 function signed(text: string): string {
+  if (!signWord.test(text)) return text;
   return text
     .replace(/(^|[^\p{L}])(?:minus|moins|menos|meno|negative|мінус|минус) (?=\d)/giu, "$1-")
     .replace(/(?:零下|マイナス|负|負) ?(?=\d)/g, "-")

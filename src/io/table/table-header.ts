@@ -121,6 +121,13 @@ export class TableHeader {
     return layout;
   }
 
+  /** Where an open header has its samples' names; null where it has none. */
+  get sampleColumn(): number | null {
+    if (this.status !== "open") return null;
+    const of = (wanted: "sample" | "name") => this.columns.find(({ quantity }) => quantity === wanted);
+    return (of("sample") ?? of("name"))?.position ?? null;
+  }
+
   /** Whether a row under an open header holds a number in a column that is read, or in one of responses. */
   holdsRow(texts: string[], isOfResponse: boolean): boolean {
     if (this.status !== "open") return false;

@@ -22,9 +22,10 @@ import type { Layout } from "./layout.js";
 import { looksNumeric } from "./looks-numeric.js";
 import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./number-format.js";
 import { overRangeValue } from "./over-range.js";
+import { isCorner } from "./pivot-header.js";
 import { readStatements } from "./read-statements.js";
+import { emptyReading, type TableContents } from "./table-contents.js";
 import { TableHeader } from "./table-header.js";
-import { emptyReading, type TableReading } from "./table-reading.js";
 
 /** Statements that name a section; a sample or a mode in a preamble does not. */
 const titling = new Set<Statement["about"]>(["frequency", "temperature", "section"]);
@@ -46,7 +47,7 @@ export class TableReader {
   private facts: Facts;
   private section: string | null = null;
   private sectionOpen = false;
-  private readonly result: TableReading;
+  private readonly result: TableContents;
   private carriedDown = 0;
   private numbersMet = false;
   /** How the last line that stated a frequency or a temperature began. */
@@ -93,7 +94,7 @@ export class TableReader {
       return;
     }
     if (!this.isTitle(texts) && this.header.takeSubheader(texts, line)) return;
-    if (this.layout !== null && this.dataRow(cells, texts, line)) return;
+    if (this.layout !== null && !isCorner(texts[0]) && this.dataRow(cells, texts, line)) return;
     if (this.header.take(texts, line)) {
       this.startTable();
       return;
@@ -183,7 +184,7 @@ export class TableReader {
     if (!this.samples.includes(name)) this.samples.push(name);
   }
 
-  finish(): TableReading {
+  finish(): TableContents {
     const { result } = this;
     this.settle();
     result.facts = this.facts;
@@ -245,7 +246,7 @@ export class TableReader {
       } else if (this.header.status === "none" && filled >= 2 && said.length === 0)
         this.noteLikelyHeader(texts, line);
       if (said.length === 0) this.keepTitle(filled === 1 || statementCells.length === 1 ? text : null, line);
-      if (this.layout !== null) this.headingSample(texts, this.layout);
+      this.headingSample(texts, this.layout === null ? this.header.sampleColumn : this.layout.sampleColumn);
       return said.length > 0;
     }
     if (statements.every(({ about }) => about === "remark")) return true;
@@ -353,7 +354,7 @@ export class TableReader {
   }
 
   /** A name that stands alone in the column of samples, over the rows below it. */
-  private headingSample(texts: string[], { sampleColumn }: Layout): void {
+  private headingSample(texts: string[], sampleColumn: number | null): void {
     if (sampleColumn === null) return;
     const name = shown(texts[sampleColumn] ?? "");
     const isAlone = texts.every((cell, i) => cell === "" || i === sampleColumn);

@@ -3,10 +3,10 @@ import { problem, quoted } from "../problem-codes.js";
 import { columnInStudy } from "../study-example.js";
 import { isLabel } from "../vocabulary/quantities.js";
 import { rememberedHeader } from "./column.js";
-import type { TableReading } from "./table-reading.js";
+import type { TableContents } from "./table-contents.js";
 
 /** Why a text or sheet gives nothing, where it gives nothing. */
-export function tableTrouble(reading: TableReading): Problem | null {
+export function tableTrouble(reading: TableContents): Problem | null {
   const { blocks, problems, likelyHeader, headers } = reading;
   if (problems.length > 0 && blocks.length === 0) return problems[0];
   if (blocks.some(({ rows }) => rows > 0)) return null;

@@ -1,6 +1,6 @@
 import { foldText } from "../vocabulary/fold-text.js";
+import type { Tag } from "../vocabulary/header-meaning.js";
 import { dimensionsOf, isResponse } from "../vocabulary/quantities.js";
-import type { Tag } from "../vocabulary/read-header.js";
 import { toSI, type Unit } from "../vocabulary/units.js";
 import { valuesWithUnit } from "../vocabulary/value-with-unit.js";
 import { rememberedHeader } from "./column.js";

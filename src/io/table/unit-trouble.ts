@@ -45,6 +45,18 @@ function expectedUnits(quantity: Quantity): string {
       return "mm, cm or m";
     case "angle":
       return "degrees or rad";
+    case "hardness":
+      return "Shore A or IRHD";
+    case "volume":
+      return "mm³ or cm³";
+    case "line force":
+      return "kN/m or N/mm";
+    case "density":
+      return "g/cm³ or kg/m³";
+    case "cycles":
+      return "cycles or kilocycles";
+    case "compliance":
+      return "1/Pa or 1/MPa";
     default:
       return "% or a fraction";
   }

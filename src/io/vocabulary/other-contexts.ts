@@ -64,6 +64,9 @@ const ideographs: [string, string[]][] = [
 ];
 
 const stems: [string, string[]][] = beginnings.map(([context, list]) => [context, wordsOf(list)]);
+const allStems = stems.flatMap(([, list]) => list);
+const wholeWords = new Set(allStems.filter((stem) => stem.length <= 4));
+const anyBeginning = new RegExp(`^(?:${allStems.filter((stem) => stem.length > 4).join("|")})`);
 
 /**
  * What other than the test the frequency or temperature of a line or name belongs to, in a few words; null where
@@ -78,6 +81,7 @@ export function otherContextOf(text: string): string | null {
   for (const written of wordsOf(folded)) {
     // "d'acquisition", "l'échantillonnage"
     const word = written.replace(/^[dl]'/, "");
+    if (!wholeWords.has(word) && !anyBeginning.test(word)) continue;
     for (const [context, list] of stems) {
       if (list.some((stem) => (stem.length <= 4 ? word === stem : word.startsWith(stem)))) return context;
     }

@@ -1,46 +1,11 @@
 import { foldText } from "./fold-text.js";
+import type { HeaderMeaning } from "./header-meaning.js";
 import { dimensionsOf, isLabel, isProperty, isText, type Quantity, reboundQuantities } from "./quantities.js";
-import { type NameReading, readName } from "./read-name.js";
-import type { ModulusLetter } from "./symbols.js";
+import { type NameMeaning, readName } from "./read-name.js";
+
 import { withLooseUnit, withoutTrailingUnit, withUnknownUnit } from "./trailing-unit.js";
 import { readUnit, toSI, type Unit } from "./units.js";
 import { valuesWithUnit } from "./value-with-unit.js";
-
-/** A fixed state that a header names for its column: "E' 10 Hz". */
-export interface Tag {
-  frequency_Hz?: number;
-  temperature_C?: number;
-}
-
-/** What one header cell says. */
-export interface HeaderReading {
-  /** As the file writes it, trimmed. */
-  text: string;
-  quantity: Quantity | null;
-  /** True where every word of the header is understood. */
-  certain: boolean;
-  /** Count of words that no term explains. */
-  strays: number;
-  letter: ModulusLetter | null;
-  unit: Unit | null;
-  unitText: string;
-  /** What stands in the unit's place without being a known unit. */
-  unknownUnit: string | null;
-  /** Line of the unit row that gives the unit, where one does. */
-  unitLine: number | null;
-  /** Base of the logarithm the column holds; 0 for plain values. */
-  logarithm: number;
-  /**
-   * Power of ten that the header puts beside the name and not into the unit: "tan δ ×10³". Whether the numbers are the
-   * quantity times it or over it only the numbers can tell; a factor in front ("100 tan δ") leaves no doubt.
-   */
-  factor: { power: number; text: string; isSure: boolean } | null;
-  /** The standard that the header names beside the quantity: "ISO 4662". */
-  standard: string | null;
-  tag: Tag;
-  repeat: number | null;
-  mean: boolean;
-}
 
 const longestHeader = 240;
 const mostStrays = 3;
@@ -50,9 +15,9 @@ const mostStrays = 3;
  * blank, a logarithm, and a frequency or temperature that it fixes. Linear in the length of the text.
  * @example readHeader("log10(E″/MPa) @ 10 Hz") // loss modulus, logarithm 10, MPa, tag 10 Hz
  */
-export function readHeader(cell: string): HeaderReading {
+export function readHeader(cell: string): HeaderMeaning {
   const text = cell.length > longestHeader ? `${cell.slice(0, 60)}…` : cell.trim();
-  const reading: HeaderReading = {
+  const reading: HeaderMeaning = {
     text,
     quantity: null,
     certain: false,
@@ -118,7 +83,7 @@ export function unfoldExponents(unitText: string): string {
   );
 }
 
-function kept(read: NameReading): Partial<HeaderReading> {
+function kept(read: NameMeaning): Partial<HeaderMeaning> {
   const { quantity, letter, repeat, mean, strays } = read;
   // A sentence that mentions a modulus is no header of one.
   const known = strays.length > mostStrays ? null : quantity;
@@ -136,7 +101,7 @@ const standardName =
   /(?:(?:^|[ ,;([])(?:to|as|per|nach|acc\.? to|selon|según|secondo|conforme|enligt|wg) )?(?<!\p{L})(?:DIN(?: EN)?(?: ISO)?|ISO|ASTM|JIS|GB\/?T?|EN ISO|BS|NF|UNE|UNI|HG\/?T?)[ -]?(?:[A-Z]{1,2}[ -]?)?\d{2,}(?:[-–:/.]\d+)*(?:[ -](?:method|Methode|méthode|type)? ?[A-E](?!\p{L}))?/u;
 
 /** Takes the designation of a standard out of a header. */
-function withoutStandard(text: string, reading: HeaderReading): string {
+function withoutStandard(text: string, reading: HeaderMeaning): string {
   const match = standardName.exec(text);
   if (match === null) return text;
   reading.standard = match[0]
@@ -179,7 +144,7 @@ const factorBehind = new RegExp(
 const factorBefore = new RegExp(`^(${powerOfTen}|100) ?[x·*]? ?(?=\\p{L}|\\|)`, "u");
 
 /** Takes a power of ten out that stands beside the name: "tan δ ×10³", "E' (x100)", "100 tan δ". */
-function withoutFactor(text: string, reading: HeaderReading): string {
+function withoutFactor(text: string, reading: HeaderMeaning): string {
   const before = factorBefore.exec(text);
   if (before !== null) {
     const rest = text.slice(before[0].length);
@@ -208,7 +173,7 @@ function powerIn(text: string): number {
 }
 
 /** Takes "log10", "lg" or "ln" off the front. */
-function withoutLogarithm(text: string, reading: HeaderReading): string {
+function withoutLogarithm(text: string, reading: HeaderMeaning): string {
   if (reading.logarithm !== 0) return text;
   const match =
     /^(?:(log|lg|ln)(?:[ _]?10|\^1\^0|₁₀)?(?=[^a-zà-ÿ0-9]|$)|(log|lg|ln)(?:10)?(?=[EGMωf](?:['*]|$|[ /([]))|logarithm(?:us|e)?(?: of| de| von| des)?(?= ))/i.exec(
@@ -243,7 +208,7 @@ function closing(text: string, open: number): number {
 }
 
 /** Takes bracketed parts out: units and tags are read, an argument goes back in, the rest are asides. */
-function withoutBrackets(text: string, reading: HeaderReading, asides: string[]): string {
+function withoutBrackets(text: string, reading: HeaderMeaning, asides: string[]): string {
   let outside = "";
   for (let i = 0; i < text.length; i++) {
     const character = text[i];
@@ -263,7 +228,7 @@ function withoutBrackets(text: string, reading: HeaderReading, asides: string[])
   return outside.replace(/ +/g, " ").trim();
 }
 
-function readAside(part: string, reading: HeaderReading, asides: string[]): void {
+function readAside(part: string, reading: HeaderMeaning, asides: string[]): void {
   if (part === "") return;
   const bare = part.replace(/^(in|en|em|unit|einheit)[: ] ?/i, "");
   const unit = readUnit(bare);
@@ -279,7 +244,7 @@ function readAside(part: string, reading: HeaderReading, asides: string[]): void
 }
 
 /** Takes "10 Hz" and "-20 °C" out, with an "at", "@" or "f =" before. */
-function withoutTags(text: string, reading: HeaderReading): string {
+function withoutTags(text: string, reading: HeaderMeaning): string {
   let rest = text;
   for (const { value, unit, start, end } of valuesWithUnit(text).reverse()) {
     const { dimension } = unit;
@@ -303,7 +268,7 @@ function isForeign(aside: string): boolean {
 }
 
 /** Holds name and unit against each other. */
-function fitted(reading: HeaderReading): HeaderReading {
+function fitted(reading: HeaderMeaning): HeaderMeaning {
   const { quantity, unit, text } = reading;
   if (quantity === null) return reading;
   if (isProperty(quantity) && unit !== null && !dimensionsOf[quantity].includes(unit.dimension)) {

@@ -3,9 +3,9 @@ import { ideographTerms } from "./ideograph-terms.js";
 import { meanWords, qualifierOf, statisticLetters } from "./qualifiers.js";
 import { isLabel, isResponse, isText, type Quantity } from "./quantities.js";
 import { longestTerm, neutralWords, quantityOfTerm } from "./quantity-terms.js";
-import { type ModulusLetter, modulusSymbols, type SymbolReading, symbols } from "./symbols.js";
+import { type ModulusLetter, modulusSymbols, type SymbolMeaning, symbols } from "./symbols.js";
 
-export interface NameReading {
+export interface NameMeaning {
   quantity: Quantity | null;
   letter: ModulusLetter | null;
   /** Words that no term explains. */
@@ -25,7 +25,7 @@ const ideographMeans = ["平均值", "平均値", "平均", "中位数", "中央
  * What the words and symbols of a header's name say, the unit and the tags already taken out. Time grows
  * linearly with the text: each word is looked up in at most a fixed number of spans.
  */
-export function readName(written: string): NameReading {
+export function readName(written: string): NameMeaning {
   const isDoubled = peakToPeak.test(written);
   const name = isDoubled ? written.replace(peakToPeak, " ").trim() : written;
   const read = readPlainName(name);
@@ -38,7 +38,7 @@ export function readName(written: string): NameReading {
 export const peakToPeak =
   /(?<![\p{L}\d])(?:p ?[-–/]? ?p|pk ?[-–]? ?(?:to ?)?pk|peak[- ]?(?:to[- ]?)?peak|spitze[- ](?:zu[- ])?spitze|double amplitude|doppelamplitude|doppelhub|crête[- ](?:à[- ])?crête|pico[- ](?:a[- ])?pico|picco[- ](?:a[- ])?picco)(?![\p{L}\d])|峰峰值?|峰-峰值?|両振幅|全振幅|双振幅|双幅/iu;
 
-function readPlainName(name: string): NameReading {
+function readPlainName(name: string): NameMeaning {
   const compact = name.replace(/[ _]/g, "");
   const symbol = symbols.get(compact);
   if (symbol) return { ...symbol, strays: [], repeat: null, mean: false };
@@ -51,6 +51,7 @@ function readPlainName(name: string): NameReading {
   let letter: ModulusLetter | null = null;
   let mean = false;
   let text = name.replaceAll("_", " ");
+  let aside = "";
   if (hasIdeographs(text)) {
     for (const word of ideographMeans) {
       if (text.includes(word)) {
@@ -61,8 +62,9 @@ function readPlainName(name: string): NameReading {
     for (const [term, quantity] of ideographTerms) {
       if (!text.includes(term)) continue;
       found.push(quantity);
+      text = text.replace(term, " ");
       // What names nothing that is read may still say what the column is about.
-      if (quantity !== "not used") text = text.replace(term, " ");
+      if (quantity === "not used") aside += term;
     }
   }
   const words = wordsOf(text);
@@ -95,7 +97,7 @@ function readPlainName(name: string): NameReading {
     }
   }
   letter ??= letterIn(words);
-  const quantity = settle(found, isAboutAnother(text, name, words, loose, found));
+  const quantity = settle(found, isAboutAnother(`${text} ${aside}`, name, words, loose, found));
   const rest = strays.filter((word) => quantity === null || !isSymbolOf(word, quantity));
   const count =
     rest.length === 1 && /^[a-z#]?\d{1,2}$/.test(rest[0]) ? Number(rest[0].replace(/\D/g, "")) : null;
@@ -103,7 +105,7 @@ function readPlainName(name: string): NameReading {
 }
 
 /** The one symbol among words that say nothing: "Actual T", "T meas." */
-function symbolAmong(text: string): SymbolReading | null {
+function symbolAmong(text: string): SymbolMeaning | null {
   const bare = text
     .split(/[ .,;:]+/)
     .filter((word) => word !== "" && wordsOf(word).some((each) => !neutralWords.has(each)));
@@ -132,7 +134,7 @@ function isAboutAnother(
 /** "|G*|/sin δ", "E'/E'0", "G* · cos δ": made from a modulus, and none. */
 function isComputed(name: string): boolean {
   if (/(?:sin|cos) ?\(?(?:δ|delta|d\b|φ)/i.test(name)) return true;
-  return /[EGM]['*|][^/]*[/÷·*] ?\|?[EGM] ?['*|]/.test(name.replace(/[EGM]''? ?\/ ?[EGM]'(?!')/g, ""));
+  return /[EGM]['*|][^/]*[/÷·*] ?\|?[EGM] ?['*|]/.test(name.replace(/[EGM]'' ?\/ ?[EGM]'(?!')/g, ""));
 }
 
 /** Length in words of the longest term that begins at a word; what it means is added to `found`. */

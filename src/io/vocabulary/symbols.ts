@@ -2,7 +2,7 @@ import type { Quantity } from "./quantities.js";
 
 export type ModulusLetter = "E" | "G" | "M";
 
-export interface SymbolReading {
+export interface SymbolMeaning {
   quantity: Quantity;
   letter: ModulusLetter | null;
 }
@@ -31,13 +31,13 @@ const plain: [Quantity, string][] = [
 ];
 
 /** Symbols as written (folded, without blanks and underscores); letter case counts: T is no t. */
-export const symbols = new Map<string, SymbolReading>();
+export const symbols = new Map<string, SymbolMeaning>();
 for (const [quantity, list] of plain) {
   for (const symbol of list.split(" ")) symbols.set(symbol.replaceAll("_", ""), { quantity, letter: null });
 }
 
 /** Symbols of moduli: they are found inside longer headers too, and in lower case. */
-export const modulusSymbols = new Map<string, SymbolReading>();
+export const modulusSymbols = new Map<string, SymbolMeaning>();
 for (const letter of ["E", "G", "M"] as const) {
   const add = (quantity: Quantity, ...spellings: string[]) => {
     for (const spelling of spellings) {

@@ -1,10 +1,10 @@
+import type { HeaderMeaning } from "./header-meaning.js";
 import { dimensionsOf } from "./quantities.js";
-import type { HeaderReading } from "./read-header.js";
-import { type NameReading, readName } from "./read-name.js";
+import { type NameMeaning, readName } from "./read-name.js";
 import { readUnit } from "./units.js";
 
 /** Takes a unit off the end: after a slash, a comma or a blank. */
-export function withoutTrailingUnit(text: string, reading: HeaderReading): string {
+export function withoutTrailingUnit(text: string, reading: HeaderMeaning): string {
   const spaced = text.replaceAll("_", " ");
   const words = spaced.split(" ");
   for (const count of [2, 1]) {
@@ -36,7 +36,7 @@ export function withoutTrailingUnit(text: string, reading: HeaderReading): strin
   return text;
 }
 
-function takeTail(text: string, at: number, reading: HeaderReading): boolean {
+function takeTail(text: string, at: number, reading: HeaderMeaning): boolean {
   const tail = text.slice(at + 1).trim();
   const unit = readUnit(tail);
   if (unit === null) return false;
@@ -46,7 +46,7 @@ function takeTail(text: string, at: number, reading: HeaderReading): boolean {
 }
 
 /** "Temp_C", "time s": a last word that is a unit of just this quantity, though by itself it may be anything. */
-export function withLooseUnit(text: string, reading: HeaderReading): NameReading | null {
+export function withLooseUnit(text: string, reading: HeaderMeaning): NameMeaning | null {
   const words = text.replaceAll("_", " ").split(" ");
   if (words.length < 2) return null;
   const last = words[words.length - 1];
@@ -60,13 +60,15 @@ export function withLooseUnit(text: string, reading: HeaderReading): NameReading
 }
 
 /** "E'/foo", "Storage modulus, foo": the name is clear, what follows is no unit that anybody knows. */
-export function withUnknownUnit(text: string, reading: HeaderReading): NameReading | null {
+export function withUnknownUnit(text: string, reading: HeaderMeaning): NameMeaning | null {
   for (const mark of ["/", ","]) {
     const at = text.indexOf(mark);
     if (at <= 0) continue;
     const read = readName(text.slice(0, at).trim());
     const tail = text.slice(at + 1).trim();
     if (read.quantity === null || read.strays.length > 0 || tail === "") continue;
+    // "E'/E'0" is a ratio, and no modulus in an odd unit.
+    if (/^\|?[EGMJD]['*|]/.test(tail)) continue;
     reading.unknownUnit = tail;
     return read;
   }

@@ -131,7 +131,7 @@ define(unit("length", 0, 0.0254), "in inch inches ''");
 /** Of these the base is the one in which the standards give the property: mm³, kN/m, g/cm³, kilocycles. */
 define(
   unit("hardness"),
-  "ShoreA ShA ShA. °ShA °ShoreA Sh.A ShA° ShoreAº °SHA SHA IRHD °IRHD ShoreD ShD Shore00 Sh ShoreA(3s) SHOREA 邵A 邵氏A 邵尔A ShoreA° pts Punkte points DuroA DurometerA A型 HA JISA JISK6253A度",
+  "ShoreA ShA ShA. °ShA °ShoreA Sh.A ShA° ShoreAº °SHA SHA IRHD °IRHD ShoreD ShD Shore00 Sh ShoreA(3s) SHOREA 邵A 邵氏A 邵尔A ショアA ﾃﾞｭﾛA タイプA ShoreA° pts Punkte points DuroA DurometerA A型 HA JISA JISK6253A度",
 );
 define(unit("volume"), "mm3 cmm mmc");
 define(unit("volume", 3), "cm3 cc ccm cmc ml mL");

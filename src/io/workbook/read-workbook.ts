@@ -11,8 +11,8 @@ import { formatOfRows } from "../table/dialect.js";
 import { type Facts, noFacts } from "../table/facts.js";
 import { looksNumeric } from "../table/looks-numeric.js";
 import { isIgnored } from "../table/read-lines.js";
+import type { TableContents } from "../table/table-contents.js";
 import { TableReader } from "../table/table-reader.js";
-import type { TableReading } from "../table/table-reading.js";
 import { tableTrouble } from "../table/table-trouble.js";
 import { type CellRow, transposedRows } from "../table/transposed.js";
 import { isGenericName } from "../vocabulary/generic-words.js";
@@ -24,7 +24,7 @@ import { type ZipEntry, zipEntries } from "./zip-entries.js";
 interface Sheet {
   name: string;
   rows: SheetRow[];
-  reading: TableReading;
+  reading: TableContents;
 }
 
 /**
@@ -91,7 +91,7 @@ function failed(found: Problem): Outcome<Reading> {
 }
 
 /** A sheet as it stands, or turned where its quantities stand in rows. */
-function readSheet(rows: SheetRow[], overrides: ColumnOverride[], facts: Facts): TableReading {
+function readSheet(rows: SheetRow[], overrides: ColumnOverride[], facts: Facts): TableContents {
   const reading = readRows(rows, overrides, facts);
   if (tableTrouble(reading) === null) return reading;
   const turned = transposedRows(rows);
@@ -100,7 +100,7 @@ function readSheet(rows: SheetRow[], overrides: ColumnOverride[], facts: Facts):
   return tableTrouble(other) === null ? other : reading;
 }
 
-function readRows(rows: CellRow[], overrides: ColumnOverride[], facts: Facts): TableReading {
+function readRows(rows: CellRow[], overrides: ColumnOverride[], facts: Facts): TableContents {
   const reader = new TableReader(formatOfRows(rows.map(({ cells }) => cells)), overrides, facts);
   let previous = 0;
   for (const { line, cells } of rows) {

@@ -130,7 +130,7 @@ interface Way {
 }
 
 /** The loss, or both, only where they predict the readings left out by so much better. */
-const clearlyBetter = 0.8;
+const clearlyBetter = 0.6;
 
 const ways: Way[] = [
   { stiffness: true, loss: false, fewest: 1 },

@@ -3,6 +3,7 @@ import type { ReadOptions } from "../../io/read-options.js";
 import type { Study } from "../study-file/study.js";
 import { type GroupedCompound, groupCompounds } from "./group-compounds.js";
 import type { InputAsRead } from "./input-reading.js";
+import { withoutSameData } from "./same-data.js";
 
 /** Where the files of a job come from: paths on the disk, or what was dropped on the page. */
 export interface FileSource<Input extends { path: string; file: string }> {
@@ -36,8 +37,17 @@ export function exportsAmong<Input extends { file: string }>(
   return found.inputs.filter(({ file }) => !study.profileFiles.includes(file));
 }
 
-/** The measurements by compound, in the study’s order, then by name. */
-export function groupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "study">): GroupedCompound[] {
+/** The measurements by compound, in the study’s order, then by name; what stands there twice once. */
+export function groupsOf(gathered: Pick<GatheredInputs, "inputs" | "study">): GroupedCompound[] {
+  return withoutSameData(allGroupsOf(gathered)).groups;
+}
+
+/** What is said of data that stand there twice. */
+export function sameDataNotices(gathered: Pick<GatheredInputs, "inputs" | "study">): Notice[] {
+  return withoutSameData(allGroupsOf(gathered)).notices;
+}
+
+function allGroupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "study">): GroupedCompound[] {
   return groupCompounds(
     inputs.map(({ path, reading }) => ({
       path,

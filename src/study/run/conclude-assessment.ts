@@ -6,7 +6,7 @@ import { standingOf } from "../../predict/decision/judge.js";
 import { propertiesOf } from "../../predict/decision/properties.js";
 import { besideReference } from "../../predict/relative-to-reference.js";
 import type { Assessment } from "../../report/assessment.js";
-import type { GatheredInputs } from "../inputs/gathered-inputs.js";
+import { type GatheredInputs, sameDataNotices } from "../inputs/gathered-inputs.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
 import { isReference, type Study } from "../study-file/study.js";
 import type { CompoundAssessment, CompoundTask } from "./assess-compound.js";
@@ -38,7 +38,12 @@ export function concludeAssessment(
 ): Assessment {
   const assessed = relatedToReference(groups, alone, study);
   const across = compareCompounds(groups, assessed, study);
-  const notices: Notice[] = [...found.notices, ...withoutFiles(groups, study), ...across.notices];
+  const notices: Notice[] = [
+    ...found.notices,
+    ...sameDataNotices({ inputs, study }),
+    ...withoutFiles(groups, study),
+    ...across.notices,
+  ];
   return {
     results: resultsOf(
       inputs,

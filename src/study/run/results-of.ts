@@ -2,6 +2,7 @@ import type { Material } from "../../fit/material.js";
 import type { Notice } from "../../io/problem.js";
 import type { Decision } from "../../predict/decision/decision.js";
 import { propertiesOf } from "../../predict/decision/properties.js";
+import { hardnessNotice } from "../../predict/indicators/hardness-check.js";
 import { compoundFlags } from "../../report/doubts.js";
 import type { Results, ResultsCompound, ResultsInput } from "../../report/results/results.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
@@ -91,7 +92,12 @@ function compoundOf(
 ): ResultsCompound {
   const { material, calibration, outlooks } = assessment;
   const paths = [...new Set([...measurements, ...properties].map(({ provenance }) => provenance.file))];
-  const notices = [...readingNotices.filter(({ path }) => paths.includes(path)), ...assessment.notices];
+  const hardness = hardnessNotice(material, propertiesOf(properties));
+  const notices = [
+    ...readingNotices.filter(({ path }) => paths.includes(path)),
+    ...assessment.notices,
+    ...(hardness === null ? [] : [hardness]),
+  ];
   const predicted = outlooks.map(({ outlook }) => outlook);
   return {
     name,

@@ -30,6 +30,17 @@ export function againstMinimum({ low, high }: Bounds, minimum: number): LimitWor
   return high !== null && high < minimum ? "misses" : "may miss";
 }
 
+/**
+ * The friction coefficient's interval with the values at half and twice the cut-off, which is a free choice of the model
+ * and moves the number more than the data's own scatter does.
+ */
+export function gripBounds({ low, high, cutOffSensitivity: { halved, doubled } }: GripOutlook): Bounds {
+  return {
+    low: low === null ? null : Math.min(low, halved, doubled),
+    high: high === null ? null : Math.max(high, halved, doubled),
+  };
+}
+
 /** A limit against a number and the state in which it would be met. */
 export interface LimitJudgement {
   word: LimitWord;
@@ -53,7 +64,7 @@ export function gripJudgement(
   minimum: number | null,
   cold: ColdOutlook | null,
 ): LimitJudgement | null {
-  return minimum === null ? null : judged(grip, minimum, cold);
+  return minimum === null ? null : judged(gripBounds(grip), minimum, cold);
 }
 
 /** Rebound (fraction) against the study’s least one; null where it states none. */

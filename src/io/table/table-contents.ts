@@ -4,7 +4,7 @@ import type { Facts, Statement } from "./facts.js";
 import { SkippedList } from "./skipped-list.js";
 
 /** What was found in one text or sheet. */
-export interface TableReading {
+export interface TableContents {
   blocks: Block[];
   /** What was said outside the tables, to the end. */
   facts: Facts;
@@ -26,7 +26,7 @@ export interface SaidLine {
   statement: Statement;
 }
 
-export function emptyReading(facts: Facts): TableReading {
+export function emptyReading(facts: Facts): TableContents {
   return {
     blocks: [],
     facts,

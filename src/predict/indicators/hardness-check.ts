@@ -1,0 +1,40 @@
+import type { Material } from "../../fit/material.js";
+import { isInMeasuredRange, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
+import type { Notice } from "../../io/problem.js";
+import type { CompoundProperty } from "../decision/properties.js";
+import { predictionNotice } from "../notice-codes.js";
+
+/**
+ * Young's modulus of a rubber from its hardness in Shore A, E in MPa = 0.0981 (56 + 7.62336 S)/(0.137505 (254 − 2.54 S))
+ * (Gent, Rubber Chem. Technol. 31, 896, 1958).
+ * @example modulusFromHardness_Pa(60) // 3604770.0…
+ */
+export function modulusFromHardness_Pa(shoreA: number): number {
+  return (1e6 * 0.0981 * (56 + 7.62336 * shoreA)) / (0.137505 * (254 - 2.54 * shoreA));
+}
+
+/** A hardness is read within seconds at room temperature. */
+const reading = { temperature_C: 23, time_s: 3 };
+/** Further apart than this something has slipped: a unit, G taken for E (common practice: hardness tells E within half). */
+const largestFactor = 3;
+/** The relation is Gent's for rubbers between these. */
+const range = { softest: 20, hardest: 90 };
+
+/** Whether hardness and modulus tell of one compound; a factor beyond three finds slipped units and G taken for E. */
+export function hardnessNotice({ model }: Material, properties: CompoundProperty[]): Notice | null {
+  const hardness = properties.find(
+    ({ quantity, unit, value }) =>
+      quantity === "hardness" && unit === "Shore A" && value >= range.softest && value <= range.hardest,
+  );
+  const { temperature_C, time_s } = reading;
+  if (hardness === undefined || model === null) return null;
+  if (!isInMeasuredRange(model, temperature_C, 1 / (2 * Math.PI * time_s))) return null;
+  const expected_Pa = modulusFromHardness_Pa(hardness.value);
+  const measured_Pa =
+    relaxationModulus(model, temperature_C, time_s) * (model.deformation === "shear" ? 3 : 1);
+  const factor = measured_Pa / expected_Pa;
+  if (factor <= largestFactor && factor >= 1 / largestFactor) return null;
+  const megapascals = (value_Pa: number) => `${(value_Pa / 1e6).toPrecision(2)} MPa`;
+  const message = `Hardness and modulus do not agree: ${hardness.value} Shore A asks for E of ${megapascals(expected_Pa)} at 23 °C (Gent 1958), the dynamic data give ${megapascals(measured_Pa)}, ${factor > 1 ? factor.toPrecision(2) : (1 / factor).toPrecision(2)} times ${factor > 1 ? "more" : "less"}. Look for a slipped unit, for G taken as E, or for files of another compound.`;
+  return predictionNotice("predict.hardness-contradicts-modulus", message);
+}

@@ -1,0 +1,115 @@
+import type { Measurement, PropertyMeasurement } from "../../io/measurement.js";
+import type { Notice } from "../../io/problem.js";
+import type { studyCodes } from "../study-codes.js";
+import type { GroupedCompound } from "./group-compounds.js";
+
+/** Fewer numbers than this may be alike by chance: two rebounds of 47.1 % at 23 °C are two tests. */
+const fewestNumbers = 6;
+
+/**
+ * The compounds without what stands there twice: the same numbers in another file, delimiter or folder count once, and
+ * that is said. Compounds of unlike names with identical data keep them, and are said to be so.
+ */
+export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCompound[]; notices: Notice[] } {
+  const notices: Notice[] = [];
+  const owners = new Map<string, { name: string; file: string }>();
+  const told = new Set<string>();
+  const kept = groups.map(({ name, measurements, properties }): GroupedCompound => {
+    const own = new Map<string, Measurement>();
+    const list: Measurement[] = [];
+    for (const measurement of measurements) {
+      const key = numbersOf(measurement);
+      const twin = key === null ? undefined : own.get(key);
+      if (twin !== undefined) {
+        notices.push(sameTwice(name, twin, measurement));
+        continue;
+      }
+      list.push(measurement);
+      if (key === null) continue;
+      own.set(key, measurement);
+      const owner = owners.get(key);
+      const file = measurement.provenance.file;
+      if (owner === undefined) owners.set(key, { name, file });
+      else if (owner.name !== name && !told.has(`${owner.name}\n${name}`)) {
+        told.add(`${owner.name}\n${name}`);
+        notices.push(
+          caution(
+            "study.identical-compounds",
+            `${owner.name} (${owner.file}) and ${name} (${file}) have identical data, number by number. One of the names, or one of the exports, is wrong.`,
+          ),
+        );
+      }
+    }
+    return { name, measurements: list, properties: eachOnce(name, properties, notices) };
+  });
+  return { groups: kept, notices };
+}
+
+/** A property whose repeats stand in another file too, number by number, counts once; a single value may be alike by chance. */
+function eachOnce(
+  compound: string,
+  properties: PropertyMeasurement[],
+  notices: Notice[],
+): PropertyMeasurement[] {
+  const seen = new Map<string, PropertyMeasurement>();
+  return properties.filter((one) => {
+    const { property, unit, method, values } = one;
+    const key = JSON.stringify([property, unit, method, ...values]);
+    const twin = seen.get(key);
+    if (values.length < 2 || twin === undefined || twin.provenance.file === one.provenance.file) {
+      seen.set(key, one);
+      return true;
+    }
+    notices.push({
+      ...caution(
+        "study.same-data-twice",
+        `${compound}: the ${property} in ${one.provenance.file} holds the same numbers as in ${twin.provenance.file}; it counts once.`,
+      ),
+      path: one.provenance.file,
+    });
+    return false;
+  });
+}
+
+function caution(code: keyof typeof studyCodes, message: string): Notice {
+  return { severity: "caution", code, message };
+}
+
+function sameTwice(compound: string, first: Measurement, second: Measurement): Notice {
+  const [one, other] = [first, second].map(({ provenance }) => {
+    const { file, firstLine, lastLine, sheet } = provenance;
+    return `${file}${sheet === null ? "" : `, sheet ${sheet}`} (lines ${firstLine} to ${lastLine})`;
+  });
+  return {
+    ...caution(
+      "study.same-data-twice",
+      `${compound}: the ${first.kind} in ${other} holds the same numbers as the one in ${one}; it counts once.`,
+    ),
+    path: second.provenance.file,
+  };
+}
+
+/** All numbers of a measurement in one text, in an order of their own; null where they are too few to tell by. */
+function numbersOf(measurement: Measurement): string | null {
+  if (measurement.kind === "rebound") {
+    const rows = measurement.readings
+      .flatMap(({ temperature_C, fractions }) =>
+        fractions.map((value) => `${shown(temperature_C)} ${shown(value)}`),
+      )
+      .sort();
+    return 2 * rows.length < fewestNumbers ? null : `rebound\n${rows.join("\n")}`;
+  }
+  const { kind, temperature_C, frequency_Hz, storageModulus_Pa, lossModulus_Pa } = measurement;
+  if (4 * temperature_C.length < fewestNumbers) return null;
+  const rows = Array.from(
+    temperature_C,
+    (value, i) =>
+      `${shown(value)} ${shown(frequency_Hz[i])} ${shown(storageModulus_Pa[i])} ${shown(lossModulus_Pa[i])}`,
+  ).sort();
+  return `${kind}\n${rows.join("\n")}`;
+}
+
+/** Eight digits: what is left of a number that went through another unit. */
+function shown(value: number): string {
+  return String(Number(value.toPrecision(8)));
+}

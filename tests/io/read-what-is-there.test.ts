@@ -1,0 +1,515 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { parse } from "yaml";
+import type { DynamicMeasurement, Reading, ReboundMeasurement } from "../../src/io/measurement.js";
+import { readBytes } from "../../src/io/read-bytes.js";
+import type { ReadOptions } from "../../src/io/read-options.js";
+import { readText } from "../../src/io/read-text.js";
+
+/** Whole files in which something stands that is not what it seems: what must be read, and what must not. */
+
+const ok = (text: string, name = "invented.csv", options?: ReadOptions): Reading => {
+  const outcome = readText(text, name, options);
+  if (!outcome.ok) throw new Error(`${outcome.problem.code}: ${outcome.problem.message}`);
+  return outcome.value;
+};
+const problem = (text: string, name = "invented.csv", options?: ReadOptions) => {
+  const outcome = readText(text, name, options);
+  if (outcome.ok) throw new Error("read");
+  return outcome.problem;
+};
+const sweeps = (reading: Reading) => reading.measurements as DynamicMeasurement[];
+const rebounds = (reading: Reading) =>
+  (reading.measurements as ReboundMeasurement[]).map(({ sample, readings }) => [
+    sample,
+    ...readings.map(({ temperature_C, fractions }) => [
+      Number.isNaN(temperature_C) ? null : temperature_C,
+      ...fractions.map((value) => Number((100 * value).toPrecision(6))),
+    ]),
+  ]);
+
+/** A sweep through the glass transition without a frequency: T; E'; E''. */
+const rows = [-60, -50, -40, -30, -20, -10, 0, 10]
+  .map((T, i) => `${T};${[1950, 1400, 310, 60, 18, 9, 7, 6][i]};${[60, 210, 190, 45, 9, 2, 1, 0.7][i]}`)
+  .join("\n");
+const sweep = (above: string, below = "") => `${above}\nT (°C);E' (MPa);E'' (MPa)\n${rows}\n${below}`;
+/** Isotherm rows without a temperature. */
+const isotherm = (above: string) =>
+  `${above}\nf (Hz);E' (MPa);E'' (MPa)\n0.1;5;0.4\n1;6;0.6\n10;7;0.9\n100;9;1.6\n`;
+
+describe("a frequency is read where its name says so", () => {
+  it.each([
+    "Frequency: 10 Hz\nSampling rate: 2000 Hz",
+    "Calibration frequency: 1 Hz\nFrequency: 10 Hz",
+    "Frequenz;10 Hz\nAbtastfrequenz;1 kHz\nNetzfrequenz;50 Hz",
+    "Fréquence d'acquisition : 500 Hz\nFréquence : 10 Hz\nFréquence propre : 41 Hz",
+    "Frecuencia de muestreo: 200 Hz\nFrecuencia: 10 Hz",
+    "Frequenza: 10 Hz\nFrequenza di campionamento: 200 Hz",
+    "Frequência: 10 Hz\nFrequência de amostragem: 200 Hz",
+    "频率：10 Hz\n采样频率：1000 Hz",
+    "周波数：10 Hz\nサンプリング周波数：1000 Hz\n共振周波数：33 Hz",
+    "Test frequency: 10 Hz\nBlower: 25 Hz\nStroboscope: 50 Hz\nLow-pass filter: 300 Hz",
+    "Frequency: 10 Hz ± 0.1 Hz",
+    "f = 10 Hz",
+  ])("%j gives 10 Hz", (above) => {
+    expect([...new Set(sweeps(ok(sweep(above)))[0].frequency_Hz)]).toEqual([10]);
+  });
+
+  it.each([
+    "Frequencies: 1, 10, 100 Hz",
+    "Frequency: 1 - 100 Hz",
+    "Frequency: max. 100 Hz",
+    "Frequency: 0.1 to 10 Hz",
+    "Instrument limit: 200 Hz",
+    "Resonance: 41 Hz",
+    "Specimen: cut at 50 Hz mains saw",
+    "Encoder, 5000 Hz",
+  ])("%j gives none, and says what was passed over", (above) => {
+    const { code, message } = problem(sweep(above));
+    expect(code).toBe("io.no-frequency");
+    if (!above.startsWith("Specimen")) expect(message).toMatch(/Not taken for it: .*Hz/);
+    const kept = ok(sweep(above), "invented.csv", { unstatedFrequency: true });
+    expect(sweeps(kept)[0].frequency_Hz.every(Number.isNaN)).toBe(true);
+    expect(kept.notices.map((notice) => notice.code)).toContain("io.frequency-unstated");
+  });
+
+  it("two that are named and differ are an error with both lines", () => {
+    const { code, message, line } = problem(sweep("Frequency: 10 Hz\nTest frequency: 1 Hz"));
+    expect(code).toBe("io.statements-differ");
+    expect(message).toContain("line 1 states 10 Hz");
+    expect(line).toBe(2);
+  });
+
+  it.each([
+    ["birch 10Hz.csv", "Sample: Birch"],
+    ["invented.csv", "Method: DMA temperature ramp, 10 Hz, 3 K/min"],
+    ["invented.csv", "Title: tension, 10 Hz"],
+    ["invented.csv", "Birch N, tension, 10 Hz"],
+  ])("%s with %j gives 10 Hz as an assumption that is said", (name, above) => {
+    const reading = ok(sweep(above), name);
+    expect([...new Set(sweeps(reading)[0].frequency_Hz)]).toEqual([10]);
+    expect(reading.notices).toContainEqual(
+      expect.objectContaining({ code: "io.frequency-assumed", severity: "caution" }),
+    );
+  });
+
+  it("a line below the table is an assumption, and gives way to the study", () => {
+    expect(sweeps(ok(sweep("Sample: A", "\nFrequency: 10 Hz")))[0].frequency_Hz[0]).toBe(10);
+    expect(sweeps(ok(sweep("Sample: A"), "a 5Hz.csv", { frequency_Hz: 2 }))[0].frequency_Hz[0]).toBe(2);
+    expect(sweeps(ok(sweep("Frequency: 10 Hz"), "a.csv", { frequency_Hz: 2 }))[0].frequency_Hz[0]).toBe(10);
+  });
+});
+
+describe("a temperature is read where its name says so", () => {
+  it.each([
+    "Temperature: minus 20 °C",
+    "Temperatur: -20 °C\nPresse: 160 °C",
+    "Test temperature: -20 °C\nMixing: dump at 145 °C\nDrying: 60 °C\nVulcanisation: 12 min at 160 °C",
+    "Température : moins 20 °C\nTempérature de réticulation : 165 °C",
+    "Temperatura: −20 °C\nPunto di rammollimento: 95 °C",
+    "试验温度：零下20℃\n硫化温度：160℃",
+    "Temperature: -20 °C\nHeat history: 72 h at 70 °C\nCoolant: -150 °C\nTg (DSC): -52 °C",
+  ])("%j gives −20 °C", (above) => {
+    expect([...new Set(sweeps(ok(isotherm(above)))[0].temperature_C)]).toEqual([-20]);
+  });
+
+  it.each([
+    "Press: 160 °C",
+    "Aged 7 d at 100 °C",
+    "Max. specimen temperature: 120 °C",
+    "Softening point: 95 °C",
+    "Temperature step: 5 °C",
+    "Oven temperature: 70 °C",
+  ])("%j gives none", (above) => {
+    expect(problem(isotherm(above)).code).toBe("io.no-temperature");
+  });
+});
+
+describe("a column about a column is not that column", () => {
+  it.each([
+    "Rebound SD (%)",
+    "s Rebound (%)",
+    "Rebound stdev (%)",
+    "Rebound CV (%)",
+    "Rebound n",
+    "± Rebound (%)",
+    "Rebound index (%)",
+    "Rebound difference (%)",
+    "Rebound repeatability (%)",
+    "Aged rebound (%)",
+    "Rebound after ageing 72 h 70 °C (%)",
+    "Rückprall Standardabweichung (%)",
+    "Streuung Rückprall (%)",
+    "Écart-type rebond (%)",
+    "Desviación rebote (%)",
+    "Deviazione rimbalzo (%)",
+    "Desvio ressalto (%)",
+    "回弹率标准差 (%)",
+    "反発弾性率 標準偏差 (%)",
+    "Rebound spec min (%)",
+    "Target rebound (%)",
+    "Grenzwert Rückprall (%)",
+    "Rebound range (%)",
+    "Δ index rebound (%)",
+  ])("%s beside a rebound", (header) => {
+    const text = `Compound;T (°C);Rebound (%);${header}\nBirch 60;23;47.9;5.5\nRowan W;23;39.7;6.5\n`;
+    expect(rebounds(ok(text))).toEqual([
+      ["Birch 60", [23, 47.9]],
+      ["Rowan W", [23, 39.7]],
+    ]);
+  });
+
+  it.each([
+    "E' SD (MPa)",
+    "E' n",
+    "SD of tan δ",
+    "E' change (%)",
+    "|E*|/sin δ (MPa)",
+    "E'/E'0",
+    "E'' error (MPa)",
+    "Tg (°C)",
+    "Ageing temperature (°C)",
+    "f sampling (Hz)",
+  ])("%s in a sweep", (header) => {
+    const lines = rows.split("\n").map((row) => `${row};10;1.5`);
+    const reading = ok(`T (°C);E' (MPa);E'' (MPa);f (Hz);${header}\n${lines.join("\n")}`);
+    expect([...sweeps(reading)[0].storageModulus_Pa].slice(0, 2)).toEqual([1950e6, 1400e6]);
+    expect(sweeps(reading)[0].temperature_C[0]).toBe(-60);
+  });
+
+  it.each([
+    "Mean",
+    "Average (n = 5)",
+    "Mittelwert",
+    "Std. Dev.",
+    "s",
+    "n",
+    "Écart-type",
+    "Media",
+    "Desvio padrão",
+    "平均",
+    "標準偏差",
+    "Min",
+    "Spec max",
+    "CV %",
+    "Birch 60 mean",
+    "Median",
+  ])("a row named %s is no compound", (name) => {
+    const text = `Compound;T (°C);Rebound (%)\nBirch 60;23;47.9\nBirch 60;0;28.6\n${name};23;38.2\nRowan W;23;39.7\n`;
+    expect(rebounds(ok(text))).toEqual([
+      ["Birch 60", [23, 47.9], [0, 28.6]],
+      ["Rowan W", [23, 39.7]],
+    ]);
+  });
+
+  it("compounds whose names only begin like a statistic stay", () => {
+    const text =
+      "Compound;T (°C);Rebound (%)\nMax 60;23;47.9\nSpecial N;23;39.7\nMeadow 5;23;30\nS 12;23;31\n";
+    expect(rebounds(ok(text)).map(([sample]) => sample)).toEqual(["Max 60", "Special N", "Meadow 5", "S 12"]);
+  });
+
+  it("rows of statistics under a sweep, their word where a temperature should be, are no points", () => {
+    const text = `T (°C);f (Hz);E' (MPa);tan δ\n-20;10;50;0.5\n-10;10;20;0.6\n0;10;8;0.3\n\nMean;10;26;0.46\nSD;0;21;0.15\nMin;10;8;0.3\n`;
+    const reading = ok(text);
+    expect([...sweeps(reading)[0].temperature_C]).toEqual([-20, -10, 0]);
+    expect(reading.skipped.map(({ line }) => line)).toEqual([6, 7, 8]);
+  });
+});
+
+describe("the right sample or none", () => {
+  it("the name of a row that is left out holds for the rows below it", () => {
+    const text =
+      "Operator;Compound;T (°C);Rebound (%)\nAnn;Birch 60;-20;21\nAnn;;0;30\nAnn;Rowan W;-20;broken\nAnn;;0;33\nAnn;;23;55\n";
+    expect(rebounds(ok(text))).toEqual([
+      ["Birch 60", [-20, 21], [0, 30]],
+      ["Rowan W", [0, 33], [23, 55]],
+    ]);
+  });
+
+  it("a name alone in its column stands over the rows below it", () => {
+    const text = "Compound;T (°C);Rebound (%)\nBirch 60;;\n;0;30\n;23;48\nRowan W;;\n;0;20\n;23;40\n";
+    expect(rebounds(ok(text))).toEqual([
+      ["Birch 60", [0, 30], [23, 48]],
+      ["Rowan W", [0, 20], [23, 40]],
+    ]);
+  });
+
+  it.each([
+    ["Sample: Birch 60", "Name: Rowan W"],
+    ["Compound: Birch 60", "Specimen: Rowan W"],
+    ["Material: Birch 60", "Sample name: Rowan W"],
+    ["Sample: Birch 60", "Compound Rowan W"],
+    ["Mischung: Birch 60", "Rowan W"],
+    ["# Birch 60", "# Rowan W"],
+  ])("a block under %j and one under %j", (first, second) => {
+    const table = `T (°C);f (Hz);E' (MPa);tan δ\n-20;10;50;0.5\n-10;10;20;0.6\n0;10;8;0.3\n`;
+    const isBare = first.startsWith("#");
+    const text = isBare
+      ? table.replace("\n", `\n${first}\n`) + `${second}\n${table.slice(table.indexOf("\n") + 1)}`
+      : `${first}\n${table}\n${second}\n${table}`;
+    expect(sweeps(ok(text)).map(({ sample }) => sample)).toEqual(["Birch 60", "Rowan W"]);
+  });
+
+  it("a remark among the rows names nothing", () => {
+    const text =
+      "Sample: Birch 60\nT (°C);f (Hz);E' (MPa);tan δ\n-20;10;50;0.5\n-10;10;20;0.6\nthe door was opened\n0;10;8;0.3\n10;10;6;0.2\n";
+    expect(sweeps(ok(text)).map(({ sample, temperature_C }) => [sample, temperature_C.length])).toEqual([
+      ["Birch 60", 4],
+    ]);
+  });
+});
+
+describe("scale and kind", () => {
+  const tanRows = (factor: number) =>
+    [-60, -50, -40, -30, -20]
+      .map((T, i) => `${T};10;${[1950, 1400, 310, 60, 18][i]};${[0.03, 0.15, 0.61, 0.75, 0.5][i] * factor}`)
+      .join("\n");
+  it.each([
+    ["tan δ ×10³", 1000],
+    ["1000 tan δ", 1000],
+    ["100 tan δ", 100],
+    ["tan δ (x100)", 100],
+    ["tan δ [10^-3]", 1000],
+    ["tan δ (%)", 100],
+    ["tan delta *100", 100],
+  ])("%s", (header, factor) => {
+    const reading = ok(`T (°C);f (Hz);E' (MPa);${header}\n${tanRows(factor)}`);
+    expect(sweeps(reading)[0].lossModulus_Pa[1] / sweeps(reading)[0].storageModulus_Pa[1]).toBeCloseTo(
+      0.15,
+      9,
+    );
+  });
+
+  it("swapped moduli are found by what tan δ can be", () => {
+    const swapped = problem(`T (°C);f (Hz);E'' (MPa);E' (MPa)\n${rows.replace(/^([^;]*);/gm, "$1;10;")}`);
+    expect(swapped.code).toBe("io.tan-delta-impossible");
+    expect(swapped.message).toContain("swapped");
+  });
+
+  it.each([
+    "Strain (p-p) (%)",
+    "Peak-to-peak strain (%)",
+    "Dehnung Spitze-Spitze (%)",
+    "Double strain amplitude (%)",
+    "Déformation crête à crête (%)",
+  ])("%s is halved", (header) => {
+    const reading = ok(
+      `Temperature: 60 °C\nFrequency: 10 Hz\n${header};G' (MPa);G'' (MPa)\n0.1;5.8;0.7\n1;5.2;0.8\n10;4;0.9\n50;2;0.7\n`,
+    );
+    expect(
+      [...(sweeps(reading)[0].strainAmplitude ?? [])].map((value) => Number(value.toPrecision(9))),
+    ).toEqual([0.0005, 0.005, 0.05, 0.25]);
+  });
+
+  it("a sweep of displacement is called one", () => {
+    const reading = ok(
+      "Temperature: 60 °C\nFrequency: 10 Hz\nDisplacement (µm);E' (MPa);E'' (MPa)\n1;5.8;0.7\n5;5.2;0.8\n20;4;0.9\n100;2;0.7\n",
+    );
+    expect(sweeps(reading)[0]).toMatchObject({ kind: "strain sweep", strainAmplitude: null });
+    expect(reading.notices.map(({ code }) => code)).toContain("io.displacement-sweep");
+  });
+
+  it("a compliance is turned into the modulus, and an override does not make it one", () => {
+    const text = "T (°C);f (Hz);J' (1/MPa);J'' (1/MPa)\n-20;10;0.08;0.06\n0;10;0.3;0.04\n";
+    const [one] = sweeps(ok(text));
+    // 1/(0.08 − 0.06 i) = (0.08 + 0.06 i)/0.01
+    expect([...one.storageModulus_Pa].map((value) => Math.round(value))[0]).toBe(8e6);
+    expect(Math.round(one.lossModulus_Pa[0])).toBe(6e6);
+    expect(problem(text, "a.csv", { columns: { "J' (1/MPa)": "storage modulus in MPa" } }).code).toBe(
+      "io.bad-override",
+    );
+  });
+});
+
+describe("what a person can read is read", () => {
+  it.each([
+    [
+      "Mischung;Rückprall (%)\nKiefer A;47,1\nKiefer B;51,0\n",
+      [
+        ["Kiefer A", [null, 47.1]],
+        ["Kiefer B", [null, 51]],
+      ],
+    ],
+    [
+      "Compound,Method,Rebound (%)\nPine A,ISO 4662,47.1\nPine B,ISO 4662,51.0\n",
+      [
+        ["Pine A", [null, 47.1]],
+        ["Pine B", [null, 51]],
+      ],
+    ],
+    [
+      "Rebound resilience ISO 4662 (%)\n\nTemperature (°C);Pine A;Pine B\n0;20;28\n23;28;36\n",
+      [
+        ["Pine A", [0, 20], [23, 28]],
+        ["Pine B", [0, 28], [23, 36]],
+      ],
+    ],
+    [
+      "Rebound (%)\nCompound;T/°C;1;2;3;Median\nPine A;23;28;28.2;28.4;28.2\n",
+      [["Pine A", [23, 28, 28.2, 28.4]]],
+    ],
+    [
+      "Compound;T (°C);Rebound (%)\nPine A;23;28.0 ± 0.4\nPine B;23;36.0 +/- 0.4\n",
+      [
+        ["Pine A", [23, 28]],
+        ["Pine B", [23, 36]],
+      ],
+    ],
+    [
+      "Property;Unit;Pine A;Pine B\nRebound 23 °C;%;28;36\nRebound 60 °C;%;41;49\n",
+      [
+        ["Pine A", [23, 28], [60, 41]],
+        ["Pine B", [23, 36], [60, 49]],
+      ],
+    ],
+  ])("%j", (text, expected) => {
+    expect(rebounds(ok(text))).toEqual(expected);
+  });
+
+  it.each([
+    "Sample;Birch\n\n;E' [MPa];;E'' [MPa];\nT [°C];1 Hz;10 Hz;1 Hz;10 Hz\n-40;6.4;8;0.9;1.9\n-30;5.3;5.5;0.3;0.4\n-20;5.1;5.2;0.2;0.3\n",
+    "E' (MPa)\nT (°C);1 Hz;10 Hz\n-40;6.4;8\n-30;5.3;5.5\n-20;5.1;5.2\n\nE'' (MPa)\nT (°C);1 Hz;10 Hz\n-40;0.9;1.9\n-30;0.3;0.4\n-20;0.2;0.3\n",
+    "Storage modulus (MPa)\nT (°C) \\ f (Hz);1;10\n-40;6.4;8\n-30;5.3;5.5\n-20;5.1;5.2\n\nLoss modulus (MPa)\nT (°C) \\ f (Hz);1;10\n-40;0.9;1.9\n-30;0.3;0.4\n-20;0.2;0.3\n",
+    "Temperature (°C);-40;-30;-20;-40;-30;-20\nFrequency (Hz);1;1;1;10;10;10\nE' (MPa);6.4;5.3;5.1;8;5.5;5.2\nE'' (MPa);0.9;0.3;0.2;1.9;0.4;0.3\n",
+    "TemperatureC;FrequencyHz;StorageModulusMPa;LossModulusMPa\n-40;1;6.4;0.9\n-30;1;5.3;0.3\n-20;1;5.1;0.2\n-40;10;8;1.9\n-30;10;5.5;0.4\n-20;10;5.2;0.3\n",
+    "Teplota (°C);Frekvence (Hz);E' (MPa);E'' (MPa)\n-40;1;6.4;0.9\n-30;1;5.3;0.3\n-20;1;5.1;0.2\n-40;10;8;1.9\n-30;10;5.5;0.4\n-20;10;5.2;0.3\n",
+    "Lämpötila (°C);Taajuus (Hz);E' (MPa);E'' (MPa)\n-40;1;6.4;0.9\n-30;1;5.3;0.3\n-20;1;5.1;0.2\n-40;10;8;1.9\n-30;10;5.5;0.4\n-20;10;5.2;0.3\n",
+    "T meas. (°C);Actual f (Hz);Stor. Mod. (MPa);Loss Mod. (MPa)\n-40;1;6.4;0.9\n-30;1;5.3;0.3\n-20;1;5.1;0.2\n-40;10;8;1.9\n-30;10;5.5;0.4\n-20;10;5.2;0.3\n",
+    "T(C)  F(HZ)  E'(PA)      E''(PA)\n-40   1   6.4D+06  0.9D+06\n-30   1   5.3D+06  0.3D+06\n-20   1   5.1D+06  0.2D+06\n-40   10  8.0D+06  1.9D+06\n-30   10  5.5D+06  0.4D+06\n-20   10  5.2D+06  0.3D+06\n",
+    "T (°C);f (Hz);E' (Pa);E'' (Pa)\n-40;1;6.4×10^6;9·10^5\n-30;1;5.3×10^6;3·10^5\n-20;1;5.1×10⁶;2·10^5\n-40;10;8×10^6;1.9·10^6\n-30;10;5.5×10^6;4·10^5\n-20;10;5.2×10^6;3·10^5\n",
+  ])("%j", (text) => {
+    const points = sweeps(ok(text)).flatMap((one) =>
+      Array.from(one.temperature_C, (T, i) => [
+        T,
+        one.frequency_Hz[i],
+        Number((one.storageModulus_Pa[i] / 1e6).toPrecision(9)),
+        Number((one.lossModulus_Pa[i] / 1e6).toPrecision(9)),
+      ]),
+    );
+    points.sort((a, b) => a[1] - b[1] || a[0] - b[0]);
+    expect(points).toEqual([
+      [-40, 1, 6.4, 0.9],
+      [-30, 1, 5.3, 0.3],
+      [-20, 1, 5.1, 0.2],
+      [-40, 10, 8, 1.9],
+      [-30, 10, 5.5, 0.4],
+      [-20, 10, 5.2, 0.3],
+    ]);
+  });
+
+  it("repeats side by side are runs of one sample", () => {
+    const text =
+      "Condition;;Rep 1;;Rep 2;\nT (°C);f (Hz);E' (MPa);E'' (MPa);E' (MPa);E'' (MPa)\n-20;10;50;20;51;21\n0;10;8;2;9;2.1\n";
+    expect(
+      sweeps(ok(text)).map(({ sample, storageModulus_Pa, provenance }) => [
+        sample,
+        storageModulus_Pa[0],
+        provenance.section,
+      ]),
+    ).toEqual([
+      [null, 50e6, "Rep 1"],
+      [null, 51e6, "Rep 2"],
+    ]);
+  });
+
+  it.each([
+    ["windows-1250", [0x50, 0x72, 0xf3, 0x62, 0x6b, 0x61], "Próbka"],
+    ["windows-1251", [0xce, 0xe1, 0xf0, 0xe0, 0xe7, 0xe5, 0xf6], "Образец"],
+  ])("%s", async (_, name, sample) => {
+    const ascii = (text: string) => [...new TextEncoder().encode(text)];
+    const bytes = [
+      ...name,
+      ...ascii(";"),
+      ...name,
+      ...ascii(" 5\nT ("),
+      0xb0,
+      ...ascii("C);f (Hz);E' (MPa);E'' (MPa)\n-20;10;50;20\n0;10;8;2\n"),
+    ];
+    const outcome = await readBytes(Uint8Array.from(bytes), "invented.csv");
+    expect(outcome.ok && outcome.value.measurements[0].sample).toBe(`${sample} 5`);
+  });
+
+  it.each([
+    ["<table><tr><td>T</td></tr></table>", "HTML"],
+    ['<?xml version="1.0"?><data/>', "XML"],
+    ['{"T": [1, 2]}', "JSON"],
+    ['[{"T": 1}]', "JSON"],
+  ])("%j is called what it is, whatever its name", (text, what) => {
+    expect(problem(text, "data.xls")).toMatchObject({
+      code: "io.document",
+      message: expect.stringContaining(what),
+    });
+  });
+});
+
+describe("what a message says to paste works when pasted", () => {
+  const pasted = (text: string, name: string): ReadOptions => {
+    const { message } = problem(text, name);
+    const [example] = /(?:columns|files): \{.*\}/.exec(message) ?? [];
+    if (example === undefined) throw new Error(`no example in: ${message}`);
+    const { columns, files } = parse(example);
+    return { ...(columns && { columns: columns[name] }), ...files?.[name] };
+  };
+
+  it.each([
+    ["a frequency", sweep("Sample: A")],
+    ["a temperature", isotherm("Sample: A")],
+    ["a modulus without a unit", sweep("Frequency: 10 Hz").replace("E' (MPa)", "E'")],
+    ["an unknown unit", sweep("Frequency: 10 Hz").replace("E' (MPa)", "E' (furlong)")],
+    [
+      "two columns of one quantity",
+      `Frequency: 10 Hz\nT (°C);E' raw (MPa);E' corrected (MPa);E'' (MPa)\n${rows.replace(/^([^;]*);([^;]*)/gm, "$1;$2;$2")}`,
+    ],
+    [
+      "two decimal marks",
+      "T (°C);f (Hz);E' (MPa);tan δ\n-20.5;10;50.5;0.5\n-10.5;10;20.5;0.6\n0.5;10;8,5;0.3\n10.5;10;7.5;0.3\n",
+    ],
+  ])("%s", (what, text) => {
+    const options = pasted(text, "birch 7.csv");
+    const outcome = readText(text, "birch 7.csv", options);
+    // The mark that a study states makes the other numbers the contradiction, and the message names one of them.
+    if (what === "two decimal marks")
+      expect(outcome.ok ? "" : outcome.problem.code).toBe("io.decimal-marks-differ");
+    else expect(outcome.ok ? "read" : outcome.problem.message).toBe("read");
+  });
+
+  it("rows and columns can be ignored, and a run be stated", () => {
+    const text = "ch1;ch2;ch3;ch4;ch5\n-20;50;20;51;21\n-10;1;1;1;1\n0;8;2;9;2.1\n";
+    const columns = {
+      ch1: "temperature in °C",
+      ch2: "storage modulus in MPa, run 1",
+      "3": "loss modulus in MPa, run 1",
+      "4": "storage modulus in MPa, run 2",
+      ch5: "loss modulus in MPa, run 2",
+    };
+    const reading = ok(text, "a.csv", {
+      columns,
+      frequency_Hz: 10,
+      ignoreRows: [[3, 3]],
+      sample: "Birch 60",
+      deformation: "tension",
+    });
+    expect(
+      sweeps(reading).map(({ sample, deformation, storageModulus_Pa }) => [
+        sample,
+        deformation,
+        ...storageModulus_Pa,
+      ]),
+    ).toEqual([
+      ["Birch 60", "tension", 50e6, 8e6],
+      ["Birch 60", "tension", 51e6, 9e6],
+    ]);
+  });
+});
+
+describe("open data as a laboratory left them", () => {
+  it("a column |G*|/sin δ is not |G*|", () => {
+    const folder = join(import.meta.dirname, "..", "fixtures", "read");
+    expect(readFileSync(join(folder, "property-german.csv")).length).toBeGreaterThan(0);
+    const text =
+      "Temperature (°C),Angular Frequency (rad/s),|G*| (Pa),Phase Angle (°),|G*|/sinδ (Pa)\n10,0.1,5410000,45.9,7540000\n10,0.126,6170000,45.1,8710000\n";
+    const [one] = sweeps(ok(text));
+    expect(one.storageModulus_Pa[0] / 5410000).toBeCloseTo(Math.cos((45.9 * Math.PI) / 180), 9);
+  });
+});
