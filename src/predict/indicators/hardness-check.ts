@@ -1,7 +1,7 @@
 import type { Material } from "../../fit/material.js";
 import { isInMeasuredRange, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
 import type { Notice } from "../../io/problem.js";
-import type { CompoundProperty } from "../decision/properties.js";
+import type { CompoundProperty } from "../decision/decision-schema.js";
 import { predictionNotice } from "../notice-codes.js";
 
 /**
