@@ -30,6 +30,8 @@ export interface DemoFiller {
   phr: number;
   density_kg_m3: number;
   rubberDensity_kg_m3: number;
+  /** Diameter of its particles; null: not known. */
+  particleSize_nm: number | null;
 }
 
 export interface DemoCompound {
@@ -48,8 +50,8 @@ export interface DemoCompound {
 const MPa = 1e6;
 const GPa = 1e9;
 const local = { share: 0.12, slowest_s: 2e-4, activationEnergy_J_mol: 70_000 };
-const carbonBlack = { name: "carbon black", density_kg_m3: 1800 };
-const silica = { name: "silica", density_kg_m3: 2000 };
+const carbonBlack = { name: "carbon black", density_kg_m3: 1800, particleSize_nm: 30 };
+const silica = { name: "silica", density_kg_m3: 2000, particleSize_nm: null };
 
 export const birch60: DemoCompound = {
   name: "Birch 60",

@@ -179,11 +179,20 @@ function compoundLines(compound: DemoCompound, globs: string[], annotated: boole
       line(`      phr: ${filler.phr}`, 'mass per 100 of rubber; or "volumeFraction: 0.20" in its place'),
       line(`      density_kg_m3: ${filler.density_kg_m3}`, "of the filler, kg/m³"),
       line(`      rubberDensity_kg_m3: ${filler.rubberDensity_kg_m3}`, "of the rubber without filler, kg/m³"),
+      ...(filler.particleSize_nm === null
+        ? []
+        : [
+            line(
+              `      particleSize_nm: ${filler.particleSize_nm}`,
+              "diameter of its particles, nm, for bound rubber in a filler series; default: unknown",
+            ),
+          ]),
     );
   } else if (filler) {
-    const { name, phr, density_kg_m3, rubberDensity_kg_m3 } = filler;
+    const { name, phr, density_kg_m3, rubberDensity_kg_m3, particleSize_nm } = filler;
+    const size = particleSize_nm === null ? "" : `, particleSize_nm: ${particleSize_nm}`;
     lines.push(
-      `    filler: { name: ${name}, phr: ${phr}, density_kg_m3: ${density_kg_m3}, rubberDensity_kg_m3: ${rubberDensity_kg_m3} }`,
+      `    filler: { name: ${name}, phr: ${phr}, density_kg_m3: ${density_kg_m3}, rubberDensity_kg_m3: ${rubberDensity_kg_m3}${size} }`,
     );
   }
   if (annotated) {
