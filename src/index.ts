@@ -60,7 +60,6 @@ export {
 // Reading: bytes to measurements.
 export { describeReading } from "./io/describe-reading.js";
 export type * from "./io/measurement.js";
-export type * from "./io/problem.js";
 export { readerCodes } from "./io/problem-codes.js";
 export { readBytes } from "./io/read-bytes.js";
 export type { ReadOptions } from "./io/read-options.js";
@@ -120,7 +119,6 @@ export {
 } from "./predict/rebound/impact.js";
 export { predictRebound, type ReboundPrediction } from "./predict/rebound/rebound.js";
 export type * from "./predict/use.js";
-
 // The whole job: a folder to an assessment, and its files.
 export type * from "./report/assessment.js";
 export { type Results, type ResultsCompound, resultsSchema } from "./report/results/results.js";
@@ -141,3 +139,4 @@ export type { AssessOutcome, Progress } from "./study/run/assess-from.js";
 export type { Cache } from "./study/run/cache.js";
 export { studyCodes } from "./study/study-codes.js";
 export { parseStudyFile } from "./study/study-file/study-file.js";
+export type * from "./words/notice.js";

@@ -1,5 +1,5 @@
 import type { DynamicMeasurement, Measurement } from "../io/measurement.js";
-import type { Notice } from "../io/problem.js";
+import type { Notice } from "../words/notice.js";
 import { transitionNotices } from "./glass/glass-notices.js";
 import {
   glassTransitionDefaults,

@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import type { Notice } from "../io/problem.js";
+import type { Notice } from "../words/notice.js";
 import type {
   glassTransitionSchema,
   networkSchema,

@@ -1,13 +1,34 @@
+import { fixed, frequencyText } from "../words/quantity-text.js";
+import { fitted, shownWidth } from "../words/shown-width.js";
 import { wrapped } from "../words/wrapped.js";
-import { columnsTable } from "./describe/columns-table.js";
-import { formatFrequency, formatNumber } from "./format.js";
 import type {
+  ColumnReading,
   DynamicMeasurement,
   Measurement,
   PropertyMeasurement,
   Reading,
   ReboundMeasurement,
 } from "./measurement.js";
+
+/** The columns of a table and what each was taken for, as an aligned table. */
+export function columnsTable(columns: ColumnReading[], width: number): string[] {
+  const rows = columns.map(({ column, header, quantity, unit, unitAssumed }) => [
+    String(column),
+    header === "" ? "(no header)" : header,
+    quantity,
+    unitAssumed ? `${unit} (assumed)` : unit === "" || unit === "-" ? "–" : unit,
+  ]);
+  const titles = ["no.", "header", "taken for", "unit"];
+  const widths = titles.map((title, i) =>
+    Math.max(shownWidth(title), ...rows.map((row) => shownWidth(row[i]))),
+  );
+  // Long headers give way first: two blanks at the left, two between columns.
+  const fixed = 2 + widths[0] + 2 + 2 + widths[2] + 2 + widths[3];
+  widths[1] = Math.max(8, Math.min(widths[1], width - fixed));
+  const line = ([number, header, quantity, unit]: string[]) =>
+    `  ${number.padStart(widths[0])}  ${fitted(header, widths[1])}  ${fitted(quantity, widths[2])}  ${unit}`.trimEnd();
+  return ["", line(titles), `  ${widths.map((each) => "─".repeat(each)).join("  ")}`, ...rows.map(line)];
+}
 
 const width = 80;
 /** Skipped lines listed one by one; the rest are counted. */
@@ -114,12 +135,9 @@ function ofDynamic(measurement: DynamicMeasurement): string[] {
     ...field("deformation", measurement.deformation),
     ...(measurement.direction === null
       ? []
-      : field(
-          "direction",
-          measurement.direction + (rate === null ? "" : `, ${formatNumber(rate, 2)} K/min`),
-        )),
+      : field("direction", measurement.direction + (rate === null ? "" : `, ${fixed(rate, 2)} K/min`))),
     ...field("points", String(temperature_C.length)),
-    ...field("temperature", `${range(temperature_C, (value) => formatNumber(value, 1))} °C`),
+    ...field("temperature", `${range(temperature_C, (value) => fixed(value, 1))} °C`),
     ...field("frequency", frequencies(frequency_Hz)),
     ...field(`${letter}′`, `${range(storageModulus_Pa, megapascal)} MPa`),
     ...field(`${letter}″`, `${range(lossModulus_Pa, megapascal)} MPa`),
@@ -143,11 +161,9 @@ function ofRebound({ method, readings }: ReboundMeasurement): string[] {
     ),
     ...field(
       "temperature",
-      temperatures.length === 0
-        ? "not stated"
-        : `${range(temperatures, (value) => formatNumber(value, 1))} °C`,
+      temperatures.length === 0 ? "not stated" : `${range(temperatures, (value) => fixed(value, 1))} °C`,
     ),
-    ...field("resilience", `${range(fractions, (value) => formatNumber(100 * value, 1))} %`),
+    ...field("resilience", `${range(fractions, (value) => fixed(100 * value, 1))} %`),
   ];
 }
 
@@ -175,8 +191,8 @@ function frequencies(values: Float64Array): string {
   for (const value of Float64Array.from(values).sort()) {
     if (distinct.length === 0 || value > 1.03 * distinct[distinct.length - 1]) distinct.push(value);
   }
-  if (distinct.length <= 6) return distinct.map(formatFrequency).join(", ");
-  return `${distinct.length} from ${formatFrequency(distinct[0])} to ${formatFrequency(distinct[distinct.length - 1])}`;
+  if (distinct.length <= 6) return distinct.map(frequencyText).join(", ");
+  return `${distinct.length} from ${frequencyText(distinct[0])} to ${frequencyText(distinct[distinct.length - 1])}`;
 }
 
 function sameColumns(one: Measurement, other: Measurement): boolean {

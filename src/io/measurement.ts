@@ -1,4 +1,4 @@
-import type { Notice } from "./problem.js";
+import type { Notice } from "../words/notice.js";
 
 /** How the specimen was deformed. It stays with the data: G is never turned into E on the way in. */
 export type Deformation = "shear" | "tension" | "bending" | "compression" | "unstated";

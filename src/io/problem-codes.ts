@@ -1,4 +1,4 @@
-import type { Notice, Problem, Severity } from "./problem.js";
+import type { Notice, Problem, Severity } from "../words/notice.js";
 
 /** What each code of the reader means and what to do about it; the documentation is made from this table. */
 export const readerCodes = {

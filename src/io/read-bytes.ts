@@ -1,7 +1,7 @@
+import type { Outcome } from "../words/notice.js";
 import { utf8TextOf } from "./bytes/decode-text.js";
 import { recogniseBytes } from "./bytes/recognise-bytes.js";
 import type { Reading } from "./measurement.js";
-import type { Outcome } from "./problem.js";
 import { notice, problem } from "./problem-codes.js";
 import type { ReadOptions } from "./read-options.js";
 import { readUtf8 } from "./read-text.js";

@@ -1,4 +1,4 @@
-import type { Notice, Problem } from "./problem.js";
+import type { Notice, Problem } from "../words/notice.js";
 import { shown } from "./problem-codes.js";
 
 /** Stands in messages for the name of the file at hand, until the edge of the reader puts it in. */

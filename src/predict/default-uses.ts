@@ -1,4 +1,4 @@
-import { signed } from "../words/number-words.js";
+import { statedTemperature } from "../words/quantity-text.js";
 import { namedTexture } from "./contact/textures.js";
 import type { ImpactContact, Use } from "./use.js";
 
@@ -17,9 +17,14 @@ export const pendulumImpact: ImpactContact = {
 
 export const defaultTemperatures_C = [23, 0, -10, -20, -30];
 
+/** Whether two names of uses are the same, however their minus is written. */
+export function isSameUse(one: string, other: string): boolean {
+  return one.replaceAll("−", "-") === other.replaceAll("−", "-");
+}
+
 /** What a use is called that states no name. */
 export function useNameAt(temperature_C: number): string {
-  return `at ${temperature_C} °C`;
+  return `at ${statedTemperature(temperature_C)}`;
 }
 
 /**
@@ -28,7 +33,7 @@ export function useNameAt(temperature_C: number): string {
  */
 export function defaultUses(): Use[] {
   return defaultTemperatures_C.map((temperature_C) => ({
-    name: `at ${signed(temperature_C)} °C`,
+    name: useNameAt(temperature_C),
     temperature_C,
     sliding: { speed_m_s: 0.3, pressure_Pa: 0.3e6, texture: namedTexture("worn asphalt")! },
     impact: pendulumImpact,

@@ -1,4 +1,4 @@
-import type { Notice, Severity } from "../io/problem.js";
+import type { Notice, Severity } from "../words/notice.js";
 
 interface NoticeCode {
   severity: Severity;

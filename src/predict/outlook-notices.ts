@@ -1,7 +1,7 @@
 import type { Material } from "../fit/material.js";
 import { type RelaxationModel, reducedFrequency_Hz } from "../fit/spectrum/relaxation-model.js";
-import type { Notice } from "../io/problem.js";
-import { hertz, signed } from "../words/number-words.js";
+import type { Notice } from "../words/notice.js";
+import { fixed, frequencyText, percentText, temperatureText } from "../words/quantity-text.js";
 import { measuredReach, type Reach, sweepToReach } from "./cold/measured-reach.js";
 import type { Contacts } from "./contact/contact-state.js";
 import { predictionNotice } from "./notice-codes.js";
@@ -71,7 +71,7 @@ export function reachOfImpact(
   const frequency_Hz = 1 / (2 * rebound.contactTime_s);
   const centre = measuredReach(model, temperature_C, frequency_Hz, frequency_Hz);
   const band = measuredReach(model, temperature_C, frequency_Hz / impactSpread, frequency_Hz * impactSpread);
-  const what = `Rebound at ${signed(temperature_C)} °C (contact at ${hertz(frequency_Hz)})`;
+  const what = `Rebound at ${temperatureText(temperature_C, 0)} (contact at ${frequencyText(frequency_Hz)})`;
   const verdict = reachVerdict(model, temperature_C, frequency_Hz, centre, band, what, settings);
   if (!verdict.determined) return verdict;
   const { indenterRadius_m, thickness_m } = impact;
@@ -83,7 +83,7 @@ export function reachOfImpact(
     verdict.notices.push(
       predictionNotice(
         "predict.indentation-deep",
-        `The simulated impact at ${signed(temperature_C)} °C goes ${(1000 * rebound.indentation_m).toFixed(1)} mm deep, more than ${deepIndentation} of the indenter's radius; the contact time is uncertain unless calibrated.`,
+        `The simulated impact at ${temperatureText(temperature_C, 0)} goes ${fixed(1000 * rebound.indentation_m, 1)} mm deep, more than ${deepIndentation} of the indenter's radius; the contact time is uncertain unless calibrated.`,
       ),
     );
   }
@@ -91,7 +91,7 @@ export function reachOfImpact(
     verdict.notices.push(
       predictionNotice(
         "predict.compression-deep",
-        `The simulated impact at ${signed(temperature_C)} °C compresses the ${(1000 * thickness_m).toFixed(1)} mm by ${((100 * rebound.indentation_m) / thickness_m).toFixed(0)} %: past ${100 * deepCompression} % rubber stiffens more and more, which is not in these numbers, so the true peak force is higher.`,
+        `The simulated impact at ${temperatureText(temperature_C, 0)} compresses the ${fixed(1000 * thickness_m, 1)} mm by ${((100 * rebound.indentation_m) / thickness_m).toFixed(0)} %: past ${100 * deepCompression} % rubber stiffens more and more, which is not in these numbers, so the true peak force is higher.`,
       ),
     );
   }
@@ -103,7 +103,7 @@ export function reachOfImpact(
     verdict.notices.push(
       predictionNotice(
         "predict.indentation-past-layer",
-        `The contact at ${signed(temperature_C)} °C is wider than the specimen of ${(1000 * thickness_m).toFixed(1)} mm is thick, past the range of the correction for a thin layer.`,
+        `The contact at ${temperatureText(temperature_C, 0)} is wider than the specimen of ${fixed(1000 * thickness_m, 1)} mm is thick, past the range of the correction for a thin layer.`,
       ),
     );
   }
@@ -123,7 +123,7 @@ export function reachOfSliding(
   const band = measuredReach(model, temperature_C, lowest_Hz, highest_Hz);
   const centre = { ...band, outsideShare: band.outsideShare > settings.outsideShare ? 1 : 0 };
   const worst_Hz = band.side === "too warm or slow" ? lowest_Hz : highest_Hz;
-  const what = `Grip at ${signed(temperature_C)} °C (texture excites ${hertz(lowest_Hz)} to ${hertz(highest_Hz)})`;
+  const what = `Grip at ${temperatureText(temperature_C, 0)} (texture excites ${frequencyText(lowest_Hz)} to ${frequencyText(highest_Hz)})`;
   return reachVerdict(model, temperature_C, worst_Hz, centre, band, what, settings);
 }
 
@@ -153,13 +153,13 @@ function reachVerdict(
     const why =
       centre.outsideShare > 0
         ? `it is ${side.replace(" or ", " or too ")} for what was measured, after superposition`
-        : `it is ${excess_K.toFixed(0)} K outside the measured temperatures, too far to extrapolate the shift law`;
+        : `it is ${fixed(excess_K, 0)} K outside the measured temperatures, too far to extrapolate the shift law`;
     const message = `${what} is not determined: ${why}. To settle it run ${sweep()}.`;
     return { determined: false, notices: [predictionNotice("predict.contact-outside-range", message)] };
   }
   const notices: Notice[] = [];
   if (band.outsideShare > 0) {
-    const message = `${what} leans on the model beyond what was measured for ${(100 * band.outsideShare).toFixed(0)} % of its frequencies. To settle it run ${sweep()}.`;
+    const message = `${what} leans on the model beyond what was measured for ${percentText(band.outsideShare, 0)} of its frequencies. To settle it run ${sweep()}.`;
     notices.push(predictionNotice("predict.contact-partly-outside-range", message));
   }
   if (model.superposedUpTo_Hz !== undefined) {
@@ -170,7 +170,7 @@ function reachVerdict(
     }
   }
   if (excess_K > 0) {
-    const message = `${what} uses the shift law ${excess_K.toFixed(0)} K outside the measured temperatures.`;
+    const message = `${what} uses the shift law ${fixed(excess_K, 0)} K outside the measured temperatures.`;
     notices.push(predictionNotice("predict.law-outside-range", message));
   }
   return { determined: true, notices };

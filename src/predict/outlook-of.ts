@@ -1,11 +1,11 @@
 import { transitionAtFrequency } from "../fit/glass/glass-at-frequency.js";
 import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
-import type { Notice } from "../io/problem.js";
 import { exp } from "../numeric/elementary/exponential.js";
 import { areTooFew, intervalAround } from "../numeric/value-interval.js";
 import { cautions } from "../words/cautions.js";
-import { hertz, signed } from "../words/number-words.js";
+import type { Notice } from "../words/notice.js";
+import { frequencyText, temperatureText } from "../words/quantity-text.js";
 import { coldOutlook } from "./cold/cold.js";
 import { lowestTemperatures } from "./cold/lowest-temperatures.js";
 import type { GovernedModel } from "./cold/moved-peaks.js";
@@ -88,7 +88,7 @@ function outlookAndNotices(
   const notices = materialNotices(material, settings);
   const softensFrom_C = material.softening?.bracketed ? material.softening.low_C : null;
   if (softensFrom_C != null && use.temperature_C >= softensFrom_C) {
-    const message = `${material.compound} softens from ${signed(softensFrom_C)} °C on, measured at the warm end: at ${signed(use.temperature_C)} °C its numbers are of a rubber that gives way.`;
+    const message = `${material.compound} softens from ${temperatureText(softensFrom_C)} on, measured at the warm end: at ${temperatureText(use.temperature_C)} its numbers are of a rubber that gives way.`;
     notices.push(predictionNotice("predict.softened", message));
   }
   const { contacts: unstrained, problem } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
@@ -143,7 +143,7 @@ function outlookAndNotices(
         high: intervalAround(best.rebound.fraction, plain).high,
       };
       if (basis === "small strain") {
-        const message = `Rebound at ${signed(use.temperature_C)} °C comes from data at small strain, where an impact strains the rubber by 10 to 20 %: of a filled compound it is an upper bound in tendency, and its interval reaches downwards for it. A strain sweep, or rebound readings, would settle it.`;
+        const message = `Rebound at ${temperatureText(use.temperature_C, 0)} comes from data at small strain, where an impact strains the rubber by 10 to 20 %: of a filled compound it is an upper bound in tendency, and its interval reaches downwards for it. A strain sweep, or rebound readings, would settle it.`;
         notices.push(predictionNotice("predict.rebound-small-strain", message));
       }
       notices.push(predictionNotice("predict.rebound-screening", cautions.rebound));
@@ -177,7 +177,7 @@ function outlookAndNotices(
         ),
       );
       if (best.friction.frictionCoefficient < practicallyNone) {
-        const message = `Hysteresis friction at ${signed(use.temperature_C)} °C is practically none: µ below ${practicallyNone}.`;
+        const message = `Hysteresis friction at ${temperatureText(use.temperature_C, 0)} is practically none: µ below ${practicallyNone}.`;
         notices.push(predictionNotice("predict.grip-practically-none", message));
       }
     }
@@ -206,7 +206,7 @@ function outlookAndNotices(
     outlook.transitionAtContact = transition;
     const onOther = verdictOnOtherAsphalt(material, use, settings, governed, drawn);
     if (onOther !== null && onOther.verdict !== (cold?.verdict ?? null)) {
-      const message = `At ${signed(use.temperature_C)} °C the verdict depends on the texture: on ${onOther.texture} the contact would be at ${hertz(onOther.frequency_Hz)} and the verdict "${onOther.verdict ?? "not determined"}".`;
+      const message = `At ${temperatureText(use.temperature_C, 0)} the verdict depends on the texture: on ${onOther.texture} the contact would be at ${frequencyText(onOther.frequency_Hz)} and the verdict "${onOther.verdict ?? "not determined"}".`;
       notices.push(predictionNotice("predict.verdict-by-texture", message));
     }
     if (cold !== null) {
@@ -218,7 +218,7 @@ function outlookAndNotices(
       };
       const determined = governed.governing.contact === "impact" ? outlook.rebound : outlook.grip;
       if (determined === null) {
-        const message = `The contact frequency at ${signed(use.temperature_C)} °C comes from the model beyond what was measured; the borders of the verdict themselves were measured.`;
+        const message = `The contact frequency at ${temperatureText(use.temperature_C, 0)} comes from the model beyond what was measured; the borders of the verdict themselves were measured.`;
         notices.push(predictionNotice("predict.contact-frequency-extrapolated", message));
       }
       notices.push(
@@ -254,7 +254,7 @@ export function contactsOf(
 function noteGaps(notices: Notice[], what: string, temperature_C: number, drawn: Float64Array): void {
   if (!areTooFew(drawn)) return;
   const given = drawn.filter(Number.isFinite).length;
-  const message = `Only ${given} of ${drawn.length} equally likely models give a ${what} at ${signed(temperature_C)} °C: its interval is too narrow, and the number itself doubtful.`;
+  const message = `Only ${given} of ${drawn.length} equally likely models give a ${what} at ${temperatureText(temperature_C, 0)}: its interval is too narrow, and the number itself doubtful.`;
   notices.push(predictionNotice("predict.interval-not-determined", message));
 }
 

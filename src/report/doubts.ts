@@ -1,6 +1,6 @@
-import type { Notice } from "../io/problem.js";
 import type { Outlook } from "../predict/outlook.js";
 import { doubtCodes } from "../predict/outlook-of.js";
+import type { Notice } from "../words/notice.js";
 
 /** A reason to read a verdict with care: the code of a notice and the same in two or three words. */
 export interface Doubt {

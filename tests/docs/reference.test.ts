@@ -5,7 +5,7 @@ import { describe, expect, it } from "vitest";
 import { z } from "zod";
 import { fitNoticeCodes } from "../../src/fit/notice-codes.js";
 import { readerCodes } from "../../src/io/problem-codes.js";
-import { readOverrides } from "../../src/io/table/column-override.js";
+import { readOverrides } from "../../src/io/table/header/column-override.js";
 import { predictionNotices } from "../../src/predict/notice-codes.js";
 import { studyFileSchema } from "../../src/report/results/study-file-schema.js";
 import { studyCodes } from "../../src/study/study-codes.js";

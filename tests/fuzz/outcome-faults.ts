@@ -1,6 +1,6 @@
 import type { DynamicMeasurement, Measurement, Reading } from "../../src/io/measurement.js";
-import type { Outcome } from "../../src/io/problem.js";
 import { readerCodes } from "../../src/io/problem-codes.js";
+import type { Outcome } from "../../src/words/notice.js";
 
 /**
  * What is wrong with an outcome of the reader, whatever its input: anything but measurements of finite numbers

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { commaFormat, NumberParser, pointFormat } from "../../src/io/table/number-format.js";
+import { commaFormat, NumberParser, pointFormat } from "../../src/io/table/lines/number-format.js";
 
 const point = (text: string, power = 0) => new NumberParser(pointFormat).parse(text, 0, text.length, power);
 const comma = (text: string, power = 0) => new NumberParser(commaFormat).parse(text, 0, text.length, power);

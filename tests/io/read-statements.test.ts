@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { commaFormat, pointFormat } from "../../src/io/table/number-format.js";
+import { commaFormat, pointFormat } from "../../src/io/table/lines/number-format.js";
 import { readStatements } from "../../src/io/table/read-statements.js";
 
 describe("lines outside a table", () => {

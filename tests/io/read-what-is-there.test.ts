@@ -246,7 +246,7 @@ describe("the right sample or none", () => {
     const table = `T (°C);f (Hz);E' (MPa);tan δ\n-20;10;50;0.5\n-10;10;20;0.6\n0;10;8;0.3\n`;
     const isBare = first.startsWith("#");
     const text = isBare
-      ? table.replace("\n", `\n${first}\n`) + `${second}\n${table.slice(table.indexOf("\n") + 1)}`
+      ? `${table.replace("\n", `\n${first}\n`)}${second}\n${table.slice(table.indexOf("\n") + 1)}`
       : `${first}\n${table}\n${second}\n${table}`;
     expect(sweeps(ok(text)).map(({ sample }) => sample)).toEqual(["Birch 60", "Rowan W"]);
   });

@@ -1,6 +1,6 @@
-import { formatFrequency, formatNumber, formatTemperature } from "../../io/format.js";
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
+import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { GlassTransition, Peak } from "../material.js";
 import type { Spike } from "./spikes.js";
 import type { Sweep } from "./sweep.js";
@@ -26,7 +26,7 @@ export function sweepNotices(
   const notices: Notice[] = [];
   if (tooShort.length > 0) {
     const list = tooShort
-      .map((s) => `${formatFrequency(s.frequency_Hz)} (${s.temperature_C.length})`)
+      .map((s) => `${frequencyText(s.frequency_Hz)} (${s.temperature_C.length})`)
       .join(", ");
     notices.push(
       notice(
@@ -42,7 +42,7 @@ export function sweepNotices(
       notice(
         "caution",
         "fit.spike-left-out",
-        `left out of the glass transition at ${formatFrequency(sweep.frequency_Hz)}, far off the curve of their neighbours: ${list}. Look at the specimen and its clamps; repeat the sweep if this comes again.`,
+        `left out of the glass transition at ${frequencyText(sweep.frequency_Hz)}, far off the curve of their neighbours: ${list}. Look at the specimen and its clamps; repeat the sweep if this comes again.`,
       ),
     );
   }
@@ -52,7 +52,7 @@ export function sweepNotices(
       notice(
         "caution",
         "fit.fast-heating",
-        `measured at ${formatNumber(Math.abs(rate), 1)} K/min. Above 3 K/min the specimen lags behind the oven and every transition reads too ${rate > 0 ? "high" : "low"}; repeat at 1 to 3 K/min (common practice).`,
+        `measured at ${fixed(Math.abs(rate), 1)} K/min. Above 3 K/min the specimen lags behind the oven and every transition reads too ${rate > 0 ? "high" : "low"}; repeat at 1 to 3 K/min (common practice).`,
       ),
     );
   }
@@ -62,7 +62,7 @@ export function sweepNotices(
       notice(
         "caution",
         "fit.coarse-steps",
-        `temperature steps of ${formatNumber(step_K, 1)} K. Steps over 5 K resolve a peak poorly; repeat with 2 K steps across the transition (common practice).`,
+        `temperature steps of ${fixed(step_K, 1)} K. Steps over 5 K resolve a peak poorly; repeat with 2 K steps across the transition (common practice).`,
       ),
     );
   }
@@ -81,7 +81,7 @@ function noticeOf(path: string) {
 /** What must be known of one glass transition: which of its readings are missing or bounds, and further peaks. */
 export function transitionNotices(transition: GlassTransition): Notice[] {
   const notice = noticeOf(transition.path);
-  const at = formatFrequency(transition.frequency_Hz);
+  const at = frequencyText(transition.frequency_Hz);
   const notices: Notice[] = [];
   const peaks: [string, Peak | null][] = [
     ["tan δ", transition.tanDeltaPeak],
@@ -119,7 +119,7 @@ export function transitionNotices(transition: GlassTransition): Notice[] {
     const list = transition.furtherPeaks
       .map(
         (peak) =>
-          `${peak.quantity === "tan delta" ? "tan δ" : "loss modulus"} at ${formatTemperature(peak.temperature_C)}`,
+          `${peak.quantity === "tan delta" ? "tan δ" : "loss modulus"} at ${temperatureText(peak.temperature_C)}`,
       )
       .join(", ");
     notices.push(
@@ -135,13 +135,13 @@ export function transitionNotices(transition: GlassTransition): Notice[] {
 
 /** "line 34 at 20.0 °C, both moduli, 0.1 times the neighbours' value". */
 function describeSpike({ line, temperature_C, quantity, ratio }: Spike): string {
-  return `${line === null ? "the row" : `line ${line}`} at ${formatTemperature(temperature_C)}, ${quantity}, ${Number(ratio.toPrecision(2))} times the neighbours' value`;
+  return `${line === null ? "the row" : `line ${line}`} at ${temperatureText(temperature_C)}, ${quantity}, ${Number(ratio.toPrecision(2))} times the neighbours' value`;
 }
 
 /** "above 40.0 °C" or "below −60.0 °C" for a peak that is not bracketed. */
 export function describeBound(peak: Peak): string {
-  if (peak.low_C !== null) return `above ${formatTemperature(peak.low_C)}`;
-  return peak.high_C !== null ? `below ${formatTemperature(peak.high_C)}` : "not determined";
+  if (peak.low_C !== null) return `above ${temperatureText(peak.low_C)}`;
+  return peak.high_C !== null ? `below ${temperatureText(peak.high_C)}` : "not determined";
 }
 
 function medianStep(sweep: Sweep): number {

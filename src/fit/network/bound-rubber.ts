@@ -2,6 +2,7 @@ import type { z } from "zod";
 import { studentT95 } from "../../numeric/confidence.js";
 import { cube, hypotenuse, power, square } from "../../numeric/elementary/power.js";
 import type { ValueInterval } from "../../numeric/value-interval.js";
+import { fixed } from "../../words/quantity-text.js";
 import type { boundRubberSchema } from "../material-schema.js";
 import { guthGold } from "./reinforcement.js";
 
@@ -135,7 +136,7 @@ function overlap(a: ValueInterval, b: ValueInterval): boolean | null {
 
 function sentenceOf(layer: ValueInterval, byLoss: ValueInterval | null, agree: boolean | null): string {
   const words = ({ value, low, high }: ValueInterval) =>
-    `${value.toFixed(1)} nm${low === null || high === null ? ", without an interval" : ` (${low.toFixed(1)} to ${high.toFixed(1)})`}`;
+    `${fixed(value, 1)} nm${low === null || high === null ? ", without an interval" : ` (${fixed(low, 1)} to ${fixed(high, 1)})`}`;
   const none = layer.value < 0 ? ", below 0, so none is seen" : "";
   const moduli = `The moduli ask for an immobilised layer of ${words(layer)}${none}`;
   if (byLoss === null) return `${moduli}; no tan δ peaks at a common frequency stand beside them.`;

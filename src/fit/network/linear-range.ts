@@ -1,5 +1,5 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
 import type { PayneEffect } from "../material.js";
 import { linearityDrop, percent, strainSweepState } from "./payne.js";
 

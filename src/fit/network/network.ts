@@ -1,8 +1,8 @@
-import { formatFrequency, formatNumber, formatTemperature } from "../../io/format.js";
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { seedFromText } from "../../numeric/random.js";
 import { mapFalling, mapInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import type { Notice } from "../../words/notice.js";
+import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { Material, RubberyNetwork } from "../material.js";
 import { gasConstant_J_molK, zeroCelsius_K } from "../spectrum/shift-law.js";
 import { masterCurvePlateau } from "./master-curve-plateau.js";
@@ -148,12 +148,12 @@ export function noPlateauNotice(compound: string, tried: TriedSweep[], absence: 
   const start = `${compound}: no rubbery plateau is seen, so no network density`;
   if (drifts.length > 0) {
     const least = drifts.reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a));
-    const message = `${start}. Even where it is steadiest above the transition M′/T changes by ${formatNumber(100 * least, 0)} % over ${plateauWindow_K} K, more than ${100 * mostDrift} %. Measure further up, at a lower frequency.`;
+    const message = `${start}. Even where it is steadiest above the transition M′/T changes by ${fixed(100 * least, 0)} % over ${plateauWindow_K} K, more than ${100 * mostDrift} %. Measure further up, at a lower frequency.`;
     return { severity: "info", code, message };
   }
   const to =
     starts_C.length > 0
-      ? ` up to ${formatTemperature(5 * Math.ceil((Math.min(...starts_C) + plateauWindow_K) / 5), 0)} or more`
+      ? ` up to ${temperatureText(5 * Math.ceil((Math.min(...starts_C) + plateauWindow_K) / 5), 0)} or more`
       : `, from below the tan δ peak up to ${plateauAbovePeak_K + plateauWindow_K} K above it or more`;
   const message = `${start}: the data end less than ${plateauAbovePeak_K} K above the tan δ peak or too soon after. Sweep${to} at 1 Hz.`;
   return { severity: "info", code, message };
@@ -165,7 +165,7 @@ export function networkNotices(network: RubberyNetwork, compound: string, option
   const said = (severity: Notice["severity"], code: string, message: string) =>
     notices.push({ severity, code, message: `${compound}: ${message}` });
   const { deformation, drift, tanDelta, from_C, to_C } = network;
-  const where = `between ${formatTemperature(from_C, 0)} and ${formatTemperature(to_C, 0)}`;
+  const where = `between ${temperatureText(from_C, 0)} and ${temperatureText(to_C, 0)}`;
   if (deformation === "unstated") {
     said(
       "caution",
@@ -191,7 +191,7 @@ export function networkNotices(network: RubberyNetwork, compound: string, option
     said(
       "caution",
       "fit.plateau-not-at-rest",
-      `the plateau ${where} is not at rest at ${formatFrequency(network.frequency_Hz)}: M′/T changes by ${formatNumber(100 * drift, 0)} % over ${plateauWindow_K} K and tan δ is ${formatNumber(tanDelta, 2)}. Filler or slow chains still relax there, and the network density depends on where it is read.`,
+      `the plateau ${where} is not at rest at ${frequencyText(network.frequency_Hz)}: M′/T changes by ${fixed(100 * drift, 0)} % over ${plateauWindow_K} K and tan δ is ${fixed(tanDelta, 2)}. Filler or slow chains still relax there, and the network density depends on where it is read.`,
     );
   }
   const phi = options.fillerVolumeFraction;
@@ -205,7 +205,7 @@ export function networkNotices(network: RubberyNetwork, compound: string, option
     said(
       "caution",
       "fit.network-counts-filler",
-      `${formatNumber(100 * phi, 0)} % filler by volume raises the modulus, so that the apparent network density counts filler too. The value with Guth–Gold's factor taken out stands beside it; filler particles that touch make even that one too dense.`,
+      `${fixed(100 * phi, 0)} % filler by volume raises the modulus, so that the apparent network density counts filler too. The value with Guth–Gold's factor taken out stands beside it; filler particles that touch make even that one too dense.`,
     );
   }
   return notices;

@@ -1,6 +1,4 @@
-import { formatFrequency, formatTemperature } from "../../io/format.js";
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { localRegression, scatterAboutTrend } from "../../numeric/local-regression.js";
@@ -9,6 +7,8 @@ import { seededRandom } from "../../numeric/random.js";
 import { fitPenalisedSpline, type PenalisedSpline } from "../../numeric/spline/penalised-spline.js";
 import { evaluateSpline } from "../../numeric/spline/spline-curve.js";
 import { drawnInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import type { Notice } from "../../words/notice.js";
+import { frequencyText, temperatureText } from "../../words/quantity-text.js";
 import { estimatePeak, lopsidedPeak } from "../glass/peak.js";
 import type { PayneEffect } from "../material.js";
 import { type StrainRows, strainSweepsOf } from "./strain-rows.js";
@@ -105,8 +105,8 @@ const stated = (value: number) => (Number.isFinite(value) ? value : null);
 /** "60 °C, 10 Hz", as far as the file states them. */
 export function strainSweepState({ temperature_C, frequency_Hz }: PayneEffect): string {
   const words = [
-    temperature_C === null ? "a temperature not stated" : formatTemperature(temperature_C, 0),
-    frequency_Hz === null ? "a frequency not stated" : formatFrequency(frequency_Hz),
+    temperature_C === null ? "a temperature not stated" : temperatureText(temperature_C, 0),
+    frequency_Hz === null ? "a frequency not stated" : frequencyText(frequency_Hz),
   ];
   return words.join(", ");
 }

@@ -1,6 +1,5 @@
 import type { z } from "zod";
 import type { Deformation } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { square } from "../../numeric/elementary/power.js";
 import {
   geometricMean,
@@ -8,6 +7,8 @@ import {
   ratioInterval,
   type ValueInterval,
 } from "../../numeric/value-interval.js";
+import type { Notice } from "../../words/notice.js";
+import { percentText } from "../../words/quantity-text.js";
 import type { fillerSeriesSchema } from "../material-schema.js";
 
 /** A filler as a study states it: its volume fraction, or phr with both densities. */
@@ -253,5 +254,5 @@ function sentenceOf(members: ReinforcedMember[]): string {
   const highest = members[members.length - 1];
   const measured = intervalWords(highest.reinforcement, (value) => value.toFixed(2));
   const share = highest.reinforcement.value / highest.guthGold;
-  return `At ${(100 * highest.volumeFraction).toFixed(1)} % filler by volume ${highest.compound} is ${measured} times as stiff as without filler; Guth–Gold says ${highest.guthGold.toFixed(2)}, so measured is ${share.toFixed(2)} of it.`;
+  return `At ${percentText(highest.volumeFraction, 1)} filler by volume ${highest.compound} is ${measured} times as stiff as without filler; Guth–Gold says ${highest.guthGold.toFixed(2)}, so measured is ${share.toFixed(2)} of it.`;
 }

@@ -1,5 +1,5 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
 
 /** One strain sweep at one temperature and frequency: n points, strains ascending and each there once. */
 export interface StrainRows {

@@ -1,9 +1,10 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { quantile } from "../../numeric/quantile.js";
 import { type Random, seededRandom } from "../../numeric/random.js";
+import type { Notice } from "../../words/notice.js";
+import { fixed, frequencyText, percentText, temperatureText } from "../../words/quantity-text.js";
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
 import { localParabolaRms } from "../spectrum/kramers-kronig.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
@@ -105,10 +106,10 @@ export function assumeSuperposition(
     build: (drawn, drawnSpectrum, drawnPoints) =>
       sweepModel(drawn, drawnSpectrum, deformation, drawnPoints, temperatures, measured_Hz),
   });
-  const hung = `hung on Tg ${glass_C.toFixed(1)} °C (the ${anchor.quantity} peak measured at ${anchor.peak_C.toFixed(1)} °C and ${+anchor.frequency_Hz.toPrecision(3)} Hz, less the ${(anchor.peak_C - glass_C).toFixed(1)} K by which it lies above the static Tg${stated === null ? " with these constants" : ""})`;
+  const hung = `hung on Tg ${temperatureText(glass_C, 1)} (the ${anchor.quantity} peak measured at ${temperatureText(anchor.peak_C, 1)} and ${frequencyText(anchor.frequency_Hz)}, less the ${fixed(anchor.peak_C - glass_C, 1)} K by which it lies above the static Tg${stated === null ? " with these constants" : ""})`;
   const where =
     stated === null
-      ? `the middle of published constants as far as the sweep bears them out (C1 ${law.c1.toFixed(1)}, C2 ${law.c2_K.toFixed(1)} K), ${hung}`
+      ? `the middle of published constants as far as the sweep bears them out (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 1)} K), ${hung}`
       : `${stated.name} (C1 ${stated.c1}, C2 ${stated.c2_K} K), ${hung}`;
   notices.push({
     severity: "caution",
@@ -153,13 +154,13 @@ function misfitNotice(
   const law = lawAt(weighed.points[best], anchor.temperature_C);
   const better =
     weighed.misfits[best] < 0.7 * spectrum.rms
-      ? ` Constants like C1 ${law.c1.toFixed(1)}, C2 ${law.c2_K.toFixed(1)} K at a Tg of ${law.referenceTemperature_C.toFixed(0)} °C would miss by ${(100 * weighed.misfits[best]).toFixed(0)} %.`
+      ? ` Constants like C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 1)} K at a Tg of ${temperatureText(law.referenceTemperature_C, 0)} would miss by ${percentText(weighed.misfits[best], 0)}.`
       : "";
   const name = stated === null ? "the middle of published ones" : stated.name;
   return {
     severity: "caution",
     code: "fit.assumed-constants-misfit",
-    message: `With the assumed constants (${name}) no spectrum gives storage and loss modulus of the sweep together: the best one misses them by ${(100 * spectrum.rms).toFixed(0)} % (root mean square).${better} Measure at several frequencies, or state constants of the compound.`,
+    message: `With the assumed constants (${name}) no spectrum gives storage and loss modulus of the sweep together: the best one misses them by ${percentText(spectrum.rms, 0)} (root mean square).${better} Measure at several frequencies, or state constants of the compound.`,
   };
 }
 

@@ -1,7 +1,8 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { seededRandom } from "../../numeric/random.js";
+import type { Notice } from "../../words/notice.js";
+import { percentText } from "../../words/quantity-text.js";
 import { distinctFrequencies } from "../glass/ramp-steps.js";
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
@@ -171,7 +172,7 @@ function placedNotice(by: string, rms: number | null): Notice {
   const check =
     rms === null
       ? ""
-      : ` One spectrum then gives both moduli of all isotherms within ${(100 * rms).toFixed(1)} % (root mean square), which a wrong law would not.`;
+      : ` One spectrum then gives both moduli of all isotherms within ${percentText(rms, 1)} (root mean square), which a wrong law would not.`;
   return {
     severity: "caution",
     code: "fit.isotherms-placed-by-law",

@@ -1,6 +1,7 @@
-import type { Notice } from "../../io/problem.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { power, square } from "../../numeric/elementary/power.js";
+import type { Notice } from "../../words/notice.js";
+import { percentText } from "../../words/quantity-text.js";
 import type { ModulusPoints } from "./maxwell-kernel.js";
 
 /** One temperature's points and what the best spectrum leaves over (relative; storage first, then loss). */
@@ -48,8 +49,8 @@ export function kramersKronigNotice(curves: FittedCurve[]): Notice | null {
     severity: "caution",
     code: "fit.kramers-kronig",
     message:
-      `No relaxation spectrum gives both moduli: the best one misses them by ${(100 * rms).toFixed(1)} %, ` +
-      `while the curves themselves are smooth to ${(100 * noise).toFixed(1)} %. Storage and loss modulus contradict each other ` +
+      `No relaxation spectrum gives both moduli: the best one misses them by ${percentText(rms, 1)}, ` +
+      `while the curves themselves are smooth to ${percentText(noise, 1)}. Storage and loss modulus contradict each other ` +
       "(Kramers–Kronig); look at the columns taken for them, the units and the instrument's compliance and inertia corrections.",
   };
 }

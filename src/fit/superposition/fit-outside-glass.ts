@@ -1,4 +1,4 @@
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
 import type { GlassTransition } from "../material.js";
 import type { VerticalShift } from "../spectrum/relaxation-model.js";
 import { glassMargins_K, type SplitIsotherms, splitAtGlass } from "./isotherms/glass-isotherms.js";

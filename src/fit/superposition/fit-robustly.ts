@@ -1,6 +1,6 @@
-import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { square } from "../../numeric/elementary/power.js";
+import type { Notice } from "../../words/notice.js";
 import type { GlassTransition } from "../material.js";
 import type { VerticalShift } from "../spectrum/relaxation-model.js";
 import { bestOutsideGlass } from "./fit-outside-glass.js";

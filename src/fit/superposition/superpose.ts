@@ -1,8 +1,9 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { square } from "../../numeric/elementary/power.js";
 import { seededRandom } from "../../numeric/random.js";
+import type { Notice } from "../../words/notice.js";
+import { statedTemperature, temperatureText } from "../../words/quantity-text.js";
 import { separatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition, MasterCurve, Superposition, SuperpositionResult } from "../material.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
@@ -181,7 +182,7 @@ function usableReference(wanted: number | null, law: ShiftLaw, home_C: number, n
   notices.push({
     severity: "caution",
     code: "fit.reference-temperature",
-    message: `The reference temperature ${wanted} °C lies below ${lowest_C.toFixed(1)} °C, where the WLF curve of this compound ends; ${home_C.toFixed(1)} °C was taken instead.`,
+    message: `The reference temperature ${statedTemperature(wanted)} lies below ${temperatureText(lowest_C, 1)}, where the WLF curve of this compound ends; ${temperatureText(home_C, 1)} was taken instead.`,
   });
   return home_C;
 }

@@ -1,4 +1,5 @@
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
+import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { SeparatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition } from "../material.js";
 import { kramersKronigNotice } from "../spectrum/kramers-kronig.js";
@@ -15,8 +16,6 @@ import { deviationsFromLaw, standsOff } from "./law/off-the-law.js";
 import { startingShifts } from "./shift/area-shift.js";
 import { range, weightPoints } from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
-
-const celsius = (value: number) => `${value.toFixed(1)} °C`;
 
 /** How many temperatures a set has, those within 1 K counted once. */
 export function temperatureCount(set: IsothermSet): number {
@@ -81,7 +80,7 @@ export function checkIsotherms(set: IsothermSet, glassTransitions: GlassTransiti
 }
 
 function temperaturesOf(set: IsothermSet): string {
-  return set.isotherms.map((isotherm) => celsius(isotherm.temperature_C)).join(", ");
+  return set.isotherms.map((isotherm) => temperatureText(isotherm.temperature_C)).join(", ");
 }
 
 /** A glass by its own figures: everywhere stiffer than this and with less loss than this. */
@@ -97,14 +96,14 @@ function glassBorder(set: IsothermSet, glassTransitions: GlassTransition[]): str
   if (peak !== null) {
     const glass_C = peak.temperature_C - peakAboveGlassTemperature_K(peak.frequency_Hz);
     if (warmest < glass_C) {
-      return `All isotherms (up to ${celsius(warmest)}) lie below the glass transition at about ${celsius(glass_C)} (the M″ peak at ${celsius(peak.temperature_C)} and ${peak.frequency_Hz} Hz, carried down to ${(conventionalFrequency_Hz * 1e3).toFixed(1)} mHz). ${after}`;
+      return `All isotherms (up to ${temperatureText(warmest)}) lie below the glass transition at about ${temperatureText(glass_C)} (the M″ peak at ${temperatureText(peak.temperature_C)} and ${frequencyText(peak.frequency_Hz)}, carried down to ${frequencyText(conventionalFrequency_Hz)}). ${after}`;
     }
   }
   for (let i = 0; i < set.storageModulus_Pa.length; i++) {
     const storage = set.storageModulus_Pa[i];
     if (storage < glassModulus_Pa || set.lossModulus_Pa[i] > glassLossFactor * storage) return null;
   }
-  return `All isotherms (up to ${celsius(warmest)}) are in the glassy state: M′ is above ${glassModulus_Pa / 1e6} MPa and tan δ below ${glassLossFactor} throughout. ${after}`;
+  return `All isotherms (up to ${temperatureText(warmest)}) are in the glassy state: M′ is above ${glassModulus_Pa / 1e6} MPa and tan δ below ${glassLossFactor} throughout. ${after}`;
 }
 
 /** What the reader must know of the runs behind a set. */
@@ -142,11 +141,11 @@ export function glassNotice(glass: IsothermSet): Notice {
   return {
     severity: "info",
     code: "fit.glass-isotherms",
-    message: `${glass.isotherms.length} isotherms at ${celsius(warmest_C)} and below lie in the glass, which does not follow the shift law. They stand outside the master curve; the model follows them by the law's Arrhenius tangent: M′ closely, M″, which is the secondary relaxation's there, only roughly.`,
+    message: `${glass.isotherms.length} isotherms at ${temperatureText(warmest_C)} and below lie in the glass, which does not follow the shift law. They stand outside the master curve; the model follows them by the law's Arrhenius tangent: M′ closely, M″, which is the secondary relaxation's there, only roughly.`,
   };
 }
 
-const decades = (value: number) => (value < 0.005 ? "less than 0.01 decades" : `${value.toFixed(2)} decades`);
+const decades = (value: number) => (value < 0.005 ? "less than 0.01 decades" : `${fixed(value, 2)} decades`);
 
 /** M′ within a factor of two throughout. */
 function isOnPlateau(set: IsothermSet): boolean {
@@ -175,7 +174,7 @@ export function lawNotices(fit: SuperpositionFit): Notice[] {
     notices.push({
       severity: "info",
       code: "fit.law-border",
-      message: `The isotherms below ${celsius(chosen.shape.border_C)} leave the WLF curve, as a glass does; below that temperature the law goes on as its Arrhenius tangent.`,
+      message: `The isotherms below ${temperatureText(chosen.shape.border_C)} leave the WLF curve, as a glass does; below that temperature the law goes on as its Arrhenius tangent.`,
     });
   }
   if (chosen.scatter_decades > 0) {
@@ -219,7 +218,7 @@ export function isothermNotices(
     notices.push({
       severity: "caution",
       code: "fit.not-simple",
-      message: `A sweep shows two tan δ peaks, at ${celsius(phases.governing_C)} and ${celsius(phases.further_C)} (${phases.frequency_Hz} Hz): two phases, each with a shift law of its own, so the material is not thermorheologically simple even where its isotherms fall together. Every number outside the measured temperatures and frequencies is doubtful.`,
+      message: `A sweep shows two tan δ peaks, at ${temperatureText(phases.governing_C)} and ${temperatureText(phases.further_C)} (${frequencyText(phases.frequency_Hz)}): two phases, each with a shift law of its own, so the material is not thermorheologically simple even where its isotherms fall together. Every number outside the measured temperatures and frequencies is doubtful.`,
     });
   }
   const contradiction = contradictionWithin(fit);

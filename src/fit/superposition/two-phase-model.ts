@@ -1,8 +1,9 @@
-import type { Notice } from "../../io/problem.js";
 import { cholesky } from "../../numeric/cholesky.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import type { Random } from "../../numeric/random.js";
+import type { Notice } from "../../words/notice.js";
+import { fixed, percentText, temperatureText } from "../../words/quantity-text.js";
 import { phasesAmong } from "../glass/separate-phases.js";
 import type { BlendPhase, GlassTransition } from "../material.js";
 import { complexModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
@@ -230,10 +231,10 @@ function describePhases(set: IsothermSet, { solution, parameters }: TwoPhaseFit)
 
 function phasesNotice(phases: BlendPhase[], rms: number): Notice {
   const one = ({ glassTemperature_C, shareOfFall, law }: BlendPhase) =>
-    `Tg ${glassTemperature_C.toFixed(0)} °C with ${(100 * shareOfFall).toFixed(0)} % of the fall of M′ (C1 ${law.c1.toFixed(1)}, C2 ${law.c2_K.toFixed(0)} K there)`;
+    `Tg ${temperatureText(glassTemperature_C, 0)} with ${percentText(shareOfFall, 0)} of the fall of M′ (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 0)} K there)`;
   return {
     severity: "caution",
     code: "fit.two-phases",
-    message: `One shift law does not bring the isotherms together; two phases, each with a spectrum and a law of its own, do within ${(100 * rms).toFixed(1)} % (root mean square): ${one(phases[0])} and ${one(phases[1])}. Predictions come from both side by side, and their intervals carry that misfit.`,
+    message: `One shift law does not bring the isotherms together; two phases, each with a spectrum and a law of its own, do within ${percentText(rms, 1)} (root mean square): ${one(phases[0])} and ${one(phases[1])}. Predictions come from both side by side, and their intervals carry that misfit.`,
   };
 }

@@ -1,4 +1,4 @@
-import type { Outcome } from "../problem.js";
+import type { Outcome } from "../../words/notice.js";
 import { problem } from "../problem-codes.js";
 import { ideographTerms } from "../vocabulary/ideograph-terms.js";
 import { oneByteEncodingOf } from "./one-byte-encoding.js";

@@ -1,4 +1,4 @@
-import type { Problem } from "../problem.js";
+import type { Problem } from "../../words/notice.js";
 import { problem } from "../problem-codes.js";
 
 const pictures: [name: string, magic: number[]][] = [

@@ -2,7 +2,7 @@ import type { Deformation } from "../measurement.js";
 import { notice } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
-import type { Group } from "../table/layout.js";
+import type { Group } from "../table/header/layout.js";
 import type { Told } from "./told.js";
 
 /** G says shear; E leaves tension, bending and compression open. What the file states in words is held against it. */

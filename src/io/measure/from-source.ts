@@ -1,21 +1,21 @@
 import { pushTo } from "../../numeric/push-to.js";
+import type { Notice, Problem } from "../../words/notice.js";
 import type { Measurement, PropertyMeasurement, ReboundMeasurement, StatedLine } from "../measurement.js";
-import type { Notice, Problem } from "../problem.js";
 import { hasProperty, propertyMeasurements } from "../properties/property-measurements.js";
 import type { ReadOptions } from "../read-options.js";
 import type { SkippedList } from "../table/skipped-list.js";
 import type { TableContents } from "../table/table-contents.js";
-import { disagreementNotices } from "./disagreements.js";
-import { dynamicMeasurements } from "./dynamic.js";
-import { checkModuli } from "./impossible-moduli.js";
+import { dynamicMeasurements } from "./dynamic/dynamic.js";
 import { joinedPivots } from "./joined-pivots.js";
 import type { Series } from "./pool.js";
-import { hasRebound, reboundMeasurements } from "./rebound.js";
+import { hasRebound, reboundMeasurements } from "./rebound/rebound.js";
 import { Rejection } from "./rejection.js";
 import { hasModulus, seriesOf } from "./series.js";
-import { type ChosenUnits, chooseUnits } from "./si-columns.js";
 import { statedLines } from "./stated-lines.js";
 import type { Told } from "./told.js";
+import { disagreementNotices } from "./units/disagreements.js";
+import { checkModuli } from "./units/impossible-moduli.js";
+import { type ChosenUnits, chooseUnits } from "./units/si-columns.js";
 
 /** One table of a file, or one sheet of a workbook. */
 export interface Source {

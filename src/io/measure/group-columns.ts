@@ -3,15 +3,15 @@ import type { ReadOptions } from "../read-options.js";
 import { fileInStudy } from "../study-example.js";
 import type { Block } from "../table/block.js";
 import type { Facts, Stated } from "../table/facts.js";
-import type { Group } from "../table/layout.js";
+import type { Group } from "../table/header/layout.js";
 import { otherContextOf } from "../vocabulary/other-contexts.js";
 import type { Quantity } from "../vocabulary/quantities.js";
-import { checkTanDelta } from "./check-tan-delta.js";
-import { type ModulusColumns, type ModulusPair, modulusPairs } from "./complex-modulus.js";
-import { gatherDisagreements } from "./disagreements.js";
 import { Rejection } from "./rejection.js";
-import { type ChosenUnits, siColumn } from "./si-columns.js";
 import type { Told } from "./told.js";
+import { checkTanDelta } from "./units/check-tan-delta.js";
+import { type ModulusColumns, type ModulusPair, modulusPairs } from "./units/complex-modulus.js";
+import { gatherDisagreements } from "./units/disagreements.js";
+import { type ChosenUnits, siColumn } from "./units/si-columns.js";
 
 /** SI columns of one group of a table, one value per row; NaN where a cell holds none. */
 export interface GroupColumns {

@@ -1,6 +1,6 @@
 import { Block } from "../table/block.js";
-import type { Group, Layout } from "../table/layout.js";
-import { modulusTrouble } from "../table/modulus-trouble.js";
+import type { Group, Layout } from "../table/header/layout.js";
+import { modulusTrouble } from "../table/header/modulus-trouble.js";
 import { isCondition, type Quantity } from "../vocabulary/quantities.js";
 import { hasModulus } from "./series.js";
 

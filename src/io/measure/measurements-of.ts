@@ -1,9 +1,9 @@
+import type { Notice, Outcome, Problem } from "../../words/notice.js";
 import type { Measurement, PropertyMeasurement, Reading, Skipped, StatedLine } from "../measurement.js";
-import type { Notice, Outcome, Problem } from "../problem.js";
 import { notice, problem, quoted } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import { fileInStudy } from "../study-example.js";
-import type { ColumnOverride } from "../table/column-override.js";
+import type { ColumnOverride } from "../table/header/column-override.js";
 import { SkippedList } from "../table/skipped-list.js";
 import { fromSource, type Source } from "./from-source.js";
 

@@ -1,7 +1,7 @@
 import type { ColumnReading } from "../measurement.js";
 import { shown } from "../problem-codes.js";
-import type { Layout } from "../table/layout.js";
-import type { ChosenUnits } from "./si-columns.js";
+import type { Layout } from "../table/header/layout.js";
+import type { ChosenUnits } from "./units/si-columns.js";
 
 /** What each column of a table was taken for. */
 export function columnReadings(layout: Layout, chosen: ChosenUnits): ColumnReading[] {

@@ -1,14 +1,14 @@
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
-import type { Group } from "../table/layout.js";
-import { modulusTrouble } from "../table/modulus-trouble.js";
+import type { Group } from "../table/header/layout.js";
+import { modulusTrouble } from "../table/header/modulus-trouble.js";
 import { complianceQuantities, modulusQuantities } from "../vocabulary/quantities.js";
 import { deformationOf } from "./deformation-of.js";
 import { groupColumns } from "./group-columns.js";
 import { isWhole, picked, type Series } from "./pool.js";
 import { Rejection } from "./rejection.js";
-import type { ChosenUnits } from "./si-columns.js";
 import type { Told } from "./told.js";
+import type { ChosenUnits } from "./units/si-columns.js";
 import { rowText, usableRows } from "./usable-rows.js";
 
 /** All series of a block; rows that lack a value go to `told.skipped`. */

@@ -1,8 +1,8 @@
-import type { Notice } from "../problem.js";
+import type { Notice } from "../../words/notice.js";
 import type { Facts } from "../table/facts.js";
 import type { SkippedList } from "../table/skipped-list.js";
 import type { SaidLine } from "../table/table-contents.js";
-import type { Disagreements } from "./disagreements.js";
+import type { Disagreements } from "./units/disagreements.js";
 
 /** Where series put what they have to say. */
 export interface Told {

@@ -2,7 +2,7 @@ import { exp10 } from "../../numeric/elementary/exponential.js";
 import { shown } from "../problem-codes.js";
 import type { Block, Gap } from "../table/block.js";
 import { whyOf } from "../table/data-cell.js";
-import type { Group } from "../table/layout.js";
+import type { Group } from "../table/header/layout.js";
 import { isResponse, type Quantity } from "../vocabulary/quantities.js";
 import type { GroupColumns } from "./group-columns.js";
 import { rowsBetween } from "./pool.js";

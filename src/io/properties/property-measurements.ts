@@ -1,13 +1,13 @@
 import { pushTo } from "../../numeric/push-to.js";
-import { hardnessScale } from "../measure/choose-unit.js";
+import type { Notice } from "../../words/notice.js";
 import { columnReadings } from "../measure/provenance.js";
-import { type ChosenUnits, siColumn } from "../measure/si-columns.js";
+import { hardnessScale } from "../measure/units/choose-unit.js";
+import { type ChosenUnits, siColumn } from "../measure/units/si-columns.js";
 import type { PropertyMeasurement, PropertyName } from "../measurement.js";
-import type { Notice } from "../problem.js";
 import { notice } from "../problem-codes.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
-import type { Group } from "../table/layout.js";
+import type { Group } from "../table/header/layout.js";
 import { isProperty, propertyQuantities } from "../vocabulary/quantities.js";
 
 /** Where a table of properties stands. */

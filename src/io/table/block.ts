@@ -1,5 +1,5 @@
 import type { Facts } from "./facts.js";
-import type { Layout } from "./layout.js";
+import type { Layout } from "./header/layout.js";
 
 /** A cell of a row that holds no usable number, and what it holds. */
 export interface Gap {

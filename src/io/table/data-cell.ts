@@ -3,11 +3,11 @@ import { namesStatistic } from "../vocabulary/qualifiers.js";
 import { dimensionsOf } from "../vocabulary/quantities.js";
 import { readUnit, scaleByPower, type Unit } from "../vocabulary/units.js";
 import type { Gap } from "./block.js";
-import { markOf } from "./cell-mark.js";
-import type { Column } from "./column.js";
-import type { Layout } from "./layout.js";
-import { looksNumeric } from "./looks-numeric.js";
-import type { NumberParser } from "./number-format.js";
+import type { Column } from "./header/column.js";
+import type { Layout } from "./header/layout.js";
+import { markOf } from "./lines/cell-mark.js";
+import { looksNumeric } from "./lines/looks-numeric.js";
+import type { NumberParser } from "./lines/number-format.js";
 
 /** A fraction that its workbook shows as per cent. */
 export interface Share {

@@ -1,9 +1,8 @@
 import { textOfUtf8 } from "../bytes/decode-text.js";
 import { shown } from "../problem-codes.js";
 import { namesStatistic } from "../vocabulary/qualifiers.js";
-import { scaledMantissa } from "./number-format.js";
-import { overRangeValue } from "./over-range.js";
-import { integerDigits, PlainCells } from "./plain-cells.js";
+import { overRangeValue, scaledMantissa } from "./lines/number-format.js";
+import { integerDigits, PlainCells } from "./lines/plain-cells.js";
 import type { TableReader } from "./table-reader.js";
 
 const quote = 34;

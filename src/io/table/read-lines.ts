@@ -1,11 +1,11 @@
-import type { Problem } from "../problem.js";
+import type { Problem } from "../../words/notice.js";
 import { problem } from "../problem-codes.js";
-import { BlankSplitter } from "./blank-splitter.js";
-import type { ColumnOverride } from "./column-override.js";
-import type { Dialect } from "./dialect.js";
+import type { ColumnOverride } from "./header/column-override.js";
+import { BlankSplitter } from "./lines/blank-splitter.js";
+import type { Dialect } from "./lines/dialect.js";
+import { charactersOf, type LineWalker, longestLine } from "./lines/records.js";
+import { byteOf, type Delimiter, splitBlanks, splitRow } from "./lines/split-row.js";
 import { PlainRows } from "./plain-rows.js";
-import { charactersOf, type LineWalker, longestLine } from "./records.js";
-import { byteOf, type Delimiter, splitBlanks, splitRow } from "./split-row.js";
 import type { TableContents } from "./table-contents.js";
 import { TableReader } from "./table-reader.js";
 

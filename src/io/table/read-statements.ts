@@ -10,9 +10,9 @@ import { neutralWords } from "../vocabulary/quantity-terms.js";
 import { peakToPeak } from "../vocabulary/read-name.js";
 import { readUnit, toSI, type Unit } from "../vocabulary/units.js";
 import { type ValueWithUnit, valuesWithUnit } from "../vocabulary/value-with-unit.js";
-import { rememberedHeader } from "./column.js";
 import type { Statement } from "./facts.js";
-import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./number-format.js";
+import { rememberedHeader } from "./header/column.js";
+import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./lines/number-format.js";
 
 const longestLine = 2000;
 

@@ -1,4 +1,4 @@
-import type { Notice, Problem } from "../problem.js";
+import type { Notice, Problem } from "../../words/notice.js";
 import type { Block } from "./block.js";
 import type { Facts, Statement } from "./facts.js";
 import { SkippedList } from "./skipped-list.js";

@@ -4,9 +4,6 @@ import { otherContextOf } from "../vocabulary/other-contexts.js";
 import { namesStatistic } from "../vocabulary/qualifiers.js";
 import { isResponse, type Quantity } from "../vocabulary/quantities.js";
 import { Block, type Gap } from "./block.js";
-import { markOf } from "./cell-mark.js";
-import { rememberedHeader } from "./column.js";
-import type { ColumnOverride } from "./column-override.js";
 import {
   type Cell,
   isFilledWithNumbers,
@@ -18,14 +15,22 @@ import {
   whyOf,
 } from "./data-cell.js";
 import { afterRows, type Facts, noFacts, type Statement, withStatements } from "./facts.js";
-import type { Layout } from "./layout.js";
-import { looksNumeric } from "./looks-numeric.js";
-import { commaFormat, type NumberFormat, NumberParser, pointFormat } from "./number-format.js";
-import { overRangeValue } from "./over-range.js";
-import { isCorner } from "./pivot-header.js";
+import { rememberedHeader } from "./header/column.js";
+import type { ColumnOverride } from "./header/column-override.js";
+import type { Layout } from "./header/layout.js";
+import { isCorner } from "./header/pivot-header.js";
+import { TableHeader } from "./header/table-header.js";
+import { markOf } from "./lines/cell-mark.js";
+import { looksNumeric } from "./lines/looks-numeric.js";
+import {
+  commaFormat,
+  type NumberFormat,
+  NumberParser,
+  overRangeValue,
+  pointFormat,
+} from "./lines/number-format.js";
 import { readStatements } from "./read-statements.js";
 import { emptyReading, type TableContents } from "./table-contents.js";
-import { TableHeader } from "./table-header.js";
 
 /** Statements that name a section; a sample or a mode in a preamble does not. */
 const titling = new Set<Statement["about"]>(["frequency", "temperature", "section"]);

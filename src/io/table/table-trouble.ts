@@ -1,8 +1,8 @@
-import type { Problem } from "../problem.js";
+import type { Problem } from "../../words/notice.js";
 import { problem, quoted } from "../problem-codes.js";
 import { columnInStudy } from "../study-example.js";
 import { isLabel } from "../vocabulary/quantities.js";
-import { rememberedHeader } from "./column.js";
+import { rememberedHeader } from "./header/column.js";
 import type { TableContents } from "./table-contents.js";
 
 /** Why a text or sheet gives nothing, where it gives nothing. */

@@ -1,9 +1,9 @@
 import { isGenericName } from "../vocabulary/generic-words.js";
 import { isCondition, isResponse, isText } from "../vocabulary/quantities.js";
 import { readUnit } from "../vocabulary/units.js";
-import { rememberedHeader } from "./column.js";
 import { type Cell, isNumberWithUnit, textOf } from "./data-cell.js";
-import { looksNumeric } from "./looks-numeric.js";
+import { rememberedHeader } from "./header/column.js";
+import { looksNumeric } from "./lines/looks-numeric.js";
 
 /** A row of a text or a sheet as its cells. */
 export interface CellRow {

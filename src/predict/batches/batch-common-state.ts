@@ -1,11 +1,10 @@
 import { type Sweep, sweepsByFrequency } from "../../fit/glass/sweep.js";
 import type { GlassTransition } from "../../fit/material.js";
-import { formatFrequency } from "../../io/format.js";
 import type { Deformation, Direction, DynamicMeasurement, Measurement } from "../../io/measurement.js";
 import { normal95 } from "../../numeric/confidence.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { pushTo } from "../../numeric/push-to.js";
-import { signed } from "../../words/number-words.js";
+import { frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { BatchEstimate } from "./batch-difference.js";
 import { readSweepAt } from "./sweep-reading.js";
 
@@ -101,7 +100,7 @@ export function commonReading(
   const [a, b] = [accepted, batch].map((one) => readingsAt(one, temperature_C, quantity));
   const missing = [a.length === 0 && accepted.name, b.length === 0 && batch.name].filter(Boolean);
   if (missing.length > 0)
-    return `no sweep of ${missing.join(" and ")} has rows on both sides of ${signed(temperature_C)} °C`;
+    return `no sweep of ${missing.join(" and ")} has rows on both sides of ${temperatureText(temperature_C, 0)}`;
   const common = inCommonState(a, b, (one) => Math.abs(log10(one.frequency_Hz / target_Hz)));
   if (common !== null) return { ...common, temperature_C };
   return `not measured at a common frequency, deformation mode and direction: ${statesOf(a)} against ${statesOf(b)}`;
@@ -157,7 +156,7 @@ function joined(parts: DynamicMeasurement[]): DynamicMeasurement {
 function statesOf(readings: Keyed[]): string {
   const words = readings.map(
     ({ frequency_Hz, deformation, direction }) =>
-      `${formatFrequency(frequency_Hz)} in ${deformation === "unstated" ? "an unstated mode" : deformation}${direction === null ? "" : `, ${direction}`}`,
+      `${frequencyText(frequency_Hz)} in ${deformation === "unstated" ? "an unstated mode" : deformation}${direction === null ? "" : `, ${direction}`}`,
   );
   return [...new Set(words)].join("; ");
 }

@@ -1,6 +1,6 @@
-import { formatFrequency, formatNumber, formatTemperature } from "../../io/format.js";
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
+import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import { predictionNotice } from "../notice-codes.js";
 import type { Batch } from "./batch-common-state.js";
 import type { BatchComparison, BatchDifference, Equivalence } from "./batch-difference.js";
@@ -60,7 +60,7 @@ export function comparisonSentence(
 function quantityWords(found: Omit<BatchDifference, "sentence">): string {
   const { quantity, temperature_C, frequency_Hz, deformation, direction, method } = found;
   const state = [
-    frequency_Hz === null ? null : `at ${formatFrequency(frequency_Hz)}`,
+    frequency_Hz === null ? null : `at ${frequencyText(frequency_Hz)}`,
     deformation === "unstated" ? "mode unstated" : deformation,
     direction,
   ].filter((word) => word !== null);
@@ -69,11 +69,11 @@ function quantityWords(found: Omit<BatchDifference, "sentence">): string {
       return `Tg (tan δ peak ${state.join(", ")})`;
     case "tan delta at 0 °C":
     case "tan delta at 60 °C":
-      return `tan δ at ${formatTemperature(temperature_C ?? Number.NaN, 0)} (${state.join(", ")})`;
+      return `tan δ at ${temperatureText(temperature_C ?? Number.NaN, 0)} (${state.join(", ")})`;
     case "storage modulus at −25 °C":
-      return `M′ at ${formatTemperature(temperature_C ?? Number.NaN, 0)} (${state.join(", ")})`;
+      return `M′ at ${temperatureText(temperature_C ?? Number.NaN, 0)} (${state.join(", ")})`;
     case "rebound":
-      return `Rebound at ${formatTemperature(temperature_C ?? Number.NaN, 0)} (${method ?? "method not stated"})`;
+      return `Rebound at ${temperatureText(temperature_C ?? Number.NaN, 0)} (${method ?? "method not stated"})`;
   }
 }
 
@@ -81,15 +81,15 @@ const shortWords = ({ quantity }: Pick<BatchDifference, "quantity">) =>
   quantity === "glass transition" ? "Tg" : quantity.replace("tan delta", "tan δ");
 
 function valueWords({ quantity, unit }: Omit<BatchDifference, "sentence">, value: number): string {
-  if (unit === "°C") return formatTemperature(value, 1);
+  if (unit === "°C") return temperatureText(value, 1);
   if (unit === "Pa") return `${Number((value / 1e6).toPrecision(3))} MPa`;
-  return quantity === "rebound" ? `${formatNumber(100 * value, 1)} %` : formatNumber(value, 3);
+  return quantity === "rebound" ? `${fixed(100 * value, 1)} %` : fixed(value, 3);
 }
 
 /** Rebound differs in percentage points: "%" would be read as a share of the value. */
 function change({ quantity, unit }: Omit<BatchDifference, "sentence">, value: number): string {
   const digits = unit === "°C" || quantity === "rebound" ? 1 : 3;
-  const text = formatNumber(quantity === "rebound" ? 100 * value : value, digits);
+  const text = fixed(quantity === "rebound" ? 100 * value : value, digits);
   return text.startsWith("−") || Number(text) === 0 ? text : `+${text}`;
 }
 
@@ -136,7 +136,7 @@ export function batchNotices(accepted: Batch, batch: Batch): Notice[] {
   for (const [what, unit, read, scale] of conditions) {
     const [a, b] = [accepted, batch].map((one) => medianOver(one, read));
     if (a === null || b === null || Math.max(a / b, b / a) <= unlikeFactor) continue;
-    const words = (value: number) => `${formatNumber(scale * value, scale * value < 0.1 ? 3 : 2)} ${unit}`;
+    const words = (value: number) => `${fixed(scale * value, scale * value < 0.1 ? 3 : 2)} ${unit}`;
     const message = `The ${what} was ${words(b)} for ${batch.name} and ${words(a)} for ${accepted.name}; that alone moves the readings, so a difference need not be the compound's.`;
     notices.push(predictionNotice("predict.batches-unlike-conditions", message));
   }

@@ -1,8 +1,8 @@
 import type { GlassTransition } from "../../fit/material.js";
 import type { Measurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
+import type { Notice } from "../../words/notice.js";
 import { predictionNotice } from "../notice-codes.js";
 import { type Batch, type Common, commonPeak, commonReading } from "./batch-common-state.js";
 import type { BatchComparison, BatchDifference, BatchQuantity } from "./batch-difference.js";

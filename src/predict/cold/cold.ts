@@ -3,8 +3,8 @@ import { phasesAmong } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
 import type { MeasuredState } from "../../fit/measured-states.js";
 import { complexModulus, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
-import type { Notice } from "../../io/problem.js";
-import { hertz, signed } from "../../words/number-words.js";
+import type { Notice } from "../../words/notice.js";
+import { fixed, frequencyText, percentText, temperatureText } from "../../words/quantity-text.js";
 import { predictionNotice } from "../notice-codes.js";
 import type { ColdOutlook, ColdVerdict, TransitionAtContact } from "../outlook.js";
 import type { PredictionSettings } from "../prediction-settings.js";
@@ -79,15 +79,15 @@ export function coldOutlook(
   const notices = phaseNotices(known, temperature_C, settings);
   const half = [lossModulus, tanDelta].flatMap(({ reason }) => (reason === null ? [] : [reason]));
   if (half.length > 0) {
-    const message = `The verdict at ${signed(temperature_C)} °C stands on bounds at ${hertz(frequency_Hz)}: ${half.join(" ")}`;
+    const message = `The verdict at ${temperatureText(temperature_C, 0)} stands on bounds at ${frequencyText(frequency_Hz)}: ${half.join(" ")}`;
     notices.push(predictionNotice("predict.verdict-from-bounds", message));
   }
   if (known.hasGaps) {
-    const message = `In too many of the equally likely models the transition at ${hertz(frequency_Hz)} lies outside what was measured: the verdict's interval at ${signed(temperature_C)} °C is too narrow.`;
+    const message = `In too many of the equally likely models the transition at ${frequencyText(frequency_Hz)} lies outside what was measured: the verdict's interval at ${temperatureText(temperature_C, 0)} is too narrow.`;
     notices.push(predictionNotice("predict.interval-not-determined", message));
   }
   if (phaseDoubt && warmest !== null && warmest.temperature_C + settings.leatheryBorder_K > temperature_C) {
-    const message = `A tan δ peak stands at ${signed(warmest.temperature_C)} °C at ${hertz(warmest.frequency_Hz)} already, and higher at the contact's ${hertz(frequency_Hz)}: at ${signed(temperature_C)} °C that part of the compound is not rubbery, whatever the border of the rest.`;
+    const message = `A tan δ peak stands at ${temperatureText(warmest.temperature_C, 0)} at ${frequencyText(warmest.frequency_Hz)} already, and higher at the contact's ${frequencyText(frequency_Hz)}: at ${temperatureText(temperature_C, 0)} that part of the compound is not rubbery, whatever the border of the rest.`;
     notices.push(predictionNotice("predict.phase-not-rubbery", message));
   }
   const lossFactor = (T: number) => {
@@ -97,21 +97,21 @@ export function coldOutlook(
   const share =
     tanDelta.temperature_C === null ? 0 : lossFactor(temperature_C) / lossFactor(tanDelta.temperature_C);
   if (verdict === "rubbery" && share > broadShare) {
-    const message = `At ${signed(temperature_C)} °C and ${hertz(frequency_Hz)} tan δ still has ${(100 * share).toFixed(0)} % of its peak although the border is passed: the transition is broad, and rebound and stiffness are not yet those of a rubber.`;
+    const message = `At ${temperatureText(temperature_C, 0)} and ${frequencyText(frequency_Hz)} tan δ still has ${percentText(share, 0)} of its peak although the border is passed: the transition is broad, and rebound and stiffness are not yet those of a rubber.`;
     notices.push(predictionNotice("predict.broad-transition", message));
   }
   if (!phaseDoubt && (verdict === "glassy or leathery" || verdict === "leathery or rubbery")) {
     const border = verdict === "glassy or leathery" ? glassy : leathery;
-    const message = `At ${signed(temperature_C)} °C the verdict is "${verdict}": the border ${betweenWords(border)} (95 % interval) at ${hertz(frequency_Hz)}.`;
+    const message = `At ${temperatureText(temperature_C, 0)} the verdict is "${verdict}": the border ${betweenWords(border)} (95 % interval) at ${frequencyText(frequency_Hz)}.`;
     notices.push(predictionNotice("predict.verdict-straddles", message));
   }
   return { cold, transition, notices };
 }
 
 function betweenWords({ low_C, high_C }: Border): string {
-  if (!Number.isFinite(low_C)) return `lies below ${signed(high_C, 1)} °C`;
-  if (!Number.isFinite(high_C)) return `lies above ${signed(low_C, 1)} °C`;
-  return `lies between ${signed(low_C, 1)} and ${signed(high_C, 1)} °C`;
+  if (!Number.isFinite(low_C)) return `lies below ${temperatureText(high_C, 1)}`;
+  if (!Number.isFinite(high_C)) return `lies above ${temperatureText(low_C, 1)}`;
+  return `lies between ${fixed(low_C, 1)} and ${temperatureText(high_C, 1)}`;
 }
 
 /** A glass has M′ of the order of 1 GPa (common practice); below this in tension, and a third of it in shear, it is none. */
@@ -194,17 +194,17 @@ function phaseNotices(
 ): Notice[] {
   const notices: Notice[] = [];
   if (tanDelta.temperature_C === null) return notices;
-  const rule = `The highest tan δ peak, at ${signed(tanDelta.temperature_C)} °C, governs the verdict.`;
+  const rule = `The highest tan δ peak, at ${temperatureText(tanDelta.temperature_C, 0)}, governs the verdict.`;
   if (warmerPhase_C !== null) {
     const still =
       temperature_C < warmerPhase_C + settings.leatheryBorder_K
-        ? ` That phase is not rubbery at ${signed(temperature_C)} °C.`
+        ? ` That phase is not rubbery at ${temperatureText(temperature_C, 0)}.`
         : "";
-    const message = `At ${hertz(frequency_Hz)} a further tan δ peak stands at ${signed(warmerPhase_C)} °C. ${rule}${still}`;
+    const message = `At ${frequencyText(frequency_Hz)} a further tan δ peak stands at ${temperatureText(warmerPhase_C, 0)}. ${rule}${still}`;
     notices.push(predictionNotice("predict.second-phase-warmer", message));
   }
   if (colderPhase_C !== null) {
-    const message = `At ${hertz(frequency_Hz)} a further tan δ peak stands at ${signed(colderPhase_C)} °C. ${rule}`;
+    const message = `At ${frequencyText(frequency_Hz)} a further tan δ peak stands at ${temperatureText(colderPhase_C, 0)}. ${rule}`;
     notices.push(predictionNotice("predict.second-phase-colder", message));
   }
   return notices;
@@ -225,7 +225,7 @@ function openMessage(
     Number.isFinite(coldest_C) ? coldest_C : -100,
     Number.isFinite(warmest_C) ? warmest_C : 80,
   ].map(round5);
-  return `The verdict at ${signed(temperature_C)} °C is not determined at ${hertz(frequency_Hz)}. ${why} To settle it run ${sweepWords(ends_C[0], ends_C[1])}.`;
+  return `The verdict at ${temperatureText(temperature_C, 0)} is not determined at ${frequencyText(frequency_Hz)}. ${why} To settle it run ${sweepWords(ends_C[0], ends_C[1])}.`;
 }
 
 const round5 = (temperature_C: number) => 5 * Math.round(temperature_C / 5);

@@ -3,7 +3,7 @@ import { separatePhases } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { spreadAround } from "../../numeric/value-interval.js";
-import { signed } from "../../words/number-words.js";
+import { temperatureText } from "../../words/quantity-text.js";
 import type { OpenInterval, TransitionAtContact } from "../outlook.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import { type GovernedModel, movedPeaks } from "./moved-peaks.js";
@@ -186,10 +186,10 @@ const nearestRank = (sorted: Float64Array, probability: number) =>
 
 function reasonOf(name: string, { low_C, high_C }: PeakPlace): string {
   if (Number.isFinite(high_C)) {
-    return `${name} still climbs at the cold, fast end of what was measured: its peak lies colder than ${signed(high_C)} °C.`;
+    return `${name} still climbs at the cold, fast end of what was measured: its peak lies colder than ${temperatureText(high_C, 0)}.`;
   }
   if (Number.isFinite(low_C)) {
-    return `${name} still climbs at the warm, slow end of what was measured: its peak lies warmer than ${signed(low_C)} °C.`;
+    return `${name} still climbs at the warm, slow end of what was measured: its peak lies warmer than ${temperatureText(low_C, 0)}.`;
   }
   return `What was measured shows no ${name} peak.`;
 }

@@ -1,7 +1,7 @@
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { log10ShiftFactor, temperatureAtShift } from "../../fit/spectrum/shift-law.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import { signed } from "../../words/number-words.js";
+import { fixed, temperatureText } from "../../words/quantity-text.js";
 
 /** How a band of frequencies at a temperature stands to what was measured. */
 export interface Reach {
@@ -89,7 +89,7 @@ export function sweepToReach(
 
 /** The sweep that would settle it, as a test to run, from and to temperatures in °C. */
 export function sweepWords(from_C: number, to_C: number): string {
-  return `a temperature sweep at ${sweepFrequency_Hz} Hz from ${signed(from_C)} to ${signed(to_C)} °C at 1 to 2 K/min, or frequency sweeps of ${isothermFrequencies} every 5 K over that range`;
+  return `a temperature sweep at ${sweepFrequency_Hz} Hz from ${fixed(from_C)} to ${temperatureText(to_C, 0)} at 1 to 2 K/min, or frequency sweeps of ${isothermFrequencies} every 5 K over that range`;
 }
 
 const roundDown = (temperature_C: number) => 5 * Math.floor(temperature_C / 5);

@@ -1,8 +1,8 @@
 import type { MeasuredState } from "../../fit/measured-states.js";
-import type { Notice } from "../../io/problem.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
-import { hertz, signed } from "../../words/number-words.js";
+import type { Notice } from "../../words/notice.js";
+import { frequencyText, temperatureText } from "../../words/quantity-text.js";
 import { predictionNotice } from "../notice-codes.js";
 
 /** Beyond this a state says little of another temperature: a transition passes in some 10 K. */
@@ -37,7 +37,7 @@ export function misfitNotice(state: MeasuredState, temperature_C: number): Notic
     return null;
   }
   const megapascals = (value_Pa: number) => `${(value_Pa / 1e6).toPrecision(3)} MPa`;
-  const at = `${signed(state.temperature_C)} °C and ${hertz(state.frequency_Hz)}`;
-  const message = `Near ${signed(temperature_C)} °C the model misses the compound's own data: at ${at} a storage modulus of ${megapascals(state.storageModulus_Pa)} and tan δ ${state.tanDelta.toPrecision(2)} were measured, the model has ${megapascals(state.modelStorageModulus_Pa)} and ${state.modelTanDelta.toPrecision(2)} (medians around there: modulus ×${exp(state.modulusMisfit_ln).toPrecision(2)}, tan δ ×${exp(state.tanDeltaMisfit_ln).toPrecision(2)}). Rebound, grip and verdict there are doubtful.`;
+  const at = `${temperatureText(state.temperature_C, 0)} and ${frequencyText(state.frequency_Hz)}`;
+  const message = `Near ${temperatureText(temperature_C, 0)} the model misses the compound's own data: at ${at} a storage modulus of ${megapascals(state.storageModulus_Pa)} and tan δ ${state.tanDelta.toPrecision(2)} were measured, the model has ${megapascals(state.modelStorageModulus_Pa)} and ${state.modelTanDelta.toPrecision(2)} (medians around there: modulus ×${exp(state.modulusMisfit_ln).toPrecision(2)}, tan δ ×${exp(state.tanDeltaMisfit_ln).toPrecision(2)}). Rebound, grip and verdict there are doubtful.`;
   return predictionNotice("predict.model-misses-data", message);
 }

@@ -5,7 +5,7 @@ import { exp10 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { power } from "../../numeric/elementary/power.js";
 import type { ValueInterval } from "../../numeric/value-interval.js";
-import { hertz, signed } from "../../words/number-words.js";
+import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import { hysteresisFriction, type SlidingState } from "../contact/friction.js";
 import { tensileSpectrumAt } from "../contact/tensile-spectrum.js";
 import type { PredictionSettings } from "../prediction-settings.js";
@@ -36,7 +36,7 @@ export function frequencyAtBorder(
   const target_C = temperature_C - border.above_K;
   const excess_K = Math.max(model.lowestTemperature_C - target_C, target_C - model.highestTemperature_C);
   if (excess_K > settings.lawReach_K) {
-    return `the peak would have to stand at ${signed(target_C)} °C, ${excess_K.toFixed(0)} K outside the measured temperatures, too far to extrapolate the shift law, so the slower contact is not known`;
+    return `the peak would have to stand at ${temperatureText(target_C, 0)}, ${fixed(excess_K, 0)} K outside the measured temperatures, too far to extrapolate the shift law, so the slower contact is not known`;
   }
   const atTarget = log10ShiftFactor(model.law, target_C);
   let log10_Hz = log10(startFrequency_Hz);
@@ -53,7 +53,7 @@ export function frequencyAtBorder(
   }
   const frequency_Hz = exp10(log10_Hz);
   if (!isInMeasuredRange(model, temperature_C, frequency_Hz)) {
-    return `a contact of ${hertz(frequency_Hz)} at ${signed(temperature_C)} °C lies outside what was measured, so the slower contact is not known`;
+    return `a contact of ${frequencyText(frequency_Hz)} at ${temperatureText(temperature_C, 0)} lies outside what was measured, so the slower contact is not known`;
   }
   return frequency_Hz;
 }

@@ -1,10 +1,10 @@
 import type { z } from "zod";
 import type { Material } from "../../fit/material.js";
 import { type RelaxationModel, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
-import type { Notice } from "../../io/problem.js";
 import { intervalAround } from "../../numeric/value-interval.js";
 import { cautions } from "../../words/cautions.js";
-import { signed } from "../../words/number-words.js";
+import type { Notice } from "../../words/notice.js";
+import { temperatureText } from "../../words/quantity-text.js";
 import { instrumentDeviates } from "../contact/drawn-contacts.js";
 import { predictionNotice } from "../notice-codes.js";
 import type { stiffeningSchema } from "../outlook-schema.js";
@@ -31,7 +31,7 @@ export function stiffening(
   const { stiffeningTime_s: time_s, stiffeningReference_C: reference_C } = settings;
   const reference = relaxationReach(model, reference_C, time_s);
   if (!reference.inside && reference.side === "too cold or fast") {
-    const message = `Stiffening is not determined: the ${time_s} s modulus at ${signed(reference_C)} °C lies outside what was measured. To settle it run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
+    const message = `Stiffening is not determined: the ${time_s} s modulus at ${temperatureText(reference_C, 0)} lies outside what was measured. To settle it run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
     return { stiffening: null, notices: [predictionNotice("predict.stiffening-outside-range", message)] };
   }
   const notices: Notice[] = [];

@@ -2,10 +2,9 @@ import type { z } from "zod";
 import { glassAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
-import { formatTemperature } from "../../io/format.js";
-import type { Notice } from "../../io/problem.js";
 import { drawnInterval, type ValueInterval } from "../../numeric/value-interval.js";
-import { hertz, signed } from "../../words/number-words.js";
+import type { Notice } from "../../words/notice.js";
+import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import { type ContactState, type Contacts, contactState } from "../contact/contact-state.js";
 import { type DrawnContacts, drawnContacts } from "../contact/drawn-contacts.js";
 import { predictionNotice } from "../notice-codes.js";
@@ -85,7 +84,7 @@ export function whatItTakes(
     const toLeaveGlassy = cold.verdict.includes("glassy") ? across(glassy) : null;
     const reasons = [...new Set([...toBeRubbery.reasons, ...(toLeaveGlassy?.reasons ?? [])])];
     if (reasons.length > 0) {
-      const message = `What it would take at ${signed(use.temperature_C)} °C ("${use.name}") is not wholly determined: ${reasons.join("; ")}.`;
+      const message = `What it would take at ${temperatureText(use.temperature_C, 0)} ("${use.name}") is not wholly determined: ${reasons.join("; ")}.`;
       notices.push(predictionNotice("predict.what-it-takes-outside-range", message));
     }
     const found = {
@@ -229,7 +228,7 @@ export function whatItTakesSentence(
   found: Omit<WhatItTakes, "sentence" | "caution">,
   cold: ColdOutlook,
 ): string {
-  const at = formatTemperature(found.temperature_C, 0);
+  const at = temperatureText(found.temperature_C, 0);
   const start = `${compound} is ${found.verdict} at ${at} in "${found.use}".`;
   const rubbery = wayWords(found.toBeRubbery, `To be rubbery at ${at}`, measuredPeak(cold));
   const above =
@@ -252,13 +251,13 @@ function wayWords(
   if (fall !== null) {
     if (fall.value <= 0) {
       parts.push(
-        `by the best estimate it is there already, with ${(-fall.value).toFixed(1)} K to spare; to be sure of it Tg would have to fall by ${kelvin(fall.high ?? 0)}`,
+        `by the best estimate it is there already, with ${fixed(-fall.value, 1)} K to spare; to be sure of it Tg would have to fall by ${kelvin(fall.high ?? 0)}`,
       );
     } else {
       const from =
         peak === null
           ? ""
-          : `, from ${signed(peak.temperature_C, 1)} to about ${signed(peak.temperature_C - fall.value, 1)} °C (tan δ peak at ${hertz(peak.frequency_Hz)})`;
+          : `, from ${fixed(peak.temperature_C, 1)} to about ${temperatureText(peak.temperature_C - fall.value, 1)} (tan δ peak at ${frequencyText(peak.frequency_Hz)})`;
       parts.push(
         `its Tg would have to fall by ${kelvin(fall.value)}${spread(fall, (value) => value.toFixed(1), " K")}${from}`,
       );
@@ -303,7 +302,7 @@ function spread({ low, high }: ValueInterval, write: (value: number) => string, 
     : ` (${write(low).replace("-", "−")} to ${write(high).replace("-", "−")}${unit})`;
 }
 
-const kelvin = (value: number) => `${value.toFixed(1)} K`;
+const kelvin = (value: number) => `${fixed(value, 1)} K`;
 
 /** Two digits: "0.045", "310", "1.3×10⁻⁶". */
 function significant(value: number): string {

@@ -1,4 +1,4 @@
-import type { Outcome } from "../../io/problem.js";
+import type { Outcome } from "../../words/notice.js";
 
 /** A measured height profile along a straight line. */
 export interface HeightProfile {

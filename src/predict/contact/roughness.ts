@@ -1,7 +1,7 @@
-import type { Outcome } from "../../io/problem.js";
 import { exp, expm1 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { power, square } from "../../numeric/elementary/power.js";
+import type { Outcome } from "../../words/notice.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import type { Texture } from "../use.js";
 

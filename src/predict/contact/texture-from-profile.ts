@@ -1,8 +1,8 @@
-import type { Notice, Outcome } from "../../io/problem.js";
 import { cos } from "../../numeric/elementary/angle.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { power, square } from "../../numeric/elementary/power.js";
 import { fourierTransform } from "../../numeric/fourier-transform.js";
+import type { Notice, Outcome } from "../../words/notice.js";
 import { predictionNotice } from "../notice-codes.js";
 import type { Texture } from "../use.js";
 import type { LineSpectrum } from "./isotropic-spectrum.js";

@@ -1,3 +1,4 @@
+import { percentText } from "../../words/quantity-text.js";
 import type { DecidedCompound } from "./decision.js";
 import type { Requirement } from "./requirement.js";
 
@@ -43,7 +44,7 @@ function allOf(count: number): string {
 
 /** A value in three digits at most, with a true minus and its unit; fractions of rebound in per cent. */
 function valueWords(value: number, { quantity, unit }: Requirement): string {
-  if (quantity === "rebound") return `${(100 * value).toFixed(0)} %`;
+  if (quantity === "rebound") return `${percentText(value, 0)}`;
   const text = String(Number(value.toPrecision(3))).replace("-", "−");
   return unit === "" || unit === "1" ? text : `${text} ${unit}`;
 }

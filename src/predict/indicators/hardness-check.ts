@@ -1,6 +1,6 @@
 import type { Material } from "../../fit/material.js";
 import { isInMeasuredRange, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
 import type { CompoundProperty } from "../decision/decision-schema.js";
 import { predictionNotice } from "../notice-codes.js";
 

@@ -3,7 +3,7 @@ import type { DynamicMeasurement } from "../../io/measurement.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { power } from "../../numeric/elementary/power.js";
 import { type CautionName, cautions } from "../../words/cautions.js";
-import { hertz, signed } from "../../words/number-words.js";
+import { frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { quickIndicatorsSchema } from "../outlook-schema.js";
 
 /** A value read directly from a sweep, without any model. */
@@ -103,8 +103,8 @@ function readIndicator(
       temperature_C,
       frequency_Hz,
       reading: exact
-        ? `read at ${hertz(frequency_Hz)}`
-        : `read at ${hertz(frequency_Hz)}, the nearest to ${target_Hz} Hz that was measured at ${signed(temperature_C)} °C; not comparable with values at ${target_Hz} Hz`,
+        ? `read at ${frequencyText(frequency_Hz)}`
+        : `read at ${frequencyText(frequency_Hz)}, the nearest to ${target_Hz} Hz that was measured at ${temperatureText(temperature_C, 0)}; not comparable with values at ${target_Hz} Hz`,
       caution: cautions[caution],
       source: { file, section, firstLine },
     };
@@ -117,7 +117,7 @@ function readIndicator(
     reading:
       series.length === 0
         ? "no sweep of modulus against temperature or frequency was read"
-        : `no sweep has rows on both sides of ${signed(temperature_C)} °C; run a temperature sweep at ${target_Hz} Hz from −60 to +80 °C`,
+        : `no sweep has rows on both sides of ${temperatureText(temperature_C, 0)}; run a temperature sweep at ${target_Hz} Hz from −60 to +80 °C`,
     caution: cautions[caution],
     source: null,
   };

@@ -2,12 +2,12 @@ import type { z } from "zod";
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import type { ReboundMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { normal95, studentT95 } from "../../numeric/confidence.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
-import { signed } from "../../words/number-words.js";
+import type { Notice } from "../../words/notice.js";
+import { temperatureText } from "../../words/quantity-text.js";
 import { measuredReach } from "../cold/measured-reach.js";
 import { tensileSpectrumAt } from "../contact/tensile-spectrum.js";
 import { predictionNotice } from "../notice-codes.js";
@@ -54,7 +54,7 @@ export function calibrateRebound(
     const curve = reboundOverFactor(model, point, impact, settings);
     if (curve.inside) curves.push(curve);
     else {
-      const message = `The rebound reading at ${signed(point.temperature_C)} °C (line ${point.line} of ${point.path}) lies outside what the sweep of ${material.compound} reached.`;
+      const message = `The rebound reading at ${temperatureText(point.temperature_C, 0)} (line ${point.line} of ${point.path}) lies outside what the sweep of ${material.compound} reached.`;
       notices.push({ ...predictionNotice("predict.rebound-readings-skipped", message), path: point.path });
     }
   }

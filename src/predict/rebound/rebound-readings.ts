@@ -1,8 +1,8 @@
 import type { ReboundMeasurement, ReboundReading } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import { pushTo } from "../../numeric/push-to.js";
 import { median } from "../../numeric/quantile.js";
-import { signed } from "../../words/number-words.js";
+import type { Notice } from "../../words/notice.js";
+import { temperatureText } from "../../words/quantity-text.js";
 import { predictionNotice } from "../notice-codes.js";
 import { type PooledRebound, poolRebound, type ReboundTest } from "./pool-rebound.js";
 import { reboundMethodOf } from "./rebound-method.js";
@@ -121,7 +121,7 @@ function pooledNotice(pooled: PooledRebound[]): Notice {
         ? ` of ${laboratories.length} laboratories (${laboratories.slice(0, 6).join(", ")}${laboratories.length > 6 ? ", …" : ""})`
         : "";
     return (
-      `at ${signed(point.temperature_C)} °C ${tests} tests${of} from ${percent(point.least)} to ${percent(point.greatest)} %, ` +
+      `at ${temperatureText(point.temperature_C, 0)} ${tests} tests${of} from ${percent(point.least)} to ${percent(point.greatest)} %, ` +
       `pooled to ${percent(point.fraction)} % (95 %: ${percent(point.low!)} to ${percent(point.high!)} %)`
     );
   });

@@ -1,4 +1,4 @@
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
 import { type Html, html } from "./html.js";
 
 const words: Record<Notice["severity"], string> = { error: "Error", caution: "Caution", info: "Note" };

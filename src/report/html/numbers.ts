@@ -1,21 +1,28 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
+import * as words from "../../words/quantity-text.js";
+import { fixed } from "../../words/quantity-text.js";
 import { type Html, html } from "./html.js";
 
-/** U+2212; a hyphen would be read as a dash and wraps. */
-const minusSign = "−";
+export { fixed, significant, withMinusSign } from "../../words/quantity-text.js";
+
 const narrowSpace = "\u202f";
 
-/** Replaces hyphens by minus signs, in exponents too. */
-export function withMinusSign(text: string): string {
-  return text.replaceAll("-", minusSign);
-}
+/** The same text with narrow spaces that no line breaks at between a number and its unit. */
+const unbroken = (text: string) => text.replace(/^([^a-zA-Z ]+) /, `$1${narrowSpace}`);
 
-/** A number with a fixed count of decimals; never "−0". */
-export function fixed(value: number, decimals: number): string {
-  const text = value.toFixed(decimals);
-  return withMinusSign(Number(text) === 0 ? text.replace("-", "") : text);
-}
+/** A value with a metric prefix and its unit: "2.50 MPa". */
+export const withPrefix = (value: number, unit: string, digits = 3) =>
+  unbroken(words.withPrefix(value, unit, digits));
+
+/** A modulus with its metric prefix: "2.50 MPa". */
+export const pascal = (value_Pa: number) => unbroken(words.pascalText(value_Pa));
+
+/** A frequency as a laboratory writes it: "1 Hz", "3.16 Hz", "2.4 kHz". */
+export const frequencyText = (frequency_Hz: number | null) => unbroken(words.frequencyText(frequency_Hz));
+
+/** A temperature as stated, such as a use temperature, without needless decimals. */
+export const statedTemperature = (temperature_C: number) => unbroken(words.statedTemperature(temperature_C));
 
 /**
  * How many decimals a value deserves, given the half width of its interval: two digits of the half width
@@ -27,60 +34,6 @@ export function decimalsFor(halfWidth: number, most = 4): number {
   const leading = halfWidth / exp10(exponent);
   const decimals = leading < 3.55 ? 1 - exponent : -exponent;
   return Math.min(most, Math.max(0, decimals));
-}
-
-/** Three significant digits, without exponent between 0.001 and 99999. @example significant(0.01234) // "0.0123" */
-export function significant(value: number, digits = 3): string {
-  if (value === 0) return "0";
-  const size = Number(Math.abs(value).toPrecision(digits));
-  if (size >= 1e5 || size < 1e-3) {
-    const [mantissa, exponent] = value.toExponential(digits - 1).split("e");
-    return withMinusSign(`${mantissa}·10${superscript(Number(exponent))}`);
-  }
-  const decimals = Math.max(0, digits - 1 - Math.floor(log10(size)));
-  return fixed(value, decimals);
-}
-
-function superscript(exponent: number): string {
-  const digits = "⁰¹²³⁴⁵⁶⁷⁸⁹";
-  return String(exponent).replace(/./g, (sign) => (sign === "-" ? "⁻" : digits[Number(sign)]));
-}
-
-const prefixes: [number, string][] = [
-  [1e9, "G"],
-  [1e6, "M"],
-  [1e3, "k"],
-  [1, ""],
-  [1e-3, "m"],
-  [1e-6, "µ"],
-];
-
-/** A value with a metric prefix and its unit as text. @example withPrefix(2.5e6, "Pa") // "2.50 MPa" */
-export function withPrefix(value: number, unit: string, digits = 3): string {
-  if (value === 0) return `0${narrowSpace}${unit}`;
-  const size = Math.abs(value);
-  const [scale, prefix] = prefixes.find(([limit]) => size >= limit * 0.9995) ?? prefixes[prefixes.length - 1];
-  return `${significant(value / scale, digits)}${narrowSpace}${prefix}${unit}`;
-}
-
-/** A modulus with its metric prefix: "2.50 MPa". */
-export function pascal(value_Pa: number): string {
-  return withPrefix(value_Pa, "Pa");
-}
-
-/** A frequency as a laboratory writes it: 1 Hz, 3.16 Hz, 2.4 kHz. */
-export function frequencyText(frequency_Hz: number | null): string {
-  if (frequency_Hz === null) return "an unstated frequency";
-  if (frequency_Hz < 1e-3 || frequency_Hz >= 1e9) return `${significant(frequency_Hz)}${narrowSpace}Hz`;
-  const rounded = Number(frequency_Hz.toPrecision(3));
-  if (rounded >= 1000) return withPrefix(rounded, "Hz");
-  return `${withMinusSign(String(rounded))}${narrowSpace}Hz`;
-}
-
-/** A temperature as stated, such as a use temperature, without needless decimals. */
-export function statedTemperature(temperature_C: number): string {
-  const rounded = Number(temperature_C.toFixed(1));
-  return `${withMinusSign(String(Object.is(rounded, -0) ? 0 : rounded))}${narrowSpace}°C`;
 }
 
 /**

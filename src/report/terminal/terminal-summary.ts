@@ -1,5 +1,5 @@
-import { formatNumber } from "../../io/format.js";
 import { verdictRule } from "../../predict/cold/border-words.js";
+import { fixed } from "../../words/quantity-text.js";
 import { hanging, wrapped } from "../../words/wrapped.js";
 import type { Assessment } from "../assessment.js";
 import { commonDoubts, doubtsOf, ownDoubts } from "../doubts.js";
@@ -118,7 +118,7 @@ function undeterminedLines(compounds: ResultsCompound[]): string[] {
 }
 
 function degrees(temperature_C: number): string {
-  return `${formatNumber(temperature_C, Number.isInteger(temperature_C) ? 0 : 1)} °C`;
+  return `${fixed(temperature_C, Number.isInteger(temperature_C) ? 0 : 1)} °C`;
 }
 
 function short(verdict: string): string {

@@ -1,11 +1,11 @@
 import "./no-generated-code.js";
-import type { Problem } from "../../io/problem.js";
 import { html } from "../../report/html/html.js";
 import { canUnpack, unpackText } from "../../report/page/unpack.js";
 import type { PageAssets } from "../../report/page-assets.js";
+import type { Problem } from "../../words/notice.js";
 import { assessFrom, type Progress } from "../run/assess-from.js";
 import { dropZone } from "./drop-zone.js";
-import type { DroppedFile } from "./dropped-file.js";
+import type { DroppedFile } from "./dropped-files-of.js";
 import { droppedSource, fitInPool } from "./dropped-source.js";
 import { filesView } from "./files-view.js";
 import { type JobPool, jobPool, serveJobs } from "./job-pool.js";

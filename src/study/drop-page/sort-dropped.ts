@@ -1,4 +1,4 @@
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
 import {
   byCodeUnit,
   earlierOutputNotice,
@@ -9,7 +9,7 @@ import {
   passedOverNotice,
   studyNames,
 } from "../inputs/input-names.js";
-import type { DroppedFile } from "./dropped-file.js";
+import type { DroppedFile } from "./dropped-files-of.js";
 
 /** One export, named as the command line names it. */
 export interface DroppedInput {

@@ -1,6 +1,6 @@
 import { lstat, open, readdir, realpath, stat } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
-import type { Notice, Problem } from "../../io/problem.js";
+import type { Notice, Problem } from "../../words/notice.js";
 import {
   byCodeUnit,
   earlierOutputNotice,

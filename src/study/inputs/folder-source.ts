@@ -1,4 +1,4 @@
-import type { Problem } from "../../io/problem.js";
+import type { Problem } from "../../words/notice.js";
 import type { Cache } from "../run/cache.js";
 import { loadStudy } from "../study-file/load-study.js";
 import { type FoundInput, findInputs } from "./find-inputs.js";

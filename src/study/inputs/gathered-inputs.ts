@@ -1,5 +1,5 @@
-import type { Notice, Outcome, Problem } from "../../io/problem.js";
 import type { ReadOptions } from "../../io/read-options.js";
+import type { Notice, Outcome, Problem } from "../../words/notice.js";
 import type { Study } from "../study-file/study.js";
 import { type GroupedCompound, groupCompounds } from "./group-compounds.js";
 import type { InputAsRead } from "./input-reading.js";

@@ -1,4 +1,4 @@
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
 
 /** Files whose names say that they hold no measurement; named in a notice, and read when asked for by name. */
 const passedOver = new Set(

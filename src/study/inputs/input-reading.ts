@@ -1,7 +1,7 @@
 import picomatch from "picomatch";
 import type { Measurement, Reading } from "../../io/measurement.js";
-import type { Problem } from "../../io/problem.js";
 import type { ReadOptions } from "../../io/read-options.js";
+import type { Problem } from "../../words/notice.js";
 import type { Study } from "../study-file/study.js";
 
 /** One input as it went: its identity, and what was read or why not. */

@@ -1,9 +1,9 @@
 import { decodeText } from "../../io/bytes/decode-text.js";
 import { recogniseBytes } from "../../io/bytes/recognise-bytes.js";
 import type { Reading } from "../../io/measurement.js";
-import type { Outcome } from "../../io/problem.js";
 import { readBytes } from "../../io/read-bytes.js";
 import type { ReadOptions } from "../../io/read-options.js";
+import type { Outcome } from "../../words/notice.js";
 import { withLinesOf } from "./thinned-lines.js";
 
 /** Bytes that can be had piece by piece: an open file on the disk, or one dropped on the page. */

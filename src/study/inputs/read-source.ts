@@ -1,7 +1,7 @@
 import type { Reading } from "../../io/measurement.js";
-import type { Outcome } from "../../io/problem.js";
 import { readBytes } from "../../io/read-bytes.js";
 import type { ReadOptions } from "../../io/read-options.js";
+import type { Outcome } from "../../words/notice.js";
 import type { Cache } from "../run/cache.js";
 import { type InputAsRead, refused } from "./input-reading.js";
 import type { ByteSource } from "./read-large.js";

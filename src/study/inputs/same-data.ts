@@ -1,5 +1,5 @@
 import type { Measurement, PropertyMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
+import type { Notice } from "../../words/notice.js";
 import type { studyCodes } from "../study-codes.js";
 import type { GroupedCompound } from "./group-compounds.js";
 

@@ -1,5 +1,5 @@
 import type { Measurement, Reading } from "../../io/measurement.js";
-import type { Notice, Outcome } from "../../io/problem.js";
+import type { Notice, Outcome } from "../../words/notice.js";
 
 /**
  * Puts the line numbers of the whole file into what was read from some of its lines.

@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync } from "node:fs";
 import { lstat, mkdir, mkdtemp, open, readdir, rename, rm, rmdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
-import type { Problem } from "../../io/problem.js";
+import type { Problem } from "../../words/notice.js";
 import { fileListPath, fileListText } from "./file-list-text.js";
 
 export interface OutputFile {

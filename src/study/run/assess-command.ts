@@ -1,8 +1,8 @@
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
-import type { Outcome } from "../../io/problem.js";
 import type { Assessment } from "../../report/assessment.js";
 import { printable, terminalSummary } from "../../report/terminal/terminal-summary.js";
+import type { Outcome } from "../../words/notice.js";
 import { groupsOf, nothingUsable } from "../inputs/gathered-inputs.js";
 import { outputFiles } from "../outputs/output-files.js";
 import { writeOutputs } from "../outputs/write-outputs.js";

@@ -1,7 +1,6 @@
 import type { Material } from "../../fit/material.js";
 import { hasStatedFrequency, type MaterialSettings, materialOf } from "../../fit/material-of.js";
 import type { DynamicMeasurement, Measurement, ReboundMeasurement } from "../../io/measurement.js";
-import type { Notice } from "../../io/problem.js";
 import type { BatchComparison } from "../../predict/batches/batch-difference.js";
 import { type BatchLimits, compareBatches, repeatedRuns } from "../../predict/batches/compare-batches.js";
 import { type Stiffening, stiffening } from "../../predict/cold/stiffening.js";
@@ -12,6 +11,7 @@ import { outlookOf, type PredictedOutlook } from "../../predict/outlook-of.js";
 import type { PredictionSettings } from "../../predict/prediction-settings.js";
 import { calibrateRebound, type ReboundCalibration } from "../../predict/rebound/calibrate-rebound.js";
 import type { Use } from "../../predict/use.js";
+import type { Notice } from "../../words/notice.js";
 
 /** All that is needed to assess one compound; plain data, so that a worker can have it. */
 export interface CompoundTask {

@@ -1,5 +1,5 @@
-import type { Outcome, Problem } from "../../io/problem.js";
 import type { Assessment } from "../../report/assessment.js";
+import type { Outcome, Problem } from "../../words/notice.js";
 import {
   exportsAmong,
   type FileSource,

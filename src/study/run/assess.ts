@@ -1,4 +1,4 @@
-import type { Problem } from "../../io/problem.js";
+import type { Problem } from "../../words/notice.js";
 import { folderSource } from "../inputs/folder-source.js";
 import type { GatheredInputs } from "../inputs/gathered-inputs.js";
 import { type AssessOutcome, assessFrom, gather, type Progress } from "./assess-from.js";

@@ -1,11 +1,11 @@
 import type { MaterialSettings } from "../../fit/material-of.js";
-import type { Notice } from "../../io/problem.js";
 import { decide } from "../../predict/decision/decide.js";
 import type { Decision, StandingCompound } from "../../predict/decision/decision.js";
 import { standingOf } from "../../predict/decision/judge.js";
 import { propertiesOf } from "../../predict/decision/properties.js";
 import { besideReference } from "../../predict/relative-to-reference.js";
 import type { Assessment } from "../../report/assessment.js";
+import type { Notice } from "../../words/notice.js";
 import { type GatheredInputs, sameDataNotices } from "../inputs/gathered-inputs.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
 import { isReference, type Study } from "../study-file/study.js";

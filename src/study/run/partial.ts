@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
-import type { Outcome } from "../../io/problem.js";
 import type { Assessment } from "../../report/assessment.js";
+import type { Outcome } from "../../words/notice.js";
 import { type GatheredInputs, groupsOf } from "../inputs/gathered-inputs.js";
 import type { InputAsRead } from "../inputs/input-reading.js";
 import type { CompoundAssessment } from "./assess-compound.js";

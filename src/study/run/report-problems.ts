@@ -1,5 +1,5 @@
-import type { Problem } from "../../io/problem.js";
 import { printable } from "../../report/terminal/terminal-summary.js";
+import type { Problem } from "../../words/notice.js";
 
 const nothingUsable = 2;
 

@@ -1,10 +1,10 @@
 import type { Material } from "../../fit/material.js";
-import type { Notice } from "../../io/problem.js";
 import type { Decision } from "../../predict/decision/decision.js";
 import { propertiesOf } from "../../predict/decision/properties.js";
 import { hardnessNotice } from "../../predict/indicators/hardness-check.js";
 import { compoundFlags } from "../../report/doubts.js";
 import type { Results, ResultsCompound, ResultsInput } from "../../report/results/results.js";
+import type { Notice } from "../../words/notice.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
 import { type InputAsRead, pointsOf } from "../inputs/input-reading.js";
 import { isReference, type Study } from "../study-file/study.js";

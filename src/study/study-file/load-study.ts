@@ -1,6 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { dirname, isAbsolute, relative, resolve } from "node:path";
-import type { Outcome } from "../../io/problem.js";
+import type { Outcome } from "../../words/notice.js";
 import { shownPath } from "./shown-path.js";
 import type { Study } from "./study.js";
 import { type NamedProfile, studyFromText } from "./study-from-text.js";

@@ -1,7 +1,7 @@
 import Papa from "papaparse";
-import type { Outcome } from "../../io/problem.js";
 import { textureFromProfile } from "../../predict/contact/texture-from-profile.js";
 import type { Texture } from "../../predict/use.js";
+import type { Outcome } from "../../words/notice.js";
 
 const lengths_m: Record<string, number> = { m: 1, mm: 1e-3, µm: 1e-6, um: 1e-6, μm: 1e-6, nm: 1e-9 };
 

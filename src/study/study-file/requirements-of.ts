@@ -4,6 +4,7 @@ import {
   predictedQuantities,
   type Requirement,
 } from "../../predict/decision/requirement.js";
+import { isSameUse } from "../../predict/default-uses.js";
 import type { Use } from "../../predict/use.js";
 import type { StudyFile } from "../../report/results/study-file-schema.js";
 
@@ -35,7 +36,8 @@ function inUses(stated: Stated, uses: Use[]): Requirement[] {
   const unit = predictedQuantities[quantity];
   if (use !== undefined) {
     const own = stated.name ?? `${name} (${use})`;
-    return [{ name: own, quantity, use, unit, ...bounds }];
+    const known = uses.find((one) => isSameUse(one.name, use))?.name ?? use;
+    return [{ name: own, quantity, use: known, unit, ...bounds }];
   }
   return uses
     .filter((one) => hasContact(quantity, one))

@@ -1,8 +1,8 @@
 import type { Document, LineCounter } from "yaml";
-import type { Problem } from "../../io/problem.js";
 import { textures } from "../../predict/contact/textures.js";
-import { defaultUses, useNameAt } from "../../predict/default-uses.js";
+import { defaultUses, isSameUse, useNameAt } from "../../predict/default-uses.js";
 import type { StudyFile } from "../../report/results/study-file-schema.js";
+import type { Problem } from "../../words/notice.js";
 import { didYouMean, nearestOf } from "./nearest.js";
 import { placeOf } from "./study-file-problem.js";
 
@@ -53,7 +53,7 @@ export function contradiction(study: StudyFile, document: Document, lines: LineC
   // A use without a name is known by its temperature.
   const knownUses = (study.uses ?? defaultUses()).map((use) => use.name ?? useNameAt(use.temperature_C));
   for (const [r, { use }] of study.requirements.entries()) {
-    if (use === undefined || knownUses.includes(use)) continue;
+    if (use === undefined || knownUses.some((known) => isSameUse(known, use))) continue;
     return {
       code: "study.unknown-use",
       message: `the requirement asks for the use "${use}", which is not under uses${didYouMean(use, knownUses)}`,

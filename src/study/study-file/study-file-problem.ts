@@ -1,7 +1,7 @@
 import { type Document, isMap, isNode, type LineCounter } from "yaml";
 import * as z from "zod";
-import type { Problem } from "../../io/problem.js";
 import { studyFileSchema } from "../../report/results/study-file-schema.js";
+import type { Problem } from "../../words/notice.js";
 import { nearestOf } from "./nearest.js";
 
 /** What the schema found wrong, in words: the key, its line, what stands there and what would be right. */

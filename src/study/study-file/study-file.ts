@@ -1,6 +1,6 @@
 import { LineCounter, parseDocument } from "yaml";
-import type { Outcome } from "../../io/problem.js";
 import { type StudyFile, studyFileSchema } from "../../report/results/study-file-schema.js";
+import type { Outcome } from "../../words/notice.js";
 import type { studyCodes } from "../study-codes.js";
 import { contradiction } from "./study-contradiction.js";
 import { problemOf } from "./study-file-problem.js";

@@ -1,5 +1,5 @@
-import type { Outcome } from "../../io/problem.js";
 import type { Texture } from "../../predict/use.js";
+import type { Outcome } from "../../words/notice.js";
 import { readProfile } from "./read-profile.js";
 import { resolveStudy, type Study } from "./study.js";
 import { parseStudyFile } from "./study-file.js";

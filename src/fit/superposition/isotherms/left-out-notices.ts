@@ -1,6 +1,7 @@
-import type { Notice } from "../../../io/problem.js";
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { pushTo } from "../../../numeric/push-to.js";
+import type { Notice } from "../../../words/notice.js";
+import { fixed, frequencyText, temperatureText } from "../../../words/quantity-text.js";
 import type { RowSource } from "../../glass/ramp-steps.js";
 import type { ShiftDeviation } from "../law/off-the-law.js";
 import type { IsothermSet } from "./isotherms.js";
@@ -22,7 +23,7 @@ export function pointsLeftOutNotice(moduli: OutlyingModulus[]): Notice | null {
       const factors = ofOne
         .map(({ quantity, off_decades }) => `${quantity} ${exp10(off_decades).toPrecision(2)} times`)
         .join(" and ");
-      return `${placeOf(source)}, ${temperature_C.toFixed(1)} °C, ${Number(frequency_Hz.toPrecision(3))} Hz: ${factors} what the points beside it say`;
+      return `${placeOf(source)}, ${temperatureText(temperature_C, 1)}, ${frequencyText(frequency_Hz)}: ${factors} what the points beside it say`;
     });
   const more = points.size > mostNamed ? `; and ${points.size - mostNamed} more` : "";
   return {
@@ -49,7 +50,7 @@ export function slippedIsothermNotice(isotherm: IsothermSet, off_decades: number
   return {
     severity: "caution",
     code: "fit.isotherm-apart",
-    message: `The isotherm at ${temperature_C.toFixed(1)} °C (${placeOf({ ...isotherm.source[0], line: null })}) stands vertically apart: all its moduli are ${exp10(off_decades).toPrecision(2)} times what the others say. It was left out. Look for a slipped clamp, a wrong specimen dimension or a change of range there, and measure it again.`,
+    message: `The isotherm at ${temperatureText(temperature_C, 1)} (${placeOf({ ...isotherm.source[0], line: null })}) stands vertically apart: all its moduli are ${exp10(off_decades).toPrecision(2)} times what the others say. It was left out. Look for a slipped clamp, a wrong specimen dimension or a change of range there, and measure it again.`,
   };
 }
 
@@ -61,7 +62,7 @@ export function offTheLawNotice(off: ShiftDeviation[], factors: (number | null)[
   const one = off.length === 1;
   const slips = off.flatMap(({ temperature_C }, i) => {
     const factor = factors[i];
-    return factor === null ? [] : [`${factor.toPrecision(2)} at ${temperature_C.toFixed(1)} °C`];
+    return factor === null ? [] : [`${factor.toPrecision(2)} at ${temperatureText(temperature_C, 1)}`];
   });
   const slip =
     slips.length === 0
@@ -81,7 +82,7 @@ export function deviationsInWords(off: ShiftDeviation[]): string {
     .map(({ temperature_C, off_decades, warmer_K }) => {
       const where = off_decades < 0 ? "below" : "above";
       const how = warmer_K > 0 ? "warmer" : "colder";
-      return `${temperature_C.toFixed(1)} °C (${Math.abs(off_decades).toFixed(2)} decades ${where}, as if ${Math.abs(warmer_K).toFixed(1)} K ${how})`;
+      return `${temperatureText(temperature_C, 1)} (${fixed(Math.abs(off_decades), 2)} decades ${where}, as if ${fixed(Math.abs(warmer_K), 1)} K ${how})`;
     })
     .join(", ");
 }

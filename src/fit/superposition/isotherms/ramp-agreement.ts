@@ -1,7 +1,8 @@
-import type { Notice } from "../../../io/problem.js";
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { square } from "../../../numeric/elementary/power.js";
+import type { Notice } from "../../../words/notice.js";
+import { percentText } from "../../../words/quantity-text.js";
 import { maxwellModulus } from "../../spectrum/relaxation-model.js";
 import { solveSpectrum } from "../../spectrum/spectrum.js";
 import { lawShift } from "../law/law-fit.js";
@@ -37,7 +38,7 @@ export function withAgreeingRamps(
       fit,
     );
     if (misfit === null || misfit <= limit) return true;
-    apart.push(`${run.paths.join(", ")} (${(100 * misfit).toFixed(0)} %)`);
+    apart.push(`${run.paths.join(", ")} (${percentText(misfit, 0)})`);
     return false;
   });
   if (apart.length === 0) return { set, notice: null };

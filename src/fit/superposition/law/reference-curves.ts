@@ -1,5 +1,5 @@
 import elastomersFile from "../../../../reference-curves/elastomers.json" with { type: "json" };
-import type { Outcome } from "../../../io/problem.js";
+import type { Outcome } from "../../../words/notice.js";
 import { changeReference, type WlfLaw, zeroCelsius_K } from "../../spectrum/shift-law.js";
 
 /** Named constants of the shift law that hold at the glass transition temperature. */

@@ -1,6 +1,7 @@
-import type { Notice } from "../../../io/problem.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { square } from "../../../numeric/elementary/power.js";
+import type { Notice } from "../../../words/notice.js";
+import { percentText } from "../../../words/quantity-text.js";
 import { filterIsotherms } from "../isotherms/isotherms.js";
 import { roughness } from "../isotherms/simplicity.js";
 import type { SuperpositionFit } from "./superposition-fit.js";
@@ -60,7 +61,7 @@ function deviance({ set, noise }: SuperpositionFit): number {
 
 const misfit = ({ noise }: SuperpositionFit) => rootMeanSquare(noise.storage, noise.loss);
 const rootMeanSquare = (a: number, b: number) => Math.sqrt((square(a) + square(b)) / 2);
-const percent = (value: number) => `${(100 * value).toFixed(2)} %`;
+const percent = (value: number) => `${percentText(value, 2)}`;
 
 /**
  * How much of the difference between the constants of both fits, squared, belongs into their covariance: little where

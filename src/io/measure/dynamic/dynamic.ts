@@ -1,0 +1,137 @@
+import type { Notice } from "../../../words/notice.js";
+import type { Direction, DynamicMeasurement, Provenance } from "../../measurement.js";
+import { notice } from "../../problem-codes.js";
+import type { Block } from "../../table/block.js";
+import type { Series } from "../pool.js";
+import { extended, type Pool, picked, poolOf, seriesTouched } from "../pool.js";
+import { columnReadings } from "../provenance.js";
+import type { ChosenUnits } from "../units/si-columns.js";
+import { heatingRateOf } from "./heating-rate.js";
+import { sortByLine, splitByLeg } from "./split-by-leg.js";
+import { distinct, rangeOf, stretchesOf } from "./stretches.js";
+
+type Kind = DynamicMeasurement["kind"];
+
+/**
+ * The measurements of one sample in one deformation mode: strain sweeps one by one; temperature sweeps with all
+ * their frequencies, each heating and cooling leg apart; all isotherms in one frequency sweep.
+ */
+export function dynamicMeasurements(
+  series: Series[],
+  fileName: string,
+  chosen: ChosenUnits,
+  notices: Notice[],
+): DynamicMeasurement[] {
+  const pool = poolOf(series);
+  const found: DynamicMeasurement[] = [];
+  const make = (kind: Kind, rows: number[], direction: Direction | null) => {
+    found.push(measurement(pool, kind, rows, direction, fileName, chosen, notices));
+  };
+  let ramps: number[] = [];
+  let others: number[] = [];
+  pool.starts.forEach((start, i) => {
+    for (const { rows, varied } of stretchesOf(pool, start, pool.starts[i + 1] ?? pool.count)) {
+      if (varied === "strain") make("strain sweep", rows, null);
+      else if (varied === "temperature") ramps = extended(ramps, rows);
+      else others = extended(others, rows);
+    }
+  });
+  if (others.length > 0) {
+    sortByLine(pool, others);
+    if (isTemperatureSweep(pool, others, ramps.length > 0)) ramps = extended(ramps, others);
+    else make("frequency sweep", others, null);
+  }
+  sortByLine(pool, ramps);
+  for (const { rows, direction } of splitByLeg(pool, ramps)) make("temperature sweep", rows, direction);
+  return found.sort((a, b) => a.provenance.firstLine - b.provenance.firstLine);
+}
+
+/**
+ * Whether rows whose frequency moves are a stepped temperature sweep rather than isotherms: it comes round to
+ * the same few frequencies at many temperatures, isotherms run through many at few.
+ */
+function isTemperatureSweep(pool: Pool, rows: number[], besideRamp: boolean): boolean {
+  const frequencies = distinct(pool.frequency_Hz, rows).length;
+  if (frequencies <= 1) return true;
+  if (rangeOf(pool.temperature_C, rows, 0, rows.length) <= 3) return false;
+  const rounds = rows.length / frequencies;
+  if (frequencies <= 2) return rounds >= 3 || besideRamp;
+  return rounds >= 3 * frequencies;
+}
+
+function measurement(
+  pool: Pool,
+  kind: Kind,
+  rows: number[],
+  direction: Direction | null,
+  fileName: string,
+  chosen: ChosenUnits,
+  notices: Notice[],
+): DynamicMeasurement {
+  const touched = seriesTouched(pool, rows);
+  const [{ sample, deformation, facts }] = touched;
+  // A column with holes is of no use to anyone who counts on it.
+  const optional = (column: Float64Array | null, has: (series: Series) => boolean) => {
+    const values = column !== null && touched.every(has) ? picked(column, rows) : null;
+    return values?.every(Number.isFinite) ? values : null;
+  };
+  const built: DynamicMeasurement = {
+    kind,
+    sample,
+    deformation,
+    direction,
+    temperature_C: picked(pool.temperature_C, rows),
+    frequency_Hz: touched.some(({ isFrequencyUnstated }) => isFrequencyUnstated)
+      ? new Float64Array(rows.length).fill(Number.NaN)
+      : picked(pool.frequency_Hz, rows),
+    storageModulus_Pa: picked(pool.storageModulus_Pa, rows),
+    lossModulus_Pa: picked(pool.lossModulus_Pa, rows),
+    strainAmplitude: optional(
+      pool.strain,
+      ({ strain, isDisplacement }) => strain !== null && !isDisplacement,
+    ),
+    time_s: optional(pool.time_s, ({ time_s }) => time_s !== null),
+    heatingRate_K_min: null,
+    provenance: provenanceOf(pool, rows, touched, fileName, chosen),
+  };
+  if (kind === "strain sweep" && touched.some(({ isDisplacement }) => isDisplacement)) {
+    const message = `Lines ${built.provenance.firstLine} to ${built.provenance.lastLine} are a sweep of displacement; the file gives no strain, and nothing that needs one is made of it.`;
+    notices.push(notice("caution", "io.displacement-sweep", message));
+  }
+  if (kind === "temperature sweep") {
+    built.heatingRate_K_min = heatingRateOf(built, facts.heatingRate_K_min, notices);
+  }
+  return built;
+}
+
+function provenanceOf(
+  { lines }: Pool,
+  rows: number[],
+  touched: Series[],
+  fileName: string,
+  chosen: ChosenUnits,
+): Provenance {
+  let firstLine = Number.POSITIVE_INFINITY;
+  let lastLine = 0;
+  for (const row of rows) {
+    if (lines[row] < firstLine) firstLine = lines[row];
+    if (lines[row] > lastLine) lastLine = lines[row];
+  }
+  const [{ block, sheet, run }] = touched;
+  const section = sectionOf(touched.map((series) => series.block));
+  return {
+    file: fileName,
+    sheet,
+    section: run === null ? section : section === null ? run : `${section}, ${run}`,
+    firstLine,
+    lastLine,
+    columns: columnReadings(block.layout, chosen),
+  };
+}
+
+function sectionOf(blocks: Block[]): string | null {
+  const titles = [...new Set(blocks.map(({ section }) => section).filter((title) => title !== null))];
+  if (titles.length === 0) return null;
+  if (titles.length === 1) return titles[0];
+  return `${titles.length} sections, from "${titles[0]}" to "${titles[titles.length - 1]}"`;
+}

@@ -1,0 +1,84 @@
+import type { Direction } from "../../measurement.js";
+import { extended, type Pool, picked } from "../pool.js";
+import { legsOf } from "./legs.js";
+import { distinct } from "./stretches.js";
+
+export interface LegRows {
+  rows: number[];
+  direction: Direction | null;
+}
+
+/**
+ * The rows of temperature sweeps by heating and cooling leg. Legs are found at each frequency by itself; those
+ * of one direction and number belong together. A second run over the same range is a leg of its own.
+ */
+export function splitByLeg(pool: Pool, rows: number[]): LegRows[] {
+  if (rows.length === 0) return [];
+  const legs = new Map<string, LegRows>();
+  for (const own of byFrequency(pool, rows)) {
+    const counts = new Map<Direction | null, number>();
+    for (const leg of legsOf(picked(pool.temperature_C, own))) {
+      const members = leg.rows.length === own.length ? own : leg.rows.map((i) => own[i]);
+      const direction = isBackwards(pool, members) ? reversed(leg.direction) : leg.direction;
+      const number = (counts.get(direction) ?? 0) + 1;
+      counts.set(direction, number);
+      const key = `${direction} ${number}`;
+      const found = legs.get(key);
+      if (found === undefined) legs.set(key, { rows: members, direction });
+      else found.rows = extended(found.rows, members);
+    }
+  }
+  const split = [...legs.values()];
+  for (const leg of split) sortByLine(pool, leg.rows);
+  return withoutStrays(pool, split);
+}
+
+function byFrequency(pool: Pool, rows: number[]): number[][] {
+  const frequencies = distinct(pool.frequency_Hz, rows);
+  if (frequencies.length === 1) return [rows];
+  const groups: number[][] = frequencies.map(() => []);
+  for (const row of rows) groups[placeOf(frequencies, pool.frequency_Hz[row])].push(row);
+  return groups;
+}
+
+/** The last of ascending values that is not above this one. */
+function placeOf(ascending: number[], value: number): number {
+  let low = 0;
+  let high = ascending.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if (ascending[middle] <= value) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+/** A frequency with too few points for a leg of its own goes with the longest leg. */
+function withoutStrays(pool: Pool, legs: LegRows[]): LegRows[] {
+  const directed = legs.filter(({ direction }) => direction !== null);
+  if (directed.length === 0 || directed.length === legs.length) return legs;
+  const longest = directed.reduce((a, b) => (b.rows.length > a.rows.length ? b : a));
+  for (const leg of legs) if (leg.direction === null) longest.rows = extended(longest.rows, leg.rows);
+  sortByLine(pool, longest.rows);
+  return directed;
+}
+
+/** Order of the file; rows of one line (a wide table) keep the order of its columns. */
+export function sortByLine({ lines }: Pool, rows: number[]): void {
+  for (let i = 1; i < rows.length; i++) {
+    if (lines[rows[i]] >= lines[rows[i - 1]]) continue;
+    rows.sort((a, b) => lines[a] - lines[b] || a - b);
+    return;
+  }
+}
+
+/** A table sorted against its own time column was measured the other way. */
+function isBackwards({ series, time_s }: Pool, rows: number[]): boolean {
+  if (series.length > 1 || time_s === null) return false;
+  return time_s[rows[rows.length - 1]] < time_s[rows[0]];
+}
+
+function reversed(direction: Direction | null): Direction | null {
+  if (direction === null) return null;
+  return direction === "heating" ? "cooling" : "heating";
+}

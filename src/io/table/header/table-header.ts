@@ -1,0 +1,160 @@
+import type { Problem } from "../../../words/notice.js";
+import { dimensionsOf, isResponse } from "../../vocabulary/quantities.js";
+import { isNumberWithUnit } from "../data-cell.js";
+import { looksNumeric } from "../lines/looks-numeric.js";
+import { type Column, columnOf } from "./column.js";
+import type { ColumnOverride } from "./column-override.js";
+import { filledFromAbove, joinedRows, mergedColumns } from "./join-headers.js";
+import { type Layout, layoutOf } from "./layout.js";
+import { readPivotHeader, readTitledHeader } from "./pivot-header.js";
+import { readHeaderRow, withOverride, withRowAbove, withSubheader } from "./read-header-row.js";
+
+/**
+ * "open": a header that waits for its rows, and may still be added to. "settled": rows are read under it.
+ * "dead": its table cannot be read and its rows are passed over.
+ */
+type Status = "none" | "open" | "settled" | "dead";
+
+/** The header of the table at hand: pieced together from one or more rows, then settled into a layout. */
+export class TableHeader {
+  status: Status = "none";
+  /** Headers met so far. */
+  count = 0;
+  private columns: Column[] = [];
+  /** As the file writes them. */
+  private cells: string[] = [];
+  private line = 0;
+  private lastLine = 0;
+  /** Rows of words right above, the nearest last. */
+  private above: { cells: string[]; line: number }[] = [];
+
+  constructor(private readonly overrides: ColumnOverride[]) {}
+
+  /** Takes a row for a header; false where it is none. */
+  take(texts: string[], line: number): boolean {
+    const near = this.above.findLast((row) => line - row.line <= 2);
+    const above = near !== undefined && line - near.line === 1 ? near.cells : null;
+    const columns = this.columnsOf(texts, above, near?.cells ?? null);
+    if (columns === null) return false;
+    this.count++;
+    if (this.status === "open" && line - this.lastLine === 1) {
+      const merged = mergedColumns(this.columns, columns);
+      if (merged !== null) {
+        this.columns = merged;
+        this.lastLine = line;
+        return true;
+      }
+    }
+    this.open(above === null ? columns : withRowAbove(columns, above), line, texts);
+    return true;
+  }
+
+  private columnsOf(texts: string[], above: string[] | null, near: string[] | null): Column[] | null {
+    const own = readHeaderRow(texts, this.overrides);
+    if (own !== null) {
+      const isNamedAbove = above !== null && texts.some((cell, i) => cell === "" && (above[i] ?? "") !== "");
+      return (isNamedAbove ? readHeaderRow(filledFromAbove(texts, above), this.overrides) : null) ?? own;
+    }
+    if (near === null) return null;
+    const pivot = readPivotHeader(near, texts);
+    if (pivot !== null) return pivot.map((column) => withOverride(column, this.overrides));
+    // "Storage" over "modulus", or a title over all of its cells.
+    const joined = readHeaderRow(joinedRows(near, texts), this.overrides);
+    if (joined !== null) return joined;
+    const filled = near.filter((cell) => cell !== "");
+    return filled.length === 1 ? readTitledHeader(filled[0], texts) : null;
+  }
+
+  /** Takes a row of units or of frequencies right under an open header. */
+  takeSubheader(texts: string[], line: number): boolean {
+    if (this.status !== "open" || line - this.lastLine > 2) return false;
+    const pivot = readPivotHeader(this.cells, texts);
+    if (pivot !== null) {
+      this.open(
+        pivot.map((column) => withOverride(column, this.overrides)),
+        line,
+        texts,
+      );
+      return true;
+    }
+    const columns = withSubheader(this.columns, texts, line);
+    if (columns === null) return false;
+    this.columns = columns;
+    this.lastLine = line;
+    return true;
+  }
+
+  /** Opens a header for rows of numbers that have none, where the study names columns by number. */
+  takeByNumber(texts: string[], line: number): boolean {
+    if (this.status !== "none" || this.overrides.length === 0) return false;
+    const near = this.above.at(-1);
+    const names = near !== undefined && near.cells.length === texts.length ? near.cells : texts.map(() => "");
+    const columns = names.map((name, position) => withOverride(columnOf(position, name), this.overrides));
+    const known = columns.filter(({ quantity }) => quantity !== null && quantity !== "not used");
+    if (known.length < 2 || !known.some(({ quantity }) => isResponse(quantity!))) return false;
+    this.count++;
+    this.open(columns, near?.line ?? line, names);
+    return true;
+  }
+
+  /** Puts a header that was pieced together from several lines in place of the one that waits for its rows. */
+  replace(cells: string[], line: number): boolean {
+    const columns = readHeaderRow(cells, this.overrides);
+    if (columns === null) return false;
+    this.count++;
+    this.open(columns, line, cells);
+    return true;
+  }
+
+  /** Known columns of an open header that is so many columns wide; 0 for any other. */
+  score(width: number): number {
+    if (this.status !== "open" || this.columns.length !== width) return 0;
+    const known = this.columns.filter(({ quantity, reading }) => quantity !== null && reading.certain);
+    return new Set(known.map(({ quantity }) => quantity)).size;
+  }
+
+  /** Settles an open header; a problem where its table cannot be read, null where there is none. */
+  settle(): Layout | Problem | null {
+    if (this.status !== "open") return null;
+    const layout = layoutOf(this.columns, this.line);
+    this.status = "code" in layout ? "dead" : "settled";
+    return layout;
+  }
+
+  /** Where an open header has its samples' names; null where it has none. */
+  get sampleColumn(): number | null {
+    if (this.status !== "open") return null;
+    const of = (wanted: "sample" | "name") => this.columns.find(({ quantity }) => quantity === wanted);
+    return (of("sample") ?? of("name"))?.position ?? null;
+  }
+
+  /** Whether a row under an open header holds a number in a column that is read, or in one of responses. */
+  holdsRow(texts: string[], isOfResponse: boolean): boolean {
+    if (this.status !== "open") return false;
+    return this.columns.some(
+      ({ quantity, position, setAside }) =>
+        quantity !== null &&
+        setAside === null &&
+        (isOfResponse ? isResponse(quantity) : dimensionsOf[quantity].length > 0) &&
+        (looksNumeric(texts[position] ?? "") || isNumberWithUnit(texts[position] ?? "")),
+    );
+  }
+
+  /** Keeps a row of words that the next header may build on. */
+  remember(cells: string[], line: number): void {
+    this.above = [...this.above.slice(-1), { cells, line }];
+  }
+
+  forget(): void {
+    this.above = [];
+  }
+
+  private open(columns: Column[], line: number, cells: string[]): void {
+    this.columns = columns;
+    this.cells = cells;
+    this.line = line;
+    this.lastLine = line;
+    this.status = "open";
+    this.above = [];
+  }
+}
