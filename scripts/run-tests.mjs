@@ -17,6 +17,7 @@ const notQuick = {
   "tests/fuzz": "reads thousands of broken exports",
   "tests/bench": "runs the bench's Python side",
   "tests/cli.test.ts": "runs the commands",
+  "tests/study/demo-decision.test.ts": "runs the whole demo",
   "tests/fit/superpose-round-trip.test.ts": "fits 400 sets of isotherms",
 };
 

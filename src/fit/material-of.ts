@@ -12,6 +12,7 @@ import { measuredStates } from "./measured-states.js";
 import { linearRangeNotices } from "./network/linear-range.js";
 import { type NetworkOptions, networkDefaults, rubberyNetwork } from "./network/network.js";
 import { payneEffects } from "./network/payne.js";
+import { softeningOf } from "./network/softening.js";
 import { strainSoftening } from "./network/strain-softening.js";
 import { assumeSuperposition } from "./single-frequency/assumed-superposition.js";
 import { superposeIntoGlass } from "./single-frequency/isotherms-into-glass.js";
@@ -73,6 +74,7 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
   return {
     ...fitted,
     network: network.network,
+    softening: softeningOf(dynamic, glass.transitions, { draws: networkDefaults.draws, seed }),
     payneEffects: strain.effects,
     strainSoftening:
       strainSoftening(dynamic) ?? (settings.network.fillerVolumeFraction === 0 ? "unfilled" : null),

@@ -125,6 +125,18 @@ export const networkSchema = z.object({
   caution: text,
 });
 
+export const softeningSchema = z.object({
+  temperature_C: maybe.describe(
+    "M′/T has fallen to half of its plateau's with tan δ rising; null: not by low_C, where the data end.",
+  ),
+  low_C: maybe,
+  high_C: maybe,
+  bracketed: z.boolean(),
+  frequency_Hz: number,
+  deformation: deformationSchema,
+  paths: z.array(text),
+});
+
 export const payneEffectSchema = z.object({
   deformation: deformationSchema,
   temperature_C: maybe,
@@ -144,6 +156,27 @@ export const payneEffectSchema = z.object({
   section: text.nullable(),
 });
 
+export const boundRubberSchema = z.object({
+  layer_nm: intervalSchema.describe(
+    "Δ that brings M/M0 to Guth–Gold at φ (1 + 2Δ/d)³; below 0: none is seen.",
+  ),
+  layerByLoss_nm: intervalSchema
+    .nullable()
+    .describe("Δ from the heights of the tan δ peaks; null: none at a common frequency."),
+  agree: z.boolean().nullable().describe("Whether the two intervals overlap; null: one has none."),
+  members: z.array(
+    z.object({
+      compound: text,
+      particleSize_nm: number,
+      effectiveVolumeFraction: number,
+      guthGoldWithLayer: number,
+      reinforcement: number,
+      immobilisedShare: maybe.describe("Of filler and rubber together, from the tan δ peaks."),
+    }),
+  ),
+  sentence: text,
+});
+
 export const fillerSeriesSchema = z.object({
   name: text,
   deformation: deformationSchema,
@@ -161,6 +194,10 @@ export const fillerSeriesSchema = z.object({
       beyondCommonVolumeFraction: z.boolean(),
     }),
   ),
+  boundRubber: boundRubberSchema
+    .nullable()
+    .optional()
+    .describe("Null or missing: no particle size is stated, or there is no filled member beside a gum."),
   sentence: text,
   caution: text,
 });

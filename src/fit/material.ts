@@ -4,6 +4,7 @@ import type {
   glassTransitionSchema,
   networkSchema,
   payneEffectSchema,
+  softeningSchema,
   superpositionSchema,
 } from "./material-schema.js";
 import type { MeasuredState } from "./measured-states.js";
@@ -53,6 +54,9 @@ export type Superposition = z.infer<typeof superpositionSchema> & { masterCurve:
 /** The rubbery plateau and the network that the kinetic theory reads from it. All of it is apparent: see `caution`. */
 export type RubberyNetwork = z.infer<typeof networkSchema>;
 
+/** Where a compound softens at the warm end. */
+export type Softening = z.infer<typeof softeningSchema>;
+
 /** What one strain sweep at one temperature and frequency shows. Strains are amplitudes as fractions. */
 export type PayneEffect = z.infer<typeof payneEffectSchema>;
 
@@ -74,6 +78,8 @@ export interface Material {
   measuredStates: MeasuredState[];
   /** Null where no rubbery plateau was measured. */
   network: RubberyNetwork | null;
+  /** Null or missing: no rubbery plateau was measured to soften from. */
+  softening?: Softening | null;
   /** One a strain sweep. */
   /** From a strain sweep; "unfilled" where the recipe says so; null or missing: not known. */
   strainSoftening?: StrainSoftening | "unfilled" | null;

@@ -86,6 +86,11 @@ function outlookAndNotices(
     return { outlook, notices: [notice("predict.no-model", message)], draws };
   }
   const notices = materialNotices(material, settings);
+  const softensFrom_C = material.softening?.bracketed ? material.softening.low_C : null;
+  if (softensFrom_C != null && use.temperature_C >= softensFrom_C) {
+    const message = `${material.compound} softens from ${temperatureText(softensFrom_C)} on, measured at the warm end: at ${temperatureText(use.temperature_C)} its numbers are of a rubber that gives way.`;
+    notices.push(notice("predict.softened", message));
+  }
   const { contacts: unstrained, problem } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
   const basis = strainBasis(material, calibration !== null);
   const strained = strainedContacts(material, use.temperature_C, unstrained, settings, basis);

@@ -102,8 +102,8 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
         };
       }),
     );
-    // Seven plots of each compound; the map; three of all compounds.
-    expect(plots.length).toBe(3 * 7 + 1 + 3);
+    // Eight plots of each compound; the map; three of all compounds.
+    expect(plots.length).toBe(3 * 8 + 1 + 3);
     for (const plot of plots) {
       expect(plot.traces, plot.id).toBeGreaterThan(0);
       expect(plot.paths, plot.id).toBeGreaterThan(0);

@@ -36,6 +36,7 @@ const sweeps: Row[] = [
   ["Filler series Birch gum.csv", "temperature sweep", "Birch gum", "shear", null],
   ["Filler series Birch 48.csv", "temperature sweep", "Birch 48", "shear", null],
   ["Filler series Birch 66.csv", "temperature sweep", "Birch 66", "shear", null],
+  ["Hazel T to the warm end.csv", "temperature sweep", "Hazel T", "tension", null],
 ];
 
 describe("the demo folder", () => {

@@ -1,6 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
 import {
+  effectiveVolumeFraction,
+  guthGoldVolumeFraction,
+  immobilisedShare,
+  layerOf_nm,
+} from "../../src/fit/network/bound-rubber.js";
+import {
   chainMolarMass_g_mol,
   networkDefaults,
   networkDensity_mol_m3,
@@ -137,5 +143,24 @@ describe("the difference of two batches", () => {
     expect(read.value).toBeCloseTo(0.4028580459, 9);
     expect(read.standardError).toBeCloseTo(0.0015212782, 9);
     expect(read.degreesOfFreedom).toBe(4);
+  });
+});
+
+describe("bound rubber", () => {
+  // Derived from φ_eff = φ (1 + 2Δ/d)³ and Guth–Gold (Guth, J. Appl. Phys. 16, 20, 1945): 0.2 · 1.2³ = 0.3456;
+  // 1 + 2.5 · 0.3456 + 14.1 · 0.3456² = 3.548, against 2.064 without a layer.
+  it("of 3 nm on spheres of 30 nm makes 20 % filler act as 34.56 %, and 3.548 times as stiff", () => {
+    const effective = effectiveVolumeFraction(0.2, 30, 3);
+    expect(effective).toBeCloseTo(0.3456, 6);
+    expect(guthGold(effective)).toBeCloseTo(3.548, 3);
+    expect(guthGold(0.2)).toBeCloseTo(2.064, 6);
+    expect(layerOf_nm(guthGoldVolumeFraction(guthGold(effective)), 0.2, 30)).toBeCloseTo(3, 9);
+  });
+
+  // By hand from Rao and Pochan (Macromolecules 40, 290, 2007; from memory): peaks of 1 and 2 have W = π/(π + 1) =
+  // 0.75855 and 2π/(2π + 1) = 0.86270; 1 − 0.8 · 0.75855/0.86270 = 0.29658.
+  it("by the tan δ peaks is what is missing from the transition", () => {
+    expect(immobilisedShare(1, 2, 0.2)).toBeCloseTo(0.29658, 4);
+    expect(immobilisedShare(2, 2, 0.2)).toBeCloseTo(0.2, 12);
   });
 });

@@ -354,3 +354,20 @@ describe("stiffening", () => {
     expect(notices[0].message).toMatch(/T100 .*run a temperature sweep at 1 Hz from −\d+/);
   });
 });
+
+describe("a use as warm as where the compound softens", () => {
+  const softening = {
+    ...{ temperature_C: 50, low_C: 48, high_C: 52, bracketed: true },
+    ...{ frequency_Hz: 1, deformation: "tension" as const, paths: [] },
+  };
+  const softened = (temperature_C: number, own: Material["softening"]) =>
+    codes(outlookOf({ ...exampleMaterial(), softening: own }, useAt(temperature_C), settings, null)).includes(
+      "predict.softened",
+    );
+
+  it("carries a caution from the low end of the interval on, and none on a bound", () => {
+    expect([47, 48, 60].map((T) => softened(T, softening))).toEqual([false, true, true]);
+    expect(softened(60, { ...softening, temperature_C: null, high_C: null, bracketed: false })).toBe(false);
+    expect(softened(60, null)).toBe(false);
+  });
+});

@@ -358,6 +358,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
         : null,
       outlooks: [],
       properties: [],
+      softening: null,
       reboundCalibration: null,
       quickIndicators: quickIndicators(predictions ? [sweep] : []),
       stiffening: stiffening(material, defaultPredictionSettings).stiffening,

@@ -76,7 +76,9 @@ describe("the spectra of the demo compounds", () => {
     const model = compoundModel(compound);
     const shear = compound.deformation === "shear";
     const at = (temperature_C: number) => model.complexModulus(temperature_C, 10);
-    const highestTransition_C = Math.max(...compound.phases.map((phase) => phase.glassTransition_C));
+    // Domains that let go beyond 60 °C are glass inside the rubber, and no transition of it.
+    const transitions_C = compound.phases.map((phase) => phase.glassTransition_C).filter((Tg_C) => Tg_C < 60);
+    const highestTransition_C = Math.max(...transitions_C);
     const glassy_Pa = at(-110).storageModulus_Pa;
     expect(glassy_Pa).toBeGreaterThan(shear ? 0.5e9 : 1.7e9);
     expect(glassy_Pa).toBeLessThan(shear ? 1.2e9 : 3e9);

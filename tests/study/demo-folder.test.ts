@@ -73,6 +73,9 @@ describe("the demo folder", () => {
     }
     expect(paths.filter((path) => !taken.has(path))).toEqual([
       "Rückprall ISO 4662.csv",
+      "Routine properties winter trial.csv",
+      "Perda por abrasão.txt",
+      "Abrasion repeats, second look.csv",
       "study.yaml",
       "README.txt",
     ]);

@@ -10,6 +10,7 @@ import {
   birch66,
   birchGum,
   type DemoCompound,
+  hazelT,
   juniper55,
   lindenPU,
   mapleDuo,
@@ -59,6 +60,7 @@ const sweeps: [string, DemoCompound, string | null, string, Record<string, numbe
   ["Filler series Birch gum.csv", birchGum, "Birch gum", "shear", { "temperature sweep": 244 }],
   ["Filler series Birch 48.csv", birch48, "Birch 48", "shear", { "temperature sweep": 244 }],
   ["Filler series Birch 66.csv", birch66, "Birch 66", "shear", { "temperature sweep": 244 }],
+  ["Hazel T to the warm end.csv", hazelT, "Hazel T", "tension", { "temperature sweep": 204 }],
 ];
 
 describe("reading the demo folder", () => {

@@ -31,13 +31,7 @@ export function plateausOf(
 ): TriedSweep[] {
   if (measurement.kind !== "temperature sweep") return [];
   return sweepsByFrequency(measurement).flatMap((sweep) => {
-    const transition = glassTransitions.find(
-      (one) =>
-        one.path === measurement.provenance.file &&
-        one.deformation === measurement.deformation &&
-        one.direction === measurement.direction &&
-        Math.abs(ln(one.frequency_Hz / sweep.frequency_Hz)) < 0.04,
-    );
+    const transition = transitionOf(glassTransitions, measurement, sweep);
     if (transition === undefined) return [];
     const peak_C = warmestPeak_C(transition);
     const above_C = peak_C === null ? null : peak_C + plateauAbovePeak_K;
@@ -47,6 +41,21 @@ export function plateausOf(
         : rubberyPlateau(sweep, above_C, seededRandom(seed), draws);
     return [{ outcome, above_C, sweep, measurement }];
   });
+}
+
+/** The readings of one frequency's sweep among those of its compound. */
+export function transitionOf(
+  glassTransitions: GlassTransition[],
+  { provenance, deformation, direction }: DynamicMeasurement,
+  { frequency_Hz }: Sweep,
+): GlassTransition | undefined {
+  return glassTransitions.find(
+    (one) =>
+      one.path === provenance.file &&
+      one.deformation === deformation &&
+      one.direction === direction &&
+      Math.abs(ln(one.frequency_Hz / frequency_Hz)) < 0.04,
+  );
 }
 
 /** The warmest tan δ peak; where it lies colder than the data, their cold end. Null: warmer, or none. */

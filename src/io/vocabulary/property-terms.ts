@@ -18,7 +18,7 @@ export const propertyTerms: [Quantity, string][] = [
   ],
   [
     "abrasion resistance index",
-    `abrasion resistance index, abrasion index, ari, abrasion resistance, abriebwiderstandsindex, abriebindex, abriebfestigkeit, indice de résistance à l'abrasion, indice d'abrasion, résistance à l'abrasion, índice de resistencia a la abrasión,
+    `abrasion resistance index, abrasion index, ari, abrasion resistance, pico index, pico abrasion index, abrasion resistance pico index, abriebwiderstandsindex, abriebindex, abriebfestigkeit, indice de résistance à l'abrasion, indice d'abrasion, résistance à l'abrasion, índice de resistencia a la abrasión,
     resistencia a la abrasión, indice di resistenza all'abrasione, resistenza all'abrasione, índice de resistência à abrasão, resistência à abrasão`,
   ],
   [

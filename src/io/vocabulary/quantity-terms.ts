@@ -180,7 +180,7 @@ const terms: [Quantity, string][] = [
   ],
   [
     "name",
-    `material, material name, specimen, specimen name, specimen id, specimen no, specimen number, werkstoff, materialname, materialbezeichnung, prüfling,
+    `material, material name, grade, grade name, specimen, specimen name, specimen id, specimen no, specimen number, werkstoff, materialname, materialbezeichnung, prüfling,
     prüfkörper, probekörper, test piece, test piece no, test piece number, provkropp, matériau, matière, éprouvette, nom, material, probeta, nombre, materiale, provino, nome, provete,
     corpo de prova, name, bezeichnung, designation, désignation, denominación, denominazione, designação, description, label, identification, title`,
   ],

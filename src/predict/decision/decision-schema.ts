@@ -15,6 +15,8 @@ export const propertySchema = z.object({
   inputs: z.array(z.string()),
 });
 
+export type CompoundProperty = z.infer<typeof propertySchema>;
+
 export const requirementSchema = z.object({
   name: z.string(),
   quantity: z.string(),

@@ -7,6 +7,8 @@ const faults: Record<string, [tooLittle: string, tooMuch: string]> = {
   grip: ["grips too little", "grips too much"],
   "grip relative to reference": ["grips too little", "grips too much"],
   rebound: ["rebounds too little", "rebounds too much"],
+  "softening temperature": ["softens too soon", "softens too late"],
+  "measured rebound": ["rebounds too little", "rebounds too much"],
   "peak force": ["has too low a peak force", "cushions too little"],
   "peak deceleration": ["has too low a deceleration", "cushions too little"],
   indentation: ["gives too little", "gives too much"],

@@ -1,10 +1,11 @@
+import type { Softening } from "../../fit/material.js";
 import { normal95 } from "../../numeric/confidence.js";
 import { power } from "../../numeric/elementary/power.js";
 import { seededRandom, seedFromText } from "../../numeric/random.js";
 import type { ColdOutlook } from "../outlook.js";
 import type { OutlookAndDraws } from "../relative-to-reference.js";
 import { ratioDraws } from "../relative-to-reference.js";
-import type { CompoundProperty } from "./properties.js";
+import type { CompoundProperty } from "./decision-schema.js";
 import { isPredicted, type Requirement } from "./requirement.js";
 
 /** A compound as far as requirements look at it; each outlook under the name of its use. */
@@ -14,6 +15,7 @@ export interface Candidate {
   /** The reference compound's in the same uses; null where the study names none. */
   reference: OutlookAndDraws[] | null;
   properties: CompoundProperty[];
+  softening: Softening | null;
 }
 
 /** How one compound stands to one requirement. */
@@ -41,6 +43,7 @@ const warmth = { glassy: 0, leathery: 1, rubbery: 2 } as const;
  * Tg is one.
  */
 export function standingOf(requirement: Requirement, candidate: Candidate): Standing {
+  if (requirement.quantity === "softening temperature") return standingOfSoftening(requirement, candidate);
   if (!isPredicted(requirement.quantity)) return standingOfProperty(requirement, candidate);
   const found = candidate.outlooks.find(({ outlook }) => outlook.use === requirement.use);
   if (found === undefined) return unknown;
@@ -112,10 +115,11 @@ function absorbedDraws({ outlook: { rebound, cushioning }, draws }: OutlookAndDr
   return draws.rebound.map((fraction) => (1 - fraction) * energy_J);
 }
 
+/** By the method with most readings, the first of equals: those of different methods do not mix. */
 function standingOfProperty(requirement: Requirement, candidate: Candidate): Standing {
-  const property = candidate.properties.find(
-    ({ quantity, unit }) => quantity === requirement.quantity && unit === requirement.unit,
-  );
+  const [property] = candidate.properties
+    .filter(({ quantity, unit }) => quantity === requirement.quantity && unit === requirement.unit)
+    .sort((a, b) => b.count - a.count);
   if (property === undefined) return unknown;
   if (property.low === null || property.high === null) {
     return { ...byDraws(requirement, property.value, null, 1), asStated: true };
@@ -125,6 +129,22 @@ function standingOfProperty(requirement: Requirement, candidate: Candidate): Sta
     { value: property.value, low: property.low, high: property.high },
     candidate,
   );
+}
+
+/** A compound that had not softened where its data end softens above that: enough for a limit that lies colder. */
+function standingOfSoftening(requirement: Requirement, candidate: Candidate): Standing {
+  const { softening } = candidate;
+  if (softening === null) return unknown;
+  const { temperature_C, low_C, high_C } = softening;
+  if (temperature_C === null) {
+    const { atLeast, atMost } = requirement;
+    if (low_C === null) return unknown;
+    if (atMost !== undefined && atMost < low_C) return plainly(low_C, false);
+    return atMost === undefined && atLeast !== undefined && atLeast <= low_C ? plainly(low_C, true) : unknown;
+  }
+  if (low_C === null || high_C === null)
+    return { ...byDraws(requirement, temperature_C, null, 1), asStated: true };
+  return byInterval(requirement, { value: temperature_C, low: low_C, high: high_C }, candidate);
 }
 
 /** A state or a warmer one: plain where the words settle it, else by the interval of the border between them. */

@@ -3,6 +3,7 @@ import { isPredicted, type Requirement } from "./requirement.js";
 
 /** The standard that gives a property, for the test to run. */
 const standards: Record<string, string> = {
+  "measured rebound": "ISO 4662 at 23 °C",
   hardness: "ISO 48-4",
   "abrasion loss": "ISO 4649",
   "abrasion resistance index": "ISO 4649",
@@ -54,6 +55,11 @@ function testFor(
   { isAssumed, verdictMissing }: StandingCompound,
   isUnknown: boolean,
 ): string {
+  if (quantity === "softening temperature") {
+    return isUnknown
+      ? "A temperature sweep at 1 Hz that goes on until the storage modulus has fallen to half of its plateau."
+      : "The same sweep on a second specimen up to its softening: how far specimens differ is what is open.";
+  }
   if (!isPredicted(quantity)) {
     const standard = standards[quantity];
     const by = standard === undefined ? "" : ` by ${standard}`;

@@ -1,21 +1,25 @@
-import type { z } from "zod";
-import type { PropertyMeasurement } from "../../io/measurement.js";
-import { studentT95 } from "../../numeric/confidence.js";
-import { square } from "../../numeric/elementary/power.js";
+import type { Measurement, PropertyMeasurement } from "../../io/measurement.js";
 import { pushTo } from "../../numeric/push-to.js";
 import { median } from "../../numeric/quantile.js";
-import type { propertySchema } from "./decision-schema.js";
-
-export type CompoundProperty = z.infer<typeof propertySchema>;
+import type { CompoundProperty } from "./decision-schema.js";
+import { intervalOfMean } from "./interval-of-mean.js";
+import { measuredRebound } from "./measured-rebound.js";
 
 /**
  * One compound's properties as measured, each by its quantity, unit and method: values of different methods do not mix.
- * Single values come before means of means where a file gives both.
+ * Single values come before means of means where a file gives both. Rebound at room temperature is one of them.
  *
- * @param measurements of one compound
+ * @param properties and measurements of one compound
  * @returns in the order in which they first stand
  */
-export function propertiesOf(measurements: PropertyMeasurement[]): CompoundProperty[] {
+export function propertiesOf(compound: {
+  properties: PropertyMeasurement[];
+  measurements: Measurement[];
+}): CompoundProperty[] {
+  return [...routineProperties(compound.properties), ...measuredRebound(compound.measurements)];
+}
+
+function routineProperties(measurements: PropertyMeasurement[]): CompoundProperty[] {
   const groups = new Map<string, PropertyMeasurement[]>();
   for (const one of measurements) pushTo(groups, JSON.stringify([one.property, one.unit, one.method]), one);
   return [...groups.values()].map((group) => {
@@ -33,15 +37,4 @@ export function propertiesOf(measurements: PropertyMeasurement[]): CompoundPrope
       inputs: [...new Set(used.map(({ provenance }) => provenance.file))],
     };
   });
-}
-
-/** 95 % interval by Student's t, opened to hold the median; null ends for a single value. */
-function intervalOfMean(values: number[]): { low: number | null; high: number | null } {
-  const n = values.length;
-  if (n < 2) return { low: null, high: null };
-  const mean = values.reduce((sum, value) => sum + value, 0) / n;
-  const variance = values.reduce((sum, value) => sum + square(value - mean), 0) / (n - 1);
-  const half = studentT95(n - 1) * Math.sqrt(variance / n);
-  const middle = median(values);
-  return { low: Math.min(middle, mean - half), high: Math.max(middle, mean + half) };
 }

@@ -21,6 +21,8 @@ export type PredictedQuantity = keyof typeof predictedQuantities;
 
 /** Quantities of the compound, as measured, with the unit a requirement states them in. */
 export const measuredQuantities = {
+  "softening temperature": "°C",
+  "measured rebound": "%",
   hardness: "Shore A",
   "abrasion loss": "mm³",
   "abrasion resistance index": "%",

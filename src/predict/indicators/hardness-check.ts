@@ -2,7 +2,7 @@ import type { Material } from "../../fit/material.js";
 import { isInMeasuredRange, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import type { CompoundProperty } from "../decision/properties.js";
+import type { CompoundProperty } from "../decision/decision-schema.js";
 
 /**
  * Young's modulus of a rubber from its hardness in Shore A, E in MPa = 0.0981 (56 + 7.62336 S)/(0.137505 (254 − 2.54 S))

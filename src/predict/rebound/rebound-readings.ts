@@ -1,5 +1,6 @@
 import type { ReboundMeasurement, ReboundReading } from "../../io/measurement.js";
 import { pushTo } from "../../numeric/push-to.js";
+import { median } from "../../numeric/quantile.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { temperatureText } from "../../words/quantity-text.js";
@@ -20,16 +21,22 @@ export function medianAfterConditioning(fractions: number[]): {
   readings: number;
   conditioningImpacts: number;
 } | null {
-  const valid = fractions.filter((fraction) => Number.isFinite(fraction) && fraction >= 0 && fraction <= 1);
+  const valid = fractions.filter(isFraction);
   if (valid.length === 0) return null;
-  const counted = valid.slice(-countedReadings).sort((a, b) => a - b);
-  const middle = counted.length >> 1;
+  const counted = readingsAfterConditioning(fractions);
   return {
-    fraction: counted.length % 2 === 1 ? counted[middle] : (counted[middle - 1] + counted[middle]) / 2,
+    fraction: median(counted),
     readings: counted.length,
     conditioningImpacts: valid.length - counted.length,
   };
 }
+
+/** The impacts that count: the last three. */
+export function readingsAfterConditioning(fractions: number[]): number[] {
+  return fractions.filter(isFraction).slice(-countedReadings);
+}
+
+const isFraction = (fraction: number) => Number.isFinite(fraction) && fraction >= 0 && fraction <= 1;
 
 /**
  * One compound's rebound by one method, its tests pooled by temperature, coldest first. Resilience by different

@@ -19,6 +19,7 @@ export type PlotKind =
   | "wicket"
   | "spectrum"
   | "rebound"
+  | "cushioning"
   | "grip";
 
 interface Figure {
@@ -170,7 +171,8 @@ export function compoundFigures(
     );
   }
   const rebounds = compound.measurements.filter((measurement) => measurement.kind === "rebound");
-  const predicted = (what: "rebound" | "grip") => result.outlooks.some((outlook) => outlook[what] !== null);
+  const predicted = (what: "rebound" | "cushioning" | "grip") =>
+    result.outlooks.some((outlook) => outlook[what] !== null);
   if (predicted("rebound") || rebounds.length > 0) {
     figure(
       "rebound",
@@ -184,6 +186,14 @@ export function compoundFigures(
     );
   } else {
     missing.push(html`<b>Rebound:</b> neither measured nor predicted for this compound.`);
+  }
+  if (predicted("cushioning")) {
+    figure(
+      "cushioning",
+      "Peak force over temperature",
+      html`Greatest force of the impact with its 95 % band: lower is softer. Marks: the uses. A screening prediction for a solid body; protection needs the product’s own test.`,
+      sourceLinks(context, paths(dynamic), "rebound"),
+    );
   }
   if (predicted("grip")) {
     figure(

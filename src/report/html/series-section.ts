@@ -17,7 +17,24 @@ function fillerTable(series: FillerSeries): Html {
   );
   return html`<div class="series"><h3>${nameHtml(series.name)}</h3><p>${withTrueMinus(series.sentence)}</p>
 <div class="table-frame" role="group" aria-label="Filler series" tabindex="0"><table class="facts"><thead><tr><th scope="col">Compound</th><th scope="col" class="number">Filler by volume</th><th scope="col" class="number">Plateau M′</th><th scope="col" class="number">Measured M/M₀</th><th scope="col" class="number">Guth–Gold</th></tr></thead><tbody>${rows}</tbody></table></div>
+${boundRubberTable(series)}
 <p class="small">${withTrueMinus(series.unfilledReading)} <a class="source" href="#method-reinforcement">method</a></p><p class="caution-line">${series.caution}</p></div>`;
+}
+
+/** What the filler's surface immobilises, by modulus and by loss. */
+function boundRubberTable({ boundRubber }: FillerSeries): Html {
+  if (boundRubber == null) return html``;
+  const rows = boundRubber.members.map(
+    (member) => html`<tr><th scope="row">${nameHtml(member.compound)}</th>
+<td class="number">${significant(member.particleSize_nm, 3)} nm</td>
+<td class="number">${fixed(100 * member.effectiveVolumeFraction, 1)} %</td>
+<td class="number">${significant(member.guthGoldWithLayer, 3)}</td>
+<td class="number">${significant(member.reinforcement, 3)}</td>
+<td class="number">${member.immobilisedShare === null ? "—" : html`${fixed(100 * member.immobilisedShare, 1)} %`}</td></tr>`,
+  );
+  return html`<h4>Bound rubber</h4><p>${withTrueMinus(boundRubber.sentence)}</p>
+<div class="table-frame" role="group" aria-label="Bound rubber" tabindex="0"><table class="facts"><thead><tr><th scope="col">Compound</th><th scope="col" class="number">Particles</th><th scope="col" class="number">Filler with its layer</th><th scope="col" class="number">Guth–Gold with it</th><th scope="col" class="number">Measured M/M₀</th><th scope="col" class="number">Immobilised, by tan δ</th></tr></thead><tbody>${rows}</tbody></table></div>
+<p class="caution-line">For spheres of one size: aggregates act larger. What a finer filler would do is known only between particle sizes that were measured; that finer particles reinforce more is common practice.</p>`;
 }
 
 function batchTable(comparison: BatchComparison): Html {

@@ -47,7 +47,10 @@ async function start(script: string): Promise<void> {
         specOf(kind, compound, state, curves, play.moment, theme, room);
       const prepare = async () => {
         const setting = play.moment()?.setting;
-        if (setting === undefined || !["grip", "rebound", "all-grip", "all-rebound"].includes(kind))
+        if (
+          setting === undefined ||
+          !["grip", "rebound", "cushioning", "all-grip", "all-rebound"].includes(kind)
+        )
           return true;
         const shown = compound === null ? state.compounds : [state.compounds[compound]];
         return curves.prepare(shown, setting, compound !== null);

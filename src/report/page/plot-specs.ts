@@ -10,7 +10,7 @@ import { spectrumPlot } from "./plots/spectrum-plot.js";
 import { strainSweepPlot } from "./plots/strain-sweep-plot.js";
 import { sweepPlot } from "./plots/sweep-plot.js";
 import { tradeOffPlot } from "./plots/trade-off-plot.js";
-import { gripPlot, reboundPlot } from "./plots/use-curve-plot.js";
+import { cushioningPlot, gripPlot, reboundPlot } from "./plots/use-curve-plot.js";
 import { wicketPlot } from "./plots/wicket-plot.js";
 import type { Theme } from "./theme.js";
 import type { Moment } from "./what-if/predictions.js";
@@ -56,6 +56,15 @@ export function specOf(
       return spectrumPlot(compound, theme);
     case "grip":
       return gripPlot(
+        compound,
+        theme,
+        curves.line(compound, now!.setting),
+        curves.band(compound, now!.setting),
+        contact,
+        uses_C,
+      );
+    case "cushioning":
+      return cushioningPlot(
         compound,
         theme,
         curves.line(compound, now!.setting),

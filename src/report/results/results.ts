@@ -5,6 +5,7 @@ import {
   glassTransitionSchema,
   networkSchema,
   payneEffectSchema,
+  softeningSchema,
   superpositionSchema,
 } from "../../fit/material-schema.js";
 import { batchComparisonSchema } from "../../predict/batches/batch-schema.js";
@@ -110,6 +111,7 @@ const compound = z.object({
   quickIndicators: quickIndicatorsSchema,
   stiffening: stiffeningSchema.nullable(),
   network: networkSchema.nullable(),
+  softening: softeningSchema.nullable().describe("At the warm end; null: no rubbery plateau was measured."),
   payneEffects: z.array(payneEffectSchema),
   repeatedRuns: z.array(batchComparisonSchema),
   flags: z

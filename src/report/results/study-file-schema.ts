@@ -17,6 +17,7 @@ const filler = z
     phr: z.number().nonnegative().optional(),
     density_kg_m3: positive.optional(),
     rubberDensity_kg_m3: positive.optional(),
+    particleSize_nm: positive.optional(),
     volumeFraction: z.number().min(0).max(0.7).optional(),
   })
   .refine(

@@ -30,6 +30,8 @@ export interface DemoFiller {
   phr: number;
   density_kg_m3: number;
   rubberDensity_kg_m3: number;
+  /** Diameter of its particles; null: not known. */
+  particleSize_nm: number | null;
 }
 
 export interface DemoCompound {
@@ -48,8 +50,8 @@ export interface DemoCompound {
 const MPa = 1e6;
 const GPa = 1e9;
 const local = { share: 0.12, slowest_s: 2e-4, activationEnergy_J_mol: 70_000 };
-const carbonBlack = { name: "carbon black", density_kg_m3: 1800 };
-const silica = { name: "silica", density_kg_m3: 2000 };
+const carbonBlack = { name: "carbon black", density_kg_m3: 1800, particleSize_nm: 30 };
+const silica = { name: "silica", density_kg_m3: 2000, particleSize_nm: null };
 
 export const birch60: DemoCompound = {
   name: "Birch 60",
@@ -196,6 +198,31 @@ export const juniper55: DemoCompound = {
   tanDeltaPeaks_C: { at1Hz: [-31.1], at10Hz: [-26.0] },
 };
 
+export const hazelT: DemoCompound = {
+  name: "Hazel T",
+  resembles: "thermoplastic elastomer: soft chains held by glassy domains, which let go in the warm",
+  deformation: "tension",
+  density_kg_m3: 940,
+  hardness_ShoreA: 62,
+  filler: null,
+  phases: [
+    {
+      ...{ glassTransition_C: -61, c1: 15.5, c2_K: 50, share: 0.97, local },
+      ...{ glassyModulus_Pa: 2.1 * GPa, rubberModulus_Pa: 0.4 * MPa },
+      transition: { alpha: 0.76, beta: 0.28 },
+      slow: { modulus_Pa: 0.6 * MPa, centre_decades: 4.5, width_decades: 2.6 },
+    },
+    {
+      // The domains: C1 and C2 as of polystyrene (from memory).
+      ...{ glassTransition_C: 76, c1: 13.7, c2_K: 50, share: 0.03, local },
+      ...{ glassyModulus_Pa: 0.18 * GPa, rubberModulus_Pa: 0.2 * MPa },
+      transition: { alpha: 0.7, beta: 0.5 },
+      slow: { modulus_Pa: 0.2 * MPa, centre_decades: 2, width_decades: 2 },
+    },
+  ],
+  tanDeltaPeaks_C: { at1Hz: [-47.8], at10Hz: [-42.2] },
+};
+
 /** Volume of filler over volume of compound, from phr and the two densities. */
 export function fillerVolumeFraction({ phr, density_kg_m3, rubberDensity_kg_m3 }: DemoFiller): number {
   const filler = phr / density_kg_m3;
@@ -262,4 +289,5 @@ export const demoCompounds: DemoCompound[] = [
   birchGum,
   birch48,
   birch66,
+  hazelT,
 ];

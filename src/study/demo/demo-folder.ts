@@ -8,6 +8,7 @@ import {
   birch66,
   birchGum,
   type DemoCompound,
+  hazelT,
   juniper55,
   lindenPU,
   mapleDuo,
@@ -15,9 +16,10 @@ import {
   spruceH,
 } from "./compounds.js";
 import * as isothermLayout from "./isotherm-layouts.js";
+import { abrasionRepeatsTable, abrasionTable, routineTable } from "./property-tables.js";
 import { readmeText } from "./readme-text.js";
 import { reboundTable } from "./rebound-table.js";
-import { studyFileText } from "./study-file-text.js";
+import { secondLook, studyFileText } from "./study-file-text.js";
 import * as sweepLayout from "./sweep-layouts.js";
 import {
   logSteps,
@@ -112,6 +114,9 @@ export function demoFolder(): DemoFile[] {
         sweepLayout.shortSweep(compound, sweep(compound, path, steps(-70, 80, 2.5), sweepFrequencies_Hz)),
       ),
     ),
+    text("Hazel T to the warm end.csv", "utf-8", "\n", (path) =>
+      sweepLayout.strokeUnits(hazelT, sweep(hazelT, path, steps(-90, 112, 2), [1, 10])),
+    ),
     text("Rückprall ISO 4662.csv", "windows-1252", "\r\n", (path) =>
       reboundTable(
         [birch60, rowanW, alderN, spruceH, lindenPU, mapleDuo],
@@ -119,6 +124,9 @@ export function demoFolder(): DemoFile[] {
         randomFor(path),
       ),
     ),
+    text("Routine properties winter trial.csv", "utf-8", "\r\n", routineTable),
+    text("Perda por abrasão.txt", "windows-1252", "\r\n", abrasionTable),
+    text(secondLook, "utf-8 with BOM", "\n", abrasionRepeatsTable),
     text("Maple Duo export abgebrochen.csv", "utf-8", "\n", () => [
       "Sample;Maple Duo",
       "Mode;shear sandwich",

@@ -24,11 +24,18 @@ factors follow Williams, Landel and Ferry above Tg and an Arrhenius tangent belo
 seeded scatter, each temperature the true value of the moment. Rebound values come from a simulated pendulum
 impact through the same spectrum, with three conditioning impacts that read low, and 0.3 points of scatter.
 
+The routine properties are made up one by one after what the trade knows: more filler wears less and rebounds
+less; a butadiene-rich rubber wears little and grips less in the wet.
+
 The files
 Layouts differ on purpose: decimal commas and points, tabs, semicolons and aligned blanks, four encodings,
 headers in several languages, MPa, kPa, Pa and psi, Hz and rad/s, °C, K and °F, logarithms, workbooks.
 "Maple Duo export abgebrochen.csv" broke off after its header, and "Linden PU Kopie.xlsx" was cut short by a
 full disk: both must be refused with a reason, and the rest still be assessed.
+
+The choice
+study.yaml asks five things of the tread. At first glance no compound meets them all; on a second look, at the repeats of
+the abrasion test, one does. The comments in study.yaml tell how.
 
 How to read what comes out
 Every result is a screening prediction from dynamic tests. Grip leaves out adhesion, water, wear, snow and ice:

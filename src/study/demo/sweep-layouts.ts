@@ -229,3 +229,23 @@ export function shortSweep(compound: DemoCompound, sweep: SweepStep[]): string[]
     ),
   ];
 }
+
+/** Units behind a stroke, the frequency a column, moduli in MPa: of the thermoplastic, up to where it softens. */
+export function strokeUnits(compound: DemoCompound, sweep: SweepStep[]): string[] {
+  return [
+    `Compound,${compound.name}`,
+    "Deformation,tension",
+    `Remark,${invented}`,
+    "T/°C,f/Hz,E'/MPa,E''/MPa",
+    ...sweep.flatMap(({ points }) =>
+      points.map((point) =>
+        [
+          fixed(point.temperature_C, 2),
+          plain(point.frequency_Hz, 3),
+          plain(point.storageModulus_Pa / 1e6, 5),
+          plain(point.lossModulus_Pa / 1e6, 5),
+        ].join(","),
+      ),
+    ),
+  ];
+}

@@ -1,3 +1,5 @@
+import type { GlassTransition } from "../../fit/material.js";
+import { boundRubber } from "../../fit/network/bound-rubber.js";
 import { type FillerSeries, fillerSeries } from "../../fit/network/reinforcement.js";
 import type { BatchComparison } from "../../predict/batches/batch-difference.js";
 import { compareBatches } from "../../predict/batches/compare-batches.js";
@@ -37,7 +39,13 @@ export function compareCompounds(
       };
     });
     const { series, notices } = fillerSeries(name, members);
-    if (series !== null) compared.fillerSeries.push(series);
+    if (series !== null) {
+      const transitionsOf = (compound: string) =>
+        assessed[placeOf(compound)]?.material.glassTransitions ?? [];
+      const sizeOf = (compound: string) =>
+        study.compounds.find((each) => each.name === compound)?.particleSize_nm ?? null;
+      compared.fillerSeries.push(withBoundRubber(series, sizeOf, transitionsOf));
+    }
     compared.notices.push(...notices);
   }
   for (const { name, batchOf } of study.compounds) {
@@ -54,4 +62,35 @@ export function compareCompounds(
     compared.notices.push(...notices);
   }
   return compared;
+}
+
+/** The immobilised layer where the study states the particles' size and the series has a gum. */
+function withBoundRubber(
+  series: FillerSeries,
+  sizeOf: (compound: string) => number | null,
+  transitionsOf: (compound: string) => GlassTransition[],
+): FillerSeries {
+  const gum = series.members.find(({ volumeFraction }) => volumeFraction === 0);
+  if (series.unfilledSource !== "unfilled member" || gum === undefined) return series;
+  const filled = series.members.flatMap(({ compound, volumeFraction, reinforcement }) => {
+    const particleSize_nm = sizeOf(compound);
+    if (particleSize_nm === null || volumeFraction === 0) return [];
+    const tanDeltaPeaks = commonPeaks(transitionsOf(compound), transitionsOf(gum.compound));
+    return [{ compound, volumeFraction, particleSize_nm, reinforcement, tanDeltaPeaks }];
+  });
+  return { ...series, boundRubber: boundRubber(filled) };
+}
+
+/** Heights of the tan δ peaks at the frequencies and in the mode that both were swept at. */
+function commonPeaks(filled: GlassTransition[], gum: GlassTransition[]): { filled: number; gum: number }[] {
+  return filled.flatMap((one) => {
+    const other = gum.find(
+      ({ frequency_Hz, deformation, direction }) =>
+        deformation === one.deformation &&
+        direction === one.direction &&
+        Math.abs(frequency_Hz / one.frequency_Hz - 1) < 0.04,
+    );
+    const heights = [one.tanDeltaPeak?.height ?? null, other?.tanDeltaPeak?.height ?? null] as const;
+    return heights[0] === null || heights[1] === null ? [] : [{ filled: heights[0], gum: heights[1] }];
+  });
 }

@@ -77,9 +77,15 @@ function decisionOf(
   const { requirements } = study;
   if (requirements.length === 0) return null;
   const reference = assessed[groups.findIndex(({ name }) => isReference(name, study))]?.outlooks ?? null;
-  const standing = groups.map(({ name, properties }, i): StandingCompound => {
+  const standing = groups.map(({ name, properties, measurements }, i): StandingCompound => {
     const { outlooks, material } = assessed[i];
-    const candidate = { name, outlooks, reference, properties: propertiesOf(properties) };
+    const candidate = {
+      name,
+      outlooks,
+      reference,
+      properties: propertiesOf({ properties, measurements }),
+      softening: material.softening ?? null,
+    };
     return {
       name,
       standings: requirements.map((requirement) => standingOf(requirement, candidate)),

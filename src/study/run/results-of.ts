@@ -92,7 +92,8 @@ function compoundOf(
 ): ResultsCompound {
   const { material, calibration, outlooks } = assessment;
   const paths = [...new Set([...measurements, ...properties].map(({ provenance }) => provenance.file))];
-  const hardness = hardnessNotice(material, propertiesOf(properties));
+  const asMeasured = propertiesOf({ properties, measurements });
+  const hardness = hardnessNotice(material, asMeasured);
   const notices = [
     ...readingNotices.filter(({ path }) => paths.includes(path)),
     ...assessment.notices,
@@ -110,11 +111,12 @@ function compoundOf(
     superposition: superpositionOf(material),
     spectrum: spectrumOf(material),
     outlooks: predicted,
-    properties: propertiesOf(properties),
+    properties: asMeasured,
     reboundCalibration: calibration,
     quickIndicators: assessment.quickIndicators,
     stiffening: assessment.stiffening,
     network: material.network,
+    softening: material.softening ?? null,
     payneEffects: material.payneEffects,
     repeatedRuns: assessment.repeatedRuns,
     whatItTakes: assessment.whatItTakes,

@@ -17,6 +17,12 @@ export const predictionNotices = {
     means: "What predicted cushioning is and is not; it stands beside every one.",
     whatToDo: "Test the product's protection against impact by its own standard.",
   },
+  "predict.softened": {
+    severity: "caution",
+    means:
+      "The use is as warm as where the compound softens: what is said of its rubber does not hold there.",
+    whatToDo: "Take a compound that softens later, or test creep and set at the temperature of the use.",
+  },
   "predict.compression-deep": {
     severity: "caution",
     means: "The impact compresses the pad so far that rubber stiffens, which is not in the numbers.",

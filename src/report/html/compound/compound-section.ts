@@ -12,6 +12,7 @@ import { propertyTable } from "./property-table.js";
 import { stateRibbon } from "./state-ribbon.js";
 import { superpositionFacts } from "./superposition-facts.js";
 import { useTable } from "./use-table.js";
+import { windowOfUse } from "./window-of-use.js";
 
 /** The verdicts of one compound, coldest use first. */
 export function verdictRow(result: JudgedCompound): Html {
@@ -32,6 +33,7 @@ export function compoundBody(context: ReportContext, index: number): Html {
 ${glassTransitionTable(context, result)}
 <div data-part="uses">${useTable(context, result)}</div>
 ${propertyTable(context, result)}
+${windowOfUse(context, result)}
 ${whatItTakesList(result)}
 ${compoundFigures(context, compound, result, index)}
 ${superpositionFacts(context, result)}

@@ -5,7 +5,7 @@ type Which = "map" | "curves" | "all-compounds" | "all";
 
 const members: Record<Exclude<Which, "all">, string[]> = {
   map: ["trade-off"],
-  curves: ["grip", "rebound", "all-grip", "all-rebound"],
+  curves: ["grip", "rebound", "cushioning", "all-grip", "all-rebound"],
   "all-compounds": ["trade-off", "all-tan-delta", "all-grip", "all-rebound"],
 };
 

@@ -120,6 +120,51 @@ export function gripPlot(
   };
 }
 
+/** Predicted peak force of the impact over temperature with its band. */
+export function cushioningPlot(
+  compound: LiveCompound,
+  theme: Theme,
+  curve: TemperatureCurve,
+  band: TemperatureCurve,
+  contact: string,
+  uses_C: number[],
+): PlotSpec {
+  return {
+    height: 320,
+    traces: [
+      ...bandTraces(
+        band,
+        (o) => o.cushioning?.peakForce_N.low ?? null,
+        (o) => o.cushioning?.peakForce_N.high ?? null,
+        theme,
+      ),
+      line(curve, (o) => o.cushioning?.peakForce_N.value ?? null, {
+        name: "peak force",
+        line: { color: theme.accent, width: 2, shape: "spline" },
+        hovertemplate: "%{x:.0f} °C<br>%{y:.0f} N<extra></extra>",
+      }),
+    ],
+    layout: baseLayout(theme, {
+      xaxis: axis(theme, "Temperature in °C"),
+      yaxis: axis(theme, "Peak force in N", { rangemode: "tozero" }),
+      shapes: useLines(uses_C, theme),
+    }),
+    table: () => ({
+      columns: ["Temperature in °C", "Peak force in N", "Peak deceleration in g", "Indentation in mm"],
+      rows: curve.temperature_C.map((T, i) => {
+        const { cushioning } = curve.outlooks[i];
+        return [
+          T,
+          cushioning?.peakForce_N.value ?? null,
+          cushioning?.peakDeceleration_g.value ?? null,
+          cushioning ? 1000 * cushioning.indentation_m.value : null,
+        ];
+      }),
+      remarks: [contact, screeningRemark, ...sourceRemarks(compound.measurements)],
+    }),
+  };
+}
+
 /** Predicted and measured rebound over temperature. */
 export function reboundPlot(
   compound: LiveCompound,
