@@ -7,6 +7,11 @@ import { fileURLToPath } from "node:url";
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const at = process.argv.indexOf("--out");
 const out = at > 0 ? process.argv[at + 1] : join(root, "docs", "api");
+/** Shapes that the types are inferred from; the types themselves are public. */
+const schemas =
+  "batchComparison fillerSeries glassTransition measuredState outlook payneEffect quickIndicators reboundCalibration network softening stiffening superposition whatItTakes".split(
+    " ",
+  );
 const { status } = spawnSync(
   process.execPath,
   [
@@ -14,6 +19,7 @@ const { status } = spawnSync(
     ...["--entryPoints", "src/index.ts", "--tsconfig", "tsconfig.types.json", "--out", out],
     ...["--name", "Frostline", "--readme", "none", "--disableSources", "--excludeInternal"],
     ...["--intentionallyNotExported", "FrictionSettings", "--intentionallyNotExported", "ReboundSettings"],
+    ...schemas.flatMap((name) => ["--intentionallyNotExported", `${name}Schema`]),
     ...["--treatWarningsAsErrors", "--logLevel", "Warn"],
   ],
   { cwd: root, stdio: "inherit" },

@@ -20,15 +20,15 @@ def prepare(folder):
 
 
 def glass_transition(temperature_C, storageModulus_Pa, lossModulus_Pa, rng):
-    tan_delta = peaks_of(temperature_C, np.log(lossModulus_Pa / storageModulus_Pa), storageModulus_Pa, 5, 1.0, rng)
-    loss = peaks_of(temperature_C, np.log(lossModulus_Pa), storageModulus_Pa, 4, 1.5, rng)
+    tan_delta = peaks_of(temperature_C, np.log(lossModulus_Pa / storageModulus_Pa), storageModulus_Pa, 5, 1.0, 1.2, rng)
+    loss = peaks_of(temperature_C, np.log(lossModulus_Pa), storageModulus_Pa, 4, 1.5, 1.0, rng)
     main = max(tan_delta, key=lambda peak: peak["prominence"], default=None)
     below = [peak for peak in loss if main is None or peak["temperature_C"] <= main["temperature_C"] + 3]
     main_loss = max(below, key=lambda peak: peak["temperature_C"], default=None)
     return {"tanDelta": main, "lossModulus": main_loss, "onset": onset(temperature_C, storageModulus_Pa, rng)}
 
 
-def peaks_of(temperature_C, log_value, storageModulus_Pa, order, depth, rng):
+def peaks_of(temperature_C, log_value, storageModulus_Pa, order, depth, widening, rng):
     """Every peak across which the storage modulus falls by a factor of three."""
     noise = scatter_about_trend(temperature_C, log_value)
     smooth, _ = local_regression(temperature_C, log_value)
@@ -38,7 +38,7 @@ def peaks_of(temperature_C, log_value, storageModulus_Pa, order, depth, rng):
     for index, prominence in zip(candidates, prominences):
         if prominence < max(0.05, 4 * noise):
             continue
-        peak = peak_at(temperature_C, log_value, index, order, depth, rng)
+        peak = peak_at(temperature_C, log_value, index, order, depth, widening, rng)
         if peak is None:
             continue
         around = [np.abs(temperature_C - peak["temperature_C"] - side).argmin() for side in (-20, 20)]
@@ -50,7 +50,7 @@ def peaks_of(temperature_C, log_value, storageModulus_Pa, order, depth, rng):
     return peaks
 
 
-def peak_at(x, y, index, order, depth, rng):
+def peak_at(x, y, index, order, depth, widening, rng):
     """Place of the maximum near a sample with its 95 % interval."""
     low = y < y[index] - depth
     left, right = np.flatnonzero(low[:index]), np.flatnonzero(low[index:])
@@ -70,7 +70,7 @@ def peak_at(x, y, index, order, depth, rng):
     drawn = drawn[np.isfinite(drawn)]
     if drawn.size < DRAWS / 2:
         return None
-    half_K = np.quantile(np.abs(drawn - position), 0.95)
+    half_K = widening * np.quantile(np.abs(drawn - position), 0.95)
     segment, weights = spline.local_basis(np.array([position]), 0)
     return {
         "temperature_C": position,
@@ -111,19 +111,35 @@ def onset(temperature_C, storageModulus_Pa, rng):
     glass_start = other[-1] + 1 if other.size else 0
     if glass_end - glass_start < 3:
         return None
-    flatter = slope > 0.75 * slope[steepest]
-    before, after = np.flatnonzero(flatter[glass_end + 1 : steepest]), np.flatnonzero(flatter[steepest:])
-    fall_start = glass_end + 1 + (before[-1] + 1 if before.size else 0)
-    fall_end = steepest + after[0] - 1 if after.size else n - 1
-    if fall_end - fall_start < 2:
-        fall_start, fall_end = max(glass_end, steepest - 1), min(n - 1, steepest + 1)
     glass = Line(temperature_C, log_modulus, glass_start, glass_end)
-    fall = Line(temperature_C, log_modulus, fall_start, fall_end)
-    onset_C = crossing(glass.parameters, fall.parameters)
-    if not temperature_C[glass_start] <= onset_C <= temperature_C[fall_end]:
+    fall = Fall(temperature_C, log_modulus, steepest)
+    onset_C = crossing(glass.parameters, fall.tangents(fall.spline.coefficients[None, :]))[0]
+    if not temperature_C[glass_start] <= onset_C <= temperature_C[steepest]:
         return None
-    low_C, high_C = np.quantile(crossing(glass.redrawn(rng), fall.redrawn(rng)), [0.025, 0.975])
-    return {"temperature_C": onset_C, "low_C": min(onset_C, low_C), "high_C": max(onset_C, high_C)}
+    drawn = crossing(glass.redrawn(rng), fall.tangents(fall.spline.draws(rng, DRAWS)))
+    half_K = np.quantile(np.abs(drawn - onset_C), 0.95)
+    return {"temperature_C": onset_C, "low_C": onset_C - half_K, "high_C": onset_C + half_K}
+
+
+class Fall:
+    """log M' about its steepest point as a penalised spline."""
+
+    def __init__(self, x, y, steepest):
+        inside = np.flatnonzero(np.abs(x - x[steepest]) <= 14)
+        first, last = min(inside[0], max(0, steepest - 4)), max(inside[-1], min(x.size - 1, steepest + 4))
+        xs = x[first : last + 1]
+        self.spline = PenalisedSpline(xs, y[first : last + 1], min(20, max(3, xs.size - 1)), 4)
+        middle = x[steepest]
+        self.grid = np.linspace(middle - 0.5 * (middle - xs[0]), middle + 0.5 * (xs[-1] - middle), 61)
+
+    def tangents(self, coefficients):
+        """Intercept and slope of the tangent at the steepest point of each row of coefficients."""
+        slopes = coefficients @ self.spline.basis(self.grid, 1).T
+        at = slopes.argmin(axis=1)
+        rows = np.arange(at.size)
+        slope = slopes[rows, at]
+        value = (coefficients @ self.spline.basis(self.grid, 0).T)[rows, at]
+        return value - slope * self.grid[at], slope
 
 
 class Line:

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { superpose } from "../../src/fit/material-of.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
+import { temperatureText } from "../../src/words/quantity-text.js";
 import {
   blend,
   broadPolymer,
@@ -48,7 +49,7 @@ describe("an isotherm that stands vertically apart", { timeout: 60_000 }, () => 
     const result = superposedAlone(measured);
     const notice = noticeOf(result, "fit.isotherm-apart");
     expect(notice?.severity).toBe("caution");
-    expect(notice!.message).toContain(`at ${temperatures_C[k].toFixed(1)} °C`);
+    expect(notice!.message).toContain(`at ${temperatureText(temperatures_C[k])}`);
     expect(Number(/are ([0-9.]+) times/.exec(notice!.message)![1]) / factor).toBeCloseTo(1, 1);
     expect(result.superposition!.thermorheologicallySimple).toBe(true);
     expect(result.superposition!.shifts).toHaveLength(12);
@@ -68,7 +69,7 @@ describe("an isotherm that stands vertically apart", { timeout: 60_000 }, () => 
       });
       const result = superposedAlone(measured);
       const { message } = noticeOf(result, "fit.isotherms-off-law")!;
-      expect(message).toContain(`at ${temperatures_C[k].toFixed(1)} °C`);
+      expect(message).toContain(`at ${temperatureText(temperatures_C[k])}`);
       expect(Number(/same \(([0-9.]+) at/.exec(message)![1]) / factor).toBeCloseTo(1, 1);
       expect(Math.abs(vogelError_K(result))).toBeLessThan(1);
     },
@@ -113,7 +114,7 @@ describe("isotherms that had not settled", { timeout: 60_000 }, () => {
       const result = superposedAlone(unsettled(warmer_K, seed));
       const notice = noticeOf(result, "fit.isotherms-off-law") ?? noticeOf(result, "fit.law-scatter");
       const said = Object.entries(warmer_K).map(([k, error_K]) => {
-        const name = temperatures_C[Number(k)].toFixed(1);
+        const name = temperatureText(temperatures_C[Number(k)]).replace(" °C", "");
         const stated = new RegExp(`${name} °C \\(([0-9.]+) decades (\\w+), as if ([0-9.]+) K (\\w+)\\)`).exec(
           notice?.message ?? "",
         );

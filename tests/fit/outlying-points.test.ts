@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { superpose } from "../../src/fit/material-of.js";
 import { isothermsOf } from "../../src/fit/superposition/isotherms/isotherms.js";
 import { roughPoints } from "../../src/fit/superposition/isotherms/rough-points.js";
+import { temperatureText } from "../../src/words/quantity-text.js";
 import {
   blend,
   broadPolymer,
@@ -43,7 +44,7 @@ describe("points that are off", { timeout: 60_000 }, () => {
       expect(message).toContain("One point");
       // The only table of the file begins in line 1.
       expect(message).toContain(`invented.csv, line ${row + 1},`);
-      expect(message).toContain(`${measured.temperature_C[row].toFixed(1)} °C`);
+      expect(message).toContain(`${temperatureText(measured.temperature_C[row])}`);
       expect(message).toContain(`${Number(measured.frequency_Hz[row].toPrecision(3))} Hz`);
       for (const [quantity, factor] of [
         ["M′", storage],

@@ -210,7 +210,7 @@ export const readerCodes = {
     whatToDo: "Nothing where the column does not matter; else state its unit in `columns`.",
   },
   "io.unit-assumed": {
-    severity: "error",
+    severity: "caution",
     means: "A column states no unit; the one named was taken.",
     whatToDo: "Check it.",
   },

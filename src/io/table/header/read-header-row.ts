@@ -229,7 +229,8 @@ export function withRowAbove(columns: Column[], above: string[]): Column[] {
   const isRow = above.every(
     (cell) => cell === "" || tagOf(cell) !== null || rememberedHeader(cell).quantity !== null,
   );
-  const tags = above.map((cell) => (cell === "" || !isRow || isPairOf(above) ? null : tagOf(cell)));
+  const areTags = isRow && !isPairOf(above);
+  const tags = above.map((cell) => (cell === "" || !areTags ? null : tagOf(cell)));
   const carried = <T>(values: (T | null)[], i: number): T | null => {
     for (let at = Math.min(i, values.length - 1); at >= 0; at--) if (above[at] !== "") return values[at];
     return null;
@@ -243,12 +244,13 @@ export function withRowAbove(columns: Column[], above: string[]): Column[] {
   }
   if (!repeatsItself(columns) || filled.length < 2) return columns;
   // What names a quantity itself names no sample.
+  const repeated = repeatedQuantities(columns);
   const names = above.map((cell) => (cell === "" || rememberedHeader(cell).quantity !== null ? null : cell));
   return columns.map((column) => {
     const name = carried(names, column.position);
     if (name === null || column.quantity === null) return column;
     // What stands over conditions that all share names nothing; "Rep 1" over a block of columns is a run.
-    if (!isResponse(column.quantity) && !isRepeated(columns, column)) return column;
+    if (!isResponse(column.quantity) && !repeated.has(column.quantity)) return column;
     return isGenericName(name) ? { ...column, run: shown(name) } : { ...column, sample: shown(name) };
   });
 }
@@ -261,14 +263,21 @@ function isPairOf(cells: string[]): boolean {
   return (
     quantity !== null &&
     !isResponse(quantity) &&
-    cells.slice(2).every((cell) => cell === "") &&
-    tagOf(value) !== null
+    tagOf(value) !== null &&
+    cells.every((cell, i) => i < 2 || cell === "")
   );
 }
 
-/** Whether another column holds the same quantity in the same state. */
-function isRepeated(columns: Column[], { quantity, position }: Column): boolean {
-  return columns.some((other) => other.quantity === quantity && other.position !== position);
+/** Quantities that more than one column holds. */
+function repeatedQuantities(columns: Column[]): ReadonlySet<Quantity> {
+  const seen = new Set<Quantity>();
+  const repeated = new Set<Quantity>();
+  for (const { quantity } of columns) {
+    if (quantity === null) continue;
+    if (seen.has(quantity)) repeated.add(quantity);
+    seen.add(quantity);
+  }
+  return repeated;
 }
 
 function repeatsItself(columns: Column[]): boolean {
