@@ -532,6 +532,8 @@ describe.skipIf(withoutChromium)("1, 12 and 200 compounds", () => {
       expect(await page.locator("#verdict-matrix tbody tr:visible").count()).toBe(3);
       await page.locator("#verdict-matrix tbody tr:visible a").first().click();
       expect(await page.locator("details.compound[open]").count()).toBe(1);
+      // Plots are drawn when they come near the screen.
+      await page.locator("details.compound[open] figure[data-plot]").first().scrollIntoViewIfNeeded();
       await page.waitForSelector("details.compound[open] figure[data-drawn]");
     } else {
       expect(await page.locator("details.compound[open]").count()).toBe(compounds);
