@@ -3,6 +3,11 @@
  * the tables take their words from here, so that a caution reads the same wherever its number goes.
  */
 export const cautions = {
+  screening:
+    "A screening prediction, no friction or safety certificate: slip and impact safety need the tests and limits that local codes and the product's own standard ask for, and a qualified person's judgement.",
+  frost:
+    "Below 0 °C ice and snow usually govern grip (common practice). These numbers hold for a clean, dry surface and must not rank compounds in frost; what counts is the tests and limits that local codes and the product's own standard ask for, and a qualified person's judgement.",
+  methods: "Rebound values of different methods do not mix.",
   grip: "Screening prediction of hysteresis friction from dynamic data; no friction certificate. Slip safety needs the friction test and the limits that local codes and the product's own standard ask for, and a qualified person's judgement.",
   gripNotIncluded:
     "Not in this number: adhesion, water film, flash heating, wear, snow and ice. It comes from data at small strain; asperities strain the rubber by tens of per cent, where a filled compound is softer and loses more. Rank compounds by it on a clean, dry surface above 0 °C, relative to a reference compound: below, ice and snow usually govern grip (common practice).",

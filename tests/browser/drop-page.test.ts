@@ -219,7 +219,7 @@ describe.skipIf(withoutChromium)("the drop page", () => {
     await page.evaluate(() => undefined);
     const [chooser] = await Promise.all([page.waitForEvent("filechooser"), page.keyboard.press("Enter")]);
     expect(chooser.isMultiple()).toBe(true);
-    expect(await page.locator(".caution").textContent()).toContain("not a friction or safety certificate");
+    expect(await page.locator(".caution").textContent()).toContain("no friction or safety certificate");
     expect(await page.locator("#too-old").isVisible()).toBe(false);
     expect(trouble).toEqual([]);
     await page.close();

@@ -121,7 +121,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     await session.goto(six.url);
     const seen = await session.locator("body").textContent();
     expect(seen).toContain("glassy");
-    expect(seen).toContain("A screening prediction, not a friction or safety certificate.");
+    expect(seen).toContain("A screening prediction, no friction or safety certificate");
     const matrix = await session.locator("#verdict-matrix").boundingBox();
     expect(matrix!.y + matrix!.height).toBeLessThan(800);
     const first = await session.locator("#verdict-matrix tbody tr").first().textContent();

@@ -3,8 +3,8 @@ import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
 import { isothermsOf } from "../../src/fit/superposition/isotherms/isotherms.js";
 import { lawShift } from "../../src/fit/superposition/law/law-fit.js";
 import { areaShift, risingCurve, startingShifts } from "../../src/fit/superposition/shift/area-shift.js";
-import { nnls } from "../../src/numeric/nnls.js";
-import { nonNegativeQuadratic } from "../../src/numeric/nonnegative-quadratic.js";
+import { nnls } from "../../src/numeric/non-negative/nnls.js";
+import { nonNegativeQuadratic } from "../../src/numeric/non-negative/nonnegative-quadratic.js";
 import { seededRandom } from "../../src/numeric/random.js";
 import {
   broadPolymer,

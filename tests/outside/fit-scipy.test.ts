@@ -7,7 +7,7 @@ import { isothermsOf } from "../../src/fit/superposition/isotherms/isotherms.js"
 import { areaShift, risingCurve } from "../../src/fit/superposition/shift/area-shift.js";
 import { fitSuperposition, middleIsotherm } from "../../src/fit/superposition/shift/superposition-fit.js";
 import { leastSquares } from "../../src/numeric/least-squares/least-squares.js";
-import { nnls } from "../../src/numeric/nnls.js";
+import { nnls } from "../../src/numeric/non-negative/nnls.js";
 import { seededRandom } from "../../src/numeric/random.js";
 import {
   broadSpectrum,

@@ -120,7 +120,7 @@ describe("a limit of the study", () => {
 
   test("says below 0 °C that ice and snow govern grip and that the numbers must not rank compounds", () => {
     const line = plain(limitLines([compound("D", -20, sure, "leathery")], limits));
-    expect(line).toContain("ice and snow usually govern grip there (common practice)");
+    expect(line).toContain("ice and snow usually govern grip (common practice)");
     expect(line).toContain("must not rank compounds in frost");
     expect(line).toContain("local codes");
     expect(line).toContain("a qualified person");

@@ -2,8 +2,8 @@ import { cholesky, solveCholesky } from "../../numeric/cholesky.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
-import { nnls } from "../../numeric/nnls.js";
-import { nonNegativeQuadratic } from "../../numeric/nonnegative-quadratic.js";
+import { nnls } from "../../numeric/non-negative/nnls.js";
+import { nonNegativeQuadratic } from "../../numeric/non-negative/nonnegative-quadratic.js";
 import { type ModulusPoints, maxwellKernel, weightedModuli } from "./maxwell-kernel.js";
 
 /** One solution of the penalised problem; u is the moduli divided by `scale`, the equilibrium modulus last. */

@@ -1,7 +1,7 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
-import { nnls } from "../../numeric/nnls.js";
+import { nnls } from "../../numeric/non-negative/nnls.js";
 import type { Notice } from "../../words/notice.js";
 import { kramersKronigNotice } from "./kramers-kronig.js";
 import {

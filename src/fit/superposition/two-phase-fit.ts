@@ -2,7 +2,7 @@ import { cholesky, solveCholesky } from "../../numeric/cholesky.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
-import { nonNegativeQuadratic } from "../../numeric/nonnegative-quadratic.js";
+import { nonNegativeQuadratic } from "../../numeric/non-negative/nonnegative-quadratic.js";
 import { symmetricInverse } from "../../numeric/symmetric-inverse.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../spectrum/maxwell-kernel.js";
 import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";

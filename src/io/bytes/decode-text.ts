@@ -1,6 +1,6 @@
 import { problem } from "../../words/codes/codes.js";
 import type { Outcome } from "../../words/notice.js";
-import { ideographTerms } from "../vocabulary/ideograph-terms.js";
+import { ideographTerms } from "../vocabulary/terms/ideograph-terms.js";
 import { oneByteEncodingOf } from "./one-byte-encoding.js";
 import { controlsAmong, isControl, startOfAsciiTail } from "./scan-bytes.js";
 

@@ -1,5 +1,5 @@
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
-import { isTermWord } from "../vocabulary/quantity-terms.js";
+import { isTermWord } from "../vocabulary/terms/quantity-terms.js";
 
 const encodings = [
   { label: "windows-1252", name: "Windows-1252" },

@@ -52,6 +52,7 @@ export function controlsAmong(bytes: Uint8Array, count: number): number {
   return found;
 }
 
+/** Whether a byte is a control character that no text holds. */
 export function isControl(byte: number): boolean {
   return byte < 32 && byte !== 9 && byte !== 10 && byte !== 13 && byte !== 12 && byte !== 26;
 }

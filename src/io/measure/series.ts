@@ -62,6 +62,7 @@ export function seriesOf(
   return found;
 }
 
+/** Whether a group of columns gives a modulus. */
 export function hasModulus(group: Group): boolean {
   return [...modulusQuantities, ...complianceQuantities].some(
     (quantity) => (group.slots.get(quantity)?.length ?? 0) > 0,

@@ -17,6 +17,7 @@ export interface PropertyPlace {
   fallbackSample: string | null;
 }
 
+/** Whether a group of columns holds a property. */
 export function hasProperty(group: Group): boolean {
   return propertyQuantities.some((quantity) => (group.slots.get(quantity)?.length ?? 0) > 0);
 }

@@ -1,6 +1,6 @@
 import { quoted } from "../../words/quoted.js";
-import { namesStatistic } from "../vocabulary/qualifiers.js";
 import { dimensionsOf } from "../vocabulary/quantities.js";
+import { namesStatistic } from "../vocabulary/terms/qualifiers.js";
 import { readUnit, scaleByPower, type Unit } from "../vocabulary/units.js";
 import type { Gap } from "./block.js";
 import type { Column } from "./header/column.js";
@@ -17,6 +17,7 @@ export interface Share {
 /** A cell as a text writes it, or a number that a workbook holds as one. */
 export type Cell = string | number | Share;
 
+/** A cell as text, as the file or the sheet shows it. */
 export function textOf(cell: Cell): string {
   if (typeof cell === "string") return cell;
   return typeof cell === "number" ? String(cell) : `${Number((100 * cell.share).toPrecision(12))} %`;

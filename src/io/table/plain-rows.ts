@@ -1,6 +1,6 @@
 import { shown } from "../../words/quoted.js";
 import { textOfUtf8 } from "../bytes/decode-text.js";
-import { namesStatistic } from "../vocabulary/qualifiers.js";
+import { namesStatistic } from "../vocabulary/terms/qualifiers.js";
 import { overRangeValue, scaledMantissa } from "./lines/number-format.js";
 import { integerDigits, PlainCells } from "./lines/plain-cells.js";
 import type { TableReader } from "./table-reader.js";

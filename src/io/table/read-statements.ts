@@ -1,13 +1,13 @@
 import { shown } from "../../words/quoted.js";
 import { keyOfCells, Memo } from "../memo.js";
-import { factNameOf, isLimitWord } from "../vocabulary/fact-terms.js";
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
-import { isGenericWord } from "../vocabulary/generic-words.js";
-import { isModeWord, modeIn } from "../vocabulary/mode-terms.js";
-import { otherContextOf } from "../vocabulary/other-contexts.js";
 import { isResponse, type Quantity } from "../vocabulary/quantities.js";
-import { neutralWords } from "../vocabulary/quantity-terms.js";
 import { peakToPeak } from "../vocabulary/read-name.js";
+import { factNameOf, isLimitWord } from "../vocabulary/terms/fact-terms.js";
+import { isGenericWord } from "../vocabulary/terms/generic-words.js";
+import { isModeWord, modeIn } from "../vocabulary/terms/mode-terms.js";
+import { otherContextOf } from "../vocabulary/terms/other-contexts.js";
+import { neutralWords } from "../vocabulary/terms/quantity-terms.js";
 import { readUnit, toSI, type Unit } from "../vocabulary/units.js";
 import { type ValueWithUnit, valuesWithUnit } from "../vocabulary/value-with-unit.js";
 import type { Statement } from "./facts.js";

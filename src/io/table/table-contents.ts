@@ -26,6 +26,7 @@ export interface SaidLine {
   statement: Statement;
 }
 
+/** The contents of a table before its first row. */
 export function emptyReading(facts: Facts): TableContents {
   return {
     blocks: [],

@@ -1,9 +1,9 @@
 import { notice } from "../../words/codes/codes.js";
 import { quoted, shown } from "../../words/quoted.js";
-import { isGenericName } from "../vocabulary/generic-words.js";
-import { otherContextOf } from "../vocabulary/other-contexts.js";
-import { namesStatistic } from "../vocabulary/qualifiers.js";
 import { isResponse, type Quantity } from "../vocabulary/quantities.js";
+import { isGenericName } from "../vocabulary/terms/generic-words.js";
+import { otherContextOf } from "../vocabulary/terms/other-contexts.js";
+import { namesStatistic } from "../vocabulary/terms/qualifiers.js";
 import { Block, type Gap } from "./block.js";
 import {
   type Cell,

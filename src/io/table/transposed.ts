@@ -1,5 +1,5 @@
-import { isGenericName } from "../vocabulary/generic-words.js";
 import { isCondition, isResponse, isText } from "../vocabulary/quantities.js";
+import { isGenericName } from "../vocabulary/terms/generic-words.js";
 import { readUnit } from "../vocabulary/units.js";
 import { type Cell, isNumberWithUnit, textOf } from "./data-cell.js";
 import { rememberedHeader } from "./header/column.js";

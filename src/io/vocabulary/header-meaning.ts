@@ -1,5 +1,5 @@
 import type { Quantity } from "./quantities.js";
-import type { ModulusLetter } from "./symbols.js";
+import type { ModulusLetter } from "./terms/symbols.js";
 import type { Unit } from "./units.js";
 
 /** A fixed state that a header names for its column: "E' 10 Hz". */

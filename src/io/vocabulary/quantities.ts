@@ -138,6 +138,7 @@ export type PropertyQuantity = (typeof propertyQuantities)[number];
 
 const properties = new Set<Quantity>(propertyQuantities);
 
+/** Whether a quantity is a durability or routine property. */
 export function isProperty(quantity: Quantity): quantity is PropertyQuantity {
   return properties.has(quantity);
 }
@@ -177,6 +178,7 @@ export function isLabel(quantity: Quantity): boolean {
   return quantity === "laboratory" || quantity === "operator" || quantity === "date" || quantity === "batch";
 }
 
+/** Whether a quantity is given in words, such as a sample’s name. */
 export function isText(quantity: Quantity): boolean {
   return quantity === "sample" || quantity === "name" || quantity === "method";
 }

@@ -1,9 +1,9 @@
 import { hasIdeographs, wordsOf } from "./fold-text.js";
-import { ideographTerms } from "./ideograph-terms.js";
-import { meanWords, qualifierOf, statisticLetters } from "./qualifiers.js";
 import { isLabel, isResponse, isText, type Quantity } from "./quantities.js";
-import { longestTerm, neutralWords, quantityOfTerm } from "./quantity-terms.js";
-import { type ModulusLetter, modulusSymbols, type SymbolMeaning, symbols } from "./symbols.js";
+import { ideographTerms } from "./terms/ideograph-terms.js";
+import { meanWords, qualifierOf, statisticLetters } from "./terms/qualifiers.js";
+import { longestTerm, neutralWords, quantityOfTerm } from "./terms/quantity-terms.js";
+import { type ModulusLetter, modulusSymbols, type SymbolMeaning, symbols } from "./terms/symbols.js";
 
 export interface NameMeaning {
   quantity: Quantity | null;

@@ -16,7 +16,7 @@ import type { TableContents } from "../table/table-contents.js";
 import { TableReader } from "../table/table-reader.js";
 import { tableTrouble } from "../table/table-trouble.js";
 import { type CellRow, transposedRows } from "../table/transposed.js";
-import { isGenericName } from "../vocabulary/generic-words.js";
+import { isGenericName } from "../vocabulary/terms/generic-words.js";
 import { type SheetRow, sheetRows } from "./sheet-rows.js";
 import type { Budget } from "./walk-xml.js";
 import { percentStyles, sharedStrings, sheetParts, workbookPath } from "./workbook-parts.js";

@@ -40,6 +40,7 @@ export const measuredQuantities = {
 
 export type MeasuredQuantity = keyof typeof measuredQuantities;
 
+/** Whether a quantity is predicted in a use; else it is measured, of the compound. */
 export function isPredicted(quantity: string): quantity is PredictedQuantity {
   return quantity in predictedQuantities;
 }

@@ -1,4 +1,5 @@
 import { verdictRule } from "../../predict/cold/border-words.js";
+import { cautions } from "../../words/cautions.js";
 import { fixed } from "../../words/quantity-text.js";
 import { hanging, wrapped } from "../../words/wrapped.js";
 import type { Assessment } from "../assessment.js";
@@ -55,13 +56,7 @@ export function terminalSummary({ results, uses }: Assessment): string {
   const counts = noticeCounts(results.compounds);
   if (counts !== "") lines.push("", `Notices, in full in the report: ${counts}.`);
   lines.push(...decisionLines(results.decision));
-  lines.push(
-    "",
-    ...wrapped(
-      "A screening prediction, no friction or safety certificate: slip and impact safety need the tests and limits that local codes and the product's standard ask for, and a qualified person's judgement.",
-      columnsShown,
-    ),
-  );
+  lines.push("", ...wrapped(cautions.screening, columnsShown));
   return lines.join("\n");
 }
 

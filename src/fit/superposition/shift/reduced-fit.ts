@@ -1,5 +1,5 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
-import { nnls } from "../../../numeric/nnls.js";
+import { nnls } from "../../../numeric/non-negative/nnls.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../../spectrum/maxwell-kernel.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
 

@@ -124,6 +124,7 @@ function thinned(ascending: ArrayLike<number>): number[] {
   return kept;
 }
 
+/** Greatest less least of the values in some rows, from `start` up to but without `end`. */
 export function rangeOf(values: Float64Array, rows: ArrayLike<number>, start: number, end: number): number {
   let least = Number.POSITIVE_INFINITY;
   let greatest = Number.NEGATIVE_INFINITY;

@@ -15,6 +15,7 @@ import { type ChosenUnits, siColumn } from "../units/si-columns.js";
 import { rowText } from "../usable-rows.js";
 import { type ReboundRow, reboundTests } from "./rebound-tests.js";
 
+/** Whether a group of columns gives rebound. */
 export function hasRebound(group: Group): boolean {
   return reboundQuantities.some((quantity) => (group.slots.get(quantity)?.length ?? 0) > 0);
 }

@@ -22,6 +22,7 @@ export interface Column {
   fromStudy?: boolean;
 }
 
+/** The column at a position, counted from 0, with what its header cell says. */
 export function columnOf(position: number, cell: string): Column {
   const reading = readHeader(cell);
   return { position, reading, quantity: reading.quantity, sample: null, setAside: null };

@@ -1,9 +1,9 @@
 import { shown } from "../../../words/quoted.js";
 import { foldText } from "../../vocabulary/fold-text.js";
 import type { HeaderMeaning, Tag } from "../../vocabulary/header-meaning.js";
-import { meanWords, namesStatistic } from "../../vocabulary/qualifiers.js";
 import { isRepeatable, isResponse, isText, type Quantity } from "../../vocabulary/quantities.js";
 import { readHeader } from "../../vocabulary/read-header.js";
+import { meanWords, namesStatistic } from "../../vocabulary/terms/qualifiers.js";
 import { toSI } from "../../vocabulary/units.js";
 import { looksNumeric } from "../lines/looks-numeric.js";
 import { type Column, rememberedHeader } from "./column.js";

@@ -1,10 +1,7 @@
 import { quoted, shown } from "../../../words/quoted.js";
 import { keyOfCells, Memo } from "../../memo.js";
 import { foldText, wordsOf } from "../../vocabulary/fold-text.js";
-import { isGenericName } from "../../vocabulary/generic-words.js";
 import type { HeaderMeaning } from "../../vocabulary/header-meaning.js";
-import { otherContextOf } from "../../vocabulary/other-contexts.js";
-import { qualifierOf } from "../../vocabulary/qualifiers.js";
 import {
   complianceQuantities,
   dimensionsOf,
@@ -13,6 +10,9 @@ import {
   isText,
   type Quantity,
 } from "../../vocabulary/quantities.js";
+import { isGenericName } from "../../vocabulary/terms/generic-words.js";
+import { otherContextOf } from "../../vocabulary/terms/other-contexts.js";
+import { qualifierOf } from "../../vocabulary/terms/qualifiers.js";
 import { readUnit, type Unit } from "../../vocabulary/units.js";
 import { countNumbers, looksNumeric } from "../lines/looks-numeric.js";
 import { type Column, rememberedHeader } from "./column.js";
@@ -86,6 +86,7 @@ function headerColumn(cell: string, position: number): Column {
   return { position, reading, quantity: reading.quantity, sample: null, setAside: null };
 }
 
+/** A column as the study’s override says, where one names its header. */
 export function withOverride(column: Column, overrides: ColumnOverride[]): Column {
   const override = overrideFor(overrides, column.reading.text, column.position);
   if (override === undefined) return column;

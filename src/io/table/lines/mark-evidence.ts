@@ -70,6 +70,7 @@ export function weighLine(
   for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
 }
 
+/** No evidence yet for either decimal mark. */
 export function emptyEvidence(): MarkEvidence {
   return {
     decimalComma: 0,

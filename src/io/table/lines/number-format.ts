@@ -164,6 +164,7 @@ export function isGroupMark(code: number): boolean {
   );
 }
 
+/** Whether a character code is a blank of any width. */
 export function isBlank(code: number): boolean {
   return (
     code === 32 ||

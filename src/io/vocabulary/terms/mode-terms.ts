@@ -1,5 +1,5 @@
-import type { Deformation } from "../measurement.js";
-import { foldText, wordsOf } from "./fold-text.js";
+import type { Deformation } from "../../measurement.js";
+import { foldText, wordsOf } from "../fold-text.js";
 
 type Mode = Exclude<Deformation, "unstated">;
 

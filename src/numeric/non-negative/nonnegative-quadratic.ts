@@ -1,4 +1,4 @@
-import { cholesky, solveCholesky } from "./cholesky.js";
+import { cholesky, solveCholesky } from "../cholesky.js";
 
 /**
  * min ½xᵀHx − cᵀx with x ≥ 0 for a positive matrix H (row by row, n × n), by block principal pivoting

@@ -1,4 +1,4 @@
-import type { Quantity } from "./quantities.js";
+import type { Quantity } from "../quantities.js";
 
 export type ModulusLetter = "E" | "G" | "M";
 

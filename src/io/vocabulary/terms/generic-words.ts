@@ -1,5 +1,5 @@
-import { foldText, hasIdeographs, wordsOf } from "./fold-text.js";
-import { readHeader } from "./read-header.js";
+import { foldText, hasIdeographs, wordsOf } from "../fold-text.js";
+import { readHeader } from "../read-header.js";
 
 const generic = new Set(
   wordsOf(

@@ -1,4 +1,4 @@
-import { hasIdeographs, wordsOf } from "./fold-text.js";
+import { hasIdeographs, wordsOf } from "../fold-text.js";
 
 /** What a name in a preamble announces, beyond the quantities that columns have too. */
 export type FactName = "mode" | "heating rate" | "test" | "section" | "remark" | "batch";

@@ -1,4 +1,4 @@
-import { hypotenuse } from "./elementary/power.js";
+import { hypotenuse } from "../elementary/power.js";
 
 /** A dense matrix kept column by column: column j is `values.subarray(j * rows, (j + 1) * rows)`. */
 export interface ColumnMatrix {

@@ -1,4 +1,4 @@
-import type { Quantity } from "./quantities.js";
+import type { Quantity } from "../quantities.js";
 
 /**
  * Trade terms for durability and routine properties, in the languages of the reader (common practice). Compared without

@@ -1,4 +1,4 @@
-import { foldText, hasIdeographs, wordsOf } from "./fold-text.js";
+import { foldText, hasIdeographs, wordsOf } from "../fold-text.js";
 
 /**
  * Words that turn a column, a row or a line into something about a quantity, in the eight languages of the reader and

@@ -1,4 +1,4 @@
-import { foldText, hasIdeographs, wordsOf } from "./fold-text.js";
+import { foldText, hasIdeographs, wordsOf } from "../fold-text.js";
 
 /**
  * What a frequency or a temperature may belong to that is not the test: the instrument's own rates, and what the

@@ -1,6 +1,6 @@
-import { foldText } from "./fold-text.js";
+import { foldText } from "../fold-text.js";
+import type { Quantity } from "../quantities.js";
 import { propertyIdeographs } from "./property-terms.js";
-import type { Quantity } from "./quantities.js";
 
 /**
  * Chinese (simplified and traditional) and Japanese trade terms (common practice). They stand without blanks,

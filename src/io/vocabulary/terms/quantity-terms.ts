@@ -1,6 +1,6 @@
-import { wordsOf } from "./fold-text.js";
+import { wordsOf } from "../fold-text.js";
+import type { Quantity } from "../quantities.js";
 import { propertyTerms } from "./property-terms.js";
-import type { Quantity } from "./quantities.js";
 
 /**
  * Trade terms for what a column holds, in English, German, French, Spanish, Italian and Portuguese
