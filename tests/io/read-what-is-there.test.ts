@@ -1,5 +1,3 @@
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import type { DynamicMeasurement, Reading, ReboundMeasurement } from "../../src/io/measurement.js";
@@ -443,6 +441,37 @@ describe("what a person can read is read", () => {
   });
 });
 
+describe("a header that stands again, as on a new page", () => {
+  const head = "Temperatur;Speichermodul E';Verlustmodul E''\n";
+  const page = (temperatures: number[]) =>
+    temperatures.map((T) => `${T};${8 - T / 10};${1 - T / 100}`).join("\n");
+
+  it("keeps the units that a row of their own gave the first", () => {
+    const [sweep, ...others] = sweeps(
+      ok(`Prüffrequenz: 10 Hz\n${head}°C;MPa;MPa\n${page([10, 20, 30])}\n${head}${page([40, 50, 60])}\n`),
+    );
+    expect(others).toEqual([]);
+    expect([...sweep.temperature_C]).toEqual([10, 20, 30, 40, 50, 60]);
+    expect(sweep.storageModulus_Pa[5]).toBeCloseTo(2e6, 3);
+  });
+
+  it("with a row of units of its own, or another name, stands for itself", () => {
+    const kilo = ok(
+      `Prüffrequenz: 10 Hz\n${head}°C;MPa;MPa\n${page([10, 20, 30])}\n${head}°C;kPa;kPa\n40;4000;600\n50;3000;500\n`,
+    );
+    expect(
+      sweeps(kilo)
+        .flatMap(({ storageModulus_Pa }) => [...storageModulus_Pa])
+        .at(-1),
+    ).toBeCloseTo(3e6, 3);
+    const other = readText(
+      `Prüffrequenz: 10 Hz\n${head}°C;MPa;MPa\n${page([10, 20, 30])}\n${head.replace("E'", "E' neu")}${page([40, 50, 60])}\n`,
+      "invented.csv",
+    );
+    expect(other.ok ? null : other.problem.code).toBe("io.unit-missing");
+  });
+});
+
 describe("what a message says to paste works when pasted", () => {
   const pasted = (text: string, name: string): ReadOptions => {
     const { message } = problem(text, name);
@@ -505,8 +534,6 @@ describe("what a message says to paste works when pasted", () => {
 
 describe("open data as a laboratory left them", () => {
   it("a column |G*|/sin δ is not |G*|", () => {
-    const folder = join(import.meta.dirname, "..", "fixtures", "read");
-    expect(readFileSync(join(folder, "property-german.csv")).length).toBeGreaterThan(0);
     const text =
       "Temperature (°C),Angular Frequency (rad/s),|G*| (Pa),Phase Angle (°),|G*|/sinδ (Pa)\n10,0.1,5410000,45.9,7540000\n10,0.126,6170000,45.1,8710000\n";
     const [one] = sweeps(ok(text));

@@ -191,6 +191,23 @@ export function withSubheader(columns: Column[], cells: string[], line: number):
   });
 }
 
+/**
+ * The columns of a header that stands again, name for name, as on a new page, with the units that a row of their own
+ * gave the first; a header that states a unit of its own, or another name, stands for itself.
+ */
+export function withUnitsOf(columns: Column[], before: Column[]): Column[] {
+  const isAgain =
+    columns.length === before.length &&
+    columns.every(({ reading }, i) => reading.text === before[i].reading.text && reading.unitLine === null);
+  if (!isAgain) return columns;
+  return columns.map((column, i) => {
+    const { unit, unitText, unknownUnit, unitLine } = before[i].reading;
+    return unitLine === null || column.reading.unit !== null
+      ? column
+      : { ...column, reading: { ...column.reading, unit, unitText, unknownUnit, unitLine } };
+  });
+}
+
 /** "12,5" is neither a unit nor a tag, and no more can be said of most rows right under a header. */
 function isDecimalNumber(cell: string): boolean {
   return cell.length < 40 && /^[-+]?\d+[.,]\d+$/.test(cell);

@@ -7,7 +7,7 @@ import type { ColumnOverride } from "./column-override.js";
 import { filledFromAbove, joinedRows, mergedColumns } from "./join-headers.js";
 import { type Layout, layoutOf } from "./layout.js";
 import { readPivotHeader, readTitledHeader } from "./pivot-header.js";
-import { readHeaderRow, withOverride, withRowAbove, withSubheader } from "./read-header-row.js";
+import { readHeaderRow, withOverride, withRowAbove, withSubheader, withUnitsOf } from "./read-header-row.js";
 
 /**
  * "open": a header that waits for its rows, and may still be added to. "settled": rows are read under it.
@@ -21,6 +21,8 @@ export class TableHeader {
   /** Headers met so far. */
   count = 0;
   private columns: Column[] = [];
+  /** Those of the header settled before this one. */
+  private before: Column[] = [];
   /** As the file writes them. */
   private cells: string[] = [];
   private line = 0;
@@ -116,6 +118,8 @@ export class TableHeader {
   /** Settles an open header; a problem where its table cannot be read, null where there is none. */
   settle(): Layout | Problem | null {
     if (this.status !== "open") return null;
+    this.columns = withUnitsOf(this.columns, this.before);
+    this.before = this.columns;
     const layout = layoutOf(this.columns, this.line);
     this.status = "code" in layout ? "dead" : "settled";
     return layout;
