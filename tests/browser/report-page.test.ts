@@ -4,6 +4,7 @@ import { unzipSync } from "fflate";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Material } from "../../src/fit/material.js";
+import type { Decision } from "../../src/predict/decision/decision.js";
 import type { Outlook } from "../../src/predict/outlook.js";
 import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
@@ -25,9 +26,17 @@ let browser: Browser;
 let six: ReportFile;
 const assessment = makeAssessment({ draws: 60 });
 
+/** What a study asked, for its place on the page alone. */
+const asked: Decision = {
+  requirements: [],
+  compounds: [],
+  choice: { names: [], sentence: "No compound meets what is asked." },
+  nextTest: null,
+};
+
 beforeAll(async () => {
   browser = await startChromium();
-  six = writeReport("six", assessment);
+  six = writeReport("six", { ...assessment, results: { ...assessment.results, decision: asked } });
 });
 
 afterAll(async () => {
@@ -169,6 +178,8 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     await page.locator("#controls input[name=pressure]").fill("0.6");
     await page.waitForSelector("#map-table[data-intervals=yes]");
     expect(await page.locator("#changed").textContent()).toContain("The contact was changed");
+    const ofStudy = page.locator("#decision-of-study");
+    expect(await ofStudy.isVisible()).toBe(true);
     const [use] = inventedUses;
     const changed = {
       ...use,
@@ -193,6 +204,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
       before,
     );
     expect(await page.locator("#changed").isVisible()).toBe(false);
+    expect(await ofStudy.isVisible()).toBe(false);
     // A number that makes no sense changes nothing and is marked.
     await page.locator("#controls input[name=speed]").fill("-1");
     expect(await page.locator("#controls input[name=speed]").getAttribute("aria-invalid")).toBe("true");

@@ -23,6 +23,7 @@ export function decisionSection({ decision }: Results): Html {
     )}</tr>`,
   );
   return html`<section id="decision"><h2>What is asked, and which compound meets it</h2>
+<p class="changed" id="decision-of-study" hidden>The contact was changed on this page; what is asked is still judged in the study’s own contacts.</p>
 <p class="choice">${withTrueMinus(choice.sentence)}</p>
 ${nextTest !== null && html`<p>Next test, ${nameHtml(nextTest.compound)}: ${withTrueMinus(nextTest.test)} ${nextTest.why}</p>`}
 <div class="table-frame" role="group" aria-label="Requirements by compound" tabindex="0"><table class="facts">

@@ -37,9 +37,11 @@ function sayWhichUse(setting: Setting, thinned: boolean): void {
   };
   set("map-temperature", statedTemperature(setting.temperature_C));
   set("map-contact", contactWords(useOf(setting)));
+  const contact = !isContactOfStudy(setting);
+  const decision = document.getElementById("decision-of-study");
+  if (decision !== null) decision.hidden = !contact;
   const changed = document.getElementById("changed");
   if (changed === null) return;
-  const contact = !isContactOfStudy(setting);
   const temperature = own.temperature_C !== setting.temperature_C;
   changed.hidden = !contact && !temperature;
   const draws = thinned
