@@ -73,21 +73,24 @@ export interface ReboundMeasurement {
   provenance: Provenance;
 }
 
-/** A property as the trade's standards give it, and its unit in results. */
-export type PropertyName =
-  | "hardness"
-  | "abrasion loss"
-  | "abrasion resistance index"
-  | "tensile strength"
-  | "elongation at break"
-  | "stress at 50 %"
-  | "stress at 100 %"
-  | "stress at 200 %"
-  | "stress at 300 %"
-  | "tear strength"
-  | "compression set"
-  | "density"
-  | "flex cracking";
+/** Durability and routine properties as the trade's standards give them, with the unit they have in results. */
+export const propertyUnits = {
+  hardness: "Shore A",
+  "abrasion loss": "mm³",
+  "abrasion resistance index": "%",
+  "tensile strength": "MPa",
+  "elongation at break": "%",
+  "stress at 50 %": "MPa",
+  "stress at 100 %": "MPa",
+  "stress at 200 %": "MPa",
+  "stress at 300 %": "MPa",
+  "tear strength": "kN/m",
+  "compression set": "%",
+  density: "g/cm³",
+  "flex cracking": "kilocycles",
+} as const;
+
+export type PropertyName = keyof typeof propertyUnits;
 
 /** A durability or routine property of one sample by one method, as measured; nothing is predicted from it. */
 export interface PropertyMeasurement {

@@ -4,7 +4,7 @@ import type { Notice } from "../../words/notice.js";
 import { columnReadings } from "../measure/provenance.js";
 import { hardnessScale } from "../measure/units/choose-unit.js";
 import { type ChosenUnits, siColumn } from "../measure/units/si-columns.js";
-import type { PropertyMeasurement, PropertyName } from "../measurement.js";
+import { type PropertyMeasurement, type PropertyName, propertyUnits } from "../measurement.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
 import type { Group } from "../table/header/layout.js";
@@ -22,21 +22,21 @@ export function hasProperty(group: Group): boolean {
   return propertyQuantities.some((quantity) => (group.slots.get(quantity)?.length ?? 0) > 0);
 }
 
-/** Unit in which a property is given, and what its SI or base value is divided by. */
-const unitOf: Record<PropertyName, [unit: string, divisor: number]> = {
-  hardness: ["Shore A", 1],
-  "abrasion loss": ["mm³", 1],
-  "abrasion resistance index": ["%", 0.01],
-  "tensile strength": ["MPa", 1e6],
-  "elongation at break": ["%", 0.01],
-  "stress at 50 %": ["MPa", 1e6],
-  "stress at 100 %": ["MPa", 1e6],
-  "stress at 200 %": ["MPa", 1e6],
-  "stress at 300 %": ["MPa", 1e6],
-  "tear strength": ["kN/m", 1],
-  "compression set": ["%", 0.01],
-  density: ["g/cm³", 1],
-  "flex cracking": ["kilocycles", 1],
+/** What the SI or base value of a property is divided by to stand in its unit. */
+const divisors: Record<PropertyName, number> = {
+  hardness: 1,
+  "abrasion loss": 1,
+  "abrasion resistance index": 0.01,
+  "tensile strength": 1e6,
+  "elongation at break": 0.01,
+  "stress at 50 %": 1e6,
+  "stress at 100 %": 1e6,
+  "stress at 200 %": 1e6,
+  "stress at 300 %": 1e6,
+  "tear strength": 1,
+  "compression set": 0.01,
+  density: 1,
+  "flex cracking": 1,
 };
 
 /** What a value can be at all, in its unit: others are slips of a unit or of a column (common practice). */
@@ -79,9 +79,11 @@ export function propertyMeasurements(
     if (!isProperty(quantity)) return;
     const base = siColumn(block, slot, chosen);
     if (base === null) return;
-    const [usual, divisor] = unitOf[quantity];
+    const divisor = divisors[quantity];
     const unit =
-      quantity === "hardness" ? (hardnessScale(column) ?? chosen.get(column)?.text ?? usual) : usual;
+      quantity === "hardness"
+        ? (hardnessScale(column) ?? chosen.get(column)?.text ?? propertyUnits[quantity])
+        : propertyUnits[quantity];
     const [least, greatest] = extents[quantity];
     let beyond = 0;
     for (let row = 0; row < block.rows; row++) {

@@ -103,26 +103,19 @@ export function withStatements(facts: Facts, statements: readonly Statement[], l
         next.deformationRank = statement.rank;
         next.lines.deformation = line;
         break;
-      case "frequency": {
-        const stated = {
-          ...statement,
-          line,
-          how: statement.how ?? "named",
-          isUnitAssumed: statement.isUnitAssumed ?? false,
-        } as const;
-        if (differs(next.frequency, stated)) next.otherFrequency = next.frequency;
-        if (replaces(next.frequency, stated)) next.frequency = stated;
-        break;
-      }
+      case "frequency":
       case "temperature": {
+        const { about } = statement;
         const stated = {
           ...statement,
           line,
           how: statement.how ?? "named",
           isUnitAssumed: statement.isUnitAssumed ?? false,
         } as const;
-        if (differs(next.temperature, stated)) next.otherTemperature = next.temperature;
-        if (replaces(next.temperature, stated)) next.temperature = stated;
+        const before = next[about];
+        if (differs(before, stated))
+          next[about === "frequency" ? "otherFrequency" : "otherTemperature"] = before;
+        if (replaces(before, stated)) next[about] = stated;
         break;
       }
       case "strain":

@@ -1,3 +1,4 @@
+import { type PropertyName, propertyUnits } from "../measurement.js";
 import type { Dimension } from "./units.js";
 
 /** What a column can hold. "not used" are columns of a known kind that nothing is made of. */
@@ -27,19 +28,7 @@ export type Quantity =
   | "rebound angle"
   | "drop angle"
   | "impact number"
-  | "hardness"
-  | "abrasion loss"
-  | "abrasion resistance index"
-  | "tensile strength"
-  | "elongation at break"
-  | "stress at 50 %"
-  | "stress at 100 %"
-  | "stress at 200 %"
-  | "stress at 300 %"
-  | "tear strength"
-  | "compression set"
-  | "density"
-  | "flex cracking"
+  | PropertyName
   | "laboratory"
   | "operator"
   | "date"
@@ -118,29 +107,11 @@ export const reboundQuantities: readonly Quantity[] = [
 ];
 
 /** Durability and routine properties, read as measured. */
-export const propertyQuantities = [
-  "hardness",
-  "abrasion loss",
-  "abrasion resistance index",
-  "tensile strength",
-  "elongation at break",
-  "stress at 50 %",
-  "stress at 100 %",
-  "stress at 200 %",
-  "stress at 300 %",
-  "tear strength",
-  "compression set",
-  "density",
-  "flex cracking",
-] as const satisfies readonly Quantity[];
-
-export type PropertyQuantity = (typeof propertyQuantities)[number];
-
-const properties = new Set<Quantity>(propertyQuantities);
+export const propertyQuantities = Object.keys(propertyUnits) as PropertyName[];
 
 /** Whether a quantity is a durability or routine property. */
-export function isProperty(quantity: Quantity): quantity is PropertyQuantity {
-  return properties.has(quantity);
+export function isProperty(quantity: Quantity): quantity is PropertyName {
+  return quantity in propertyUnits;
 }
 
 /** Quantities of which a row may hold several values: the repeats of a test. */

@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import { propertyUnits } from "../../io/measurement.js";
 import type { requirementSchema } from "./decision-schema.js";
 
 /** What a study asks of a quantity: at least, at most, or a state of the verdict; in a use, or of the compound. */
@@ -23,19 +24,7 @@ export type PredictedQuantity = keyof typeof predictedQuantities;
 export const measuredQuantities = {
   "softening temperature": "°C",
   "measured rebound": "%",
-  hardness: "Shore A",
-  "abrasion loss": "mm³",
-  "abrasion resistance index": "%",
-  "tensile strength": "MPa",
-  "elongation at break": "%",
-  "stress at 50 %": "MPa",
-  "stress at 100 %": "MPa",
-  "stress at 200 %": "MPa",
-  "stress at 300 %": "MPa",
-  "tear strength": "kN/m",
-  "compression set": "%",
-  density: "g/cm³",
-  "flex cracking": "kilocycles",
+  ...propertyUnits,
 } as const;
 
 export type MeasuredQuantity = keyof typeof measuredQuantities;

@@ -63,6 +63,15 @@ function useLines(temperatures_C: number[], theme: Theme): Trace[] {
   }));
 }
 
+/** One quantity from zero up over temperature, with the temperatures of the uses marked. */
+function overTemperature(theme: Theme, title: string, uses_C: number[]): Trace {
+  return baseLayout(theme, {
+    xaxis: axis(theme, "Temperature in °C"),
+    yaxis: axis(theme, title, { rangemode: "tozero" }),
+    shapes: useLines(uses_C, theme),
+  });
+}
+
 /** Predicted grip over temperature with its band, and with the cut-off halved and doubled. */
 export function gripPlot(
   compound: LiveCompound,
@@ -98,11 +107,7 @@ export function gripPlot(
         hovertemplate: "%{x:.0f} °C<br>µ %{y:.3f}<extra></extra>",
       }),
     ],
-    layout: baseLayout(theme, {
-      xaxis: axis(theme, "Temperature in °C"),
-      yaxis: axis(theme, "Grip µ (hysteresis)", { rangemode: "tozero" }),
-      shapes: useLines(uses_C, theme),
-    }),
+    layout: overTemperature(theme, "Grip µ (hysteresis)", uses_C),
     table: () => ({
       columns: ["Temperature in °C", "Grip µ", "q1 halved", "q1 doubled", "Contact area ratio"],
       rows: curve.temperature_C.map((T, i) => {
@@ -144,11 +149,7 @@ export function cushioningPlot(
         hovertemplate: "%{x:.0f} °C<br>%{y:.0f} N<extra></extra>",
       }),
     ],
-    layout: baseLayout(theme, {
-      xaxis: axis(theme, "Temperature in °C"),
-      yaxis: axis(theme, "Peak force in N", { rangemode: "tozero" }),
-      shapes: useLines(uses_C, theme),
-    }),
+    layout: overTemperature(theme, "Peak force in N", uses_C),
     table: () => ({
       columns: ["Temperature in °C", "Peak force in N", "Peak deceleration in g", "Indentation in mm"],
       rows: curve.temperature_C.map((T, i) => {
@@ -228,11 +229,7 @@ export function reboundPlot(
   return {
     traces,
     height: 320,
-    layout: baseLayout(theme, {
-      xaxis: axis(theme, "Temperature in °C"),
-      yaxis: axis(theme, "Rebound in %", { rangemode: "tozero" }),
-      shapes: curve === null ? [] : useLines(uses_C, theme),
-    }),
+    layout: overTemperature(theme, "Rebound in %", curve === null ? [] : uses_C),
     table: () => ({
       columns: ["Temperature in °C", "Rebound in %", "Textbook in %", "Contact time in ms", "Kind"],
       rows: [
