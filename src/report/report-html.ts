@@ -44,7 +44,7 @@ export function reportHtml(assessment: Assessment, assets: PageAssets): string {
 <a class="skip" href="#verdicts">Skip to the verdicts</a>
 ${new Html(verdictSymbols)}
 <header class="top"><p class="brand"><span class="brand-mark" aria-hidden="true"></span>Frostline</p><h1>${title}</h1><p class="answer" id="answer">${answerSentence(results.compounds)}</p>
-<nav aria-label="Parts of the report"><a href="#verdicts">Verdicts</a><a href="#trade-off">Trade-off</a><a href="#compounds">Compounds</a><a href="#inputs">Inputs</a><a href="#settings">Settings</a><a href="#methods">Methods</a><a href="#cautions">Cautions</a><span id="page-tools"></span></nav></header>
+<nav aria-label="Parts of the report"><a href="#verdicts">Verdicts</a>${results.decision !== null && html`<a href="#decision">Choice</a>`}<a href="#trade-off">Trade-off</a><a href="#compounds">Compounds</a><a href="#inputs">Inputs</a><a href="#settings">Settings</a><a href="#methods">Methods</a><a href="#cautions">Cautions</a><span id="page-tools"></span></nav></header>
 <p class="too-old" id="too-old" role="alert" hidden></p>
 <main>
 ${summarySection(context, order)}
@@ -55,7 +55,7 @@ ${seriesSection(context)}
 <section id="compounds"><h2>${count === 1 ? "The compound" : "Compound by compound"}</h2><div id="compound-tools"></div>${order.map((index) => compoundSection(context, index))}</section>
 ${inputsSection(context)}
 ${settingsSection(context)}
-${methodsSection(context.borders)}
+${methodsSection(context)}
 ${cautionsSection()}
 </main>
 <footer><p class="small">${results.program.name} ${results.program.version} · one file, works offline, sends nothing anywhere.</p></footer>

@@ -71,6 +71,16 @@ describe("report as text", () => {
     expect(page).not.toContain("\u0000");
   });
 
+  test("gives with the formula of grip what it takes to compute it again: constants, texture and its source", () => {
+    const page = reportHtml(makeAssessment({ compounds: 1 }), assets);
+    const grip = plain(page.slice(page.indexOf('id="method-grip"'), page.indexOf('id="method-cold"')));
+    expect(grip).toContain("γ = 0.5, and ν = 0.5");
+    // q₁ by bisection of h q₀ √(∫t^(1−2H) dt / ∫t^(−1−2H) dt) = 1.3 in Python, apart from the program: 24623.8 1/m.
+    expect(grip).toContain(
+      "Texture “worn asphalt”: C(q) ∝ q^−2(1 + H) with H = 0.8 and a root mean square height of 0.300 mm, from q₀ = 1500 to q₁ = 24624 1/m (from the slope; root mean square slope 1.30). Its source: from memory",
+    );
+  });
+
   test("works without superposition and outlooks, and says why a plot is missing", () => {
     const page = reportHtml(makeAssessment({ compounds: 2, predictions: false }), assets);
     expect(page).not.toContain('data-plot="master-curve"');

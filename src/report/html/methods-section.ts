@@ -1,6 +1,12 @@
 import type { VerdictBorders } from "../../predict/cold/border-words.js";
 import { verdictRule } from "../../predict/cold/border-words.js";
-import { type Html, html } from "./html.js";
+import { roughnessOf } from "../../predict/contact/roughness.js";
+import type { PredictionSettings } from "../../predict/prediction-settings.js";
+import type { Texture } from "../../predict/use.js";
+import type { Assessment } from "../assessment.js";
+import { type Html, html, nameHtml } from "./html.js";
+import { fixed, significant } from "./numbers.js";
+import type { ReportContext } from "./report-context.js";
 
 interface Method {
   id: string;
@@ -173,10 +179,31 @@ function withIndices(text: string): Html {
   })}`;
 }
 
-/** The section that says how each number is had, with the verdict’s borders as they are set. */
-export function methodsSection(borders: VerdictBorders): Html {
+/** The choices and the textures that grip was computed with: what it takes, with the formula, to compute it again. */
+function gripSettings({ uses, predictionSettings }: Assessment): Html {
+  const textures = new Map(
+    uses.flatMap(({ sliding }) => (sliding ? [[sliding.texture.name, sliding.texture]] : [])),
+  );
+  const { contactShare, poissonRatio } = predictionSettings;
+  return html`<p class="small">Here S = γ + (1 − γ) P² with γ = ${contactShare}, and ν = ${poissonRatio}.</p>${[...textures.values()].map((texture) => textureLine(texture, predictionSettings))}`;
+}
+
+function textureLine(texture: Texture, settings: PredictionSettings): Html {
+  const roughness = roughnessOf(texture, settings);
+  // Why a texture cannot be used stands in the notices.
+  if (!roughness.ok) return html``;
+  const { q0_per_m, q1_per_m, rmsSlope, cutOff } = roughness.value;
+  const shape =
+    texture.measured === null
+      ? `C(q) ∝ q^−2(1 + H) with H = ${texture.hurstExponent} and a root mean square height of ${significant(1000 * texture.rmsHeight_m)} mm`
+      : "C(q) from its measured profile";
+  return html`<p class="small">Texture “${nameHtml(texture.name)}”: ${shape}, from q₀ = ${significant(q0_per_m, 4)} to q₁ = ${significant(q1_per_m, 5)} 1/m (${cutOff}; root mean square slope ${fixed(rmsSlope, 2)}). Its source: ${texture.source.replace(/\.$/, "")}.</p>`;
+}
+
+/** The section that says how each number is had, with the borders, choices and textures as this study sets them. */
+export function methodsSection({ borders, assessment }: ReportContext): Html {
   return html`<section id="methods"><h2>Methods</h2><div class="methods">${methodsWith(borders).map(
     ({ id, title, formula, words, source }) =>
-      html`<article class="method" id="method-${id}"><h3>${title}</h3>${formula !== undefined && html`<p class="formula">${withIndices(formula)}</p>`}<p>${withIndices(words)}</p><p class="small">Source: ${source}</p></article>`,
+      html`<article class="method" id="method-${id}"><h3>${title}</h3>${formula !== undefined && html`<p class="formula">${withIndices(formula)}</p>`}<p>${withIndices(words)}</p>${id === "grip" && gripSettings(assessment)}<p class="small">Source: ${source}</p></article>`,
   )}</div></section>`;
 }
