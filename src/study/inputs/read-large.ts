@@ -57,7 +57,7 @@ export async function readLarge(
     return {
       ok: false,
       problem: {
-        code: "io.too-large",
+        code: "io.line-too-long",
         message: `Line ${tooLong} is longer than ${longestLine_bytes / 1e6} MB; expected rows of a table, each on a line of its own. Export it with line ends.`,
         line: tooLong,
       },

@@ -174,7 +174,7 @@ function stateOf(path: string): Stats | null {
 
 /** A folder, no link to one, that belongs to the user who runs this; where the system has no owners, any folder. */
 function isOwnFolder(state: Stats): boolean {
-  return state.isDirectory() && (process.getuid === undefined || state.uid === process.getuid());
+  return state.isDirectory() && (process.geteuid === undefined || state.uid === process.geteuid());
 }
 
 /** Puts the renames on the disk, where the system can flush a folder. */

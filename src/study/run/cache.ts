@@ -102,7 +102,7 @@ function liesInPrivate(file: string): boolean {
 /** Owned by the user who runs this, and written by no other; where the system has no owners it is not known, and trusted. */
 function isPrivate(state: Stats): boolean {
   if (state.isSymbolicLink()) return false;
-  return process.getuid === undefined || (state.uid === process.getuid() && (state.mode & 0o022) === 0);
+  return process.geteuid === undefined || (state.uid === process.geteuid() && (state.mode & 0o022) === 0);
 }
 
 /**
