@@ -1,11 +1,13 @@
 import { pushTo } from "../../numeric/push-to.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
+import { quoted } from "../../words/quoted.js";
 import { columnReadings } from "../measure/provenance.js";
 import { hardnessScale } from "../measure/units/choose-unit.js";
 import { type ChosenUnits, siColumn } from "../measure/units/si-columns.js";
 import { type PropertyMeasurement, type PropertyName, propertyUnits } from "../measurement.js";
 import type { ReadOptions } from "../read-options.js";
+import { columnInStudy } from "../study-example.js";
 import type { Block } from "../table/block.js";
 import type { Group } from "../table/header/layout.js";
 import { isProperty, propertyQuantities } from "../vocabulary/quantities.js";
@@ -75,6 +77,10 @@ export function propertyMeasurements(
 ): PropertyMeasurement[] {
   const values = new Map<string, PropertyValue[]>();
   const heads = new Map<string, Omit<PropertyMeasurement, "values" | "lines" | "provenance">>();
+  const pooled = pooledRows(block, options.sample);
+  if (pooled !== null) notices.push(pooled);
+  const odd = cellsWithoutOneNumber(block);
+  if (odd !== null) notices.push(odd);
   block.layout.slots.forEach(({ column, quantity }, slot) => {
     if (!isProperty(quantity)) return;
     const base = siColumn(block, slot, chosen);
@@ -127,6 +133,42 @@ export function propertyMeasurements(
       },
     };
   });
+}
+
+/** Rows that no column tells apart are the repeats of one sample, and whoever reads the result should know. */
+function pooledRows({ rows, samples, layout }: Block, stated: string | undefined): Notice | null {
+  const other = layout.columns.find(
+    ({ quantity, setAside, reading }) =>
+      (quantity === null || quantity === "not used") && setAside === null && reading.text !== "",
+  );
+  if (rows < 2 || samples !== null || stated !== undefined || other === undefined) return null;
+  const name = other.reading.text;
+  return notice(
+    "io.rows-pooled",
+    `${rows} rows of properties have no sample's name and were taken as the repeats of one sample. If column ${other.position + 1} ` +
+      `(${quoted(name, 40)}) names samples, state in study.yaml: ${columnInStudy(name, "sample")}`,
+  );
+}
+
+/** Ranges, limits and several numbers in a cell of a property: none is a value, and none is taken in silence. */
+function cellsWithoutOneNumber({ gaps, layout, lines }: Block): Notice | null {
+  const odd = gaps.filter(
+    ({ kind, slot, cell }) =>
+      isProperty(layout.slots[slot].quantity) && kind !== "blank" && /^[^#]*\d/.test(cell),
+  );
+  if (odd.length === 0) return null;
+  const list = odd
+    .slice(0, 3)
+    .map(
+      ({ cell, row, slot }) =>
+        `${quoted(cell, 30)} under ${quoted(layout.slots[slot].column.reading.text, 40)} (line ${lines[row]})`,
+    )
+    .join("; ");
+  const more = odd.length > 3 ? `; and ${odd.length - 3} more` : "";
+  return notice(
+    "io.cell-not-one-number",
+    `${odd.length === 1 ? "A cell holds" : `${odd.length} cells hold`} a range, a limit or several numbers and no one value, and ${odd.length === 1 ? "was" : "were"} left out: ${list}${more}.`,
+  );
 }
 
 /** Takes the noise of a conversion off: 4.52 · 100 is 452. */

@@ -1,12 +1,13 @@
 import { notice } from "../../words/codes/codes.js";
 import { quoted, shown } from "../../words/quoted.js";
-import { isResponse, type Quantity } from "../vocabulary/quantities.js";
+import { isRepeatable, isResponse, type Quantity } from "../vocabulary/quantities.js";
 import { isGenericName } from "../vocabulary/terms/generic-words.js";
 import { otherContextOf } from "../vocabulary/terms/other-contexts.js";
 import { namesStatistic } from "../vocabulary/terms/qualifiers.js";
 import { Block, type Gap } from "./block.js";
 import {
   type Cell,
+  holdsNoOneNumber,
   isFilledWithNumbers,
   isStatistic,
   numberAndUnit,
@@ -110,9 +111,10 @@ export class TableReader {
       this.header.holdsRow(texts, true) ||
       (this.header.holdsRow(texts, false) && readStatements(texts, this.parser.format).length === 0);
     if (isRow) {
-      if (this.header.status === "open" && this.settle() && this.dataRow(cells, texts, line)) return;
+      if (this.header.status === "open" && this.settle(texts) && this.dataRow(cells, texts, line)) return;
       if (this.header.status === "dead") return;
-      if (this.header.takeByNumber(texts, line) && this.settle() && this.dataRow(cells, texts, line)) return;
+      if (this.header.takeByNumber(texts, line) && this.settle(texts) && this.dataRow(cells, texts, line))
+        return;
     }
     const isStatement = this.words(texts, line, statementCells ?? texts);
     this.isFirstLine = false;
@@ -192,7 +194,7 @@ export class TableReader {
 
   finish(): TableContents {
     const { result } = this;
-    this.settle();
+    this.settle(null);
     result.facts = this.facts;
     result.headers = this.header.count;
     if (this.carriedDown > 0) {
@@ -226,8 +228,8 @@ export class TableReader {
   }
 
   /** Settles the open header into a layout; false where its table cannot be read. */
-  private settle(): boolean {
-    const layout = this.header.settle();
+  private settle(firstRow: string[] | null): boolean {
+    const layout = this.header.settle(firstRow);
     if (layout === null) return false;
     if ("code" in layout) {
       this.result.problems.push(layout);
@@ -399,7 +401,7 @@ export class TableReader {
     let words = 0;
     let marks = 0;
     for (let slot = 0; slot < layout.slots.length; slot++) {
-      const { column, power } = layout.slots[slot];
+      const { column, power, quantity } = layout.slots[slot];
       const number = numberOf(cells[column.position] ?? "", power, column, parser);
       block.data[slot][row] = number;
       if (Math.abs(number) < overRangeValue) {
@@ -412,7 +414,8 @@ export class TableReader {
       const kind = Number.isNaN(number) ? markOf(cell) : "over-range";
       if (kind === "text") {
         this.watchConflict(cell, line, column.position + 1);
-        words++;
+        if (isRepeatable(quantity) && holdsNoOneNumber(cell)) marks++;
+        else words++;
       } else if (kind !== "blank") marks++;
       gaps.push({ row: 0, slot, cell, kind });
     }

@@ -15,7 +15,8 @@ import { isIgnored } from "../table/read-lines.js";
 import type { TableContents } from "../table/table-contents.js";
 import { TableReader } from "../table/table-reader.js";
 import { tableTrouble } from "../table/table-trouble.js";
-import { type CellRow, transposedRows } from "../table/transposed.js";
+import type { CellRow } from "../table/transposed.js";
+import { turnedTable } from "../table/turned.js";
 import { isGenericName } from "../vocabulary/terms/generic-words.js";
 import { type SheetRow, sheetRows } from "./sheet-rows.js";
 import type { Budget } from "./walk-xml.js";
@@ -95,10 +96,7 @@ function failed(found: Problem): Outcome<Reading> {
 function readSheet(rows: SheetRow[], overrides: ColumnOverride[], facts: Facts): TableContents {
   const reading = readRows(rows, overrides, facts);
   if (tableTrouble(reading) === null) return reading;
-  const turned = transposedRows(rows);
-  if (turned === null) return reading;
-  const other = readRows(turned, overrides, facts);
-  return tableTrouble(other) === null ? other : reading;
+  return turnedTable(rows, (turned) => readRows(turned, overrides, facts)) ?? reading;
 }
 
 function readRows(rows: CellRow[], overrides: ColumnOverride[], facts: Facts): TableContents {

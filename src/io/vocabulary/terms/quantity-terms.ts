@@ -55,7 +55,7 @@ const terms: [Quantity, string][] = [
     module conservation, module de stockage, module élastique, module réel, partie réelle du module,
     módulo de almacenamiento, módulo almacenamiento, módulo de conservación, módulo elástico, módulo real,
     modulo conservativo, modulo di conservazione, modulo di accumulo, modulo elastico, modulo reale,
-    módulo de armazenamento, módulo de armazenagem, módulo de conservação, e storage, g storage, storage e, storage g, re e*, re g*, stor mod, sto mod, storage m, storagemodulus, elastic mod, el modulus, lagringsmodul, elastisk modul, moduł zachowawczy, modul zachowawczy, moduł sprężystości zachowawczej, moduł magazynowania, moduł akumulacji, paměťový modul, elastický modul, soufázový modul, reálný modul, modul pružnosti soufázový, модуль накопления, модуль упругости динамический, действительная часть модуля, opslagmodulus, varastomoduuli`,
+    módulo de armazenamento, módulo de armazenagem, módulo de conservação, e storage, g storage, storage e, storage g, re e*, re g*, stor mod, sto mod, storage m, storagemodulus, elastic mod, el modulus, lagringsmodul, elastisk modul, moduł zachowawczy, modul zachowawczy, moduł sprężystości zachowawczej, moduł magazynowania, moduł akumulacji, paměťový modul, elastický modul, soufázový modul, reálný modul, modul pružnosti soufázový, модуль накопления, динамический модуль упругости, модуль упругости динамический, действительная часть модуля, opslagmodulus, varastomoduuli`,
   ],
   [
     "loss modulus",
@@ -67,7 +67,7 @@ const terms: [Quantity, string][] = [
     module perte, module visqueux, module dissipatif, module imaginaire, partie imaginaire du module,
     módulo de pérdida, módulo de pérdidas, módulo pérdida, módulo viscoso, módulo imaginario, modulo di perdita,
     modulo dissipativo, modulo di dissipazione, modulo viscoso, modulo immaginario, módulo de perda, módulo de perdas,
-    módulo de dissipação, módulo dissipativo, e loss, g loss, loss e, loss g, im e*, im g*, loss m, los mod, lossmodulus, viscous mod, förlustmodul, moduł stratności, modul stratnosci, moduł strat, ztrátový modul, imaginární modul, модуль потерь, мнимая часть модуля, verliesmodulus, häviömoduuli`,
+    módulo de dissipação, módulo dissipativo, e loss, g loss, loss e, loss g, im e*, im g*, loss m, los mod, lossmodulus, viscous mod, förlustmodul, moduł stratności, modul stratnosci, moduł strat, ztrátový modul, imaginární modul, модуль потерь, модуль механических потерь, динамический модуль потерь, мнимая часть модуля, verliesmodulus, häviömoduuli`,
   ],
   [
     "complex modulus",
