@@ -71,7 +71,10 @@ function plainlyWritten(cell: string): string {
 
 /** A number, in whatever way it is written: "62 ± 1", "1.99×10^9". */
 export function isNumberLike(cell: string): boolean {
-  return looksNumeric(cell) || looksNumeric(plainlyWritten(cell));
+  if (looksNumeric(cell)) return true;
+  const first = cell.charCodeAt(0) | 32;
+  const isWord = first >= 97 && first <= 122;
+  return !isWord && looksNumeric(plainlyWritten(cell));
 }
 
 /** A range, a limit, an estimate or several numbers ("60-65", "ca. 380", "62/63"): no word, and no one value. */

@@ -4,6 +4,7 @@ import { isRepeatable, isResponse, type Quantity } from "../vocabulary/quantitie
 import { isGenericName } from "../vocabulary/terms/generic-words.js";
 import { otherContextOf } from "../vocabulary/terms/other-contexts.js";
 import { namesStatistic } from "../vocabulary/terms/qualifiers.js";
+import { scaleByPower } from "../vocabulary/units.js";
 import { Block, type Gap } from "./block.js";
 import {
   type Cell,
@@ -91,6 +92,30 @@ export class TableReader {
   blankLine(): void {
     if (this.block !== null && this.block.rows > 0) this.leaveBlock();
     this.sectionOpen = false;
+  }
+
+  /**
+   * A row of a sheet that holds numbers and nothing else, read without a look at it as words.
+   * @returns false where it is no such row, or the table asks for more
+   */
+  numberRow(cells: readonly Cell[], line: number): boolean {
+    const { layout } = this;
+    if (layout === null || this.title !== null || cells.length > layout.columns.length) return false;
+    if (layout.sampleColumn !== null || layout.methodColumn !== null || layout.labelColumns.length > 0)
+      return false;
+    for (const cell of cells) if (typeof cell !== "number" && cell !== "") return false;
+    const block = this.rowBlock;
+    const row = block.room();
+    for (let slot = 0; slot < layout.slots.length; slot++) {
+      const { column, power } = layout.slots[slot];
+      const cell = cells[column.position];
+      if (typeof cell !== "number") return false;
+      const value = power === 0 ? cell : scaleByPower(cell, power);
+      if (!(Math.abs(value) < overRangeValue)) return false;
+      block.data[slot][row] = value;
+    }
+    this.add(line);
+    return true;
   }
 
   /** Any row that is not known to be plain numbers. `statementCells` where a line of words splits otherwise. */

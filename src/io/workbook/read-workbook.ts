@@ -105,7 +105,7 @@ function readRows(rows: CellRow[], overrides: ColumnOverride[], facts: Facts): T
   for (const { line, cells } of rows) {
     // Rows that the file leaves out are blank.
     if (line > previous + 1) reader.blankLine();
-    reader.row(cells, line);
+    if (!reader.numberRow(cells, line)) reader.row(cells, line);
     previous = line;
   }
   return reader.finish();
@@ -171,11 +171,10 @@ function measurements(
 /** Numbers in a workbook have no mark, but those that are held as text do. */
 function markOfText(sheets: Sheet[]): "." | "," | null {
   for (const { rows } of sheets) {
-    const written = rows.flatMap(({ cells }) =>
-      cells.filter((cell) => typeof cell === "string" && looksNumeric(cell)),
-    );
-    if (written.some((cell) => /[.,]/.test(cell as string)))
-      return formatOfRows([written]).decimal === 44 ? "," : ".";
+    const written: string[] = [];
+    for (const { cells } of rows)
+      for (const cell of cells) if (typeof cell === "string" && looksNumeric(cell)) written.push(cell);
+    if (written.some((cell) => /[.,]/.test(cell))) return formatOfRows([written]).decimal === 44 ? "," : ".";
   }
   return null;
 }

@@ -144,6 +144,7 @@ function cleaned(text: string): string {
 
 /** A cell merged over several rows of one column stands for each of them. */
 function fillMerged(rows: SheetRow[], merges: string[]): void {
+  if (merges.length === 0) return;
   const byLine = new Map(rows.map((row) => [row.line, row]));
   for (const reference of merges) {
     const match = /^([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})$/.exec(reference);
