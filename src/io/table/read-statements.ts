@@ -88,6 +88,8 @@ function partsOf(filled: string[]): Part[] {
     }
   }
   const name = trimColon(folded[0]);
+  // "Test frequency 10 Hz; sampling rate 1000 Hz": a cell that holds its value is no name of the next one's.
+  if (holdsState(name)) return filled.map((raw, i) => ({ name: null, value: folded[i], raw }));
   if (!isKnownName(name) && (isQuantityAlone(folded[0]) || filled.length >= 3 || isSectionName(name))) {
     // "10 Hz; -20 °C", "Step 3; -20 °C", "Birch N; tension; 10 Hz": the cells of a title.
     if (filled.slice(1).every((_, i) => isUnderstood(folded[i + 1])))
@@ -369,6 +371,11 @@ function numberIn(text: string, format: NumberFormat, isWhole = false): number |
     if (Number.isFinite(number)) return number;
   }
   return null;
+}
+
+/** Whether a text holds a frequency or a temperature with its unit. */
+function holdsState(text: string): boolean {
+  return /\d/.test(text) && valuesWithUnit(signed(text)).some(isState);
 }
 
 function isState({ unit }: ValueWithUnit): boolean {

@@ -64,7 +64,9 @@ export class TableReader {
   private title: { text: string; line: number } | null = null;
   /** Names met in the column of samples, the last few. */
   readonly samples: string[] = [];
-  /** One that stands under the first header. */
+  /** The last bare line above the first header. */
+  private topTitle: { text: string; line: number } | null = null;
+  /** One that stands under the first header, or right above it. */
   private firstTitle: { name: string | null; line: number } | null = null;
   private isFirstLine = true;
   /** Whether rows or a header have come since the last line that stated something. */
@@ -129,6 +131,8 @@ export class TableReader {
     if (this.layout !== null && !isCorner(texts[0]) && this.dataRow(cells, texts, line)) return;
     if (this.header.take(texts, line)) {
       this.startTable();
+      if (this.topTitle !== null && this.header.count === 1 && line - this.topTitle.line <= 2)
+        this.firstTitle = { name: nameOfTitle(this.topTitle.text), line: this.topTitle.line };
       return;
     }
     const isRow =
@@ -334,10 +338,11 @@ export class TableReader {
 
   /** Keeps a bare line of words: if the rows begin anew under it, it names what they are of. */
   private keepTitle(text: string | null, line: number): void {
-    if (text === null || this.header.count === 0 || this.layout?.sampleColumn != null) return;
+    if (text === null || this.layout?.sampleColumn != null) return;
     const bare = shown(text.replace(/^[\s#*%!=\-–—_/[\]]+|[\s#*=\-–—_:;,[\]]+$/g, ""));
     if (bare === "" || bare.length > 80 || !/\p{L}/u.test(bare)) return;
-    this.title = { text: bare, line };
+    if (this.header.count > 0) this.title = { text: bare, line };
+    else this.topTitle = { text: bare, line };
   }
 
   /**

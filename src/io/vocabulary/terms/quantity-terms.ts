@@ -26,7 +26,9 @@ const terms: [Quantity, string][] = [
     temperatura definida, oven temperature, furnace temperature, chamber temperature, ofentemperatur,
     kammertemperatur, température du four, température enceinte, temperatura del horno, temperatura forno,
     temperatura del forno, temperatura do forno, ambient temperature, raumtemperatur, room temperature,
-    laboratory temperature, lab temperature, labortemperatur`,
+    laboratory temperature, lab temperature, labortemperatur, furnace temp, oven temp, chamber temp, t furnace, t oven, t chamber, furnace t, oven t,
+    chamber t, bath temperature, bath temp, controller temperature, controller temp, programmed temp, nominal temp, target temp, setpoint temp,
+    temp setpoint, ofentemp, t ofen, kammertemp, t kammer, soll temp, temp soll, t soll, umgebungstemperatur, temp four, t four, t consigne, t horno, t forno`,
   ],
   [
     "frequency",
