@@ -333,7 +333,11 @@ function numberOf(text: string, format: NumberFormat, ...dimensions: Unit["dimen
 function isLimited(text: string, start: number, end: number): boolean {
   const before = text.slice(Math.max(0, start - 40), start).replace(/\/ ?min/gi, " ");
   if (/[<>≤≥~≈]\s*=?\s*$/.test(before) && !/~\s*$/.test(before)) return true;
-  if (/\d[^\p{L}]*$/u.test(before) && !/[=:@(]\s*$/.test(before)) return true;
+  if (
+    /\d[^\p{L}]*(?:(?:and|und|et|y|e|och|i|or|oder|ou|o|to|bis|à|a)[^\p{L}\d]+)?$/u.test(before) &&
+    !/[=:@(]\s*$/.test(before)
+  )
+    return true;
   const near = wordsOf(before).slice(-2);
   if (near.some(isLimitWord)) return true;
   const after = text.slice(end, end + 24);

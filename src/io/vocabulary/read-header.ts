@@ -59,7 +59,7 @@ export function readHeader(cell: string): HeaderMeaning {
   if (read.quantity === null && read.strays.length > 0 && reading.unit?.dimension === "stress")
     read = withModulusUnderstood(read, name);
   const found = fitted({ ...reading, ...kept(read), unitText: unfoldExponents(reading.unitText) });
-  if (found.quantity !== null) return found;
+  if (found.quantity !== null && (found.certain || !isDotted(text))) return found;
   for (const parted of [isCamelCase(text) ? partedWords(text) : "", isDotted(text) ? undotted(text) : ""]) {
     const meaning = parted === "" || parted === text ? null : readHeader(parted);
     if (meaning !== null && meaning.quantity !== null && meaning.certain) return { ...meaning, text };

@@ -144,7 +144,7 @@ const terms: [Quantity, string][] = [
     résilience au rebond, rebote, resiliencia, resiliencia de rebote, resiliencia al rebote, resiliencia por rebote,
     elasticidad de rebote, rimbalzo, resilienza, resilienza al rimbalzo, resilienza di rimbalzo,
     elasticità di rimbalzo, elasticità al rimbalzo, resiliência, ressalto, resiliência ao ressalto, resiliência de ressalto,
-    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, rebound rate, rebound percentage, rebound percent, returned energy, energy returned, återfjädring, elastyczność przy odbiciu, odbojność, odrazová pružnost, pružnost odrazem, эластичность по отскоку, отскок, veerkracht, kimmoisuus`,
+    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, rebound rate, rebound percentage, rebound percent, returned energy, energy returned, återfjädring, elastyczność przy odbiciu, elastyczność odbicia, elastyczność, odskok, odbojność, odrazová pružnost, pružnost odrazem, эластичность по отскоку, отскок, veerkracht, kimmoisuus`,
   ],
   [
     "rebound height",
