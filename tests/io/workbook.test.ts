@@ -8,14 +8,19 @@ const office = "http://schemas.openxmlformats.org/officeDocument/2006/relationsh
 const packages = "http://schemas.openxmlformats.org/package/2006/relationships";
 
 /** A minimal workbook (ECMA-376): `sheets` gives the XML inside each worksheet element. */
-function workbook(sheets: Record<string, string>, others: Record<string, string> = {}): Uint8Array {
+function workbook(
+  sheets: Record<string, string>,
+  others: Record<string, string> = {},
+  states: Record<string, "hidden" | "veryHidden"> = {},
+): Uint8Array {
   const names = Object.keys(sheets);
+  const state = (name: string) => (states[name] === undefined ? "" : ` state="${states[name]}"`);
   const relation = (id: number, type: string, target: string) =>
     `<Relationship Id="r${id}" Type="${office}/${type}" Target="${target}"/>`;
   const parts: Record<string, string> = {
     "_rels/.rels": `<Relationships xmlns="${packages}">${relation(1, "officeDocument", "xl/workbook.xml")}</Relationships>`,
     "xl/workbook.xml": `<workbook xmlns="${main}" xmlns:r="${office}"><sheets>${names
-      .map((name, i) => `<sheet name="${name}" sheetId="${i + 1}" r:id="r${i + 1}"/>`)
+      .map((name, i) => `<sheet name="${name}" sheetId="${i + 1}"${state(name)} r:id="r${i + 1}"/>`)
       .join("")}</sheets></workbook>`,
     "xl/_rels/workbook.xml.rels": `<Relationships xmlns="${packages}">${names
       .map((_, i) => relation(i + 1, "worksheet", `worksheets/sheet${i + 1}.xml`))
@@ -102,6 +107,33 @@ describe("workbooks", () => {
     );
     expect(measurements.map(({ sample }) => sample)).toEqual(["Birch 60", "Rowan W", null]);
     expect(notices.filter(({ code }) => code === "io.sample-from-sheet").length).toBe(2);
+  });
+
+  it("hidden sheets are passed over and named", async () => {
+    const { measurements, notices } = await read(
+      workbook(
+        {
+          Data: rows([["Sample", "Birch 60"], header, ...sweep()]),
+          "Old run": rows([["Sample", "Rowan W"], header, ...sweep()]),
+          Constants: rows([["Frequency", "2000 Hz"]]),
+        },
+        {},
+        { "Old run": "hidden", Constants: "veryHidden" },
+      ),
+    );
+    expect(measurements.map(({ sample, provenance }) => [sample, provenance.sheet])).toEqual([
+      ["Birch 60", "Data"],
+    ]);
+    const told = notices.filter(({ code }) => code === "io.sheet-hidden");
+    expect(told.length).toBe(1);
+    expect(told[0].message).toMatch(/Old run.*Constants/);
+  });
+
+  it("a workbook of hidden sheets alone is read: there is nothing else to show", async () => {
+    const bytes = workbook({ Data: rows([header, ...sweep()]) }, {}, { Data: "hidden" });
+    const { measurements, notices } = await read(bytes);
+    expect(measurements.length).toBe(1);
+    expect(notices.map(({ code }) => code)).not.toContain("io.sheet-hidden");
   });
 
   it("a sheet that cannot be read is told of; the others stand", async () => {

@@ -150,7 +150,7 @@ export function isStatistic(
   samples: readonly string[],
 ): boolean {
   for (let i = 0; i < texts.length && i < columns.length; i++) {
-    if (texts[i] === "" || looksNumeric(texts[i])) continue;
+    if (texts[i] === "" || isNumberLike(texts[i])) continue;
     if (namesStatistic(texts[i], i === sampleColumn, samples)) return true;
   }
   return false;
