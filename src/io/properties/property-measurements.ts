@@ -10,6 +10,7 @@ import type { ReadOptions } from "../read-options.js";
 import { columnInStudy } from "../study-example.js";
 import type { Block } from "../table/block.js";
 import type { Group } from "../table/header/layout.js";
+import { wordsThatDiffer } from "../table/header/words-that-differ.js";
 import { isProperty, propertyQuantities } from "../vocabulary/quantities.js";
 
 /** Where a table of properties stands. */
@@ -77,6 +78,13 @@ export function propertyMeasurements(
 ): PropertyMeasurement[] {
   const values = new Map<string, PropertyValue[]>();
   const heads = new Map<string, Omit<PropertyMeasurement, "values" | "lines" | "provenance">>();
+  const conditions = new Map(
+    block.layout.groups.flatMap(({ slots }) =>
+      propertyQuantities.flatMap((property) => [
+        ...wordsThatDiffer((slots.get(property) ?? []).map((slot) => block.layout.slots[slot].column)),
+      ]),
+    ),
+  );
   const pooled = pooledRows(block, options.sample);
   if (pooled !== null) notices.push(pooled);
   const odd = cellsWithoutOneNumber(block);
@@ -105,6 +113,7 @@ export function propertyMeasurements(
       const method = conditionedMethod(
         column.reading.standard ?? (isReboundOnly(stated) ? null : stated),
         column.reading.tag.temperature_C,
+        conditions.get(column) ?? null,
       );
       const key = JSON.stringify([sample, quantity, unit, method, column.reading.mean]);
       if (!heads.has(key))
@@ -112,7 +121,7 @@ export function propertyMeasurements(
       pushTo(values, key, { value, line: block.lines[row] });
     }
     if (beyond > 0) {
-      const message = `Column ${column.position + 1} (${JSON.stringify(column.reading.text)}), the ${quantity}: ${beyond} of ${block.rows} values lie outside ${least} to ${greatest} ${unit} and were left out. Check the unit.`;
+      const message = `Column ${column.position + 1} (${quoted(column.reading.text)}), the ${quantity}: ${beyond} of ${block.rows} values lie outside ${least} to ${greatest} ${unit} and were left out. Check the unit.`;
       notices.push(notice("io.property-out-of-range", message));
     }
   });
@@ -176,11 +185,18 @@ function plain(value: number): number {
   return Number(value.toPrecision(12));
 }
 
-/** A temperature in a header ("Compression set 22 h 70 °C") is a condition of the test, and a part of its method. */
-function conditionedMethod(method: string | null, temperature_C: number | undefined): string | null {
-  if (temperature_C === undefined) return method;
-  const condition = `at ${Number(temperature_C.toPrecision(6))} °C`;
-  return method === null ? condition : `${method}, ${condition}`;
+/**
+ * A temperature in a header ("Compression set 22 h 70 °C"), and words that tell it from another header of the same
+ * property ("trouser", "3 s"), are conditions of the test, and a part of its method.
+ */
+function conditionedMethod(
+  method: string | null,
+  temperature_C: number | undefined,
+  words: string | null,
+): string | null {
+  const state = temperature_C === undefined ? null : `at ${Number(temperature_C.toPrecision(6))} °C`;
+  const parts = [method, words, state].filter((part) => part !== null);
+  return parts.length === 0 ? null : parts.join(", ");
 }
 
 /** The method of the rebound beside it is none of a hardness. */

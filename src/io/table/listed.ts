@@ -1,6 +1,6 @@
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { shown } from "../../words/quoted.js";
+import { quoted } from "../../words/quoted.js";
 import { isRepeatable, isText } from "../vocabulary/quantities.js";
 import { type Cell, textOf } from "./data-cell.js";
 import { rememberedHeader } from "./header/column.js";
@@ -54,7 +54,7 @@ export function listedRows(rows: CellRow[]): TurnedTable | null {
     const name = unit < 0 || text(unit) === "" ? last.property : `${last.property} (${text(unit)})`;
     const { quantity } = rememberedHeader(name);
     if (quantity === null || !isRepeatable(quantity)) {
-      const why = `${JSON.stringify(shown(name).slice(0, 60))} is no property that is read`;
+      const why = `${quoted(name)} is no property that is read`;
       skipped.push({ line, text: cells.map(textOf).join(" "), why });
       continue;
     }

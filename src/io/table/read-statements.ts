@@ -1,4 +1,4 @@
-import { shown } from "../../words/quoted.js";
+import { quoted, shown } from "../../words/quoted.js";
 import { keyOfCells, Memo } from "../memo.js";
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
 import { isResponse, type Quantity } from "../vocabulary/quantities.js";
@@ -159,6 +159,16 @@ const stepWords = new Set(
 
 const sampleRanks: Record<string, number> = { sample: 1, name: 3 };
 
+/** "Specimen id: 12" says less than "Specimen name: Birch". */
+const numberingWords = new Set(
+  wordsOf("id no nr number code nummer numero number n° num kod číslo numer номер identifier identification"),
+);
+
+function sampleRank(quantity: string, name: string): number {
+  const isNumbering = wordsOf(name).some((word) => numberingWords.has(word));
+  return sampleRanks[quantity] + (isNumbering ? 0.5 : 0);
+}
+
 function pair(name: string, value: string, raw: string, format: NumberFormat): Statement[] {
   if (value === "") return [];
   const known = factNameOf(name);
@@ -219,7 +229,7 @@ function quantityStatements(
   switch (quantity) {
     case "sample":
     case "name":
-      return isName(value) ? [{ about: "sample", text: raw, rank: sampleRanks[quantity] }] : [];
+      return isName(value) ? [{ about: "sample", text: raw, rank: sampleRank(quantity, name) }] : [];
     case "laboratory":
       return raw === "" ? [] : [{ about: "laboratory", text: raw }];
     case "method":
@@ -276,7 +286,7 @@ function passedOver(name: string, value: string, raw: string): Statement[] {
     context === null && !isOne
       ? "a range, a list or a limit, not one value"
       : context === null
-        ? `the name ${JSON.stringify(shown(name).slice(0, 40))} does not say that it is the test's`
+        ? `the name ${quoted(name, 40)} does not say that it is the test's`
         : `${context}, not the test's`;
   return [...method, { about: "passed over", text: shortened(raw), why }];
 }

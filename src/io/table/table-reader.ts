@@ -538,7 +538,11 @@ function beginsAnew(before: Block, layout: Layout, values: number[]): boolean {
 }
 
 /** The name in a bare title, without the word that says what it is; null where it says how something was measured. */
-function nameOfTitle(title: string): string | null {
+function nameOfTitle(whole: string): string | null {
+  const title = whole.replace(
+    /^(?:results?|data|measurements?|ergebnisse?|messwerte|daten|résultats|données|resultados|datos|risultati|dati|dados) (?:of|for|from|von|für|zu|de|du|pour|para|di|per):? (?=\S)/iu,
+    "",
+  );
   if (isGenericName(title) || otherContextOf(title) !== null || isResponseName(title)) return null;
   const words = title.split(" ");
   for (let count = Math.min(3, words.length - 1); count > 0; count--) {

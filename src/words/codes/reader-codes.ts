@@ -294,6 +294,12 @@ export const readerCodes = {
     means: "Rows begin anew under a line without numbers; it was taken for the sample's name.",
     whatToDo: 'Nothing, if that is right; else write "Sample: …" above the rows.',
   },
+  "io.rebound-columns-joined": {
+    severity: "caution",
+    means: "Columns of rebound under unlike names were taken for the impacts of one test.",
+    whatToDo:
+      'Nothing, if they are; else state "ignore" for all but one, or write the tests below each other with a column for the method.',
+  },
   "io.sample-column-assumed": {
     severity: "caution",
     means:

@@ -21,6 +21,7 @@ import { looksNumeric } from "../lines/looks-numeric.js";
 import type { Column } from "./column.js";
 import { setTwinsAside } from "./set-twins-aside.js";
 import { unitTrouble } from "./unit-trouble.js";
+import { wordsThatDiffer } from "./words-that-differ.js";
 
 /** A numeric column that is read, and the power of ten that its numbers are scaled by while they are parsed. */
 export interface Slot {
@@ -124,6 +125,7 @@ export function layoutOf(columns: Column[], headerLine: number, firstRow: string
     const settled = settledColumns(candidates, headerLine, notices);
     if ("code" in settled) return settled;
     const named = candidates.find(isTagged);
+    noteJoined(settled.get("rebound resilience") ?? [], notices);
     members.push({ tag: named?.reading.tag ?? {}, sample: named?.sample ?? null, run: named?.run ?? null });
     membersColumns.push(settled);
   }
@@ -153,6 +155,22 @@ export function layoutOf(columns: Column[], headerLine: number, firstRow: string
       : [],
     notices,
   };
+}
+
+/** Columns of unlike names are the impacts of one test only as far as can be told. */
+function noteJoined(columns: Column[], notices: Notice[]): void {
+  if (wordsThatDiffer(columns).size < 2) return;
+  const names = columns
+    .map(({ position, reading }) => `${position + 1} (${quoted(reading.text, 40)})`)
+    .join(", ");
+  const last = columns[columns.length - 1].reading.text;
+  notices.push(
+    notice(
+      "io.rebound-columns-joined",
+      `Columns ${names} were taken for the impacts of one test. If they are tests of different kinds, leave all but one out: ` +
+        columnInStudy(last, "ignore"),
+    ),
+  );
 }
 
 function complianceName(quantity: Quantity | null): string {

@@ -182,7 +182,7 @@ const terms: [Quantity, string][] = [
   ],
   [
     "name",
-    `material, material name, grade, grade name, specimen, specimen name, specimen id, specimen no, specimen number, werkstoff, materialname, materialbezeichnung, prüfling,
+    `material, material name, grade, grade name, quality, qualität, qualité, qualità, qualidade, calidad, sorte, specimen, specimen name, specimen id, specimen no, specimen number, werkstoff, materialname, materialbezeichnung, prüfling,
     prüfkörper, probekörper, test piece, test piece no, test piece number, provkropp, matériau, matière, éprouvette, nom, material, probeta, nombre, materiale, provino, nome, provete,
     corpo de prova, name, bezeichnung, designation, désignation, denominación, denominazione, designação, description, label, identification, title`,
   ],
@@ -224,7 +224,7 @@ const terms: [Quantity, string][] = [
     static displacement, length, länge, longueur, longitud, lunghezza, gap, spalt, entrefer, stress, spannung, contrainte,
     tensión, sforzo, tensão, schubspannung, shear stress, stress amplitude, static stress, dynamic stress, torque, drehmoment, couple, par, coppia, momento torcente, binário, static strain, pre strain, prestrain, vordehnung, statische dehnung, mean strain, mitteldehnung,
     précontrainte, prédéformation, viscosity, complex viscosity, viskosität, komplexe viskosität, viscosité, viscosidad, viscosità, viscosidade, dynamic viscosity, stiffness,
-    steifigkeit, dynamic stiffness, storage stiffness, loss stiffness, raideur, rigidez, rigidezza, quality, thickness, dicke, épaisseur, espesor, spessore, espessura, width, breite, largeur, mass, masse, humidity, feuchte, luftfeuchte, heating rate, heizrate, mean, average, mittelwert, median, medianwert, moyenne, médiane, media, mediana, média, std, stdev, sd, standard deviation, standardabweichung, écart type, desviación estándar, deviazione standard, desvio padrão, variation coefficient, run, phr,
+    steifigkeit, dynamic stiffness, storage stiffness, loss stiffness, raideur, rigidez, rigidezza, thickness, dicke, épaisseur, espesor, spessore, espessura, width, breite, largeur, mass, masse, humidity, feuchte, luftfeuchte, heating rate, heizrate, mean, average, mittelwert, median, medianwert, moyenne, médiane, media, mediana, média, std, stdev, sd, standard deviation, standardabweichung, écart type, desviación estándar, deviazione standard, desvio padrão, variation coefficient, run, phr,
     filler, carbon black, silica, plateau modulus, rubbery modulus, shift factor, power loss, energy loss, dissipated energy, velocity, speed, geschwindigkeit, pendulum, siła, síla, сила, naprężenie, napětí, напряжение, tjocklek, grubość, tloušťka, толщина, tryb, uwagi, poznámka, примечание, anmärkning, kraft amplitud`,
   ],
 ];
