@@ -59,6 +59,8 @@ function rows(table: Value[][], from = 1): string {
   return `<sheetData>${list.join("")}</sheetData>`;
 }
 
+const row1 = (cells: Value[]) => /<row.*<\/row>/s.exec(rows([cells]))![0];
+
 const header = ["Temperature (°C)", "Frequency (Hz)", "E' (MPa)", "tan δ"];
 const sweep = (count = 6): Value[][] =>
   Array.from({ length: count }, (_, i) => [-60 + 10 * i, 10, 1000 - 100 * i, 0.1]);
@@ -107,6 +109,37 @@ describe("workbooks", () => {
     );
     expect(measurements.map(({ sample }) => sample)).toEqual(["Birch 60", "Rowan W", null]);
     expect(notices.filter(({ code }) => code === "io.sample-from-sheet").length).toBe(2);
+  });
+
+  it("a long sheet of plain rows with odd ones between them loses none", async () => {
+    const count = 9000;
+    const plain = (i: number, cells: string) => `<row r="${i + 2}" spans="1:5">${cells}</row>`;
+    const numbers = (i: number, from = 0) =>
+      [-60 + i / 100, 10, 5 + i / 1000, 0.125]
+        .map((value, j) => (j < from ? "" : `<c r="${letter(j)}${i + 2}"><v>${value}</v></c>`))
+        .join("");
+    const odd = [
+      (i: number) => plain(i, `<c r="A${i + 2}" t="str"><v>${-60 + i / 100}</v></c>${numbers(i, 1)}`),
+      (i: number) => plain(i, `<c r="A${i + 2}"><f>1+1</f><v>${-60 + i / 100}</v></c>${numbers(i, 1)}`),
+      (i: number) =>
+        `<!-- </row> --><row r="${i + 2}">${numbers(i)}<c r="E${i + 2}" t="inlineStr"><is><t>ok &lt;1&gt;</t></is></c></row>`,
+      (i: number) => `\n  ${plain(i, `${numbers(i)}<c r="E${i + 2}" s="0"/>`)}`,
+    ];
+    const body = Array.from({ length: count }, (_, i) =>
+      i % 7 === 3 ? odd[((i / 7) % 4) | 0](i) : plain(i, numbers(i)),
+    );
+    for (const comments of [true, false]) {
+      const list = comments ? body : body.map((row) => row.replace("<!-- </row> -->", ""));
+      const sheet = `<sheetData>${row1([...header, "Remark"])}${list.join("")}</sheetData>`;
+      const { measurements } = await read(workbook({ Data: sheet }));
+      const [one] = measurements as DynamicMeasurement[];
+      expect(measurements.length).toBe(1);
+      expect(one.temperature_C.length).toBe(count);
+      for (let i = 0; i < count; i += 101) {
+        expect(one.temperature_C[i]).toBe(-60 + i / 100);
+        expect(one.storageModulus_Pa[i]).toBeCloseTo((5 + i / 1000) * 1e6, 3);
+      }
+    }
   });
 
   it("hidden sheets are passed over and named", async () => {
