@@ -394,6 +394,8 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     compounds: rows,
     fillerSeries: [],
     verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
+    settings: {},
+    changes: null,
     batchComparisons: [],
     decision: null,
     notices: [

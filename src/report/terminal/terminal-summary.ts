@@ -4,6 +4,7 @@ import { fixed } from "../../words/quantity-text.js";
 import { hanging, wrapped } from "../../words/wrapped.js";
 import type { Assessment } from "../assessment.js";
 import { commonDoubts, doubtsOf, ownDoubts } from "../doubts.js";
+import type { Changes } from "../results/changes-schema.js";
 import type { Results, ResultsCompound } from "../results/results.js";
 
 /** A terminal is this wide unless somebody made it wider. */
@@ -55,7 +56,7 @@ export function terminalSummary({ results, uses }: Assessment): string {
   }
   const counts = noticeCounts(results.compounds);
   if (counts !== "") lines.push("", `Notices, in full in the report: ${counts}.`);
-  lines.push(...decisionLines(results.decision));
+  lines.push(...changeLines(results.changes), ...decisionLines(results.decision));
   lines.push("", ...wrapped(cautions.screening, columnsShown));
   return lines.join("\n");
 }
@@ -141,4 +142,17 @@ function noticeCounts(compounds: ResultsCompound[]): string {
   ]
     .filter((text) => text !== "")
     .join(", ");
+}
+
+const mostChanges = 12;
+
+/** What moved since earlier results, the choice and the verdicts first. */
+function changeLines(changes: Changes | null): string[] {
+  if (changes === null) return [];
+  const { sentences } = changes;
+  const shown = sentences
+    .slice(0, mostChanges)
+    .flatMap((text) => hanging(printable(text), columnsShown, "  ", "    "));
+  const more = sentences.length - mostChanges;
+  return ["", "What changed:", ...shown, ...(more > 0 ? [`  ${more} more in the report.`] : [])];
 }

@@ -2,8 +2,10 @@ import "./no-generated-code.js";
 import { html } from "../../report/html/html.js";
 import { canUnpack, unpackText } from "../../report/page/unpack.js";
 import type { PageAssets } from "../../report/page-assets.js";
-import type { Problem } from "../../words/notice.js";
+import type { EarlierResults } from "../../report/results/changes-schema.js";
+import type { Outcome, Problem } from "../../words/notice.js";
 import { assessFrom, type Progress } from "../run/assess-from.js";
+import { earlierResults } from "../run/earlier-results.js";
 import { dropZone } from "./drop-zone.js";
 import type { DroppedFile } from "./dropped-files-of.js";
 import { droppedSource, fitInPool } from "./dropped-source.js";
@@ -19,6 +21,11 @@ const mostWorkers = 8;
 
 function element<Kind extends HTMLElement>(id: string): Kind {
   return document.getElementById(id) as Kind;
+}
+
+/** The earlier results that were dropped; null where none were. */
+async function earlierOf({ since }: SortedFiles): Promise<Outcome<EarlierResults> | null> {
+  return since === null ? null : earlierResults(await since.content.text(), since.path);
 }
 
 function start(script: string): void {
@@ -56,8 +63,11 @@ function start(script: string): void {
       const opened = await jobPool(script, Math.min(navigator.hardwareConcurrency || 2, mostWorkers));
       if (!isCurrent()) return opened.close();
       pool = opened;
+      const since = await earlierOf(sorted);
+      if (since !== null && !since.ok) return showProblems([since.problem]);
       const outcome = await assessFrom(droppedSource(sorted, pool), fitInPool(pool), {
         version: FROSTLINE_VERSION,
+        since: since?.value ?? null,
         onProgress: (progress) => isCurrent() && showProgress(progress),
         onRead: (inputs) => {
           if (!isCurrent()) return;
@@ -76,6 +86,7 @@ function start(script: string): void {
       takeReportAway = reportView(element("report-place"), outcome.assessment, files);
       element("report-part").hidden = false;
       say("Done. The report stands below.");
+      element("report-part").scrollIntoView();
     } catch (error) {
       if (!isCurrent()) return;
       const what = error instanceof Error ? error.message : String(error);

@@ -43,6 +43,8 @@ export function resultsOf(
       glassyBorder_K: study.prediction.glassyBorder_K,
       leatheryBorder_K: study.prediction.leatheryBorder_K,
     },
+    settings: study.settings,
+    changes: null,
     notices: [
       ...across.notices,
       // A notice of a file that gave nothing to any compound would otherwise be lost.
