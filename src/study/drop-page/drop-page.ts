@@ -6,6 +6,7 @@ import type { EarlierResults } from "../../report/results/changes-schema.js";
 import type { Outcome, Problem } from "../../words/notice.js";
 import { assessFrom, type Progress } from "../run/assess-from.js";
 import { earlierResults } from "../run/earlier-results.js";
+import { timeLeft } from "../run/time-left.js";
 import { dropZone } from "./drop-zone.js";
 import type { DroppedFile } from "./dropped-files-of.js";
 import { droppedSource, fitInPool } from "./dropped-source.js";
@@ -56,6 +57,7 @@ function start(script: string): void {
     element("drop").classList.add("small-zone");
     element("progress-part").hidden = false;
     showProgress(null);
+    const leftOf = timeLeft(() => performance.now());
     say(dropped.size === 1 ? "Reading one file …" : `Reading ${dropped.size} files …`);
     let sorted: SortedFiles | null = null;
     try {
@@ -68,7 +70,7 @@ function start(script: string): void {
       const outcome = await assessFrom(droppedSource(sorted, pool), fitInPool(pool), {
         version: FROSTLINE_VERSION,
         since: since?.value ?? null,
-        onProgress: (progress) => isCurrent() && showProgress(progress),
+        onProgress: (progress) => isCurrent() && showProgress(progress, leftOf(progress)),
         onRead: (inputs) => {
           if (!isCurrent()) return;
           element("files").innerHTML = filesView(sorted!, inputs).markup;
@@ -137,7 +139,7 @@ function say(text: string): void {
 }
 
 /** The page is told of each file and compound when it is done. */
-function showProgress(progress: Progress | null): void {
+function showProgress(progress: Progress | null, left = ""): void {
   const bar = element<HTMLProgressElement>("progress");
   bar.hidden = false;
   bar.max = progress?.total ?? 1;
@@ -145,7 +147,7 @@ function showProgress(progress: Progress | null): void {
   element("progress-name").textContent =
     progress === null
       ? ""
-      : `${progress.stage === "reading" ? "Read" : "Fitted"} ${progress.done + 1} of ${progress.total}: ${progress.name}`;
+      : `${progress.stage === "reading" ? "Read" : "Fitted"} ${progress.done + 1} of ${progress.total}${left === "" ? "" : `, ${left}`}: ${progress.name}`;
 }
 
 function showProblems(problems: Problem[]): void {
