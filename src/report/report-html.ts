@@ -12,6 +12,7 @@ import { documentHead } from "./html/document-head.js";
 import { Html, html } from "./html/html.js";
 import { inputsSection } from "./html/inputs-section.js";
 import { methodsSection } from "./html/methods-section.js";
+import { noticesSection } from "./html/notices.js";
 import { reportContext } from "./html/report-context.js";
 import { seriesSection } from "./html/series-section.js";
 import { settingsSection } from "./html/settings-section.js";
@@ -56,6 +57,7 @@ ${seriesSection(context)}
 ${inputsSection(context)}
 ${settingsSection(context)}
 ${methodsSection(context)}
+${noticesSection(context)}
 ${cautionsSection()}
 </main>
 <footer><p class="small">${results.program.name} ${results.program.version} · one file, works offline, sends nothing anywhere.</p></footer>

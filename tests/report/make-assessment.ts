@@ -368,6 +368,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
       whatItTakes: [],
       flags: [],
       notices,
+      steps: [],
     });
     inputs.push(inputOf(path, sweep));
   }
@@ -396,6 +397,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
     batchComparisons: [],
     decision: null,
+    cautions: [],
     notices: [
       {
         severity: "info",

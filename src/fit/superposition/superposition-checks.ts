@@ -1,4 +1,4 @@
-import { coded } from "../../words/codes/codes.js";
+import { coded, noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { SeparatePhases } from "../glass/separate-phases.js";
@@ -133,10 +133,11 @@ export function setNotices(set: IsothermSet): Notice[] {
 /** Says which isotherms lie in the glass, outside the master curve. */
 export function glassNotice(glass: IsothermSet): Notice {
   const warmest_C = Math.max(...glass.isotherms.map(({ temperature_C }) => temperature_C));
-  return {
-    ...coded("fit.glass-isotherms"),
-    message: `${glass.isotherms.length} isotherms at ${temperatureText(warmest_C)} and below lie in the glass, which does not follow the shift law. They stand outside the master curve; the model follows them by the law's Arrhenius tangent: M′ closely, M″, which is the secondary relaxation's there, only roughly.`,
-  };
+  return noticeIn(
+    "fit.glass-isotherms",
+    "The coldest isotherms lie in the glass, which does not follow the shift law; they stand outside the master curve, and the model follows them by the law's Arrhenius tangent, closely in M′ and only roughly in M″, which comes from the secondary relaxation there",
+    [`${glass.isotherms.length} at ${temperatureText(warmest_C, 0)} and below`],
+  );
 }
 
 const decades = (value: number) => (value < 0.005 ? "less than 0.01 decades" : `${fixed(value, 2)} decades`);
@@ -166,7 +167,7 @@ export function lawNotices(fit: SuperpositionFit): Notice[] {
   if (chosen.shape.border_C !== null) {
     notices.push({
       ...coded("fit.law-border"),
-      message: `The isotherms below ${temperatureText(chosen.shape.border_C)} leave the WLF curve, as a glass does; below that temperature the law goes on as its Arrhenius tangent.`,
+      message: `Below ${temperatureText(chosen.shape.border_C, 0)} the isotherms leave the WLF curve, as a glass does; from there down the law goes on as its Arrhenius tangent.`,
     });
   }
   if (chosen.scatter_decades > 0) {
@@ -208,7 +209,7 @@ export function isothermNotices(
   if (phases !== null && simplicity?.simple !== false) {
     notices.push({
       ...coded("fit.not-simple"),
-      message: `A sweep shows two tan δ peaks, at ${temperatureText(phases.governing_C)} and ${temperatureText(phases.further_C)} (${frequencyText(phases.frequency_Hz)}): two phases, each with a shift law of its own, so the material is not thermorheologically simple even where its isotherms fall together. Every number outside the measured temperatures and frequencies is doubtful.`,
+      message: `A sweep shows two tan δ peaks, at ${temperatureText(phases.governing_C, 0)} and ${temperatureText(phases.further_C, 0)} (${frequencyText(phases.frequency_Hz)}): two phases, each with a shift law of its own, so the material is not thermorheologically simple even where its isotherms fall together. Every number outside the measured temperatures and frequencies is doubtful.`,
     });
   }
   const contradiction = contradictionWithin(fit);

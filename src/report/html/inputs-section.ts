@@ -1,5 +1,6 @@
 import type { ResultsInput } from "../results/results.js";
 import { type Html, html, nameHtml } from "./html.js";
+import { stepList } from "./notices.js";
 import type { ReportContext } from "./report-context.js";
 
 function bytesText(bytes: number): string {
@@ -24,7 +25,7 @@ ${problem && html`<p class="problem">${placeText(problem) !== "" && html`<b>${pl
 <p class="hash">sha256 ${input.sha256} · ${bytesText(input.bytes)}</p></li>`;
 }
 
-function readItem(input: ResultsInput, number: number): Html {
+function readItem(input: ResultsInput, number: number, context: ReportContext): Html {
   const how = [
     input.encoding,
     input.delimiter,
@@ -41,6 +42,7 @@ function readItem(input: ResultsInput, number: number): Html {
   );
   return html`<li class="input" id="input-${number}"><p class="input-head"><span class="input-number">file ${number}</span> <b class="path"><bdi>${input.path}</bdi></b> <span class="tag">read</span> <span class="small">${input.measurements} ${input.measurements === 1 ? "measurement" : "measurements"} · ${bytesText(input.bytes)}${how.length > 0 && ` · ${how.join(", ")}`}</span></p>
 <p class="hash">sha256 ${input.sha256}</p>
+${stepList(input.steps ?? [], context)}
 ${readings.length > 0 && html`<details class="how"><summary>How it was read<span class="visually-hidden">: file ${number}</span></summary>${readings}</details>`}</li>`;
 }
 
@@ -51,5 +53,5 @@ export function inputsSection(context: ReportContext): Html {
   const numbered = inputs.map((input, index) => ({ input, number: index + 1 }));
   return html`<section id="inputs"><h2>Inputs</h2>
 <p>${inputs.length} ${inputs.length === 1 ? "file" : "files"}, ${rejected.length === 0 ? "none" : rejected.length} rejected. The hash tells whether a file is the one this report was made from.</p>
-<ol class="inputs">${numbered.filter(({ input }) => input.status === "rejected").map(({ input, number }) => rejectedItem(input, number))}${numbered.filter(({ input }) => input.status === "read").map(({ input, number }) => readItem(input, number))}</ol></section>`;
+<ol class="inputs">${numbered.filter(({ input }) => input.status === "rejected").map(({ input, number }) => rejectedItem(input, number))}${numbered.filter(({ input }) => input.status === "read").map(({ input, number }) => readItem(input, number, context))}</ol></section>`;
 }

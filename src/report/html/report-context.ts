@@ -33,13 +33,13 @@ export function reportContext(assessment: Assessment): ReportContext {
   };
 }
 
-/** Links from a number to its file and to its method. */
-export function sourceLinks(context: SourceContext, paths: string[], method: string): Html {
+/** Links from a number to its files and, where one is named, to its method. */
+export function sourceLinks(context: SourceContext, paths: string[], method: string | null): Html {
   const files = [...new Set(paths)].map((path) => {
     const number = context.inputNumber(path);
     return number === null
       ? html``
       : html`<a class="source" href="#input-${number}" title="${path}">file ${number}</a> `;
   });
-  return html`${files}<a class="source" href="#method-${method}">method</a>`;
+  return html`${files}${method !== null && html`<a class="source" href="#method-${method}">method</a>`}`;
 }

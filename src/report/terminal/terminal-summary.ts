@@ -53,7 +53,7 @@ export function terminalSummary({ results, uses }: Assessment): string {
       lines.push(...hanging(text, columnsShown, "  ", "    "));
     }
   }
-  const counts = noticeCounts(results.compounds);
+  const counts = noticeCounts(results);
   if (counts !== "") lines.push("", `Notices, in full in the report: ${counts}.`);
   lines.push(...decisionLines(results.decision));
   lines.push("", ...wrapped(cautions.screening, columnsShown));
@@ -131,9 +131,10 @@ export function printable(text: string): string {
   return text.replace(/[\p{Cc}\p{Cf}]/gu, "\uFFFD");
 }
 
-function noticeCounts(compounds: ResultsCompound[]): string {
+function noticeCounts({ compounds, notices: ofStudy }: Results): string {
   const counts = { error: 0, caution: 0, info: 0 };
-  for (const { notices } of compounds) for (const { severity } of notices) counts[severity]++;
+  for (const { notices } of [{ notices: ofStudy }, ...compounds])
+    for (const { severity } of notices) counts[severity]++;
   return [
     counts.error > 0 ? `${counts.error} ${counts.error === 1 ? "error" : "errors"}` : "",
     counts.caution > 0 ? `${counts.caution} ${counts.caution === 1 ? "caution" : "cautions"}` : "",

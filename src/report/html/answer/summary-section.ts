@@ -2,7 +2,7 @@ import { doubtsOf } from "../../doubts.js";
 import type { JudgedCompound } from "../../results/results.js";
 import { shortCaution } from "../cautions-section.js";
 import { type Html, html } from "../html.js";
-import { noticeList } from "../notices.js";
+import { folderNotices, noticeList } from "../notices.js";
 import type { ReportContext } from "../report-context.js";
 import { flagSentences } from "./flag-sentences.js";
 import { limitLines } from "./own-limits.js";
@@ -51,7 +51,7 @@ ${shortCaution()}
 <p class="small">Worst first. The figure: K above (+) or below (−) the glassy border at the contact’s frequency; beside two words, the interval of the distance from the border that they straddle.</p>
 ${contactLine(context)}
 ${rejectedLine}
-${noticeList(results.notices, context.inputNumber)}</div>
+${noticeList(folderNotices(results), context)}</div>
 <div class="answer-side">
 <div id="flags">${flagList(results.compounds, order)}</div>
 <div id="limits">${limitLines(results.compounds, context.limits)}</div>

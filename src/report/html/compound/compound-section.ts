@@ -1,7 +1,7 @@
 import type { JudgedCompound } from "../../results/results.js";
 import { verdictMark } from "../answer/verdict.js";
 import { type Html, html, nameHtml } from "../html.js";
-import { noticeList } from "../notices.js";
+import { noticeList, sharedNotices, stepList } from "../notices.js";
 import { statedTemperature } from "../numbers.js";
 import { compoundFigures } from "../plot-figures.js";
 import type { ReportContext } from "../report-context.js";
@@ -27,8 +27,6 @@ export function verdictRow(result: JudgedCompound): Html {
 export function compoundBody(context: ReportContext, index: number): Html {
   const compound = context.assessment.compounds[index];
   const result = context.assessment.results.compounds[index];
-  // The screening cautions stand beside the numbers already, word for word.
-  const notices = result.notices.filter((notice) => !notice.code.endsWith("-screening"));
   return html`<div data-part="ribbon">${stateRibbon(result)}</div>
 ${glassTransitionTable(context, result)}
 <div data-part="uses">${useTable(context, result)}</div>
@@ -42,7 +40,9 @@ ${stiffeningFacts(context, result)}
 ${networkFacts(context, result)}
 ${payneFacts(context, result)}
 ${indicatorTable(context, result)}
-${notices.length > 0 && html`<h4>Notices</h4>${noticeList(notices, context.inputNumber)}`}
+${result.notices.length > 0 && html`<h4>Notices</h4>${noticeList(result.notices, context)}`}
+${sharedNotices(context.assessment.results, result.name)}
+${result.steps.length > 0 && html`<h4>Steps on the way</h4>${stepList(result.steps, context)}`}
 <h4>Sources</h4>
 <ul class="plain small sources">${compound.measurements.map((measurement) => {
     const { file, sheet, section, firstLine, lastLine } = measurement.provenance;
