@@ -27,6 +27,11 @@ export const reboundCaution = () => cautionLine(cautions.rebound, cautions.metho
 /** The caution that stands where cushioning stands. */
 export const cushioningCaution = () => cautionLine(cautions.cushioning);
 
+/** What stands beside one compound's numbers, in short; the full texts stand once, at the end of the page. */
+export function compoundCaution(frost: boolean): Html {
+  return html`<p class="caution-line">${printed(cautions.screening)} ${frost && html`${printed(cautions.frost.split(". ")[0])}: grip must not rank compounds there. `}<a href="#cautions">All cautions</a></p>`;
+}
+
 /** All cautions in full, at the end of the page. */
 export function cautionsSection(): Html {
   const item = (title: string, ...texts: string[]) => html`<li><b>${title}.</b> ${printed(...texts)}</li>`;

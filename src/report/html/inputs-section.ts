@@ -1,4 +1,5 @@
 import type { ResultsInput } from "../results/results.js";
+import { fileId } from "./compound-ids.js";
 import { type Html, html, nameHtml } from "./html.js";
 import { stepList } from "./notices.js";
 import type { ReportContext } from "./report-context.js";
@@ -20,7 +21,7 @@ function placeText(problem: NonNullable<ResultsInput["problem"]>): string {
 
 function rejectedItem(input: ResultsInput, number: number): Html {
   const { problem } = input;
-  return html`<li class="input rejected" id="input-${number}"><p class="input-head"><span class="input-number">file ${number}</span> <b class="path"><bdi>${input.path}</bdi></b> <span class="tag bad">rejected</span></p>
+  return html`<li class="input rejected" id="${fileId(input.path)}"><p class="input-head"><span class="input-number">file ${number}</span> <b class="path"><bdi>${input.path}</bdi></b> <span class="tag bad">rejected</span></p>
 ${problem && html`<p class="problem">${placeText(problem) !== "" && html`<b>${placeText(problem)}:</b> `}${problem.message} <code>${problem.code}</code></p>`}
 <p class="hash">sha256 ${input.sha256} · ${bytesText(input.bytes)}</p></li>`;
 }
@@ -40,7 +41,7 @@ function readItem(input: ResultsInput, number: number, context: ReportContext): 
         html`<tr><td class="number">${column.column}</td><td><bdi>${column.header}</bdi></td><td>${column.quantity}</td><td><bdi>${column.unit === "" ? "—" : column.unit}</bdi>${column.unitAssumed && html` <span class="tag">assumed</span>`}</td></tr>`,
     )}</tbody></table></div></div>`,
   );
-  return html`<li class="input" id="input-${number}"><p class="input-head"><span class="input-number">file ${number}</span> <b class="path"><bdi>${input.path}</bdi></b> <span class="tag">read</span> <span class="small">${input.measurements} ${input.measurements === 1 ? "measurement" : "measurements"} · ${bytesText(input.bytes)}${how.length > 0 && ` · ${how.join(", ")}`}</span></p>
+  return html`<li class="input" id="${fileId(input.path)}"><p class="input-head"><span class="input-number">file ${number}</span> <b class="path"><bdi>${input.path}</bdi></b> <span class="tag">read</span> <span class="small">${input.measurements} ${input.measurements === 1 ? "measurement" : "measurements"} · ${bytesText(input.bytes)}${how.length > 0 && ` · ${how.join(", ")}`}</span></p>
 <p class="hash">sha256 ${input.sha256}</p>
 ${stepList(input.steps ?? [], context)}
 ${readings.length > 0 && html`<details class="how"><summary>How it was read<span class="visually-hidden">: file ${number}</span></summary>${readings}</details>`}</li>`;

@@ -26,6 +26,8 @@ interface Figure {
   kind: PlotKind;
   /** Index of the compound, or null for a plot of all. */
   compound: number | null;
+  /** The id of that compound's section. */
+  of?: string;
   title: HtmlValue;
   /** What is seen, in words: the text alternative and the caption at once. */
   caption: HtmlValue;
@@ -33,8 +35,8 @@ interface Figure {
 }
 
 /** A frame for one plot: title and caption are there at once, the drawing comes when it is looked at. */
-export function plotFigure({ kind, compound, title, caption, sources }: Figure): Html {
-  const id = compound === null ? `plot-${kind}` : `plot-${kind}-${compound + 1}`;
+export function plotFigure({ kind, compound, of, title, caption, sources }: Figure): Html {
+  const id = compound === null ? `plot-${kind}` : `plot-${kind}-${of}`;
   return html`<figure class="plot ${kind}" id="${id}" data-plot="${kind}"${
     compound !== null && html` data-compound="${compound}"`
   } aria-labelledby="${id}-title"><div class="plot-head"><p class="plot-title" id="${id}-title">${title}</p><div class="plot-tools"></div></div>
@@ -62,13 +64,13 @@ function rangeWords(values: Float64Array[], unit: string): string {
   return low === high ? `${fixed(low, 0)} ${unit}` : `${fixed(low, 0)} to ${fixed(high, 0)} ${unit}`;
 }
 
-/** The plots one compound's data allow, and in words what cannot be drawn and why. */
+/** The plots one compound's data allow, those of its page and those of the evidence, and in words what cannot be drawn and why. */
 export function compoundFigures(
   context: ReportContext,
   compound: AssessedCompound,
   result: ResultsCompound,
   index: number,
-): Html {
+): { shown: Html[]; evidence: Html[]; missing: Html } {
   const dynamic = compound.measurements.filter(isDynamic);
   const sweeps = dynamic.filter((measurement) => measurement.kind === "temperature sweep");
   const frequencySweeps = dynamic.filter((measurement) => measurement.kind === "frequency sweep");
@@ -76,13 +78,17 @@ export function compoundFigures(
   const name = nameHtml(compound.name);
   const paths = (measurements: { provenance: { file: string } }[]) =>
     measurements.map((measurement) => measurement.provenance.file);
-  const figures: Html[] = [];
+  const shown: Html[] = [];
+  const evidence: Html[] = [];
+  const onPage = new Set<PlotKind>(["sweep", "master-curve", "rebound", "grip"]);
+  if (context.asksCushioning) onPage.add("cushioning");
   const missing: Html[] = [];
   const figure = (kind: PlotKind, title: string, caption: HtmlValue, sources: Html) =>
-    figures.push(
+    (onPage.has(kind) ? shown : evidence).push(
       plotFigure({
         kind,
         compound: index,
+        of: context.compoundIds[index],
         title: html`${title}<span class="of"> · ${name}</span>`,
         caption,
         sources,
@@ -205,7 +211,9 @@ export function compoundFigures(
   } else {
     missing.push(html`<b>Grip:</b> not predicted for this compound; its notices say why.`);
   }
-  return html`<div class="plots">${figures}</div>${
-    missing.length > 0 && html`<ul class="why-list">${missing.map((line) => html`<li>${line}</li>`)}</ul>`
-  }`;
+  return {
+    shown,
+    evidence,
+    missing: html`${missing.length > 0 && html`<ul class="why-list">${missing.map((line) => html`<li>${line}</li>`)}</ul>`}`,
+  };
 }
