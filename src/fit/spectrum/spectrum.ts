@@ -1,6 +1,6 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import { square } from "../../numeric/elementary/power.js";
+import { power, square } from "../../numeric/elementary/power.js";
 import { nnls } from "../../numeric/non-negative/nnls.js";
 import type { Notice } from "../../words/notice.js";
 import { kramersKronigNotice } from "./kramers-kronig.js";
@@ -86,8 +86,7 @@ export function solveSpectrum(points: ModulusPoints, options: SpectrumOptions = 
   if (options.strength === 0) return solveSharp(points, options).spectrum;
   const asked = options.modesPerDecade ?? null;
   if (asked !== null) return solveOnGrid(points, asked, options).spectrum;
-  // Over a very wide window three times a decade draw any smooth spectrum, at a fifth of the work.
-  const base = decadesOf(points) > widest_decades ? 3 : 5;
+  const base = modesPerDecadeFor(points);
   const coarse = solveOnGrid(points, base, options);
   if (options.noise !== undefined && coarse.spectrum.rms <= 1.1 * options.noise) return coarse.spectrum;
   if (base < 5) return coarse.spectrum;
@@ -99,7 +98,33 @@ export function solveSpectrum(points: ModulusPoints, options: SpectrumOptions = 
   return sharp.score < 0.9 * fine.score ? sharp.spectrum : fine.spectrum;
 }
 
+/**
+ * Modes a decade that draw any smooth spectrum: their moduli ripple by 2 (π²/h)/sinh(π²/h), h = ln 10/3 their distance
+ * in ln τ, which is 1e-4.
+ */
+export const smoothModesPerDecade = 3;
+const usualModesPerDecade = 5;
 const widest_decades = 16;
+
+/** Over a very wide window as few as draw a smooth spectrum, at a fifth of the work. */
+export function modesPerDecadeFor(points: ModulusPoints): number {
+  return decadesOf(points) > widest_decades ? smoothModesPerDecade : usualModesPerDecade;
+}
+
+/**
+ * How a draw's spectrum is solved beside the spectrum of the fit itself: on as few modes as draw a smooth spectrum, with
+ * this share of its penalty (the sum of squared second differences of a curve goes with the fifth power of its grid's
+ * step). Separate modes keep their finer grid and are drawn with a trace of penalty: their places need not be sought
+ * anew each time.
+ */
+export function drawnSpectrum({ strength, modesPerDecade }: Spectrum, share: number): SpectrumOptions {
+  if (strength === 0) return { modesPerDecade, strength: 1e-6 };
+  if (modesPerDecade > usualModesPerDecade) {
+    return { modesPerDecade, strength: Math.max(share * strength, 1e-8) };
+  }
+  const coarser = power(smoothModesPerDecade / modesPerDecade, 5);
+  return { modesPerDecade: smoothModesPerDecade, strength: Math.max(share * coarser * strength, 1e-8) };
+}
 
 function decadesOf({ angularFrequency_rad_s }: ModulusPoints): number {
   let low = Number.POSITIVE_INFINITY;
