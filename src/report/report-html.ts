@@ -52,8 +52,8 @@ ${summarySection(context, order)}
 ${decisionSection(results)}
 ${tradeOffSection(context, order)}
 ${sideBySideSection(context)}
-${seriesSection(context)}
 <section id="compounds"><h2>${count === 1 ? "The compound" : "Compound by compound"}</h2><div id="compound-tools"></div>${order.map((index) => compoundSection(context, index))}</section>
+${seriesSection(context)}
 ${inputsSection(context)}
 ${settingsSection(context)}
 ${methodsSection(context)}

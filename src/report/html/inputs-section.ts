@@ -47,6 +47,22 @@ ${stepList(input.steps ?? [], context)}
 ${readings.length > 0 && html`<details class="how"><summary>How it was read<span class="visually-hidden">: file ${number}</span></summary>${readings}</details>`}</li>`;
 }
 
+/** All files in one table, for the short print: what links lead to on the screen. */
+function paperTable({ assessment }: ReportContext): Html {
+  const { inputs, compounds } = assessment.results;
+  const withProperties = new Set(
+    compounds.flatMap(({ properties }) => properties.flatMap((property) => property.inputs)),
+  );
+  const rows = inputs.map(
+    (
+      { path, status, problem, measurements, bytes, sha256, readings = [] },
+      index,
+    ) => html`<tr><td class="number">${index + 1}</td><th scope="row"><bdi>${path}</bdi>${problem !== undefined && html` <span class="interval">${placeText(problem) !== "" && html`${placeText(problem)}: `}${problem.message}</span>`}</th>
+<td>${status === "rejected" ? html`<b>rejected</b>` : measurements === 0 ? "read" : `${measurements} ${measurements === 1 ? "measurement" : "measurements"}`}</td><td>${[...new Set([...readings.map(({ kind }) => kind), ...(withProperties.has(path) ? ["properties"] : [])])].join(", ")}</td><td class="number">${bytesText(bytes)}</td><td class="hash">${sha256.slice(0, 16)}…</td></tr>`,
+  );
+  return html`<table class="facts paper-only"><thead><tr><th scope="col" class="number">File</th><th scope="col">Path</th><th scope="col">Read</th><th scope="col">As</th><th scope="col" class="number">Size</th><th scope="col">SHA-256</th></tr></thead><tbody>${rows}</tbody></table>`;
+}
+
 /** Every file with its hash: the rejected first, with the reason and the remedy, then how each was read. */
 export function inputsSection(context: ReportContext): Html {
   const { inputs } = context.assessment.results;
@@ -54,5 +70,6 @@ export function inputsSection(context: ReportContext): Html {
   const numbered = inputs.map((input, index) => ({ input, number: index + 1 }));
   return html`<section id="inputs"><h2>Inputs</h2>
 <p>${inputs.length} ${inputs.length === 1 ? "file" : "files"}, ${rejected.length === 0 ? "none" : rejected.length} rejected. The hash tells whether a file is the one this report was made from.</p>
-<ol class="inputs">${numbered.filter(({ input }) => input.status === "rejected").map(({ input, number }) => rejectedItem(input, number))}${numbered.filter(({ input }) => input.status === "read").map(({ input, number }) => readItem(input, number, context))}</ol></section>`;
+${paperTable(context)}
+<ol class="inputs full-print">${numbered.filter(({ input }) => input.status === "rejected").map(({ input, number }) => rejectedItem(input, number))}${numbered.filter(({ input }) => input.status === "read").map(({ input, number }) => readItem(input, number, context))}</ol></section>`;
 }

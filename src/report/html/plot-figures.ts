@@ -122,7 +122,7 @@ export function compoundFigures(
       figure(
         "master-curve",
         "Master curve",
-        html`All points moved to ${fixed(superposition.referenceTemperature_C, 0)} °C, coloured by temperature, with the fitted spectrum as a line and the residuals beneath${
+        html`All points moved to ${fixed(superposition.referenceTemperature_C, 0)} °C, coloured by temperature, ${compound.material.model?.furtherPhase === undefined ? "with the fitted spectrum as a line and" : "without a line, for two phases have none in common, and"} the residuals beneath${
           superposition.rmsLog10 !== null &&
           html` (root mean square ${significant(superposition.rmsLog10, 2)} in log₁₀)`
         }.${simple === false && " The isotherms do not fall on one curve, so extrapolated numbers are doubtful."}`,

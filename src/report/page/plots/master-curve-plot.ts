@@ -1,6 +1,6 @@
 import { maxwellModulus } from "../../../fit/spectrum/relaxation-model.js";
 import { exp } from "../../../numeric/elementary/exponential.js";
-import { ln } from "../../../numeric/elementary/logarithm.js";
+import { ln, log10 } from "../../../numeric/elementary/logarithm.js";
 import { axis, baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampScale } from "../frame/colour-ramp.js";
 import type { Trace } from "../frame/plot-library.js";
@@ -60,7 +60,8 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
     points(curve.storageResidualLog10, "M′ residual", "", "circle", "y2"),
     points(curve.lossResidualLog10, "M″ residual", "", "diamond-open", "y2"),
   ];
-  if (model !== null) {
+  // Two phases, each with a law of its own, have no line in common.
+  if (model !== null && model.furtherPhase === undefined) {
     const [low, high] = extent(curve.reducedFrequency_Hz);
     const grid = logGrid(low, high, 160);
     const moduli = grid.map((f) => maxwellModulus(model, 2 * Math.PI * f));
@@ -89,6 +90,10 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
       ),
     );
   }
+  const measured_MPa = MPa([...curve.storageModulus_Pa, ...curve.lossModulus_Pa]).filter(
+    (value) => value > 0,
+  );
+  const [lowest_MPa, highest_MPa] = extent(measured_MPa);
   return {
     traces,
     height: 470,
@@ -96,10 +101,12 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
       xaxis: logAxis(theme, "Reduced frequency f·a<sub>T</sub> in Hz", curve.reducedFrequency_Hz, {
         anchor: "y2",
       }),
-      yaxis: logAxis(theme, "Modulus in MPa", MPa([...curve.storageModulus_Pa, ...curve.lossModulus_Pa]), {
+      yaxis: logAxis(theme, "Modulus in MPa", measured_MPa, {
         domain: [0.43, 1],
+        // The line runs on where M″ of the glass was not superposed; the points say what is shown.
+        range: [log10(lowest_MPa) - 0.15, log10(highest_MPa) + 0.15],
       }),
-      yaxis2: axis(theme, "Residual in log₁₀", {
+      yaxis2: axis(theme, "Residual, log₁₀", {
         domain: [0, 0.34],
         zeroline: true,
         zerolinecolor: theme.line,
