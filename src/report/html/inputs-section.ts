@@ -53,11 +53,16 @@ function paperTable({ assessment }: ReportContext): Html {
   const withProperties = new Set(
     compounds.flatMap(({ properties }) => properties.flatMap((property) => property.inputs)),
   );
-  const rows = inputs.map(
-    (
-      { path, status, problem, measurements, bytes, sha256, readings = [] },
-      index,
-    ) => html`<tr><td class="number">${index + 1}</td><th scope="row"><bdi>${path}</bdi>${problem !== undefined && html` <span class="interval">${placeText(problem) !== "" && html`${placeText(problem)}: `}${problem.message}</span>`}</th>
+  const numbered = inputs.map((input, index) => ({ input, number: index + 1 }));
+  const rejectedFirst = [
+    ...numbered.filter(({ input }) => input.status === "rejected"),
+    ...numbered.filter(({ input }) => input.status === "read"),
+  ];
+  const rows = rejectedFirst.map(
+    ({
+      input: { path, status, problem, measurements, bytes, sha256, readings = [] },
+      number,
+    }) => html`<tr><td class="number">${number}</td><th scope="row"><bdi>${path}</bdi>${problem !== undefined && html` <span class="interval">${placeText(problem) !== "" && html`${placeText(problem)}: `}${problem.message}</span>`}</th>
 <td>${status === "rejected" ? html`<b>rejected</b>` : measurements === 0 ? "read" : `${measurements} ${measurements === 1 ? "measurement" : "measurements"}`}</td><td>${[...new Set([...readings.map(({ kind }) => kind), ...(withProperties.has(path) ? ["properties"] : [])])].join(", ")}</td><td class="number">${bytesText(bytes)}</td><td class="hash">${sha256.slice(0, 16)}…</td></tr>`,
   );
   return html`<table class="facts paper-only"><thead><tr><th scope="col" class="number">File</th><th scope="col">Path</th><th scope="col">Read</th><th scope="col">As</th><th scope="col" class="number">Size</th><th scope="col">SHA-256</th></tr></thead><tbody>${rows}</tbody></table>`;

@@ -5,7 +5,13 @@ import { type Margin, marginRange, marginText, signedKelvin, straddledMargin } f
 import { doubtMark } from "../answer/standing-tags.js";
 import { verdictTag } from "../answer/verdict.js";
 import { furtherName } from "../answer/verdict-matrix.js";
-import { compoundCaution } from "../cautions-section.js";
+import {
+  coldCaution,
+  compoundCaution,
+  cushioningCaution,
+  gripCaution,
+  reboundCaution,
+} from "../cautions-section.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { fixed, frequencyText, intervalIn, significant, statedTemperature, withPrefix } from "../numbers.js";
 import { type SourceContext, sourceLinks } from "../report-context.js";
@@ -77,6 +83,7 @@ ${contactDetails(compound, outlooks)}`;
 
 /** How the numbers in use come about: the contact's own frequency and borders, and what the models leave open. */
 function contactDetails(compound: JudgedCompound, outlooks: Outlook[]): Html {
+  const has = (what: "grip" | "rebound" | "cushioning") => outlooks.some((one) => one[what] !== null);
   const peak = quotedPeak(compound);
   const rows = outlooks.map((outlook) => {
     const { cold, grip, rebound, cushioning } = outlook;
@@ -93,5 +100,6 @@ function contactDetails(compound: JudgedCompound, outlooks: Outlook[]): Html {
 <caption>In contact</caption>
 <thead><tr><th scope="col">Use</th><th scope="col" class="number">Contact frequency</th><th scope="col" class="number">tan δ peak there</th><th scope="col" class="number">Above glassy border <span class="interval">above leathery border</span></th><th scope="col" class="number">µ at ½ and 2 q₁</th><th scope="col" class="number">Textbook rebound <span class="interval">contact time</span></th><th scope="col" class="number">Deceleration <span class="interval">depth</span></th></tr></thead>
 <tbody>${rows}</tbody></table></div>
-${peak !== null && html`<p class="small">The tan δ peak was measured at ${fixed(peak.temperature_C, 1)} °C and ${frequencyText(peak.transition.frequency_Hz)}; “tan δ peak there” is its temperature at the frequency of the contact.</p>`}${wavesLeftOut(outlooks)}</details>`;
+${peak !== null && html`<p class="small">The tan δ peak was measured at ${fixed(peak.temperature_C, 1)} °C and ${frequencyText(peak.transition.frequency_Hz)}; “tan δ peak there” is its temperature at the frequency of the contact.</p>`}${wavesLeftOut(outlooks)}
+<div class="beside">${coldCaution()}${has("grip") && gripCaution()}${has("rebound") && reboundCaution()}${has("cushioning") && cushioningCaution()}</div></details>`;
 }

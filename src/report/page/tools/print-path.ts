@@ -8,7 +8,7 @@ const mostPlots = 240;
 const wholeWidth = { width: 660, heightShare: 0.8 };
 const halfWidth = { width: 326, heightShare: 0.78 };
 /** What the margins leave of an A4 page, in pixels. */
-const page = { width: 672, height: 1000 };
+const page = { width: 672, height: 984 };
 /** Beneath a compound's numbers its plots take what is left of the page; less than this is no plot, more is no gain. */
 const plotHeight = { least: 125, most: 250 };
 
