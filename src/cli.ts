@@ -4,6 +4,7 @@ import { Command, CommanderError, InvalidArgumentError, Option } from "commander
 declare const FROSTLINE_VERSION: string;
 
 const usageError = 2;
+const failed = 3;
 
 const program = new Command("frostline")
   .description(
@@ -19,7 +20,7 @@ const program = new Command("frostline")
     "\nExamples:\n  frostline assess exports/                 read a folder, write frostline-out/report.html\n" +
       "  frostline inspect exports/odd.csv         show how one file was read\n" +
       "  frostline demo                            make an invented example folder and assess it\n" +
-      "\nExit codes: 0 done, even if some files were rejected; 1 a --fail-on condition occurred;\n2 nothing usable, or bad usage.",
+      "\nExit codes: 0 done, even if some files were rejected; 1 a --fail-on condition occurred;\n2 nothing usable, or bad usage; 3 a defect, or an output that could not be written.",
   )
   .exitOverride()
   .configureOutput({ outputError: (text, write) => write(`frostline: ${text}`) });
@@ -126,11 +127,23 @@ program
     process.exitCode = await pageCommand({ ...options, version: FROSTLINE_VERSION });
   });
 
-// A reader that closes the pipe early (head, less) is no error.
+// Whoever reads stdout may close it early, or its disk be full: the answer was not given, whatever else was done.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  if (error.code === "EPIPE") process.exit(process.exitCode ?? 0);
-  throw error;
+  const why =
+    error.code === "EPIPE" ? "it was closed before the end" : `it cannot be written (${error.code})`;
+  fail(`stdout: ${why}`);
 });
+// Progress and warnings that nobody reads change nothing.
+process.stderr.on("error", () => {});
+process.on("uncaughtException", fail);
+process.on("unhandledRejection", fail);
+
+/** One line, and the exit code of a failure. */
+function fail(reason: unknown): never {
+  const said = reason instanceof Error ? `${reason.message} [defect; please report it]` : String(reason);
+  process.stderr.write(`frostline: ${said.replace(/\s+/g, " ")}\n`);
+  process.exit(failed);
+}
 
 try {
   if (process.argv.length <= 2) {
@@ -140,6 +153,6 @@ try {
     await program.parseAsync();
   }
 } catch (error) {
-  if (!(error instanceof CommanderError)) throw error;
+  if (!(error instanceof CommanderError)) fail(error);
   process.exitCode = error.exitCode === 0 ? 0 : usageError;
 }

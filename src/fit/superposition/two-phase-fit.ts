@@ -2,6 +2,7 @@ import { cholesky, solveCholesky } from "../../numeric/cholesky.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
+import { gramMatrix } from "../../numeric/gram-matrix.js";
 import { nonNegativeQuadratic } from "../../numeric/non-negative/nonnegative-quadratic.js";
 import { symmetricInverse } from "../../numeric/symmetric-inverse.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../spectrum/maxwell-kernel.js";
@@ -121,20 +122,12 @@ export function solveTwoPhases(
     target[n + i] = lossWeight[i] > 0 ? 1 : 0;
   }
   for (let j = 0; j < size; j++) for (let i = j * rows; i < (j + 1) * rows; i++) kernel[i] *= scale[j];
-  const matrix = new Float64Array(size * size);
+  const matrix = gramMatrix(kernel, rows, size);
   const linear = new Float64Array(size);
   let trace = 0;
   for (let a = 0; a < size; a++) {
-    const ra = a * rows;
-    for (let b = 0; b <= a; b++) {
-      const rb = b * rows;
-      let sum = 0;
-      for (let i = 0; i < rows; i++) sum += kernel[ra + i] * kernel[rb + i];
-      matrix[a * size + b] = sum;
-      matrix[b * size + a] = sum;
-    }
     let sum = 0;
-    for (let i = 0; i < rows; i++) sum += kernel[ra + i] * target[i];
+    for (let i = 0; i < rows; i++) sum += kernel[a * rows + i] * target[i];
     linear[a] = sum;
     trace += matrix[a * size + a];
   }

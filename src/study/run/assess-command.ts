@@ -1,9 +1,9 @@
-import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Assessment } from "../../report/assessment.js";
 import { printable, terminalSummary } from "../../report/terminal/terminal-summary.js";
 import type { Outcome } from "../../words/notice.js";
 import { groupsOf, nothingUsable } from "../inputs/gathered-inputs.js";
+import { bytesOfFile } from "../inputs/regular-file.js";
 import { outputFiles } from "../outputs/output-files.js";
 import { writeOutputs } from "../outputs/write-outputs.js";
 import { shownPath } from "../study-file/shown-path.js";
@@ -48,18 +48,21 @@ export async function assessCommand(paths: string[], options: AssessCommandOptio
   return finishAssessment(outcome.assessment, options);
 }
 
+/** A text of more characters than this the engine cannot hold. */
+const mostPartial_bytes = 500_000_000;
+
 /** `frostline merge`: the shares of one job to the same bytes as a single run. @returns the exit code */
 export async function mergeCommand(files: string[], options: AssessCommandOptions): Promise<number> {
   const partials: PartialResult[] = [];
   for (const file of files) {
-    const text = await readFile(file, "utf8").catch(() => null);
+    const bytes = await bytesOfFile(file, mostPartial_bytes);
     const parsed: Outcome<PartialResult> =
-      text === null
+      typeof bytes === "string"
         ? {
             ok: false,
-            problem: { code: "study.no-such-path", message: `${file}: cannot be read. Check the path.` },
+            problem: { code: "study.no-such-path", message: `${file}: ${bytes}. Check the path.` },
           }
-        : parsePartial(text, file);
+        : parsePartial(bytes.toString("utf8"), file);
     if (!parsed.ok) return reportProblems([parsed.problem]);
     partials.push(parsed.value);
   }
@@ -76,7 +79,7 @@ async function writeShare(
   if (!gathered.ok) return reportProblems(gathered.problems);
   const { inputs, ...rest } = gathered.value;
   const groups = groupsOf(gathered.value);
-  if (groups.length === 0) return reportProblems(nothingUsable(inputs));
+  if (groups.length === 0) return reportProblems(nothingUsable(gathered.value));
   const mine = groups.map((_, index) => index).filter((index) => isInShare(index, share));
   const tasks = tasksOf(
     mine.map((index) => groups[index]),
