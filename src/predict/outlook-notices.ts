@@ -167,7 +167,7 @@ function reachVerdict(
   if (model.superposedUpTo_Hz !== undefined) {
     const reduced_Hz = reducedFrequency_Hz(model, temperature_C, frequency_Hz);
     if (reduced_Hz > model.superposedUpTo_Hz) {
-      const message = `${what} stands on the glass branch of the shift law, its tangent below the transition: extrapolated, though the glass itself was measured.`;
+      const message = `${what} rests on the glass branch of the shift law, its tangent below the transition: it is extrapolated, although the glass itself was measured.`;
       notices.push(notice("predict.glass-branch", message));
     }
   }

@@ -54,7 +54,7 @@ export function toldNotices(compounds: OfCompound[]): ToldNotices {
   const steps = at("step");
   return {
     study: forTheStudy(at("for the study")),
-    cautions: once(at("standing").flatMap(({ notices }) => notices)).map(bare),
+    cautions: once(at("standing").flatMap(({ notices }) => notices.map(withoutStates))).map(bare),
     compounds: at(undefined).map(({ notices }, i) => ({
       notices: notices.map(toldNotice),
       steps: steps[i].notices.map(bare),
@@ -117,6 +117,12 @@ function toldNotice(merged: Merged): ToldNotice {
     ...(merged.covers.length === 0 ? {} : { covers: merged.covers }),
   };
 }
+
+/** What a method cannot do holds whatever the state. */
+const withoutStates = (merged: Merged): Merged => ({
+  ...merged,
+  parts: merged.parts.map((part) => ({ ...part, states: [] })),
+});
 
 function once(notices: Merged[]): Merged[] {
   const seen = new Map(notices.map((notice) => [`${notice.code}\n${messageOf(notice)}`, notice]));

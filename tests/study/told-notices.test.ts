@@ -25,6 +25,7 @@ describe("the demo's notices", () => {
     expect(count("caution")).toBeLessThanOrEqual(12);
     expect(count("info")).toBeLessThanOrEqual(25);
     expect(demo.cautions.map(({ code }) => code).sort()).toEqual([
+      "fit.network-counts-filler",
       "predict.cold-screening",
       "predict.cushioning-screening",
       "predict.grip-screening",

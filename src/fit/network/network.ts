@@ -51,7 +51,7 @@ export const networkDefaults: NetworkOptions = {
 };
 
 export const networkCaution =
-  "Apparent values: the kinetic theory takes all of the plateau modulus for crosslinks. Entanglements count with them, and filler raises the modulus, so that the apparent density counts filler too. The interval holds the scatter of the data, not the error of the specimen's dimensions, which adds some 5 to 10 % (common practice). Compare compounds with one another; crosslink density itself needs swelling or a test of its own.";
+  "Apparent values: the kinetic theory ascribes the whole plateau modulus to crosslinks, so entanglements are counted too, and so is the stiffening by filler. The interval holds the scatter of the data, not the error of the specimen's dimensions, which adds some 5 to 10 % (common practice). Compare compounds with one another; crosslink density itself needs swelling or a test of its own.";
 
 /**
  * Plateau modulus, network density and Mc of one compound, from its temperature sweeps, else from its master curve.
@@ -179,7 +179,7 @@ export function networkNotices(network: RubberyNetwork, compound: string, option
   if (deformation === "compression" || deformation === "bending") {
     said(
       "fit.network-mode-stiff",
-      `the plateau modulus comes from ${deformation}; specimens held or bonded at their ends read too stiff, and the network too dense. Tension or shear is better for it.`,
+      `the plateau modulus comes from ${deformation}, where specimens held or bonded at their ends read too stiff, so the network density is too high. Measure in tension or shear.`,
     );
   }
   if (options.density_kg_m3 === null && deformation !== "unstated") {
@@ -205,7 +205,7 @@ export function networkNotices(network: RubberyNetwork, compound: string, option
   } else if (phi > 0) {
     told(
       "fit.network-counts-filler",
-      "Filler raises the modulus, so the apparent network density counts filler too; the density without Guth and Gold's factor stands beside it and is still too high where particles touch",
+      "Filler raises the modulus, so the apparent network density counts filler too; the density without Guth and Gold's factor is given beside it and is still too high where particles touch",
       [`${fixed(100 * phi, 0)} % filler by volume`],
     );
   }

@@ -1,6 +1,6 @@
 import { coded, noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
+import { fixed, frequencyText, statedTemperature, temperatureText } from "../../words/quantity-text.js";
 import type { SeparatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition } from "../material.js";
 import { kramersKronigNotice } from "../spectrum/kramers-kronig.js";
@@ -78,7 +78,7 @@ export function checkIsotherms(set: IsothermSet, glassTransitions: GlassTransiti
 }
 
 function temperaturesOf(set: IsothermSet): string {
-  return set.isotherms.map((isotherm) => temperatureText(isotherm.temperature_C)).join(", ");
+  return set.isotherms.map((isotherm) => statedTemperature(isotherm.temperature_C)).join(", ");
 }
 
 /** A glass by its own figures: everywhere stiffer than this and with less loss than this. */

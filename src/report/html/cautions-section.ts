@@ -1,3 +1,4 @@
+import { networkCaution } from "../../fit/network/network.js";
 import { cautions } from "../../words/cautions.js";
 import { type Html, html } from "./html.js";
 
@@ -43,7 +44,8 @@ ${item("Rebound", cautions.rebound, cautions.methods)}
 ${item("Cushioning", cautions.cushioning)}
 ${item("Cold", cautions.cold, cautions.crystallisation)}
 ${item("Stiffening ratios", cautions.stiffening)}
-<li><b>Extrapolation.</b> Where a prediction leaves the measured range of temperature and frequency, a notice says so, and the number is worth less than its interval.</li>
+${item("Network density", networkCaution)}
+<li><b>Extrapolation.</b> Where a prediction leaves the measured range of temperature and frequency, a notice says so; its error may then be larger than its interval.</li>
 <li><b>Shear data.</b> Where the modulus was measured in shear, E = 3G is used for grip. It holds in the rubbery range and overstates E by some 10 % in the glass.</li>
 </ul></section>`;
 }

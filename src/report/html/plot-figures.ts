@@ -1,4 +1,5 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
+import { modulusSymbol } from "../../words/quantity-text.js";
 import type { AssessedCompound } from "../assessment.js";
 import type { ResultsCompound } from "../results/results.js";
 import { quotedPeak } from "./answer/flag-sentences.js";
@@ -95,6 +96,8 @@ export function compoundFigures(
       }),
     );
 
+  const modes = new Set(sweeps.map(({ deformation }) => modulusSymbol(deformation)));
+  const M = modes.size === 1 ? [...modes][0] : "M";
   if (sweeps.length > 0) {
     const peak = quotedPeak(result);
     figure(
@@ -103,9 +106,9 @@ export function compoundFigures(
       html`Storage and loss modulus and tan δ from ${rangeWords(
         sweeps.map((sweep) => sweep.temperature_C),
         "°C",
-      )}. Solid: storage modulus M′; dashed: loss modulus M″. Marks with 95 % intervals: ✕ onset, △ loss modulus peak, ▽ tan δ peak.${
+      )}. Solid: storage modulus ${M}′; dashed: loss modulus ${M}″. Marks with 95 % intervals: ✕ onset, △ loss modulus peak, ▽ tan δ peak.${
         peak !== null &&
-        html` The tan δ peak stands at ${fixed(peak.temperature_C, 1)} °C (${frequencyText(peak.transition.frequency_Hz)}).`
+        html` The tan δ peak lies at ${fixed(peak.temperature_C, 1)} °C (${frequencyText(peak.transition.frequency_Hz)}).`
       }`,
       sourceLinks(context, paths(sweeps), "glass-transition"),
     );

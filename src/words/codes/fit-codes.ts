@@ -79,7 +79,7 @@ export const fitNoticeCodes = {
   },
   "fit.isotherms-off-law": {
     severity: "caution",
-    means: "A few isotherms stand off the law that the others follow and were set aside.",
+    means: "A few isotherms lie off the law that the others follow and were set aside.",
     whatToDo: "Hold the specimen longer at each temperature, and measure those isotherms again.",
   },
   "fit.isotherms-placed-by-law": {
@@ -190,7 +190,7 @@ export const fitNoticeCodes = {
   },
   "fit.assumed-shift-constants": {
     severity: "caution",
-    means: "Data of a single frequency give no shift law; stated constants were hung on the measured Tg.",
+    means: "Data of a single frequency give no shift law; stated constants were referred to the measured Tg.",
     whatToDo: "Measure at several frequencies, or state constants of the compound in the study.",
     covers: ["predict.assumed-shift-law"],
   },
@@ -201,7 +201,7 @@ export const fitNoticeCodes = {
   },
   "fit.no-glass-transition": {
     severity: "caution",
-    means: "A sweep at one frequency without a peak: there is no Tg to hang assumed constants on.",
+    means: "A sweep at one frequency without a peak: there is no Tg for assumed constants to refer to.",
     whatToDo: "Measure through the glass transition, or at several frequencies.",
   },
   "fit.reference-curves": {
@@ -246,7 +246,7 @@ export const fitNoticeCodes = {
     severity: "caution",
     means: "Filler raises the modulus, so the apparent density of the network counts it too.",
     whatToDo: "Compare compounds of the same filler load, or use the value with the factor taken out.",
-    told: "for the study",
+    told: "standing",
     contrary: "fit.network-filler-unstated",
   },
   "fit.filler-series-too-short": {

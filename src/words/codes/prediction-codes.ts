@@ -4,19 +4,19 @@ import type { CodeMeaning } from "../notice.js";
 export const predictionNotices = {
   "predict.grip-screening": {
     severity: "caution",
-    means: "What a hysteresis friction number is and is not; it stands beside every one.",
+    means: "What a hysteresis friction number is and is not.",
     whatToDo: "Test friction on the product's surface before anybody relies on it.",
     told: "standing",
   },
   "predict.rebound-screening": {
     severity: "caution",
-    means: "What a predicted rebound is and is not; it stands beside every one.",
+    means: "What a predicted rebound is and is not.",
     whatToDo: "Test the product's protection against impact by its own standard.",
     told: "standing",
   },
   "predict.cushioning-screening": {
     severity: "caution",
-    means: "What predicted cushioning is and is not; it stands beside every one.",
+    means: "What predicted cushioning is and is not.",
     whatToDo: "Test the product's protection against impact by its own standard.",
     told: "standing",
   },
@@ -33,7 +33,7 @@ export const predictionNotices = {
   },
   "predict.cold-screening": {
     severity: "caution",
-    means: "What a verdict in the cold is and is not; it stands beside every one.",
+    means: "What a verdict in the cold is and is not.",
     whatToDo: "Test the product in the cold by its own standard; store a sample cold to see crystallisation.",
     told: "standing",
   },
@@ -50,12 +50,12 @@ export const predictionNotices = {
   },
   "predict.assumed-shift-law": {
     severity: "caution",
-    means: "The prediction leans on assumed shift constants, hung on the measured Tg.",
+    means: "The prediction rests on assumed shift constants, referred to the measured Tg.",
     whatToDo: "Measure at several frequencies, so that the shift constants come from the compound itself.",
   },
   "predict.not-thermorheologically-simple": {
     severity: "caution",
-    means: "Superposition fails for this compound; the prediction leans on it all the same.",
+    means: "Superposition fails for this compound, and the prediction rests on it all the same.",
     whatToDo:
       "Measure near the use temperature and contact frequency; superposition fails for this compound.",
   },
@@ -100,7 +100,7 @@ export const predictionNotices = {
   "predict.glass-branch": {
     severity: "info",
     means:
-      "The number stands on the glass branch of the shift law, where measured isotherms do not superpose.",
+      "The number rests on the glass branch of the shift law, where measured isotherms do not superpose.",
     whatToDo: "Read it as extrapolated; superpose isotherms nearer to the use if it decides.",
   },
   "predict.grip-practically-none": {
@@ -126,7 +126,7 @@ export const predictionNotices = {
   "predict.verdict-from-bounds": {
     severity: "info",
     means:
-      "A peak lies beyond what was measured; the verdict stands on the side on which it lies, which the data do show.",
+      "A peak lies beyond what was measured; the verdict rests on the side it lies on, which the data do show.",
     whatToDo: "Extend the sweep to the peak if its place is wanted, or the verdict is one of two words.",
   },
   "predict.contact-frequency-extrapolated": {
@@ -241,7 +241,7 @@ export const predictionNotices = {
   },
   "predict.rebound-not-calibrated": {
     severity: "info",
-    means: "No measured rebound to calibrate on; the prediction stands by itself.",
+    means: "No measured rebound to calibrate on; the prediction is uncalibrated.",
     whatToDo: "Measure rebound at three temperatures or more inside the range of the sweep.",
     contrary: "predict.calibration-weak",
   },

@@ -1,7 +1,8 @@
+import { modulusSymbol } from "../../../words/quantity-text.js";
 import type { ResultsCompound } from "../../results/results.js";
 import { quotedPeak } from "../answer/flag-sentences.js";
 import { type Html, html } from "../html.js";
-import { frequencyText, interval, intervalIn, statedTemperature } from "../numbers.js";
+import { asStated, frequencyText, interval, intervalIn, statedTemperature } from "../numbers.js";
 import { peakText } from "./glass-transition-table.js";
 
 type Fact = [label: string, value: Html];
@@ -13,9 +14,16 @@ function transitionFacts(compound: ResultsCompound): Fact[] {
   if (peak !== null) {
     const { frequency_Hz, storageModulusOnset: onset, lossModulusPeak, tanDeltaPeak } = peak.transition;
     const at = frequencyText(frequency_Hz);
-    facts.push([`tan δ peak, ${at}`, peakText(tanDeltaPeak)], [`M″ peak, ${at}`, peakText(lossModulusPeak)]);
+    const M = modulusSymbol(peak.transition.deformation);
+    facts.push(
+      [`tan δ peak, ${at}`, peakText(tanDeltaPeak)],
+      [`${M}″ peak, ${at}`, peakText(lossModulusPeak)],
+    );
     if (onset !== null)
-      facts.push([`Onset of M′, ${at}`, intervalIn(onset.temperature_C, onset.low_C, onset.high_C, "°C", 1)]);
+      facts.push([
+        `Onset of ${M}′, ${at}`,
+        intervalIn(onset.temperature_C, onset.low_C, onset.high_C, "°C", 1),
+      ]);
   }
   const { softening } = compound;
   if (softening !== null && softening.temperature_C !== null)
@@ -33,7 +41,10 @@ export function measuredFacts(compound: ResultsCompound): Html {
   const facts: Fact[] = [
     ...transitionFacts(compound),
     ...compound.properties.map(
-      ({ quantity, unit, value, low, high }): Fact => [quantity, interval(value, low, high, unit)],
+      ({ quantity, unit, value, low, high }): Fact => [
+        quantity,
+        low === null || high === null ? asStated(value, unit) : interval(value, low, high, unit),
+      ],
     ),
   ];
   if (facts.length === 0) return html``;

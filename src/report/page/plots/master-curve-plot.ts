@@ -1,6 +1,7 @@
 import { maxwellModulus } from "../../../fit/spectrum/relaxation-model.js";
 import { exp } from "../../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../../numeric/elementary/logarithm.js";
+import { modulusSymbol } from "../../../words/quantity-text.js";
 import { axis, baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampScale } from "../frame/colour-ramp.js";
 import type { Trace } from "../frame/plot-library.js";
@@ -53,12 +54,13 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
     marker: marker(symbol, showscale),
     hovertemplate: `${label} %{y:.4~g}${unit}<br>reduced %{x:.3~g} Hz<br>measured at %{text}<extra></extra>`,
   });
+  const M = modulusSymbol(model?.deformation ?? "unstated");
   const MPa = (values: number[]) => values.map((value) => value / 1e6);
   const traces: Trace[] = [
-    points(MPa(curve.storageModulus_Pa), "M′", " MPa", "circle", "y", true),
-    points(MPa(curve.lossModulus_Pa), "M″", " MPa", "diamond-open", "y"),
-    points(curve.storageResidualLog10, "M′ residual", "", "circle", "y2"),
-    points(curve.lossResidualLog10, "M″ residual", "", "diamond-open", "y2"),
+    points(MPa(curve.storageModulus_Pa), `${M}′`, " MPa", "circle", "y", true),
+    points(MPa(curve.lossModulus_Pa), `${M}″`, " MPa", "diamond-open", "y"),
+    points(curve.storageResidualLog10, `${M}′ residual`, "", "circle", "y2"),
+    points(curve.lossResidualLog10, `${M}″ residual`, "", "diamond-open", "y2"),
   ];
   // Two phases, each with a law of its own, have no line in common.
   if (model !== null && model.furtherPhase === undefined) {
@@ -78,14 +80,14 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
     traces.push(
       line(
         moduli.map((m) => m.storageModulus_Pa / 1e6),
-        "M′ of the spectrum",
+        `${M}′ of the spectrum`,
         "solid",
       ),
     );
     traces.push(
       line(
         moduli.map((m) => m.lossModulus_Pa / 1e6),
-        "M″ of the spectrum",
+        `${M}″ of the spectrum`,
         "dash",
       ),
     );
