@@ -13,7 +13,7 @@ import {
   conventionalFrequency_Hz,
   peakAboveGlassTemperature_K,
 } from "./law/conventional-glass-temperature.js";
-import { deviationsFromLaw, standsOff } from "./law/off-the-law.js";
+import { deviationsFromLaw, type ShiftDeviation, standsOff } from "./law/off-the-law.js";
 import { startingShifts } from "./shift/area-shift.js";
 import { range, weightPoints } from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
@@ -140,6 +140,12 @@ export function glassNotice(glass: IsothermSet): Notice {
   );
 }
 
+/** More isotherms than this are counted, and the farthest of them named; the shift factors have all of them. */
+const mostNamed = 4;
+
+const farthest = (off: ShiftDeviation[]) =>
+  [...off].sort((a, b) => Math.abs(b.off_decades) - Math.abs(a.off_decades)).slice(0, mostNamed - 1);
+
 const decades = (value: number) => (value < 0.005 ? "less than 0.01 decades" : `${fixed(value, 2)} decades`);
 
 /** M′ within a factor of two throughout. */
@@ -174,7 +180,11 @@ export function lawNotices(fit: SuperpositionFit): Notice[] {
     const all = Array.from(fit.shifts.run.keys());
     const off = deviationsFromLaw(fit.shifts, chosen, all).filter((one) => standsOff(one));
     const named =
-      off.length > 0 ? ` Beyond their own intervals stand those at ${deviationsInWords(off)}.` : "";
+      off.length === 0
+        ? ""
+        : off.length <= mostNamed
+          ? ` Beyond their own intervals lie those at ${deviationsInWords(off)}.`
+          : ` Beyond their own intervals lie ${off.length} of ${all.length}, the farthest at ${deviationsInWords(farthest(off))}.`;
     notices.push({
       ...(off.length > 0 || chosen.scatter_decades > 0.15
         ? coded("fit.law-scatter")

@@ -22,7 +22,7 @@ export function paperSpec(spec: PlotSpec): PlotSpec {
       ...layout,
       font: { ...(layout.font as Named), size: sizes.legend },
       legend: { ...legend, font: { ...(legend?.font as Named), size: sizes.legend }, itemwidth: 30 },
-      margin: { l: 36, r: 6, t: 16, b: 28 },
+      margin: { l: 36, r: 6, t: 16, b: 34 },
       ...Object.fromEntries(axes),
     },
   };
@@ -34,6 +34,8 @@ function paperAxis(key: string, axis: Named): Layout {
   return {
     ...axis,
     tickangle: 0,
+    // Beneath a low plot the library would lay the title over the ticks rather than grow the margin.
+    ...(key.startsWith("x") ? { automargin: false } : {}),
     ticklen: 3,
     tickfont: { ...(axis.tickfont as Named), size: sizes.tick },
     title: { ...title, standoff: 3, font: { ...(title?.font as Named), size: sizes.title } },
