@@ -368,6 +368,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
       whatItTakes: [],
       flags: [],
       notices,
+      steps: [],
     });
     inputs.push(inputOf(path, sweep));
   }
@@ -398,6 +399,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     changes: null,
     batchComparisons: [],
     decision: null,
+    cautions: [],
     notices: [
       {
         severity: "info",

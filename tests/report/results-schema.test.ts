@@ -21,6 +21,7 @@ it("refuses a result that breaks the contract, and lets new keys pass", () => {
     decision: null,
     settings: {},
     changes: null,
+    cautions: [],
     notices: [],
   };
   expect(resultsSchema.safeParse({ ...results, addedLater: 1 }).success).toBe(true);
