@@ -1,7 +1,7 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import type { AssessedCompound } from "../assessment.js";
 import type { ResultsCompound } from "../results/results.js";
-import { quotedPeak } from "./answer/flag-sentences.js";
+import { quotedPeak } from "./answer/peaks.js";
 import { type Html, type HtmlValue, html, nameHtml } from "./html.js";
 import { fixed, frequencyText, pascal, significant } from "./numbers.js";
 import { type ReportContext, sourceLinks } from "./report-context.js";
@@ -12,6 +12,7 @@ export type PlotKind =
   | "all-tan-delta"
   | "all-grip"
   | "all-rebound"
+  | "all-peak-force"
   | "sweep"
   | "strain-sweep"
   | "master-curve"

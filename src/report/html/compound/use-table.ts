@@ -1,8 +1,7 @@
 import type { ColdOutlook, CushioningOutlook, GripOutlook, Outlook } from "../../../predict/outlook.js";
 import type { JudgedCompound } from "../../results/results.js";
-import { peakInContact_C, quotedPeak } from "../answer/flag-sentences.js";
 import { type Margin, marginRange, signedKelvin, straddledMargin } from "../answer/margin.js";
-import { gripJudgement, limitNote, reboundJudgement } from "../answer/own-limits.js";
+import { peakInContact_C, quotedPeak } from "../answer/peaks.js";
 import { doubtMark, standingSentence } from "../answer/standing-tags.js";
 import { verdictTag } from "../answer/verdict.js";
 import { furtherName } from "../answer/verdict-matrix.js";
@@ -57,7 +56,6 @@ export function useTable(context: SourceContext, compound: JudgedCompound): Html
     return html`<p class="why">No prediction in use: it needs a modulus that is known at the use’s temperature and contact frequency. The notices of this compound say which measurement settles it.</p>`;
   }
   const peak = quotedPeak(compound);
-  const { frictionMinimum, reboundMinimum } = context.limits;
   const frost = compound.outlooks.some(({ grip, temperature_C }) => grip !== null && temperature_C < 0);
   const rows = [...compound.outlooks]
     .sort((a, b) => a.temperature_C - b.temperature_C)
@@ -72,10 +70,10 @@ export function useTable(context: SourceContext, compound: JudgedCompound): Html
 <td class="number">${cold === null ? none : html`${frequencyText(cold.contactFrequency_Hz)} <span class="interval">${cold.contact}</span>`}</td>
 <td class="number">${there_C === null ? none : `${fixed(there_C, 1)} °C`}</td>
 <td class="number">${cold === null ? none : marginCell(cold)}</td>
-<td class="number strong">${grip === null ? none : html`${gripText(grip)}${limitNote(gripJudgement(grip, frictionMinimum, cold), fixed(frictionMinimum ?? 0, 2))}`}</td>
+<td class="number strong">${grip === null ? none : gripText(grip)}</td>
 <td class="number">${grip === null ? none : html`${significant(grip.cutOffSensitivity.halved, 2)} / ${significant(grip.cutOffSensitivity.doubled, 2)}`}</td>
 <td class="number">${grip?.relativeToReference === undefined ? html`<span class="none">—</span>` : intervalIn(grip.relativeToReference.ratio, grip.relativeToReference.low, grip.relativeToReference.high, "", 2)}</td>
-<td class="number strong">${rebound === null ? none : html`${intervalIn(100 * rebound.fraction, 100 * rebound.low, 100 * rebound.high, "%", 1)}${limitNote(reboundJudgement(rebound, reboundMinimum, cold), `${fixed(100 * (reboundMinimum ?? 0), 0)} %`)}`}</td>
+<td class="number strong">${rebound === null ? none : intervalIn(100 * rebound.fraction, 100 * rebound.low, 100 * rebound.high, "%", 1)}</td>
 <td class="number">${rebound === null ? none : html`${fixed(100 * rebound.textbookFraction, 0)} % <span class="interval">${withPrefix(rebound.contactTime_s, "s")}</span>`}</td>
 <td class="number">${cushioning === null ? none : cushioningCell(cushioning)}</td></tr>`;
     });

@@ -6,7 +6,7 @@ import { dataTable } from "../tools/data-table.js";
 import { download, fileName } from "../tools/download.js";
 import { workbookBytes, workbookType } from "../tools/workbook.js";
 import { plotConfig } from "./base-layout.js";
-import { onPoint, type PlotLibrary, plotLibrary } from "./plot-library.js";
+import { onPoint, onPress, type PlotLibrary, plotLibrary } from "./plot-library.js";
 import type { PlotRoom, PlotSpec } from "./plot-spec.js";
 import { plotText } from "./plot-text.js";
 
@@ -28,6 +28,7 @@ export function plotFrame(
   makeSpec: MakeSpec,
   title: string,
   pointed: (compound: number | null) => void,
+  pressed: ((compound: number) => void) | null,
   prepare: () => Promise<boolean>,
 ): PlotFrame {
   const area = figure.querySelector<HTMLElement>(".plot-area");
@@ -62,6 +63,7 @@ export function plotFrame(
         drawn = true;
         figure.dataset.drawn = "true";
         onPoint(area, pointed);
+        if (pressed !== null) onPress(area, pressed);
       }
     },
   };

@@ -1,3 +1,5 @@
+import { partOfAddress } from "./address.js";
+
 /**
  * Opens or closes all compounds at once, and opens the one a link leads to. `unfold` is called before a
  * compound's section shows, as often as it is opened.
@@ -8,15 +10,15 @@ export function foldTools(count: number, unfold: (section: HTMLDetailsElement) =
       if (section.open) unfold(section);
     });
   }
-  const open = (target: string) => {
-    const section = target.length > 1 ? document.getElementById(decodeURIComponent(target.slice(1))) : null;
+  const open = (id: string) => {
+    const section = id === "" ? null : document.getElementById(id);
     const folded = section?.closest("details") ?? section?.querySelector("details") ?? null;
     if (section instanceof HTMLDetailsElement) section.open = true;
     else if (folded !== null) folded.open = true;
     return section;
   };
-  addEventListener("hashchange", () => open(location.hash)?.scrollIntoView());
-  if (location.hash !== "") open(location.hash)?.scrollIntoView();
+  addEventListener("hashchange", () => open(partOfAddress())?.scrollIntoView());
+  open(partOfAddress())?.scrollIntoView();
   const tools = document.getElementById("compound-tools");
   if (tools === null || count < 2) return;
   for (const [label, state] of [
