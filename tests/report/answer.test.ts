@@ -146,8 +146,8 @@ describe("the use that the page opens with", () => {
 
 describe("the sentence", () => {
   test.each([
-    [["r r r", "r r r"], 20, "At 20 °C all 2 compounds are rubbery."],
-    [["g l r", "l r r"], 20, "At 20 °C all 2 compounds are rubbery. Colder, at −30 °C, 1 is glassy."],
+    [["r r r", "r r r"], 20, "At 20 °C both compounds are rubbery."],
+    [["g l r", "l r r"], 20, "At 20 °C both compounds are rubbery. Colder, at −30 °C, 1 is glassy."],
     [
       ["g g r", "l r r", "gl r r"],
       -10,

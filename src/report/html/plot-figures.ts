@@ -3,6 +3,7 @@ import type { AssessedCompound } from "../assessment.js";
 import type { ResultsCompound } from "../results/results.js";
 import { quotedPeak } from "./answer/peaks.js";
 import { type Html, type HtmlValue, html, nameHtml } from "./html.js";
+import { modulusLetter } from "./modulus-letter.js";
 import { fixed, frequencyText, pascal, significant } from "./numbers.js";
 import { type ReportContext, sourceLinks } from "./report-context.js";
 
@@ -98,7 +99,7 @@ export function compoundFigures(
       html`Storage and loss modulus and tan δ from ${rangeWords(
         sweeps.map((sweep) => sweep.temperature_C),
         "°C",
-      )}. Solid: storage modulus M′; dashed: loss modulus M″. Marks with 95 % intervals: ✕ onset, △ loss modulus peak, ▽ tan δ peak.${
+      )}. Solid: storage modulus ${modulusLetter(sweeps.map(({ deformation }) => deformation))}′; dashed: loss modulus ${modulusLetter(sweeps.map(({ deformation }) => deformation))}″. Marks with 95 % intervals: ✕ onset, △ loss modulus peak, ▽ tan δ peak.${
         peak !== null &&
         html` The tan δ peak stands at ${fixed(peak.temperature_C, 1)} °C (${frequencyText(peak.transition.frequency_Hz)}).`
       }`,
@@ -151,7 +152,7 @@ export function compoundFigures(
     figure(
       "wicket",
       "Wicket plot",
-      html`tan δ against |M*|, both logarithmic, unshifted. A simple material falls on one curve; branches tell of a blend, of crystals or of much filler.`,
+      html`tan δ against |${modulusLetter([...sweeps, ...frequencySweeps].map(({ deformation }) => deformation))}*|, both logarithmic, unshifted. A simple material falls on one curve; branches tell of a blend, of crystals or of much filler.`,
       sourceLinks(context, paths([...sweeps, ...frequencySweeps]), "wicket"),
     );
   }

@@ -1,7 +1,7 @@
 import type { DecidedCompound } from "../../../predict/decision/decision.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { fixed, interval, intervalIn } from "../numbers.js";
-import { type Answer, bestFirst, doubtWords, isFrost } from "./answer.js";
+import { type Answer, bestFirst, doubtsOfChoice, doubtWords, isFrost } from "./answer.js";
 import { marginWithInterval } from "./margin.js";
 import { probability } from "./probability.js";
 import {
@@ -96,7 +96,7 @@ function columnsOf(answer: Answer, subjects: Subject[]): Column[] {
 }
 
 /** What a compound is asked and how it stands to it, in a word, a probability, and the names that decide. */
-function askedCell(decided: DecidedCompound): Html {
+function askedCell(decided: DecidedCompound, doubts: string[]): Html {
   const named = (answer: DecidedCompound["meets"][number]["answer"]) =>
     decided.meets.filter((one) => one.answer === answer).map(({ requirement }) => requirement);
   const names = (all: string[]) =>
@@ -107,7 +107,7 @@ function askedCell(decided: DecidedCompound): Html {
   const open = [...named("open"), ...named("unknown")];
   const p = decided.meetsAllProbability;
   if (open.length > 0) return html`<b>open</b>${p !== null && html` ${probability(p)}`}${names(open)}`;
-  return html`<b class="meets">meets all ${all}</b>${p !== null && html`<span class="interval">probability ${probability(p)}</span>`}`;
+  return html`<b class="meets">meets all ${all}</b>${p !== null && html`<span class="interval">probability ${probability(p)}</span>`}${doubts.length > 0 && html`<span class="doubt">in doubt: ${doubts.join("; ")}</span>`}`;
 }
 
 /**
@@ -134,7 +134,7 @@ export function answerCard(answer: Answer): Html {
 ${use !== null && html`<td class="cell ${verdictClass(cold?.verdict ?? null)}">${verdictTag(cold?.verdict ?? null)}${marginWithInterval(cold)}</td>`}${columns.map(
   ({ quantity, cell }) =>
     html`<td class="number${quantity.isMeasured && " measured"}" data-quantity="${quantity.key}">${cell(subjects[index])}</td>`,
-)}${decision !== null && html`<td class="asked">${decision.compounds[index] !== undefined && askedCell(decision.compounds[index])}</td>`}</tr>`;
+)}${decision !== null && html`<td class="asked">${decision.compounds[index] !== undefined && askedCell(decision.compounds[index], doubtsOfChoice(answer, index))}</td>`}</tr>`;
   };
   const width = 1 + (use === null ? 0 : 1) + columns.length + (decision === null ? 0 : 1);
   return html`<div class="table-frame${many && " tall"}" role="group" aria-label="The answer, compound by compound" tabindex="0"><table class="facts card" id="answer-card">

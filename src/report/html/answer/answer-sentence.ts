@@ -105,7 +105,7 @@ function stateSentence(answer: Answer): Html {
   if (rubbery.length > 0) {
     const all = rubbery.length === compounds.length;
     parts.push(
-      html`<b>${all ? html`all ${compounds.length} compounds are rubbery` : html`${list(rubbery)} ${rubbery.length === 1 ? "is" : "are"} rubbery`}</b>${best(answer, rubbery)}`,
+      html`<b>${all ? html`${compounds.length === 2 ? "both" : `all ${compounds.length}`} compounds are rubbery` : html`${list(rubbery)} ${rubbery.length === 1 ? "is" : "are"} rubbery`}</b>${best(answer, rubbery)}`,
     );
   } else {
     const [nearest] = order.filter((index) => verdictOf(index) !== null);

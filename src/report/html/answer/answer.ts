@@ -100,7 +100,7 @@ export function doubtsOfChoice({ compounds, decision }: Answer, index: number): 
     if (outlook === undefined) return [];
     const small =
       quantity === "rebound" && outlook.rebound?.strainBasis === "small strain"
-        ? ["rebound from data at small strain only, an upper bound in tendency"]
+        ? ["rebound from small strain only, an upper bound in tendency"]
         : [];
     return [...doubtsOf(compound, outlook).map((doubt) => doubt.words), ...small];
   });

@@ -1,6 +1,7 @@
 import { maxwellModulus } from "../../../fit/spectrum/relaxation-model.js";
 import { exp } from "../../../numeric/elementary/exponential.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
+import { modulusLetter } from "../../html/modulus-letter.js";
 import { axis, baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampScale } from "../frame/colour-ramp.js";
 import type { Trace } from "../frame/plot-library.js";
@@ -53,12 +54,13 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
     marker: marker(symbol, showscale),
     hovertemplate: `${label} %{y:.4~g}${unit}<br>reduced %{x:.3~g} Hz<br>measured at %{text}<extra></extra>`,
   });
+  const letter = modulusLetter(compound.superposition === null ? [] : [compound.superposition.deformation]);
   const MPa = (values: number[]) => values.map((value) => value / 1e6);
   const traces: Trace[] = [
-    points(MPa(curve.storageModulus_Pa), "M′", " MPa", "circle", "y", true),
-    points(MPa(curve.lossModulus_Pa), "M″", " MPa", "diamond-open", "y"),
-    points(curve.storageResidualLog10, "M′ residual", "", "circle", "y2"),
-    points(curve.lossResidualLog10, "M″ residual", "", "diamond-open", "y2"),
+    points(MPa(curve.storageModulus_Pa), `${letter}′`, " MPa", "circle", "y", true),
+    points(MPa(curve.lossModulus_Pa), `${letter}″`, " MPa", "diamond-open", "y"),
+    points(curve.storageResidualLog10, `${letter}′ residual`, "", "circle", "y2"),
+    points(curve.lossResidualLog10, `${letter}″ residual`, "", "diamond-open", "y2"),
   ];
   if (model !== null) {
     const [low, high] = extent(curve.reducedFrequency_Hz);
@@ -77,14 +79,14 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
     traces.push(
       line(
         moduli.map((m) => m.storageModulus_Pa / 1e6),
-        "M′ of the spectrum",
+        `${letter}′ of the spectrum`,
         "solid",
       ),
     );
     traces.push(
       line(
         moduli.map((m) => m.lossModulus_Pa / 1e6),
-        "M″ of the spectrum",
+        `${letter}″ of the spectrum`,
         "dash",
       ),
     );
@@ -96,9 +98,14 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
       xaxis: logAxis(theme, "Reduced frequency f·a<sub>T</sub> in Hz", curve.reducedFrequency_Hz, {
         anchor: "y2",
       }),
-      yaxis: logAxis(theme, "Modulus in MPa", MPa([...curve.storageModulus_Pa, ...curve.lossModulus_Pa]), {
-        domain: [0.43, 1],
-      }),
+      yaxis: logAxis(
+        theme,
+        `${letter}′ and ${letter}″ in MPa`,
+        MPa([...curve.storageModulus_Pa, ...curve.lossModulus_Pa]),
+        {
+          domain: [0.43, 1],
+        },
+      ),
       yaxis2: axis(theme, "Residual in log₁₀", {
         domain: [0, 0.34],
         zeroline: true,
