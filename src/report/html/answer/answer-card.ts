@@ -131,16 +131,16 @@ export function answerCard(answer: Answer): Html {
       doubts.length > 0 &&
       html` <span class="doubt" title="${doubts.join("; ")}">in doubt: ${doubts[0]}${doubts.length > 1 && ` +${doubts.length - 1}`}</span>`
     }</th>
-${use !== null && html`<td class="cell ${verdictClass(cold?.verdict ?? null)}">${verdictTag(cold?.verdict ?? null)}${marginWithInterval(cold)}</td>`}${columns.map(
+${decision !== null && html`<td class="asked">${askedCell(decision.compounds[index], doubtsOfChoice(answer, index))}</td>`}${use !== null && html`<td class="cell ${verdictClass(cold?.verdict ?? null)}">${verdictTag(cold?.verdict ?? null)}${marginWithInterval(cold)}</td>`}${columns.map(
   ({ quantity, cell }) =>
     html`<td class="number${quantity.isMeasured && " measured"}" data-quantity="${quantity.key}">${cell(subjects[index])}</td>`,
-)}${decision !== null && html`<td class="asked">${decision.compounds[index] !== undefined && askedCell(decision.compounds[index], doubtsOfChoice(answer, index))}</td>`}</tr>`;
+)}</tr>`;
   };
   const width = 1 + (use === null ? 0 : 1) + columns.length + (decision === null ? 0 : 1);
   return html`<div class="table-frame${many && " tall"}" role="group" aria-label="The answer, compound by compound" tabindex="0"><table class="facts card" id="answer-card">
-<thead><tr><th scope="col">Compound</th>${use !== null && html`<th scope="col">Verdict<span class="interval">K above the glassy border</span></th>`}${columns.map(
+<thead><tr><th scope="col">Compound</th>${decision !== null && html`<th scope="col">What is asked <a class="source" href="#decision">limits</a></th>`}${use !== null && html`<th scope="col">Verdict<span class="interval">K above the glassy border</span></th>`}${columns.map(
     ({ heading }) => html`<th scope="col" class="number">${heading}</th>`,
-  )}${decision !== null && html`<th scope="col">What is asked <a class="source" href="#decision">limits</a></th>`}</tr></thead>
+  )}</tr></thead>
 <tbody>${first.map(row)}</tbody>${
     rest.length > 0 &&
     html`<tbody><tr class="rest"><th colspan="${width}" scope="rowgroup">The other ${rest.length} compounds, in the same order</th></tr>${rest.map(row)}</tbody>`
