@@ -314,6 +314,43 @@ describe.skipIf(withoutChromium)("one state", () => {
     );
   });
 
+  test("a link of the page to one of its parts keeps what is set, and curves say when they are computed anew", async () => {
+    const { page } = await openReport(browser.context, file);
+    await page.locator("#plot-all-grip").scrollIntoViewIfNeeded();
+    await page.waitForSelector("#plot-all-grip[data-drawn]");
+    await page.locator("#controls [name=speed]").fill("4");
+    expect(await page.locator("#plot-all-grip[data-stale]").count()).toBe(1);
+    await settled(page);
+    await page.locator("nav a", { hasText: "Verdicts" }).click();
+    await page.waitForURL(/#verdicts&speed=4$/);
+    await page.locator("#plot-all-grip").scrollIntoViewIfNeeded();
+    await page.waitForSelector("#plot-all-grip:not([data-stale])");
+    // The curve passes through what the library predicts in the contact as set.
+    const drawn = await page.evaluate(() => {
+      const area = document.querySelector("#plot-all-grip .plot-area") as unknown as {
+        data: { name: string; x: number[]; y: number[] }[];
+      };
+      const { name, x, y } = area.data[0];
+      return { name, temperature_C: x[15], value: y[15] };
+    });
+    const compound = assessment.compounds.find(({ name }) => name === drawn.name)!;
+    const set = { ...settingOf(data.start!.use), speed_m_s: 4 };
+    const { outlook } = outlookOf(
+      { ...compound.material, draws: [] },
+      useOf(set, drawn.temperature_C),
+      defaultPredictionSettings,
+      null,
+    );
+    expect(Math.abs(drawn.value / outlook.grip!.frictionCoefficient - 1)).toBeLessThan(1e-9);
+    const url = page.url();
+    await page.close();
+    const { page: another } = await openReport(browser.context, { ...file, url });
+    await settled(another);
+    expect(await another.locator("#controls [name=speed]").inputValue()).toBe("4");
+    expect((await another.locator("#verdicts").boundingBox())!.y).toBeLessThan(400);
+    await another.close();
+  });
+
   test("a use of the study comes back with its stored intervals at once", async () => {
     const { page } = await openReport(browser.context, file);
     const before = await textsOf(page, null);

@@ -22,13 +22,13 @@ import { controls } from "./what-if/controls.js";
 import { limitsForm } from "./what-if/limits-form.js";
 import { predictionPool } from "./what-if/prediction-pool.js";
 import { servePredictions } from "./what-if/prediction-server.js";
-import type { Moment } from "./what-if/predictions.js";
+import type { Moment, Setting } from "./what-if/predictions.js";
 import { shownAnswer } from "./what-if/shown-answer.js";
 import { shownSections } from "./what-if/shown-sections.js";
 import { sideBySide } from "./what-if/side-by-side.js";
 import { temperatureCurves } from "./what-if/temperature-curves.js";
 import { type View, viewOfStudy, viewText } from "./what-if/view.js";
-import { whatIf } from "./what-if/what-if.js";
+import { contactOf, whatIf } from "./what-if/what-if.js";
 
 function tooOld(): void {
   const place = document.getElementById("too-old");
@@ -70,14 +70,19 @@ async function start(script: string): Promise<void> {
     written.show(moment);
     axes.show(moment.answer);
     if (moment.contact !== "") sections.show(moment.answer.compounds, moment.isJudged, moment.contact);
-    if (moment.isJudged && moment.contact !== curvesOf) {
-      if (curvesOf !== "") plots.redraw("curves");
+    if (moment.isJudged && moment.contact === curvesOf) plots.markCurves(false);
+    else if (moment.isJudged) {
+      plots.redraw("curves");
       curvesOf = moment.contact;
     }
     void beside(moment);
     writeAddress(data, view);
   };
-  const play = whatIf(state, view, pool, show, written.announce);
+  const announce = (setting: Setting) => {
+    written.announce(setting);
+    plots.markCurves(contactOf(setting) !== curvesOf);
+  };
+  const play = whatIf(state, view, pool, show, announce);
   const addFigures = (part: ParentNode) => {
     for (const figure of part.querySelectorAll<HTMLElement>("figure.plot")) {
       const kind = figure.dataset.plot as PlotKind;

@@ -91,6 +91,12 @@ export function lazyPlots() {
   return {
     frames,
     redraw,
+    /** Says of the drawn curves that they hold for a contact that is no longer set. */
+    markCurves(areStale: boolean): void {
+      for (const { figure, isDrawn } of frames)
+        if (isDrawn() && members.curves.includes(figure.dataset.plot ?? ""))
+          figure.toggleAttribute("data-stale", areStale);
+    },
     add(frame: PlotFrame): void {
       frames.push(frame);
       observer.observe(frame.figure);

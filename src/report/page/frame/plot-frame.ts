@@ -58,6 +58,7 @@ export function plotFrame(
             ? { margin: { l: 46, r: 8, t: 12, b: 40 } }
             : {}),
       };
+      figure.removeAttribute("data-stale");
       void library.react(area, spec.traces, layout, plotConfig);
       if (!drawn) {
         drawn = true;

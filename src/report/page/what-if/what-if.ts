@@ -209,7 +209,7 @@ function answeredCompounds(state: PageState, perUse: Predicted[][]): AnsweredCom
 }
 
 /** Names the contact; without a speed each use keeps the one it has in the study. */
-function contactOf(setting: Setting): string {
+export function contactOf(setting: Setting): string {
   if (isContactOfStudy(setting)) return "own";
   return JSON.stringify([setting.speed_m_s, setting.pressure_Pa, setting.texture?.name]);
 }
