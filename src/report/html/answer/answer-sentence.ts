@@ -93,6 +93,9 @@ function stateSentence(answer: Answer): Html {
     indices.length <= mostNamed
       ? listHtml(indices.map(named))
       : html`${indices.length} of ${compounds.length} compounds`;
+  /** Of many the first few by name, in the order of the card. */
+  const first = (indices: number[]) =>
+    html`, ${listHtml(indices.slice(0, mostNamed - 1).map(named))} ${isFrost(answer) ? "farthest above the glassy border" : "first by grip"}`;
   const unknown = order.filter((index) => verdictOf(index) === null);
   if (compounds.length === 1) {
     const doubts = doubtWords(answer, 0);
@@ -105,7 +108,7 @@ function stateSentence(answer: Answer): Html {
   if (rubbery.length > 0) {
     const all = rubbery.length === compounds.length;
     parts.push(
-      html`<b>${all ? html`${compounds.length === 2 ? "both" : `all ${compounds.length}`} compounds are rubbery` : html`${list(rubbery)} ${rubbery.length === 1 ? "is" : "are"} rubbery`}</b>${best(answer, rubbery)}`,
+      html`<b>${all ? html`${compounds.length === 2 ? "both" : `all ${compounds.length}`} compounds are rubbery` : html`${list(rubbery)} ${rubbery.length === 1 ? "is" : "are"} rubbery`}</b>${rubbery.length > mostNamed && first(rubbery)}${best(answer, rubbery)}`,
     );
   } else {
     const [nearest] = order.filter((index) => verdictOf(index) !== null);

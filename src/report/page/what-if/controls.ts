@@ -143,11 +143,6 @@ ${
     if (chosen !== undefined) take(settingOf(chosen.use), use);
   });
   back.addEventListener("click", () => take(settingOf(now.base), back));
-  // An entry that was refused does not stay behind as if it held.
-  form.addEventListener("focusout", ({ target }) => {
-    if (target instanceof HTMLInputElement && target.getAttribute("aria-invalid") === "true") return;
-    show(target as HTMLElement);
-  });
   form.addEventListener("submit", (event) => event.preventDefault());
   show();
   form.hidden = false;

@@ -41,10 +41,11 @@ export function usePredictions(state: PageState) {
       );
   }
   for (const [u, use] of state.data.uses.entries())
-    stored.set(
-      keyOf(use),
-      state.compounds.map((compound) => storedPrediction(compound, u)),
-    );
+    if (state.compounds.every(({ outlooks }) => outlooks[u] !== undefined))
+      stored.set(
+        keyOf(use),
+        state.compounds.map((compound) => storedPrediction(compound, u)),
+      );
 
   const named = (predicted: Predicted[] | null, { name }: Use) =>
     predicted?.map((one) => ({ ...one, outlook: { ...one.outlook, use: name } })) ?? null;
