@@ -504,8 +504,20 @@ describe.skipIf(withoutChromium)("WCAG 2.2 AA", () => {
   let page: Page;
 
   beforeAll(async () => {
-    const file = writeReport("two", makeAssessment({ compounds: 2, draws: 10 }));
+    const file = writeReport(
+      "two",
+      asking(makeAssessment({ compounds: 2, draws: 10 }), inventedRequirements),
+    );
     ({ page } = await openReport(browser.context, file));
+    // With what opens only when it is used: refused entries, moved limits, two compounds side by side.
+    for (const name of ["Birch 60", "Alder 45"])
+      await page
+        .locator("#card")
+        .getByRole("button", { name: `Pin ${name} side by side` })
+        .click();
+    await page.locator("#differences table").waitFor();
+    await page.locator("#limits [name=atLeast0]").fill("31");
+    await page.locator("#controls [name=temperature]").fill("200");
     await drawAll(page, part);
     await page.locator("details.data summary").first().click();
     await page.locator("details.how summary").first().click();

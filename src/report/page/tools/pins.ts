@@ -3,10 +3,8 @@ import { mostPinned } from "../what-if/ranges.js";
 
 /** Buttons that put a compound side by side with others, wherever the compound stands. */
 export function pins(state: PageState, pinned: number[], changed: () => void) {
-  const label = (index: number) => (pinned.includes(index) ? "Pinned" : "Pin");
   const mark = (button: HTMLButtonElement) => {
     const index = Number(button.dataset.pin);
-    button.textContent = label(index);
     button.setAttribute("aria-pressed", String(pinned.includes(index)));
     button.disabled = !pinned.includes(index) && pinned.length >= mostPinned;
   };
@@ -17,6 +15,7 @@ export function pins(state: PageState, pinned: number[], changed: () => void) {
     const button = document.createElement("button");
     button.type = "button";
     button.className = "pin";
+    button.textContent = "Pin";
     button.dataset.pin = String(index);
     button.setAttribute("aria-label", `Pin ${state.compounds[index].name} side by side`);
     mark(button);
