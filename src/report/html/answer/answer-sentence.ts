@@ -19,7 +19,7 @@ export function answerSentence(answer: Answer): Html {
   }
   const asked = choiceSentence(answer);
   return asked === null
-    ? html`${stateSentence(answer)}${colderSentence(answer)}`
+    ? html`${stateSentence(answer)}${colderSentence(answer)}${answer.compounds.length > 1 && ` ${answer.areLimitsMoved ? "Every requirement is switched off" : "No requirements are stated"}, so none is chosen.`}`
     : html`${answer.areLimitsMoved && "With the limits set on this page: "}${asked}`;
 }
 
@@ -151,32 +151,38 @@ function missing(outlook: Outlook | undefined): Html {
   return html`${outlook?.verdictMissing !== undefined && html` ${withTrueMinus(outlook.verdictMissing)}`}`;
 }
 
-/** What the study's colder uses bring: how many are glassy there, or may be. */
+/** What the study's colder uses bring: how many are glassy, or may be, where it begins and in the coldest. */
 function colderSentence({ use, compounds }: Answer): Html {
-  const here_C = use!.temperature_C;
   const colder = [
     ...new Set(compounds.flatMap(({ outlooks }) => outlooks.map((outlook) => outlook.temperature_C))),
   ]
-    .filter((temperature_C) => temperature_C < here_C)
-    .sort((a, b) => b - a);
-  for (const temperature_C of colder) {
-    const there = compounds.map(({ outlooks }) =>
-      outlooks
-        .filter((outlook) => outlook.temperature_C === temperature_C)
-        .map(({ cold }) => cold?.verdict ?? null),
-    );
-    const glassy = there.filter((verdicts) => verdicts.includes("glassy")).length;
-    const perhaps = there.filter(
-      (verdicts) => !verdicts.includes("glassy") && verdicts.includes("glassy or leathery"),
-    ).length;
-    if (glassy + perhaps === 0) continue;
-    const at = statedTemperature(temperature_C);
-    if (compounds.length === 1) return html` Colder, at ${at}, it ${glassy > 0 ? "is" : "may be"} glassy.`;
-    const parts = [
-      ...(glassy > 0 ? [`${glassy} ${glassy === 1 ? "is" : "are"} glassy`] : []),
-      ...(perhaps > 0 ? [`${perhaps} may be${glassy > 0 ? "" : " glassy"}`] : []),
-    ];
-    return html` Colder, at ${at}, ${parts.join(" and ")}.`;
-  }
-  return html``;
+    .filter((temperature_C) => temperature_C < use!.temperature_C)
+    .sort((a, b) => b - a)
+    .flatMap((temperature_C) => {
+      const words = glassyWords(compounds, temperature_C);
+      return words === null ? [] : [{ at: statedTemperature(temperature_C), words }];
+    });
+  const [first] = colder;
+  const last = colder.at(-1);
+  if (first === undefined || last === undefined) return html``;
+  return html` Colder, at ${first.at}, ${first.words}${last !== first && last.words !== first.words && `; at ${last.at} ${last.words}`}.`;
+}
+
+/** "1 is glassy and 2 may be"; null where none is or may be. */
+function glassyWords(compounds: Answer["compounds"], temperature_C: number): string | null {
+  const there = compounds.map(({ outlooks }) =>
+    outlooks
+      .filter((outlook) => outlook.temperature_C === temperature_C)
+      .map(({ cold }) => cold?.verdict ?? null),
+  );
+  const glassy = there.filter((verdicts) => verdicts.includes("glassy")).length;
+  const perhaps = there.filter(
+    (verdicts) => !verdicts.includes("glassy") && verdicts.includes("glassy or leathery"),
+  ).length;
+  if (glassy + perhaps === 0) return null;
+  if (compounds.length === 1) return `it ${glassy > 0 ? "is" : "may be"} glassy`;
+  return [
+    ...(glassy > 0 ? [`${glassy} ${glassy === 1 ? "is" : "are"} glassy`] : []),
+    ...(perhaps > 0 ? [`${perhaps} may be${glassy > 0 ? "" : " glassy"}`] : []),
+  ].join(" and ");
 }
