@@ -5,7 +5,8 @@ import { mkdir, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { insideScript, sha256 } from "./build-page.mjs";
-import { bundleForPage, root } from "./bundler.mjs";
+import { bundleForPage, pageBundle, root } from "./bundler.mjs";
+import { licencesOf, packagesIn } from "./third-party.mjs";
 
 /** @typedef {import("../src/report/page-assets.js").PageAssets} PageAssets */
 
@@ -23,12 +24,13 @@ export async function buildDropPage(reportAssets) {
 async function dropPageAssets(reportAssets) {
   const [css, code] = await Promise.all([
     bundleForPage("src/study/drop-page/drop-page.css"),
-    bundleForPage("src/study/drop-page/drop-page.ts"),
+    pageBundle("src/study/drop-page/drop-page.ts"),
   ]);
-  const script = insideScript(code);
+  const script = insideScript(code.text);
   const { pageScriptSha256, plotScriptSha256 } = reportAssets;
   return {
     css,
+    licences: licencesOf(packagesIn(code.metafile)),
     script,
     scriptSha256: sha256(script),
     reportAssetsGzipBase64: gzipSync(JSON.stringify(reportAssets), { level: 9 }).toString("base64"),

@@ -7,7 +7,8 @@ import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { transform } from "esbuild";
-import { bundleForPage, root } from "./bundler.mjs";
+import { bundleForPage, pageBundle, root } from "./bundler.mjs";
+import { licencesOf, packagesIn } from "./third-party.mjs";
 
 /** @typedef {import("../src/report/page-assets.js").PageAssets} PageAssets */
 
@@ -23,10 +24,6 @@ export function insideScript(code) {
     throw new Error("A page script contains </script or <!--, which would end its element early.");
   }
   return code;
-}
-
-async function pageScript() {
-  return insideScript(await bundleForPage("src/report/page/page.ts"));
 }
 
 /**
@@ -74,11 +71,12 @@ async function plotScript() {
 
 /** @returns {Promise<PageAssets>} all parts of the page */
 export async function makePageAssets() {
-  const [css, page, plot] = await Promise.all([
+  const [css, script, plot] = await Promise.all([
     bundleForPage("src/report/page/page.css"),
-    pageScript(),
+    pageBundle("src/report/page/page.ts"),
     plotScript(),
   ]);
+  const page = insideScript(script.text);
   return {
     css,
     pageScript: page,
@@ -86,6 +84,7 @@ export async function makePageAssets() {
     // Level 9 with no time in the header: the same library gives the same bytes.
     plotScriptGzipBase64: gzipSync(plot, { level: 9 }).toString("base64"),
     plotScriptSha256: sha256(plot),
+    licences: licencesOf([...packagesIn(script.metafile), "plotly.js-dist"]),
   };
 }
 

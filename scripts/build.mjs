@@ -1,16 +1,22 @@
 // @ts-check
 // Bundles the program into dist/: the commands, the library, the worker and the report page's own script.
 import { spawnSync } from "node:child_process";
-import { chmodSync, rmSync } from "node:fs";
+import { chmodSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { build } from "esbuild";
 import { buildDropPage } from "./build-drop-page.mjs";
 import { buildPage, makePageAssets } from "./build-page.mjs";
 import { program, root } from "./bundler.mjs";
+import { licencesOf, packagesIn } from "./third-party.mjs";
 
 rmSync(join(root, "dist"), { recursive: true, force: true });
-await build({ ...program, sourcemap: "linked", sourcesContent: false });
+const { metafile } = await build({ ...program, sourcemap: "linked", sourcesContent: false, metafile: true });
 chmodSync(join(root, "dist", "cli.js"), 0o755);
+
+writeFileSync(
+  join(root, "dist", "THIRD-PARTY-NOTICES.txt"),
+  `Frostline's programs and pages hold parts of these packages.\n\n${licencesOf([...new Set([...packagesIn(metafile), "plotly.js-dist"])].sort())}`,
+);
 
 const pageAssets = await makePageAssets();
 await buildPage(pageAssets);

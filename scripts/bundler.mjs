@@ -74,8 +74,21 @@ export const forPage = {
  * @returns {Promise<string>} the bundle's text
  */
 export async function bundleForPage(entry) {
-  const { outputFiles } = await build({ ...forPage, entryPoints: [entry] });
-  return outputFiles[0].text.trim();
+  return (await pageBundle(entry)).text;
+}
+
+/**
+ * The same with what the bundler tells of it.
+ * @param {string} entry
+ */
+export async function pageBundle(entry) {
+  const { outputFiles, metafile } = await build({
+    ...forPage,
+    entryPoints: [entry],
+    outdir: "dist/page",
+    metafile: true,
+  });
+  return { text: outputFiles[0].text.trim(), metafile };
 }
 
 /**

@@ -4,6 +4,7 @@ import { Command, CommanderError, InvalidArgumentError, Option } from "commander
 declare const FROSTLINE_VERSION: string;
 
 const usageError = 2;
+const failed = 3;
 
 const program = new Command("frostline")
   .description(
@@ -19,7 +20,7 @@ const program = new Command("frostline")
     "\nExamples:\n  frostline assess exports/                 read a folder, write frostline-out/report.html\n" +
       "  frostline inspect exports/odd.csv         show how one file was read\n" +
       "  frostline demo                            make an invented example folder and assess it\n" +
-      "\nExit codes: 0 done, even if some files were rejected; 1 a --fail-on condition occurred;\n2 nothing usable, or bad usage.",
+      "\nExit codes: 0 done, even if some files were rejected; 1 a --fail-on condition occurred;\n2 nothing usable, or bad usage; 3 a defect, or an output that could not be written.",
   )
   .exitOverride()
   .configureOutput({ outputError: (text, write) => write(`frostline: ${text}`) });
@@ -38,10 +39,10 @@ const share = (text: string) => {
   return { part, of };
 };
 const format = () =>
-  new Option("--format <format>", "also write the tables in this format")
-    .choices(["parquet"])
+  new Option("--format <format>", "also write the tables in this format; may be given more than once")
+    .choices(["parquet", "xlsx"])
     .argParser((value: string, previous: string[] | undefined) => {
-      if (value !== "parquet") throw new InvalidArgumentError("Expected parquet.");
+      if (!["parquet", "xlsx"].includes(value)) throw new InvalidArgumentError("Expected parquet or xlsx.");
       return [...(previous ?? []), value];
     });
 const failOn = () =>
@@ -62,6 +63,7 @@ program
   .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
   .addOption(failOn())
   .addOption(format())
+  .option("--open", "show the report in the browser when it is done")
   .option("--part <i/n>", "only the i-th of n shares of the work, for `frostline merge`", share)
   .option("--quiet", "no progress on stderr")
   .action(async (paths: string[], options) => {
@@ -76,6 +78,7 @@ program
   .option("--out <folder>", "where the output goes", "frostline-out")
   .addOption(failOn())
   .addOption(format())
+  .option("--open", "show the report in the browser when it is done")
   .action(async (partials: string[], options) => {
     const { mergeCommand } = await import("./study/run/assess-command.js");
     process.exitCode = await mergeCommand(partials, { ...options, version: FROSTLINE_VERSION });
@@ -112,6 +115,7 @@ program
   .option("--out <folder>", "where the demo goes", "frostline-demo")
   .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
   .option("--quiet", "no progress on stderr")
+  .option("--open", "show the report in the browser when it is done")
   .action(async (options) => {
     const { demoCommand } = await import("./study/demo/demo-command.js");
     process.exitCode = await demoCommand({ ...options, version: FROSTLINE_VERSION });
@@ -126,11 +130,23 @@ program
     process.exitCode = await pageCommand({ ...options, version: FROSTLINE_VERSION });
   });
 
-// A reader that closes the pipe early (head, less) is no error.
+// Whoever reads stdout may close it early, or its disk be full: the answer was not given, whatever else was done.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  if (error.code === "EPIPE") process.exit(process.exitCode ?? 0);
-  throw error;
+  const why =
+    error.code === "EPIPE" ? "it was closed before the end" : `it cannot be written (${error.code})`;
+  fail(`stdout: ${why}`);
 });
+// Progress and warnings that nobody reads change nothing.
+process.stderr.on("error", () => {});
+process.on("uncaughtException", fail);
+process.on("unhandledRejection", fail);
+
+/** One line, and the exit code of a failure. */
+function fail(reason: unknown): never {
+  const said = reason instanceof Error ? `${reason.message} [defect; please report it]` : String(reason);
+  process.stderr.write(`frostline: ${said.replace(/\s+/g, " ")}\n`);
+  process.exit(failed);
+}
 
 try {
   if (process.argv.length <= 2) {
@@ -140,6 +156,6 @@ try {
     await program.parseAsync();
   }
 } catch (error) {
-  if (!(error instanceof CommanderError)) throw error;
+  if (!(error instanceof CommanderError)) fail(error);
   process.exitCode = error.exitCode === 0 ? 0 : usageError;
 }

@@ -97,7 +97,12 @@ export {
   quickIndicators,
 } from "./predict/indicators/quick-indicators.js";
 export type * from "./predict/outlook.js";
-export { type OutlookDraws, outlookOf, type PredictedOutlook } from "./predict/outlook-of.js";
+export {
+  type ContactFrequency,
+  type OutlookDraws,
+  outlookOf,
+  type PredictedOutlook,
+} from "./predict/outlook-of.js";
 export { defaultPredictionSettings, type PredictionSettings } from "./predict/prediction-settings.js";
 // Predicting: a material in a use.
 export {

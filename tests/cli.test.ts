@@ -154,11 +154,6 @@ describe("exit codes and what stands in the terminal", () => {
     ],
     ["a folder without files", (place) => ["assess", join(place, "empty")], /No file to read was found/],
     [
-      "a file in the place of the output",
-      (place) => ["demo", "--out", join(place, "a.txt")],
-      /a file is in the way/,
-    ],
-    [
       "inspect: a file that is not there",
       () => ["inspect", "nowhere.csv"],
       /nowhere\.csv: no such file\. Check/,
@@ -178,7 +173,7 @@ describe("exit codes and what stands in the terminal", () => {
     [
       "no study file",
       (place) => ["assess", place, "--study", "no.yaml"],
-      /no\.yaml: the study file cannot be/,
+      /no\.yaml: the study file is not read: there is no such file/,
     ],
     ["half a worker", () => ["assess", "x", "--workers", "0.5"], /Expected a whole number from 1 up/],
   ])("%s: 2, and what to do", (_, words, said) => {

@@ -9,14 +9,15 @@ import type { ReadOptions } from "./read-options.js";
 import { fileInStudy, withFileName } from "./study-example.js";
 import { type ColumnOverride, readOverrides } from "./table/header/column-override.js";
 import { headerScore } from "./table/header/read-header-row.js";
-import { type Dialect, dialectOf, settledDialect } from "./table/lines/dialect.js";
+import { type Dialect, dialectOf, marksOfRows, settledDialect } from "./table/lines/dialect.js";
 import { charactersOf, LineWalker, withLastLineEnd } from "./table/lines/records.js";
 import { delimiterNames, splitRow } from "./table/lines/split-row.js";
 import { isIgnored, readLines } from "./table/read-lines.js";
 import type { TableContents } from "./table/table-contents.js";
 import { TableReader } from "./table/table-reader.js";
 import { tableTrouble } from "./table/table-trouble.js";
-import { type CellRow, transposedRows } from "./table/transposed.js";
+import type { CellRow } from "./table/transposed.js";
+import { turnedTable } from "./table/turned.js";
 
 /**
  * Reads the text of an export: delimited in any usual way, with any preamble, in sections or not. Never
@@ -70,7 +71,7 @@ function readTable(
   const samples = new Map<number, number>();
   const walker = new LineWalker(utf8, samples);
   let lines = readLines(walker, likely, overrides, options.ignoreRows);
-  const dialect = settledDialect(likely, walker, samples);
+  let dialect = settledDialect(likely, walker, samples);
   if (dialect.format !== likely.format)
     lines = readLines(new LineWalker(utf8), dialect, overrides, options.ignoreRows);
   if ("code" in lines) return failed(lines);
@@ -90,9 +91,10 @@ function readTable(
   }
   const trouble = tableTrouble(lines);
   if (trouble !== null) {
-    const turned = readTransposed(utf8, dialect, overrides, options.ignoreRows ?? []);
+    const turned = readTurned(utf8, dialect, overrides, options);
     if (turned === null) return failed(trouble);
-    lines = turned;
+    lines = turned.lines;
+    dialect = turned.dialect;
   }
   const outcome = measurementsOf([{ reading: lines, sheet: null }], {
     fileName,
@@ -107,13 +109,14 @@ function readTable(
   return outcome;
 }
 
-/** What a text gives whose quantities stand in rows; null where they do not. */
-function readTransposed(
+/** What a text gives whose quantities stand in rows, or one value to a row; null where they do not. */
+function readTurned(
   utf8: Uint8Array,
-  { delimiter, format }: Dialect,
+  dialect: Dialect,
   overrides: ColumnOverride[],
-  ignoreRows: [first: number, last: number][],
-): TableContents | null {
+  { ignoreRows = [], decimalMark }: ReadOptions,
+): { lines: TableContents; dialect: Dialect } | null {
+  const { delimiter } = dialect;
   if (delimiter === "blanks" || utf8.length > mostTransposed) return null;
   const rows: CellRow[] = [];
   const walker = new LineWalker(utf8);
@@ -122,12 +125,15 @@ function readTransposed(
     if (isIgnored(ignoreRows, walker.line)) continue;
     rows.push({ line: walker.line, cells: splitRow(walker.text(), delimiter) });
   }
-  const turned = transposedRows(rows);
-  if (turned === null) return null;
-  const reader = new TableReader(format, overrides);
-  for (const { line, cells } of turned) reader.row(cells, line);
-  const reading = reader.finish();
-  return tableTrouble(reading) === null && reading.conflict === null ? reading : null;
+  // Of one number to a row the lines told little; the cells tell more.
+  const own =
+    decimalMark === undefined ? { delimiter, ...marksOfRows(rows.map(({ cells }) => cells)) } : dialect;
+  const lines = turnedTable(rows, (turned) => {
+    const reader = new TableReader(own.format, overrides);
+    for (const { line, cells } of turned) reader.row(cells, line);
+    return reader.finish();
+  });
+  return lines === null ? null : { lines, dialect: own };
 }
 
 function failed(found: Problem): Outcome<Reading> {

@@ -19,7 +19,7 @@ import { tensileSpectrumAt } from "./contact/tensile-spectrum.js";
 import { namedTexture } from "./contact/textures.js";
 import type { ColdVerdict, CushioningOutlook, GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
 import { materialNotices, reachOfImpact, reachOfSliding } from "./outlook-notices.js";
-import type { PredictionSettings } from "./prediction-settings.js";
+import { coarser, type PredictionSettings } from "./prediction-settings.js";
 import type { ReboundCalibration } from "./rebound/calibrate-rebound.js";
 import { cushioningOf } from "./rebound/cushioning.js";
 import {
@@ -41,10 +41,18 @@ export interface OutlookDraws {
   indentation_m: Float64Array | null;
 }
 
+/** The frequency of a contact by the best model, and one value per draw; NaN where a draw has none. */
+export interface ContactFrequency {
+  frequency_Hz: number;
+  draws_Hz: Float64Array;
+}
+
 export interface PredictedOutlook {
   outlook: Outlook;
   notices: Notice[];
   draws: OutlookDraws;
+  /** v q½/2π of the sliding, 1/(2 t) of the impact; null where the use has none or nothing is known of it. */
+  contactFrequencies: { sliding: ContactFrequency | null; impact: ContactFrequency | null };
 }
 
 /**
@@ -80,10 +88,11 @@ function outlookAndNotices(
     flags: [],
   };
   const draws: OutlookDraws = { rebound: null, grip: null, peakForce_N: null, indentation_m: null };
+  const contactFrequencies: PredictedOutlook["contactFrequencies"] = { sliding: null, impact: null };
   const { model } = material;
   if (model === null) {
     const message = `Nothing was measured on ${material.compound} that allows a prediction at another temperature or frequency.`;
-    return { outlook, notices: [notice("predict.no-model", message)], draws };
+    return { outlook, notices: [notice("predict.no-model", message)], draws, contactFrequencies };
   }
   const notices = materialNotices(material, settings);
   const softensFrom_C = material.softening?.bracketed ? material.softening.low_C : null;
@@ -102,6 +111,7 @@ function outlookAndNotices(
       outlook,
       notices: [...notices, notice("predict.use-without-contact", message)],
       draws,
+      contactFrequencies,
     };
   }
 
@@ -124,6 +134,16 @@ function outlookAndNotices(
         `The data of ${material.compound} give no interval; low and high repeat the value itself.`,
       ),
     );
+  }
+
+  for (const contact of ["sliding", "impact"] as const) {
+    const frequency_Hz = contactFrequency_Hz(best, contact);
+    if (frequency_Hz === null) continue;
+    const draws_Hz = Float64Array.from(
+      alternatives,
+      ({ state }) => contactFrequency_Hz(state, contact) ?? Number.NaN,
+    );
+    contactFrequencies[contact] = { frequency_Hz, draws_Hz };
   }
 
   if (best.rebound !== null && contacts.impact !== null) {
@@ -224,7 +244,15 @@ function outlookAndNotices(
       notices.push(notice("predict.cold-screening", `${cautions.cold} ${cautions.crystallisation}`));
     }
   }
-  return { outlook, notices, draws };
+  return { outlook, notices, draws, contactFrequencies };
+}
+
+function contactFrequency_Hz(
+  { friction, rebound }: ContactState,
+  contact: "sliding" | "impact",
+): number | null {
+  if (contact === "sliding") return friction?.contactFrequency_Hz ?? null;
+  return rebound === null ? null : 1 / (2 * rebound.contactTime_s);
 }
 
 /** The contacts of a use with its texture settled, and the notice where the texture is unusable or short. */
@@ -270,15 +298,13 @@ function drawnStates(
   calibration: ReboundCalibration | null,
   strainLoss: number,
 ): DrawnState[] {
+  const coarse = coarser(settings);
   return drawnContacts(material, contacts, settings, calibration).map(
     ({ model, contacts: drawn, warmer_K, misfit, lossFactor }) => ({
       model,
       warmer_K,
       state: withMisfit(
-        withLossFactor(
-          contactState(model, temperature_C - warmer_K, drawn, settings),
-          lossFactor * strainLoss,
-        ),
+        withLossFactor(contactState(model, temperature_C - warmer_K, drawn, coarse), lossFactor * strainLoss),
         misfit,
       ),
     }),

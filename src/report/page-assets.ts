@@ -11,4 +11,6 @@ export interface PageAssets {
   plotScriptGzipBase64: string;
   /** Of the script after decompression, which is what the browser runs. */
   plotScriptSha256: string;
+  /** Names, versions and licences of the libraries in both scripts. */
+  licences: string;
 }

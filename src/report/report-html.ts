@@ -12,6 +12,7 @@ import { compoundSection } from "./html/compound/compound-section.js";
 import { documentHead } from "./html/document-head.js";
 import { Html, html } from "./html/html.js";
 import { inputsSection } from "./html/inputs-section.js";
+import { licencesFold } from "./html/licences.js";
 import { methodsSection } from "./html/methods-section.js";
 import { reportContext } from "./html/report-context.js";
 import { seriesSection } from "./html/series-section.js";
@@ -61,7 +62,7 @@ ${settingsSection(context)}
 ${methodsSection(context)}
 ${cautionsSection()}
 </main>
-<footer><p class="small">${results.program.name} ${results.program.version} · one file, works offline, sends nothing anywhere.</p></footer>
+<footer><p class="small">${results.program.name} ${results.program.version} · one file, works offline, sends nothing anywhere.</p>${licencesFold(assets.licences)}</footer>
 <script type="text/plain" id="page-data">${new Html(packPageData(context))}</script>
 <script type="text/plain" id="plot-script">${new Html(assets.plotScriptGzipBase64)}</script>
 <script>${new Html(assets.pageScript)}</script>

@@ -75,7 +75,7 @@ it("a full disk is said, the output that is there stays whole, and a watch goes 
   expect(read("second.log")).toMatch(
     /\[study\.cannot-write\] out: nothing was replaced: the disk is full; free some space\./,
   );
-  expect(read("second.code").trim()).toBe("2");
+  expect(read("second.code").trim()).toBe("3");
   expect(isOneSet(filesOf(join(folder, "first")))).toBe(true);
   expect([...filesOf(join(folder, "second"))]).toEqual([...filesOf(join(folder, "first"))]);
   const told = read("watch.log").split("\n");
@@ -100,7 +100,7 @@ it("a disk that can only be read is said, and nothing else happens", async () =>
       version: "test",
     });
     if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
-    const files = await outputFiles(outcome.assessment, false);
+    const files = await outputFiles(outcome.assessment, []);
     chmodSync(folder, 0o755);
     chmodSync(out, 0o555);
     const problem = await unprivileged(() => writeOutputs(out, files));
@@ -115,7 +115,7 @@ it("a disk that can only be read is said, and nothing else happens", async () =>
   );
   expect(run.status, run.stderr).toBe(0);
   expect(readFileSync(join(folder, "log"), "utf8")).toMatch(refusal);
-  expect(readFileSync(join(folder, "code"), "utf8").trim()).toBe("2");
+  expect(readFileSync(join(folder, "code"), "utf8").trim()).toBe("3");
 });
 
 it("a file that may not be larger than a limit is said, and nothing is left half-written", () => {
@@ -124,6 +124,6 @@ it("a file that may not be larger than a limit is said, and nothing is left half
   expect(readFileSync(join(folder, "log"), "utf8")).toMatch(
     /nothing was replaced: a file would be larger than/,
   );
-  expect(readFileSync(join(folder, "code"), "utf8").trim()).toBe("2");
+  expect(readFileSync(join(folder, "code"), "utf8").trim()).toBe("3");
   expect([...filesOf(join(folder, "out"))]).toEqual([]);
 });

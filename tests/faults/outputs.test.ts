@@ -1,5 +1,6 @@
-import { spawnSync } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import {
+  chownSync,
   existsSync,
   mkdirSync,
   mkdtempSync,
@@ -8,13 +9,22 @@ import {
   renameSync,
   rmSync,
   symlinkSync,
+  utimesSync,
   writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
 import { Worker } from "node:worker_threads";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { cleanOutputs, type OutputFile, writeOutputs } from "../../src/study/outputs/write-outputs.js";
+import { bundleOf } from "../../scripts/bundler.mjs";
+import { stagingName } from "../../src/study/outputs/staging-name.js";
+import {
+  cleanOutputs,
+  type OutputFile,
+  whyNotWritten,
+  writeOutputs,
+} from "../../src/study/outputs/write-outputs.js";
 import { filesOf, isOneSet, leftovers } from "./make/output-set.js";
 
 let folder: string;
@@ -65,18 +75,17 @@ describe("a reader beside the writer", () => {
 });
 
 describe("what a killed writer leaves", () => {
-  /** A process that has ended for sure. */
-  const deadPid = () => spawnSync(process.execPath, ["-e", ""]).pid;
-
-  it("half-written: it is removed at the next start, and what a living writer is at is not", async () => {
+  it("half-written: it is removed once it is forgotten, and what somebody may still be writing is not", async () => {
     await writeOutputs(folder, output(1));
-    const dead = join(folder, `.frostline-${deadPid()}-abc123`);
-    mkdirSync(join(dead, "tables"), { recursive: true });
-    writeFileSync(join(dead, "results.json"), "{");
-    const living = `.frostline-${process.ppid}-def456`;
-    mkdirSync(join(folder, living));
+    const [old, young] = [stagingName(), stagingName()];
+    for (const name of [old, young]) {
+      mkdirSync(join(folder, name, "tables"), { recursive: true });
+      writeFileSync(join(folder, name, "results.json"), "{");
+    }
+    const hourAgo = new Date(Date.now() - 3_600_000);
+    for (const path of [join(folder, old, "tables"), join(folder, old)]) utimesSync(path, hourAgo, hourAgo);
     await cleanOutputs(folder);
-    expect(leftovers(folder)).toEqual([living]);
+    expect(leftovers(folder)).toEqual([young]);
     expect(numberIn(filesOf(folder))).toBe(1);
   });
 
@@ -153,3 +162,115 @@ it("a link in the place of a file is replaced, and what it points to is not writ
   expect(readFileSync(join(folder, "elsewhere"), "utf8")).toBe("mine");
   expect(isOneSet(filesOf(join(folder, "out")))).toBe(true);
 });
+
+describe("a folder that others may write to", () => {
+  /** A folder with somebody's files. */
+  function theirs(): string {
+    const other = join(folder, "theirs");
+    mkdirSync(join(other, "tables"), { recursive: true });
+    writeFileSync(join(other, "diary.txt"), "mine");
+    writeFileSync(join(other, "report.html"), "my report");
+    writeFileSync(join(other, "tables", "sums.csv"), "1");
+    return other;
+  }
+  const textsOf = (other: string) =>
+    ["diary.txt", "report.html", "tables/sums.csv"].map((path) => readFileSync(join(other, path), "utf8"));
+
+  it("a link planted under the name of a complete output moves and overwrites nobody's files", async () => {
+    const other = theirs();
+    const out = join(folder, "out");
+    mkdirSync(out);
+    symlinkSync(other, join(out, ".frostline-ready"));
+    const problem = await writeOutputs(out, output(1));
+    expect(problem?.message).toMatch(
+      /nothing was replaced: \.frostline-ready in it was made by another user/,
+    );
+    await cleanOutputs(out);
+    expect(textsOf(other)).toEqual(["mine", "my report", "1"]);
+    expect(readdirSync(out)).toEqual([".frostline-ready"]);
+  });
+
+  it("a folder planted there has nothing moved but what its list names", async () => {
+    const out = join(folder, "out");
+    mkdirSync(out);
+    writeFileSync(join(out, "diary.txt"), "yours");
+    const other = theirs();
+    renameSync(other, join(out, ".frostline-ready"));
+    const problem = await writeOutputs(out, output(1));
+    expect(problem?.message).toMatch(/\.frostline-ready in it holds what is no output of Frostline/);
+    expect(readFileSync(join(out, "diary.txt"), "utf8")).toBe("yours");
+    expect(textsOf(join(out, ".frostline-ready"))).toEqual(["mine", "my report", "1"]);
+    expect(readdirSync(out).sort()).toEqual([".frostline-ready", "diary.txt"]);
+  });
+
+  it.skipIf(process.getuid?.() !== 0)("a whole output that another user planted is not moved", async () => {
+    await writeOutputs(folder, output(1));
+    await writeOutputs(join(folder, "other"), output(2));
+    renameSync(join(folder, "other"), join(folder, ".frostline-ready"));
+    chownSync(join(folder, ".frostline-ready"), 65534, 65534);
+    await cleanOutputs(folder);
+    expect(numberIn(filesOf(folder))).toBe(1);
+    expect((await writeOutputs(folder, output(3)))?.message).toMatch(/made by another user/);
+  });
+
+  it("tables that are a link are not written through", async () => {
+    const other = theirs();
+    const out = join(folder, "out");
+    mkdirSync(out);
+    symlinkSync(join(other, "tables"), join(out, "tables"));
+    const problem = await writeOutputs(out, output(1));
+    expect(problem?.message).toMatch(/nothing was replaced: a link stands in the place of a folder/);
+    expect(readdirSync(join(other, "tables"))).toEqual(["sums.csv"]);
+    expect(readdirSync(out)).toEqual(["tables"]);
+  });
+
+  it("a failed write leaves no folder that was not there before", async () => {
+    const long = { path: `tables/${"x".repeat(300)}.csv`, content: "" };
+    const problem = await writeOutputs(join(folder, "new", "deeper", "out"), [...output(1), long]);
+    expect(problem).not.toBeNull();
+    expect(readdirSync(folder)).toEqual([]);
+  });
+});
+
+describe("a place that cannot be written", () => {
+  it("names the spreadsheet program that holds a table open as the likely reason", () => {
+    const refusedRename = Object.assign(new Error(), { code: "EPERM", syscall: "rename" });
+    expect(whyNotWritten(refusedRename, "win32")).toMatch(/most likely a spreadsheet program such as Excel/);
+    expect(whyNotWritten(refusedRename, "linux")).toMatch(/may not be written/);
+    expect(whyNotWritten(Object.assign(new Error(), { code: "EBUSY" }))).toMatch(/close the file there/);
+  });
+});
+
+// Two containers on one share: the same process numbers mean other processes.
+const hasNamespaces =
+  process.getuid?.() === 0 && spawnSync("unshare", ["--pid", "--fork", "true"]).status === 0;
+it.skipIf(!hasNamespaces)(
+  "writers in process namespaces of their own lose nothing of each other's",
+  { timeout: 120_000 },
+  async () => {
+    const script = join(import.meta.dirname, "make", "write-shares.mjs");
+    const bundle = fileURLToPath(await bundleOf(script));
+    const ends = await Promise.all(
+      ["a", "b", "c"].map(
+        (letter) =>
+          new Promise<string>((done) => {
+            const child = spawn("unshare", [
+              "--pid",
+              "--fork",
+              process.execPath,
+              bundle,
+              join(folder, "out"),
+              letter,
+            ]);
+            let said = "";
+            child.stdout.on("data", (piece) => (said += piece));
+            child.stderr.on("data", (piece) => (said += piece));
+            child.on("close", (code) => done(`${code} ${said.trim()}`));
+          }),
+      ),
+    );
+    expect(ends).toEqual(["0 20 written", "0 20 written", "0 20 written"]);
+    expect(readdirSync(join(folder, "out")).filter((name) => name.startsWith("part-"))).toHaveLength(60);
+    expect(leftovers(join(folder, "out"))).toEqual([]);
+  },
+);

@@ -472,6 +472,13 @@ describe("a header that stands again, as on a new page", () => {
   });
 });
 
+describe("rows that have a cell more than their header", () => {
+  it("are not taken for rows with names where a decimal comma parted a number", () => {
+    const { code } = problem("T (°C),E' (MPa),tan δ\n1,100,20,0\n2,90,18,0\n3,80,15,0\n", "a.csv");
+    expect(code).toBe("io.no-rows");
+  });
+});
+
 describe("what a message says to paste works when pasted", () => {
   const pasted = (text: string, name: string): ReadOptions => {
     const { message } = problem(text, name);
@@ -501,6 +508,22 @@ describe("what a message says to paste works when pasted", () => {
     if (what === "two decimal marks")
       expect(outcome.ok ? "" : outcome.problem.code).toBe("io.decimal-marks-differ");
     else expect(outcome.ok ? "read" : outcome.problem.message).toBe("read");
+  });
+
+  it.each([
+    ["io.rows-pooled", "No.;Hardness (Shore A);Density (g/cm³)\n101;62;1.12\n102;66;1.16\n", ["101", "102"]],
+    [
+      "io.sample-column-assumed",
+      "Quux;Hardness (Shore A);Density (g/cm³)\nday;62;1.12\nnight;66;1.16\n",
+      [null],
+    ],
+  ])("a notice of %s", (code, text, samples) => {
+    const name = "birch 7.csv";
+    const { message } = ok(text, name).notices.find((one) => one.code === code)!;
+    const [example] = /columns: \{.*\}/.exec(message)!;
+    const { columns } = parse(example);
+    const { properties } = ok(text, name, { columns: columns[name] });
+    expect([...new Set(properties.map(({ sample }) => sample))]).toEqual(samples);
   });
 
   it("rows and columns can be ignored, and a run be stated", () => {

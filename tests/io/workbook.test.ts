@@ -8,14 +8,19 @@ const office = "http://schemas.openxmlformats.org/officeDocument/2006/relationsh
 const packages = "http://schemas.openxmlformats.org/package/2006/relationships";
 
 /** A minimal workbook (ECMA-376): `sheets` gives the XML inside each worksheet element. */
-function workbook(sheets: Record<string, string>, others: Record<string, string> = {}): Uint8Array {
+function workbook(
+  sheets: Record<string, string>,
+  others: Record<string, string> = {},
+  states: Record<string, "hidden" | "veryHidden"> = {},
+): Uint8Array {
   const names = Object.keys(sheets);
+  const state = (name: string) => (states[name] === undefined ? "" : ` state="${states[name]}"`);
   const relation = (id: number, type: string, target: string) =>
     `<Relationship Id="r${id}" Type="${office}/${type}" Target="${target}"/>`;
   const parts: Record<string, string> = {
     "_rels/.rels": `<Relationships xmlns="${packages}">${relation(1, "officeDocument", "xl/workbook.xml")}</Relationships>`,
     "xl/workbook.xml": `<workbook xmlns="${main}" xmlns:r="${office}"><sheets>${names
-      .map((name, i) => `<sheet name="${name}" sheetId="${i + 1}" r:id="r${i + 1}"/>`)
+      .map((name, i) => `<sheet name="${name}" sheetId="${i + 1}"${state(name)} r:id="r${i + 1}"/>`)
       .join("")}</sheets></workbook>`,
     "xl/_rels/workbook.xml.rels": `<Relationships xmlns="${packages}">${names
       .map((_, i) => relation(i + 1, "worksheet", `worksheets/sheet${i + 1}.xml`))
@@ -53,6 +58,8 @@ function rows(table: Value[][], from = 1): string {
   });
   return `<sheetData>${list.join("")}</sheetData>`;
 }
+
+const row1 = (cells: Value[]) => /<row.*<\/row>/s.exec(rows([cells]))![0];
 
 const header = ["Temperature (°C)", "Frequency (Hz)", "E' (MPa)", "tan δ"];
 const sweep = (count = 6): Value[][] =>
@@ -102,6 +109,64 @@ describe("workbooks", () => {
     );
     expect(measurements.map(({ sample }) => sample)).toEqual(["Birch 60", "Rowan W", null]);
     expect(notices.filter(({ code }) => code === "io.sample-from-sheet").length).toBe(2);
+  });
+
+  it("a long sheet of plain rows with odd ones between them loses none", async () => {
+    const count = 9000;
+    const plain = (i: number, cells: string) => `<row r="${i + 2}" spans="1:5">${cells}</row>`;
+    const numbers = (i: number, from = 0) =>
+      [-60 + i / 100, 10, 5 + i / 1000, 0.125]
+        .map((value, j) => (j < from ? "" : `<c r="${letter(j)}${i + 2}"><v>${value}</v></c>`))
+        .join("");
+    const odd = [
+      (i: number) => plain(i, `<c r="A${i + 2}" t="str"><v>${-60 + i / 100}</v></c>${numbers(i, 1)}`),
+      (i: number) => plain(i, `<c r="A${i + 2}"><f>1+1</f><v>${-60 + i / 100}</v></c>${numbers(i, 1)}`),
+      (i: number) =>
+        `<!-- </row> --><row r="${i + 2}">${numbers(i)}<c r="E${i + 2}" t="inlineStr"><is><t>ok &lt;1&gt;</t></is></c></row>`,
+      (i: number) => `\n  ${plain(i, `${numbers(i)}<c r="E${i + 2}" s="0"/>`)}`,
+    ];
+    const body = Array.from({ length: count }, (_, i) =>
+      i % 7 === 3 ? odd[((i / 7) % 4) | 0](i) : plain(i, numbers(i)),
+    );
+    for (const comments of [true, false]) {
+      const list = comments ? body : body.map((row) => row.replace("<!-- </row> -->", ""));
+      const sheet = `<sheetData>${row1([...header, "Remark"])}${list.join("")}</sheetData>`;
+      const { measurements } = await read(workbook({ Data: sheet }));
+      const [one] = measurements as DynamicMeasurement[];
+      expect(measurements.length).toBe(1);
+      expect(one.temperature_C.length).toBe(count);
+      for (let i = 0; i < count; i += 101) {
+        expect(one.temperature_C[i]).toBe(-60 + i / 100);
+        expect(one.storageModulus_Pa[i]).toBeCloseTo((5 + i / 1000) * 1e6, 3);
+      }
+    }
+  });
+
+  it("hidden sheets are passed over and named", async () => {
+    const { measurements, notices } = await read(
+      workbook(
+        {
+          Data: rows([["Sample", "Birch 60"], header, ...sweep()]),
+          "Old run": rows([["Sample", "Rowan W"], header, ...sweep()]),
+          Constants: rows([["Frequency", "2000 Hz"]]),
+        },
+        {},
+        { "Old run": "hidden", Constants: "veryHidden" },
+      ),
+    );
+    expect(measurements.map(({ sample, provenance }) => [sample, provenance.sheet])).toEqual([
+      ["Birch 60", "Data"],
+    ]);
+    const told = notices.filter(({ code }) => code === "io.sheet-hidden");
+    expect(told.length).toBe(1);
+    expect(told[0].message).toMatch(/Old run.*Constants/);
+  });
+
+  it("a workbook of hidden sheets alone is read: there is nothing else to show", async () => {
+    const bytes = workbook({ Data: rows([header, ...sweep()]) }, {}, { Data: "hidden" });
+    const { measurements, notices } = await read(bytes);
+    expect(measurements.length).toBe(1);
+    expect(notices.map(({ code }) => code)).not.toContain("io.sheet-hidden");
   });
 
   it("a sheet that cannot be read is told of; the others stand", async () => {

@@ -10,7 +10,7 @@ import time
 
 import numpy as np
 from scipy.integrate import quad
-from scipy.optimize import least_squares, nnls
+from scipy.optimize import curve_fit, least_squares, nnls
 from scipy.signal import savgol_filter
 
 
@@ -81,6 +81,17 @@ def task_area(d):
             lambda y: np.interp(y, ya, xa) - np.interp(y, yb, xb), low, high, points=knots, limit=500, epsabs=1e-12
         )
         out.append(value / (high - low))
+    return out
+
+
+def task_kraus(d):
+    # M' = large + (rest - large)/(1 + (g/gc)^2m), by curve_fit on ln M'.
+    out = []
+    for sweep in d["sweeps"]:
+        x, y = np.log(sweep["strain"]), np.log(np.array(sweep["storage"]) / sweep["storage"][0])
+        law = lambda x, rest, large, critical, m: np.log(large + (rest - large) / (1 + np.exp(2 * m * (x - critical))))
+        best, _ = curve_fit(law, x, y, p0=[1.02, np.exp(y[-1]) * 0.9, np.log(0.01), 0.6], xtol=1e-13, ftol=1e-13)
+        out.append([best[0] * sweep["storage"][0], best[1] * sweep["storage"][0], float(np.exp(best[2])), best[3]])
     return out
 
 

@@ -298,7 +298,8 @@ describe("outlook", () => {
       const { rebound, grip } = outlookOf(material, useAt(-10), exact, one).outlook;
       return { rebound: rebound!.high - rebound!.low, grip: grip!.high - grip!.low };
     };
-    expect(width(null).rebound).toBe(0);
+    // The draws are the model itself, computed more coarsely: 0.0012 of R at most (see `coarser`).
+    expect(width(null).rebound).toBeLessThan(0.0012);
     expect(width(calibration).rebound).toBeGreaterThan(0.01);
     // Grip has the cut-off in its interval, and nothing of the calibration.
     expect(width(calibration).grip).toBe(width(null).grip);

@@ -18,7 +18,7 @@ const coldIn = (material: Material, use: Use) => outlookOf(material, use, settin
 const answersFor = (material: Material, uses: Use[]) =>
   whatItTakes(
     material,
-    uses.map((use) => ({ use, outlook: outlookOf(material, use, settings, null).outlook })),
+    uses.map((use) => ({ use, ...outlookOf(material, use, settings, null) })),
     settings,
     null,
   );

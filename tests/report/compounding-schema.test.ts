@@ -54,8 +54,8 @@ describe("the schema of the compounder's results", () => {
     passes(batchComparisonSchema, compareBatches(batches, noLimits).comparisons[0]);
     const material = exampleMaterial({}, 25);
     const use = { ...defaultUses()[0], temperature_C: -50 };
-    const { outlook } = outlookOf(material, use, settings, null);
-    passes(whatItTakesSchema, whatItTakes(material, [{ use, outlook }], settings, null).answers[0]);
+    const outlook = outlookOf(material, use, settings, null);
+    passes(whatItTakesSchema, whatItTakes(material, [{ use, ...outlook }], settings, null).answers[0]);
     expect(whatItTakesSchema.strict().safeParse({ ...network }).success).toBe(false);
   });
 });

@@ -15,6 +15,7 @@ const assets: PageAssets = {
   pageScriptSha256: "page",
   plotScriptGzipBase64: "AAAA",
   plotScriptSha256: "plot",
+  licences: "a library 1.0.0 (MIT)",
 };
 const plain = (markup: string) => markup.replace(/<[^>]+>/g, "").replace(/\s+/g, " ");
 

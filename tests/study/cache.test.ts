@@ -1,4 +1,16 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import {
+  chmodSync,
+  chownSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, expect, it } from "vitest";
@@ -49,4 +61,46 @@ it("a cache that cannot be written is no failure", async () => {
 it("hashOf tells arrays apart that differ in one number", () => {
   expect(hashOf(Float64Array.of(1, 2))).toBe(hashOf(Float64Array.of(1, 2)));
   expect(hashOf(Float64Array.of(1, 2))).not.toBe(hashOf(Float64Array.of(1, 2.0000001)));
+});
+
+it("entries and their folders are private to the user", async () => {
+  await folderCache(folder, "1").put("readings", "key", value);
+  expect(statSync(entry()).mode & 0o777).toBe(0o600);
+  expect(statSync(join(folder, "readings")).mode & 0o777).toBe(0o700);
+});
+
+it.each([
+  ["that others may write to", () => chmodSync(entry(), 0o666)],
+  ["in a folder that others may write to", () => chmodSync(join(folder, "readings"), 0o777)],
+  [
+    "that is a link",
+    () => {
+      const place = entry();
+      renameSync(place, join(folder, "planted"));
+      symlinkSync(join(folder, "planted"), place);
+    },
+  ],
+])("an entry %s is not unpacked", async (_, plant) => {
+  const cache = folderCache(folder, "1");
+  await cache.put("readings", "key", value);
+  plant();
+  expect(await cache.get("readings", "key")).toBeUndefined();
+});
+
+it.skipIf(process.getuid?.() !== 0)("an entry that another user planted is not unpacked", async () => {
+  const cache = folderCache(folder, "1");
+  await cache.put("readings", "key", value);
+  chownSync(entry(), 65534, 65534);
+  expect(await cache.get("readings", "key")).toBeUndefined();
+});
+
+it("a cache that is a link to another folder has nothing written or removed there", async () => {
+  const other = join(folder, "other");
+  mkdirSync(join(other, "readings"), { recursive: true });
+  writeFileSync(join(other, "readings", "mine.bin"), "mine");
+  symlinkSync(other, join(folder, ".cache"));
+  const cache = folderCache(join(folder, ".cache"), "1");
+  await cache.put("readings", "key", value);
+  await cache.prune();
+  expect(readdirSync(join(other, "readings"))).toEqual(["mine.bin"]);
 });

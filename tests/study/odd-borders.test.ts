@@ -16,6 +16,7 @@ const assets = {
   pageScriptSha256: "",
   plotScriptGzipBase64: "",
   plotScriptSha256: "",
+  licences: "a library 1.0.0 (MIT)",
 };
 const plain = (markup: string) => markup.replace(/<[^>]+>/g, "").replace(/\s+/g, " ");
 let folder: string;

@@ -64,7 +64,7 @@ describe("dropped files and folders", () => {
     );
     expect(sorted.inputs.map(({ path }) => path)).toEqual(found!.inputs.map(({ path }) => path));
     expect(sorted.inputs.length).toBeGreaterThan(0);
-    const study = found!.study === null ? null : relative(found!.base, found!.study).split(sep).join("/");
+    const study = found!.study === null ? null : relative(found!.base!, found!.study).split(sep).join("/");
     expect(sorted.study?.path ?? null).toEqual(study);
     const inOrder = (notices: { message: string }[]) => notices.map(({ message }) => message).sort();
     expect(inOrder(sorted.notices)).toEqual(inOrder(found!.notices));

@@ -12,7 +12,7 @@ import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
 import type { ModulusPoints } from "../spectrum/maxwell-kernel.js";
 import { maxwellModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { changeReference, log10ShiftFactor, vogelTemperature_C, type WlfLaw } from "../spectrum/shift-law.js";
-import { type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
+import { drawnSpectrum, modesPerDecadeFor, type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
 import { deriveFromWlf } from "../superposition/describe-superposition.js";
 import { peakAboveGlassTemperature_K } from "../superposition/law/conventional-glass-temperature.js";
 import {
@@ -91,7 +91,8 @@ export function assumeSuperposition(
   const points = reduceSweep(sweep, law);
   const weighted = (reduced: ReducedPoints) =>
     weightSweep(sweep, reduced, anchor.temperature_C - intoGlass_K);
-  const spectrum = solveSpectrum(weighted(points), { modesPerDecade: 5 });
+  const weightedPoints = weighted(points);
+  const spectrum = solveSpectrum(weightedPoints, { modesPerDecade: modesPerDecadeFor(weightedPoints) });
   const atGlass = sweepModel(law, spectrum, deformation, points, temperatures, measured_Hz);
   const reference_C = Math.max(settings.referenceTemperature_C ?? glass_C, glass_C);
   const model = referModel(atGlass, changeReference(law, reference_C));
@@ -322,7 +323,7 @@ export function drawAssumed(
       lossModulus_Pa: noisy.lossModulus_Pa.map((m, i) => m * exp(along * misfit.loss[i])),
     };
     const points = reduceSweep(moved, law);
-    const spectrum = solveSpectrum(weighted(points), { modesPerDecade: 5, strength: best.strength });
+    const spectrum = solveSpectrum(weighted(points), drawnSpectrum(best, 1));
     const model = build(law, spectrum, points);
     // Where the common reference lies in this draw's glass, its own Tg is the reference.
     const usable = reference_C >= law.referenceTemperature_C && reference_C > vogelTemperature_C(law) + 1;

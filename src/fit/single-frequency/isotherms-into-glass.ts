@@ -9,7 +9,7 @@ import type { GlassTransition, Superposition, SuperpositionResult } from "../mat
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
 import { log10VerticalFactor, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { log10ShiftFactor, vogelTemperature_C, type WlfLaw } from "../spectrum/shift-law.js";
-import { type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
+import { drawnSpectrum, modesPerDecadeFor, type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
 import { deriveFromWlf } from "../superposition/describe-superposition.js";
 import { conventionalGlassTemperature_C } from "../superposition/law/conventional-glass-temperature.js";
 import {
@@ -29,7 +29,6 @@ const largestMisfit = 0.08;
 const largestMisfitOfDraw = 1.5;
 /** C2 at Tg of the published elastomers is 35 K and more. */
 const leastAboveVogel_K = 25;
-const modesPerDecade = 5;
 
 /**
  * Isotherms in a narrow window of frequencies share no range of modulus where the curve is steepest, so the joint
@@ -90,7 +89,9 @@ function placedByOwnLaw(
   const law = downTo(model, peak.temperature_C, peak.frequency_Hz);
   if (law === null) return null;
   const points = reduce(sweep, model, law);
-  const spectrum = solveSpectrum(weightPoints(points, 1), { modesPerDecade });
+  const weighted = weightPoints(points, 1);
+  const spectrum = solveSpectrum(weighted, { modesPerDecade: modesPerDecadeFor(weighted) });
+  const asDrawn = drawnSpectrum(spectrum, 1);
   if (spectrum.rms > largestMisfit) return null;
   const temperatures = range(sweep.temperature_C);
   const measured_Hz = range(sweep.frequency_Hz).high;
@@ -103,19 +104,10 @@ function placedByOwnLaw(
   for (const draw of draws) {
     const own = downTo(draw, peak.temperature_C + peak.deviation_K * random.normal(), peak.frequency_Hz);
     if (own === null) continue;
-    const misfit = solveSpectrum(weightPoints(reduce(sweep, draw, own), 1), {
-      modesPerDecade,
-      strength: spectrum.strength,
-    }).rms;
+    const misfit = solveSpectrum(weightPoints(reduce(sweep, draw, own), 1), asDrawn).rms;
     if (misfit > largestMisfitOfDraw * spectrum.rms) continue;
     const drawn = reduce(withNoise(sweep, { storage: spectrum.rms, loss: spectrum.rms }, random), draw, own);
-    placed.push(
-      build(
-        own,
-        solveSpectrum(weightPoints(drawn, 1), { modesPerDecade, strength: spectrum.strength }),
-        drawn,
-      ),
-    );
+    placed.push(build(own, solveSpectrum(weightPoints(drawn, 1), asDrawn), drawn));
   }
   if (draws.length > 0 && placed.length < draws.length / 2) return null;
   const built = build(law, spectrum, points);

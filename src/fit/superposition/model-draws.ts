@@ -4,7 +4,7 @@ import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import type { Random } from "../../numeric/random.js";
 import type { RelaxationModel } from "../spectrum/relaxation-model.js";
-import { type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
+import { drawnSpectrum, type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
 import { lawHolds } from "./law/joint-law.js";
 import { lawSize } from "./law/law-fit.js";
 import { range } from "./shift/reduced-points.js";
@@ -73,11 +73,7 @@ export function drawModels(
       const loss = residuals.loss[random.index(residuals.loss.length)];
       points.lossModulus_Pa[i] *= scale * exp(loss);
     }
-    const solved = solveSpectrum(maker.weighted(points), {
-      modesPerDecade: spectrum.modesPerDecade,
-      // Separate modes too are drawn with a trace of penalty: their places need not be sought anew each time.
-      strength: spectrum.strength > 0 ? Math.max(drawnStrength * spectrum.strength, 1e-8) : 1e-6,
-    });
+    const solved = solveSpectrum(maker.weighted(points), drawnSpectrum(spectrum, drawnStrength));
     const model = maker.build(law, solved, points, reference_C);
     if (model !== null) draws.push(model);
   }

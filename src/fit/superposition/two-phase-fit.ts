@@ -2,6 +2,7 @@ import { cholesky, solveCholesky } from "../../numeric/cholesky.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
+import { gramMatrix } from "../../numeric/gram-matrix.js";
 import { nonNegativeQuadratic } from "../../numeric/non-negative/nonnegative-quadratic.js";
 import { symmetricInverse } from "../../numeric/symmetric-inverse.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../spectrum/maxwell-kernel.js";
@@ -45,7 +46,10 @@ const priorDistance_K = { middle: 65, deviation: 0.4 };
 const fastest_decades = -11;
 const slowest_decades = 9;
 
-/** The law of one phase, its tangent below the static Tg that goes with its M″ peak at 1 Hz. */
+/**
+ * The law of one phase, its tangent below the static Tg that goes with its M″ peak at 1 Hz.
+ * @param parameters six: per phase the M″ peak at 1 Hz in °C, ln of its slope in decades a kelvin, ln of its distance to T∞ in K
+ */
 export function phaseLaw(parameters: ArrayLike<number>, phase: 0 | 1): WlfLaw {
   const peak_C = parameters[3 * phase];
   const slope = exp(parameters[3 * phase + 1]);
@@ -65,7 +69,12 @@ export function phaseLaw(parameters: ArrayLike<number>, phase: 0 | 1): WlfLaw {
   return { ...plain, tangentBelow_C: Math.max(glass_C, peak_C - 0.75 * distance_K) };
 }
 
-/** The spectra of both phases by non-negative least squares at given laws, with a penalty on their curvature. */
+/**
+ * The spectra of both phases by non-negative least squares at given laws, with a penalty on their curvature.
+ * @param points n temperatures in °C, frequencies in Hz and moduli in Pa; a modulus that is not positive has no weight
+ * @param parameters as of `phaseLaw`
+ * @returns with 2n relative residuals, storage first
+ */
 export function solveTwoPhases(
   points: TwoPhasePoints,
   parameters: ArrayLike<number>,
@@ -121,20 +130,12 @@ export function solveTwoPhases(
     target[n + i] = lossWeight[i] > 0 ? 1 : 0;
   }
   for (let j = 0; j < size; j++) for (let i = j * rows; i < (j + 1) * rows; i++) kernel[i] *= scale[j];
-  const matrix = new Float64Array(size * size);
+  const matrix = gramMatrix(kernel, rows, size);
   const linear = new Float64Array(size);
   let trace = 0;
   for (let a = 0; a < size; a++) {
-    const ra = a * rows;
-    for (let b = 0; b <= a; b++) {
-      const rb = b * rows;
-      let sum = 0;
-      for (let i = 0; i < rows; i++) sum += kernel[ra + i] * kernel[rb + i];
-      matrix[a * size + b] = sum;
-      matrix[b * size + a] = sum;
-    }
     let sum = 0;
-    for (let i = 0; i < rows; i++) sum += kernel[ra + i] * target[i];
+    for (let i = 0; i < rows; i++) sum += kernel[a * rows + i] * target[i];
     linear[a] = sum;
     trace += matrix[a * size + a];
   }

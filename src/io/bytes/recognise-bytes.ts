@@ -72,8 +72,11 @@ export function recogniseBytes(bytes: Uint8Array): "text" | "workbook" | Problem
  * its first characters do not say so.
  */
 export function documentIn(head: string): Problem | null {
-  const start = head.replace(/^\ufeff/, "").trimStart();
-  if (/^<(?:!doctype|!--|html|head|body|meta|style|table|div|p|pre|tr)\b/i.test(start)) {
+  const start = head
+    .replace(/^\ufeff/, "")
+    .replace(/^(?:\s*<!-{2}[\s\S]*?(?:-->|$))+/, "")
+    .trimStart();
+  if (/^<(?:!doctype|html|head|body|meta|style|table|div|p|pre|tr)\b/i.test(start)) {
     return problem(
       "io.document",
       "This is a web page (HTML), whatever its name says; expected delimited text or an .xlsx workbook. Open it in a spreadsheet " +

@@ -1,13 +1,16 @@
 import { pushTo } from "../../numeric/push-to.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
+import { quoted } from "../../words/quoted.js";
 import { columnReadings } from "../measure/provenance.js";
 import { hardnessScale } from "../measure/units/choose-unit.js";
 import { type ChosenUnits, siColumn } from "../measure/units/si-columns.js";
 import { type PropertyMeasurement, type PropertyName, propertyUnits } from "../measurement.js";
 import type { ReadOptions } from "../read-options.js";
+import { columnInStudy } from "../study-example.js";
 import type { Block } from "../table/block.js";
 import type { Group } from "../table/header/layout.js";
+import { wordsThatDiffer } from "../table/header/words-that-differ.js";
 import { isProperty, propertyQuantities } from "../vocabulary/quantities.js";
 
 /** Where a table of properties stands. */
@@ -75,6 +78,17 @@ export function propertyMeasurements(
 ): PropertyMeasurement[] {
   const values = new Map<string, PropertyValue[]>();
   const heads = new Map<string, Omit<PropertyMeasurement, "values" | "lines" | "provenance">>();
+  const conditions = new Map(
+    block.layout.groups.flatMap(({ slots }) =>
+      propertyQuantities.flatMap((property) => [
+        ...wordsThatDiffer((slots.get(property) ?? []).map((slot) => block.layout.slots[slot].column)),
+      ]),
+    ),
+  );
+  const pooled = pooledRows(block, options.sample);
+  if (pooled !== null) notices.push(pooled);
+  const odd = cellsWithoutOneNumber(block);
+  if (odd !== null) notices.push(odd);
   block.layout.slots.forEach(({ column, quantity }, slot) => {
     if (!isProperty(quantity)) return;
     const base = siColumn(block, slot, chosen);
@@ -99,6 +113,7 @@ export function propertyMeasurements(
       const method = conditionedMethod(
         column.reading.standard ?? (isReboundOnly(stated) ? null : stated),
         column.reading.tag.temperature_C,
+        conditions.get(column) ?? null,
       );
       const key = JSON.stringify([sample, quantity, unit, method, column.reading.mean]);
       if (!heads.has(key))
@@ -106,7 +121,7 @@ export function propertyMeasurements(
       pushTo(values, key, { value, line: block.lines[row] });
     }
     if (beyond > 0) {
-      const message = `Column ${column.position + 1} (${JSON.stringify(column.reading.text)}), the ${quantity}: ${beyond} of ${block.rows} values lie outside ${least} to ${greatest} ${unit} and were left out. Check the unit.`;
+      const message = `Column ${column.position + 1} (${quoted(column.reading.text)}), the ${quantity}: ${beyond} of ${block.rows} values lie outside ${least} to ${greatest} ${unit} and were left out. Check the unit.`;
       notices.push(notice("io.property-out-of-range", message));
     }
   });
@@ -129,16 +144,59 @@ export function propertyMeasurements(
   });
 }
 
+/** Rows that no column tells apart are the repeats of one sample, and whoever reads the result should know. */
+function pooledRows({ rows, samples, layout }: Block, stated: string | undefined): Notice | null {
+  const other = layout.columns.find(
+    ({ quantity, setAside, reading }) =>
+      (quantity === null || quantity === "not used") && setAside === null && reading.text !== "",
+  );
+  if (rows < 2 || samples !== null || stated !== undefined || other === undefined) return null;
+  const name = other.reading.text;
+  return notice(
+    "io.rows-pooled",
+    `${rows} rows of properties have no sample's name and were taken as the repeats of one sample. If column ${other.position + 1} ` +
+      `(${quoted(name, 40)}) names samples, state in study.yaml: ${columnInStudy(name, "sample")}`,
+  );
+}
+
+/** Ranges, limits and several numbers in a cell of a property: none is a value, and none is taken in silence. */
+function cellsWithoutOneNumber({ gaps, layout, lines }: Block): Notice | null {
+  const odd = gaps.filter(
+    ({ kind, slot, cell }) =>
+      isProperty(layout.slots[slot].quantity) && kind !== "blank" && /^[^#]*\d/.test(cell),
+  );
+  if (odd.length === 0) return null;
+  const list = odd
+    .slice(0, 3)
+    .map(
+      ({ cell, row, slot }) =>
+        `${quoted(cell, 30)} under ${quoted(layout.slots[slot].column.reading.text, 40)} (line ${lines[row]})`,
+    )
+    .join("; ");
+  const more = odd.length > 3 ? `; and ${odd.length - 3} more` : "";
+  return notice(
+    "io.cell-not-one-number",
+    `${odd.length === 1 ? "A cell holds" : `${odd.length} cells hold`} a range, a limit or several numbers and no one value, and ${odd.length === 1 ? "was" : "were"} left out: ${list}${more}.`,
+  );
+}
+
 /** Takes the noise of a conversion off: 4.52 · 100 is 452. */
 function plain(value: number): number {
   return Number(value.toPrecision(12));
 }
 
-/** A temperature in a header ("Compression set 22 h 70 °C") is a condition of the test, and a part of its method. */
-function conditionedMethod(method: string | null, temperature_C: number | undefined): string | null {
-  if (temperature_C === undefined) return method;
-  const condition = `at ${Number(temperature_C.toPrecision(6))} °C`;
-  return method === null ? condition : `${method}, ${condition}`;
+/**
+ * A temperature in a header ("Compression set 22 h 70 °C"), and words that tell it from another header of the same
+ * property ("trouser", "3 s"), are conditions of the test, and a part of its method.
+ */
+function conditionedMethod(
+  method: string | null,
+  temperature_C: number | undefined,
+  words: string | null,
+): string | null {
+  const state = temperature_C === undefined ? null : `at ${Number(temperature_C.toPrecision(6))} °C`;
+  const parts = [method, words, state].filter((part) => part !== null);
+  return parts.length === 0 ? null : parts.join(", ");
 }
 
 /** The method of the rebound beside it is none of a hardness. */

@@ -50,6 +50,8 @@ function plainlyWritten(cell: string): string {
   if (cell.length > 60) return cell;
   let text = cell;
   if (/[\uff0b-\uff19]/.test(text)) text = text.normalize("NFKC");
+  text = text.replace(/ ?[([](?:n|N) ?= ?\d+[)\]]$/, "");
+  text = text.replace(/ ?[([](?:SD|sd|s|S|σ|±|\+\/-|\+-) ?[=:]? ?\d[\d.,]*[)\]]$/, "");
   text = text.replace(/^(.*\d.*?) ?(?:±|\+\/-|\+-) ?\d[\d.,]*( ?[^\d\s].*)?$/, "$1$2");
   text = text.replace(
     /^([-+−]?[\d.,]+) ?[x×*·] ?10 ?(?:\^|\*\*)? ?\(?([-+−]?\d{1,3})\)?(?=$| |\p{L})/u,
@@ -65,6 +67,22 @@ function plainlyWritten(cell: string): string {
     );
   }
   return text;
+}
+
+/** A number, in whatever way it is written: "62 ± 1", "1.99×10^9". */
+export function isNumberLike(cell: string): boolean {
+  if (looksNumeric(cell)) return true;
+  const first = cell.charCodeAt(0) | 32;
+  const isWord = first >= 97 && first <= 122;
+  return !isWord && looksNumeric(plainlyWritten(cell));
+}
+
+/** A range, a limit, an estimate or several numbers ("60-65", "ca. 380", "62/63"): no word, and no one value. */
+export function holdsNoOneNumber(cell: string): boolean {
+  if (cell.length > 60) return false;
+  return /^(?:ca\.?|circa|approx\.?|about|etwa|env\.?|[<>≤≥~≈±]=?)? ?\d[\d\s.,;:/–—\-−…~*†‡()[\]<>±]*$/i.test(
+    cell,
+  );
 }
 
 /** "1:02:30" or "02:30.5" as seconds in the column's own unit; NaN where it is no time. */
@@ -132,7 +150,7 @@ export function isStatistic(
   samples: readonly string[],
 ): boolean {
   for (let i = 0; i < texts.length && i < columns.length; i++) {
-    if (texts[i] === "" || looksNumeric(texts[i])) continue;
+    if (texts[i] === "" || isNumberLike(texts[i])) continue;
     if (namesStatistic(texts[i], i === sampleColumn, samples)) return true;
   }
   return false;
@@ -162,13 +180,7 @@ export function isFilledWithNumbers(cells: Cell[]): boolean {
   for (const cell of cells) {
     if (cell === "") continue;
     filled++;
-    if (
-      typeof cell !== "string" ||
-      looksNumeric(cell) ||
-      looksNumeric(plainlyWritten(cell)) ||
-      markOf(cell) !== "text" ||
-      isNumberWithUnit(cell)
-    ) {
+    if (typeof cell !== "string" || isNumberLike(cell) || markOf(cell) !== "text" || isNumberWithUnit(cell)) {
       numbers++;
     }
   }

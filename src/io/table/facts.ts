@@ -165,5 +165,5 @@ export function afterRows(facts: Facts): Facts {
   };
 }
 
-/** Rank of a plain name; a batch is vaguer, and does not end a sample. */
-const weakestName = 3;
+/** Rank of a name by number; a batch is vaguer, and does not end a sample. */
+const weakestName = 3.5;

@@ -10,7 +10,7 @@ import type { TableContents } from "./table-contents.js";
 import { TableReader } from "./table-reader.js";
 
 /** Lines that may stand before the first header. */
-const longestPreamble = 20_000;
+const longestPreamble = 10_000;
 
 /**
  * Reads the lines of a text into blocks of numbers. Plain rows are parsed where they stand, without making

@@ -1,4 +1,4 @@
-import { shown } from "../../words/quoted.js";
+import { quoted, shown } from "../../words/quoted.js";
 import { keyOfCells, Memo } from "../memo.js";
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
 import { isResponse, type Quantity } from "../vocabulary/quantities.js";
@@ -46,14 +46,14 @@ function statementsOf(cells: string[], format: NumberFormat): readonly Statement
   filled[0] = filled[0].replace(/^(?:[#*%!=]|\/\/|-{2,}|–|—)+ ?/, "");
   const last = filled.length - 1;
   filled[last] = filled[last].replace(/ ?(?:[#*=]|-{2,}|–|—)+$/, "");
-  const parts = partsOf(filled, format);
+  const parts = partsOf(filled);
   if (parts.length === 1 && parts[0].name === null) return title([parts[0]], format);
   if (parts.some(({ name }) => name === null)) return title(parts, format);
   return parts.flatMap(({ name, value, raw }) => pair(name!, value, raw, format));
 }
 
 /** The parts of a line: pairs in cells side by side, one pair, or the words of a title. */
-function partsOf(filled: string[], format: NumberFormat): Part[] {
+function partsOf(filled: string[]): Part[] {
   const folded = filled.map(foldText);
   const marks = folded.map(markIn);
   if (marks.filter((mark) => mark > 0).length >= 2) {
@@ -88,12 +88,11 @@ function partsOf(filled: string[], format: NumberFormat): Part[] {
     }
   }
   const name = trimColon(folded[0]);
-  if (
-    !isKnownName(name) &&
-    (isQuantityAlone(folded[0], format) || filled.length >= 3 || isSectionName(name))
-  ) {
+  // "Test frequency 10 Hz; sampling rate 1000 Hz": a cell that holds its value is no name of the next one's.
+  if (holdsState(name)) return filled.map((raw, i) => ({ name: null, value: folded[i], raw }));
+  if (!isKnownName(name) && (isQuantityAlone(folded[0]) || filled.length >= 3 || isSectionName(name))) {
     // "10 Hz; -20 °C", "Step 3; -20 °C", "Birch N; tension; 10 Hz": the cells of a title.
-    if (filled.slice(1).every((_, i) => isUnderstood(folded[i + 1], format)))
+    if (filled.slice(1).every((_, i) => isUnderstood(folded[i + 1])))
       return filled.map((raw, i) => ({ name: null, value: folded[i], raw }));
   }
   const rest = (texts: string[]) =>
@@ -160,6 +159,16 @@ const stepWords = new Set(
 
 const sampleRanks: Record<string, number> = { sample: 1, name: 3 };
 
+/** "Specimen id: 12" says less than "Specimen name: Birch". */
+const numberingWords = new Set(
+  wordsOf("id no nr number code nummer numero number n° num kod číslo numer номер identifier identification"),
+);
+
+function sampleRank(quantity: string, name: string): number {
+  const isNumbering = wordsOf(name).some((word) => numberingWords.has(word));
+  return sampleRanks[quantity] + (isNumbering ? 0.5 : 0);
+}
+
 function pair(name: string, value: string, raw: string, format: NumberFormat): Statement[] {
   if (value === "") return [];
   const known = factNameOf(name);
@@ -220,7 +229,7 @@ function quantityStatements(
   switch (quantity) {
     case "sample":
     case "name":
-      return isName(value) ? [{ about: "sample", text: raw, rank: sampleRanks[quantity] }] : [];
+      return isName(value) ? [{ about: "sample", text: raw, rank: sampleRank(quantity, name) }] : [];
     case "laboratory":
       return raw === "" ? [] : [{ about: "laboratory", text: raw }];
     case "method":
@@ -277,7 +286,7 @@ function passedOver(name: string, value: string, raw: string): Statement[] {
     context === null && !isOne
       ? "a range, a list or a limit, not one value"
       : context === null
-        ? `the name ${JSON.stringify(shown(name).slice(0, 40))} does not say that it is the test's`
+        ? `the name ${quoted(name, 40)} does not say that it is the test's`
         : `${context}, not the test's`;
   return [...method, { about: "passed over", text: shortened(raw), why }];
 }
@@ -334,7 +343,11 @@ function numberOf(text: string, format: NumberFormat, ...dimensions: Unit["dimen
 function isLimited(text: string, start: number, end: number): boolean {
   const before = text.slice(Math.max(0, start - 40), start).replace(/\/ ?min/gi, " ");
   if (/[<>≤≥~≈]\s*=?\s*$/.test(before) && !/~\s*$/.test(before)) return true;
-  if (/\d[^\p{L}]*$/u.test(before) && !/[=:@(]\s*$/.test(before)) return true;
+  if (
+    /\d[^\p{L}]*(?:(?:and|und|et|y|e|och|i|or|oder|ou|o|to|bis|à|a)[^\p{L}\d]+)?$/u.test(before) &&
+    !/[=:@(]\s*$/.test(before)
+  )
+    return true;
   const near = wordsOf(before).slice(-2);
   if (near.some(isLimitWord)) return true;
   const after = text.slice(end, end + 24);
@@ -372,6 +385,11 @@ function numberIn(text: string, format: NumberFormat, isWhole = false): number |
     if (Number.isFinite(number)) return number;
   }
   return null;
+}
+
+/** Whether a text holds a frequency or a temperature with its unit. */
+function holdsState(text: string): boolean {
+  return /\d/.test(text) && valuesWithUnit(signed(text)).some(isState);
 }
 
 function isState({ unit }: ValueWithUnit): boolean {
@@ -412,14 +430,20 @@ function titleValues(text: string): ValueWithUnit[] {
 }
 
 /** "10 Hz", "f = 10 Hz", "-20 °C": nothing but a quantity, with at most its own name. */
-function isQuantityAlone(text: string, format: NumberFormat): boolean {
+function isQuantityAlone(text: string): boolean {
   const whole = signed(text);
   const values = titleValues(whole);
-  return values.length > 0 && isUnderstood(whole, format);
+  return values.length > 0 && isUnderstood(whole);
 }
 
 /** Whether every word of a piece of a title is one that titles of tests are made of. */
-function isUnderstood(piece: string, _format: NumberFormat): boolean {
+function isUnderstood(piece: string): boolean {
+  return understood.of(piece, () => isOfTitleWords(piece));
+}
+
+const understood = new Memo<boolean>();
+
+function isOfTitleWords(piece: string): boolean {
   const whole = signed(piece);
   const rest = withoutValues(whole, titleValues(whole));
   if (wordsOf(rest).length === 0) return true;
@@ -480,7 +504,7 @@ function title(parts: Part[], format: NumberFormat): Statement[] {
   for (const piece of pieces) {
     const named = namedIn(piece, format);
     if (named !== null) statements.push(...named);
-    else if (isUnderstood(piece, format)) loose.push(...statesIn(piece, text, format));
+    else if (isUnderstood(piece)) loose.push(...statesIn(piece, text, format));
     else {
       strangers++;
       loose.push(...statesIn(piece, text, format));
@@ -508,15 +532,15 @@ function title(parts: Part[], format: NumberFormat): Statement[] {
   else if (words.length > 0 && factNameOf(words.slice(0, 2).join(" ")) === "section") {
     statements.unshift({ about: "section", text: raw });
   }
-  const name = isHeld ? null : nameIn(pieces, strangers, format);
+  const name = isHeld ? null : nameIn(pieces, strangers);
   if (name !== null && states.length > 0) statements.push({ about: "sample", text: name, rank: 4 });
   return statements;
 }
 
 /** "Birch N, tension, 10 Hz": the one stranger among two or more pieces that titles are made of. */
-function nameIn(pieces: string[], strangers: number, format: NumberFormat): string | null {
+function nameIn(pieces: string[], strangers: number): string | null {
   const [first] = pieces;
-  if (strangers !== 1 || pieces.length < 3 || isUnderstood(first, format)) return null;
+  if (strangers !== 1 || pieces.length < 3 || isUnderstood(first)) return null;
   if (titleValues(signed(first)).length > 0 || first.length > 40 || otherContextOf(first) !== null)
     return null;
   return shown(first);

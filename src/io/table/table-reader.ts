@@ -1,12 +1,14 @@
 import { notice } from "../../words/codes/codes.js";
 import { quoted, shown } from "../../words/quoted.js";
-import { isResponse, type Quantity } from "../vocabulary/quantities.js";
+import { isRepeatable, isResponse, type Quantity } from "../vocabulary/quantities.js";
 import { isGenericName } from "../vocabulary/terms/generic-words.js";
 import { otherContextOf } from "../vocabulary/terms/other-contexts.js";
 import { namesStatistic } from "../vocabulary/terms/qualifiers.js";
+import { scaleByPower } from "../vocabulary/units.js";
 import { Block, type Gap } from "./block.js";
 import {
   type Cell,
+  holdsNoOneNumber,
   isFilledWithNumbers,
   isStatistic,
   numberAndUnit,
@@ -62,7 +64,9 @@ export class TableReader {
   private title: { text: string; line: number } | null = null;
   /** Names met in the column of samples, the last few. */
   readonly samples: string[] = [];
-  /** One that stands under the first header. */
+  /** The last bare line above the first header. */
+  private topTitle: { text: string; line: number } | null = null;
+  /** One that stands under the first header, or right above it. */
   private firstTitle: { name: string | null; line: number } | null = null;
   private isFirstLine = true;
   /** Whether rows or a header have come since the last line that stated something. */
@@ -92,6 +96,30 @@ export class TableReader {
     this.sectionOpen = false;
   }
 
+  /**
+   * A row of a sheet that holds numbers and nothing else, read without a look at it as words.
+   * @returns false where it is no such row, or the table asks for more
+   */
+  numberRow(cells: readonly Cell[], line: number): boolean {
+    const { layout } = this;
+    if (layout === null || this.title !== null || cells.length > layout.columns.length) return false;
+    if (layout.sampleColumn !== null || layout.methodColumn !== null || layout.labelColumns.length > 0)
+      return false;
+    for (const cell of cells) if (typeof cell !== "number" && cell !== "") return false;
+    const block = this.rowBlock;
+    const row = block.room();
+    for (let slot = 0; slot < layout.slots.length; slot++) {
+      const { column, power } = layout.slots[slot];
+      const cell = cells[column.position];
+      if (typeof cell !== "number") return false;
+      const value = power === 0 ? cell : scaleByPower(cell, power);
+      if (!(Math.abs(value) < overRangeValue)) return false;
+      block.data[slot][row] = value;
+    }
+    this.add(line);
+    return true;
+  }
+
   /** Any row that is not known to be plain numbers. `statementCells` where a line of words splits otherwise. */
   row(cells: Cell[], line: number, statementCells?: string[]): void {
     const texts = cells.map(textOf);
@@ -103,6 +131,8 @@ export class TableReader {
     if (this.layout !== null && !isCorner(texts[0]) && this.dataRow(cells, texts, line)) return;
     if (this.header.take(texts, line)) {
       this.startTable();
+      if (this.topTitle !== null && this.header.count === 1 && line - this.topTitle.line <= 2)
+        this.firstTitle = { name: nameOfTitle(this.topTitle.text), line: this.topTitle.line };
       return;
     }
     const isRow =
@@ -110,9 +140,10 @@ export class TableReader {
       this.header.holdsRow(texts, true) ||
       (this.header.holdsRow(texts, false) && readStatements(texts, this.parser.format).length === 0);
     if (isRow) {
-      if (this.header.status === "open" && this.settle() && this.dataRow(cells, texts, line)) return;
+      if (this.header.status === "open" && this.settle(texts) && this.dataRow(cells, texts, line)) return;
       if (this.header.status === "dead") return;
-      if (this.header.takeByNumber(texts, line) && this.settle() && this.dataRow(cells, texts, line)) return;
+      if (this.header.takeByNumber(texts, line) && this.settle(texts) && this.dataRow(cells, texts, line))
+        return;
     }
     const isStatement = this.words(texts, line, statementCells ?? texts);
     this.isFirstLine = false;
@@ -192,7 +223,7 @@ export class TableReader {
 
   finish(): TableContents {
     const { result } = this;
-    this.settle();
+    this.settle(null);
     result.facts = this.facts;
     result.headers = this.header.count;
     if (this.carriedDown > 0) {
@@ -226,8 +257,8 @@ export class TableReader {
   }
 
   /** Settles the open header into a layout; false where its table cannot be read. */
-  private settle(): boolean {
-    const layout = this.header.settle();
+  private settle(firstRow: string[] | null): boolean {
+    const layout = this.header.settle(firstRow);
     if (layout === null) return false;
     if ("code" in layout) {
       this.result.problems.push(layout);
@@ -307,10 +338,11 @@ export class TableReader {
 
   /** Keeps a bare line of words: if the rows begin anew under it, it names what they are of. */
   private keepTitle(text: string | null, line: number): void {
-    if (text === null || this.header.count === 0 || this.layout?.sampleColumn != null) return;
+    if (text === null || this.layout?.sampleColumn != null) return;
     const bare = shown(text.replace(/^[\s#*%!=\-–—_/[\]]+|[\s#*=\-–—_:;,[\]]+$/g, ""));
     if (bare === "" || bare.length > 80 || !/\p{L}/u.test(bare)) return;
-    this.title = { text: bare, line };
+    if (this.header.count > 0) this.title = { text: bare, line };
+    else this.topTitle = { text: bare, line };
   }
 
   /**
@@ -399,7 +431,7 @@ export class TableReader {
     let words = 0;
     let marks = 0;
     for (let slot = 0; slot < layout.slots.length; slot++) {
-      const { column, power } = layout.slots[slot];
+      const { column, power, quantity } = layout.slots[slot];
       const number = numberOf(cells[column.position] ?? "", power, column, parser);
       block.data[slot][row] = number;
       if (Math.abs(number) < overRangeValue) {
@@ -412,7 +444,8 @@ export class TableReader {
       const kind = Number.isNaN(number) ? markOf(cell) : "over-range";
       if (kind === "text") {
         this.watchConflict(cell, line, column.position + 1);
-        words++;
+        if (isRepeatable(quantity) && holdsNoOneNumber(cell)) marks++;
+        else words++;
       } else if (kind !== "blank") marks++;
       gaps.push({ row: 0, slot, cell, kind });
     }
@@ -505,7 +538,11 @@ function beginsAnew(before: Block, layout: Layout, values: number[]): boolean {
 }
 
 /** The name in a bare title, without the word that says what it is; null where it says how something was measured. */
-function nameOfTitle(title: string): string | null {
+function nameOfTitle(whole: string): string | null {
+  const title = whole.replace(
+    /^(?:results?|data|measurements?|ergebnisse?|messwerte|daten|résultats|données|resultados|datos|risultati|dati|dados) (?:of|for|from|von|für|zu|de|du|pour|para|di|per):? (?=\S)/iu,
+    "",
+  );
   if (isGenericName(title) || otherContextOf(title) !== null || isResponseName(title)) return null;
   const words = title.split(" ");
   for (let count = Math.min(3, words.length - 1); count > 0; count--) {

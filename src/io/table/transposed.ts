@@ -1,7 +1,7 @@
 import { isCondition, isResponse, isText } from "../vocabulary/quantities.js";
 import { isGenericName } from "../vocabulary/terms/generic-words.js";
 import { readUnit } from "../vocabulary/units.js";
-import { type Cell, isNumberWithUnit, textOf } from "./data-cell.js";
+import { type Cell, holdsNoOneNumber, isNumberLike, isNumberWithUnit, textOf } from "./data-cell.js";
 import { rememberedHeader } from "./header/column.js";
 import { looksNumeric } from "./lines/looks-numeric.js";
 
@@ -109,7 +109,7 @@ function kindOf({ cells }: CellRow): "known" | "unknown" | "none" {
 }
 
 function isNumber(cell: Cell): boolean {
-  return typeof cell !== "string" || looksNumeric(cell) || isNumberWithUnit(cell);
+  return typeof cell !== "string" || isNumberLike(cell) || holdsNoOneNumber(cell) || isNumberWithUnit(cell);
 }
 
 /** Names over the columns of values: words, and no numbers but those of repeats. */

@@ -56,10 +56,33 @@ export function readHeader(cell: string): HeaderMeaning {
     read = withLooseUnit(whole, reading) ?? read;
   }
   if (reading.unit === null && read.strays.length > 0) read = withUnknownUnit(whole, reading) ?? read;
+  if (read.quantity === null && read.strays.length > 0 && reading.unit?.dimension === "stress")
+    read = withModulusUnderstood(read, name);
   const found = fitted({ ...reading, ...kept(read), unitText: unfoldExponents(reading.unitText) });
-  if (found.quantity !== null || !isCamelCase(text)) return found;
-  const parted = readHeader(partedWords(text));
-  return parted.quantity === null || !parted.certain ? found : { ...parted, text };
+  if (found.quantity !== null && (found.certain || !isDotted(text))) return found;
+  for (const parted of [isCamelCase(text) ? partedWords(text) : "", isDotted(text) ? undotted(text) : ""]) {
+    const meaning = parted === "" || parted === text ? null : readHeader(parted);
+    if (meaning !== null && meaning.quantity !== null && meaning.certain) return { ...meaning, text };
+  }
+  return found;
+}
+
+/** "storage_MPa": the kind alone, whose unit says that it is of a modulus. */
+function withModulusUnderstood(read: NameMeaning, name: string): NameMeaning {
+  const whole = readName(`${name} modulus`);
+  return whole.strays.length === 0 && whole.quantity !== null ? whole : read;
+}
+
+/** "Temp..C.", "Storage.modulus..MPa.": a header that a statistics program made a name of, dots for all else. */
+function isDotted(text: string): boolean {
+  return text.length <= 80 && /^\p{L}[\p{L}\d._]*$/u.test(text) && /\p{L}{2}.*\.|\.\p{L}/u.test(text);
+}
+
+function undotted(text: string): string {
+  return text
+    .replace(/\.\.+([\p{L}\d.]+?)\.+$/u, " ($1)")
+    .replace(/\.+/g, " ")
+    .trim();
 }
 
 /** "StorageModulusMPa", "tempSample": one word of several with capitals. */
@@ -100,11 +123,15 @@ function kept(read: NameMeaning): Partial<HeaderMeaning> {
 const standardName =
   /(?:(?:^|[ ,;([])(?:to|as|per|nach|acc\.? to|selon|según|secondo|conforme|enligt|wg) )?(?<!\p{L})(?:DIN(?: EN)?(?: ISO)?|ISO|ASTM|JIS|GB\/?T?|EN ISO|BS|NF|UNE|UNI|HG\/?T?)[ -]?(?:[A-Z]{1,2}[ -]?)?\d{2,}(?:[-–:/.]\d+)*(?:[ -](?:method|Methode|méthode|type)? ?[A-E](?!\p{L}))?/u;
 
+/** "Hardness (JIS)": the body alone, where a unit might stand. */
+const standardBody = /[([] ?(?:DIN|ISO|ASTM|JIS|GB|EN) ?[)\]]/;
+
 /** Takes the designation of a standard out of a header. */
 function withoutStandard(text: string, reading: HeaderMeaning): string {
-  const match = standardName.exec(text);
+  const match = standardName.exec(text) ?? standardBody.exec(text);
   if (match === null) return text;
   reading.standard = match[0]
+    .replace(/[)\]]$/, "")
     .replace(/^[ ,;([]*(?:(?:to|as|per|nach|acc\.? to|selon|según|secondo|conforme|enligt|wg) )?/, "")
     .trim();
   return `${text.slice(0, match.index)} ${text.slice(match.index + match[0].length)}`

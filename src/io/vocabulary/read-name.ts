@@ -126,7 +126,9 @@ function isAboutAnother(
   if (!found.some(isResponse)) return false;
   // "Rebound s", "n rebound"; in "Rebound n 3" the letter is a number's.
   const outer = [words[0], words[words.length - 1]];
-  if (words.length > 1 && outer.some((word) => statisticLetters.has(word) && loose.includes(word)))
+  // The "s" of "3 s" counts seconds.
+  const isTime = /^\d+$/.test(words[words.length - 2] ?? "");
+  if (words.length > 1 && !isTime && outer.some((word) => statisticLetters.has(word) && loose.includes(word)))
     return true;
   return isComputed(name);
 }

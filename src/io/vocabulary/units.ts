@@ -56,7 +56,7 @@ function define(value: Unit, spellings: string): void {
 
 define(
   unit("temperature"),
-  "°C C degC deg.C °Celsius Celsius celsius degreesC degreeC DegC GradC grdC oC grC 摄氏度 °c ?C \ufffdC ーC",
+  "°C C degC deg.C °Celsius Celsius celsius degreesC degreeC DegC GradC grdC oC grC °С град.С 摄氏度 °c ?C \ufffdC ーC",
 );
 define(unit("temperature", 0, 1, -273.15), "K Kelvin kelvin °K degK 开尔文");
 define(unit("temperature", 0, 5 / 9, -32), "°F F degF deg.F °Fahrenheit Fahrenheit DegF 华氏度 ?F \ufffdF");
@@ -69,40 +69,40 @@ define(unit("temperature rate", 0, 60), "K/s °C/s C/s K/sec °C/sec");
 define(unit("temperature rate", 0, 1 / 60), "K/h °C/h C/h");
 define(
   unit("stress", 6),
-  "MPa MPA Mpa N/mm2 MN/m2 Nmm-2 N/mm² MN/m² MNm-2 megapascal Megapascal MPascal 兆帕",
+  "MPa MPA Mpa N/mm2 MN/m2 Nmm-2 N/mm² MN/m² MNm-2 megapascal Megapascal MPascal МПа Мпа Н/мм2 МН/м2 兆帕",
 );
-define(unit("stress"), "Pa PA pa N/m2 Nm-2 pascal Pascal pascals 帕 パスカル");
-define(unit("stress", 3), "kPa KPa kPA KPA kN/m2 kNm-2 kilopascal Kilopascal 千帕");
-define(unit("stress", 9), "GPa GPA Gpa kN/mm2 GN/m2 kNmm-2 gigapascal Gigapascal 吉帕");
+define(unit("stress"), "Pa PA pa N/m2 Nm-2 pascal Pascal pascals Па Н/м2 帕 パスカル");
+define(unit("stress", 3), "kPa KPa kPA KPA kN/m2 kNm-2 kilopascal Kilopascal кПа кН/м2 千帕");
+define(unit("stress", 9), "GPa GPA Gpa kN/mm2 GN/m2 kNmm-2 gigapascal Gigapascal ГПа 吉帕");
 define(unit("stress", 2), "hPa mbar");
 define(unit("stress", -3), "mPa");
 define(unit("stress", 0, pascalPerPsi), "psi PSI lbf/in2 lb/in2 lbs/in2 lb/sqin lbf/sqin psi.");
 define(unit("stress", 3, pascalPerPsi), "ksi KSI kpsi kip/in2");
 define(unit("stress", 6, pascalPerPsi), "Msi Mpsi");
 define(unit("stress", -1), "dyn/cm2 dyne/cm2 dynes/cm2 dyncm-2 dyn/sqcm dyn/qcm");
-define(unit("stress", 4, standardGravity_m_s2), "kgf/cm2 kg/cm2 kp/cm2 kgfcm-2");
+define(unit("stress", 4, standardGravity_m_s2), "kgf/cm2 kg/cm2 kp/cm2 kgfcm-2 кгс/см2");
 define(unit("stress", 6, standardGravity_m_s2), "kgf/mm2 kp/mm2 kg/mm2");
 define(unit("stress", 5), "bar");
 define(unit("stress", 4), "N/cm2 Ncm-2");
-define(unit("frequency"), "Hz hz HZ Hertz hertz cps c/s cycles/s cycle/s 赫兹 ヘルツ");
-define(unit("frequency", 3), "kHz KHz kilohertz");
+define(unit("frequency"), "Hz hz HZ Hertz hertz cps c/s cycles/s cycle/s Гц 赫兹 ヘルツ");
+define(unit("frequency", 3), "kHz KHz kilohertz кГц");
 define(unit("frequency", 6), "MHz");
 define(unit("frequency", -3), "mHz");
 define(unit("frequency", 0, 1 / 60), "cpm cycles/min");
 define(
   unit("angular frequency", 0, 1 / (2 * Math.PI)),
-  "rad/s rad/sec rads-1 radsec-1 r/s rad.s-1 rad/second rads/s radian/s radians/s rad/秒",
+  "rad/s rad/sec rads-1 radsec-1 r/s rad.s-1 rad/second rads/s radian/s radians/s рад/с rad/秒",
 );
 define(unit("angular frequency", 0, rpm / (2 * Math.PI)), "rpm U/min");
 define(unit("angular frequency", 0, 1 / 360), "°/s deg/s");
 define(unit("per second"), "1/s s-1 sec-1 1/sec");
 define(
   unit("time"),
-  "s sec sec. secs second seconds Sek Sek. sek Sekunde Sekunden seconde secondes segundo segundos secondo secondi 秒",
+  "s sec sec. secs second seconds Sek Sek. sek Sekunde Sekunden seconde secondes segundo segundos secondo secondi с сек сек. 秒",
 );
 define(
   unit("time", 0, 60),
-  "min min. mins minute minutes Min Min. Minute Minuten minuto minutos minuti mn 分 分钟 分鐘",
+  "min min. mins minute minutes Min Min. Minute Minuten minuto minutos minuti mn мин мин. 分 分钟 分鐘",
 );
 define(
   unit("time", 0, 3600),
@@ -122,7 +122,7 @@ define(
 );
 define(unit("angle", 0, 180 / Math.PI), "rad radian radians Radiant rd 弧度 ラジアン");
 define(unit("angle", -3, 180 / Math.PI), "mrad");
-define(unit("length", -3), "mm millimetre millimeter Millimeter 毫米 ミリ");
+define(unit("length", -3), "mm мм millimetre millimeter Millimeter 毫米 ミリ");
 define(unit("length", -6), "μm um micron microns micrometre micrometer 微米");
 define(unit("length", -2), "cm");
 define(unit("length"), "m metre meter");
@@ -131,18 +131,18 @@ define(unit("length", 0, 0.0254), "in inch inches ''");
 /** Of these the base is the one in which the standards give the property: mm³, kN/m, g/cm³, kilocycles. */
 define(
   unit("hardness"),
-  "ShoreA ShA ShA. °ShA °ShoreA Sh.A ShA° ShoreAº °SHA SHA IRHD °IRHD ShoreD ShD Shore00 Sh ShoreA(3s) SHOREA 邵A 邵氏A 邵尔A ショアA ﾃﾞｭﾛA タイプA ShoreA° pts Punkte points DuroA DurometerA A型 HA JISA JISK6253A度",
+  "ShoreA ShA ShA. °ShA °ShoreA Sh.A ShA° ShoreAº °SHA SHA IRHD °IRHD ShoreD ShD Shore00 Sh ShoreA(3s) SHOREA 邵A 邵氏A 邵尔A ショアA ﾃﾞｭﾛA タイプA ShoreA° pts Punkte points DuroA DurometerA A型 HA JISA JISK6253A度 ШорА ШорA ед.ШорА ед.ШорA Шор",
 );
-define(unit("volume"), "mm3 cmm mmc");
-define(unit("volume", 3), "cm3 cc ccm cmc ml mL");
-define(unit("line force"), "kN/m N/mm kNm-1 Nmm-1 KN/m");
+define(unit("volume"), "mm3 cmm mmc мм3");
+define(unit("volume", 3), "cm3 cc ccm cmc ml mL см3");
+define(unit("line force"), "kN/m N/mm kNm-1 Nmm-1 KN/m кН/м Н/мм");
 define(unit("line force", -3), "N/m Nm-1");
 define(unit("line force", -1), "N/cm");
 define(unit("line force", 0, standardGravity_m_s2 / 10), "kgf/cm kg/cm kp/cm");
 define(unit("line force", 0, standardGravity_m_s2), "kgf/mm");
 define(unit("line force", 0, 0.1751268), "lbf/in lb/in ppi pli lbs/in");
-define(unit("density"), "g/cm3 g/ccm g/cc g/ml g/mL gcm-3 Mg/m3 kg/dm3 t/m3 kg/l kg/L gr/cm3");
-define(unit("density", -3), "kg/m3 kgm-3 g/l g/L g/dm3");
+define(unit("density"), "g/cm3 g/ccm g/cc g/ml g/mL gcm-3 Mg/m3 kg/dm3 t/m3 kg/l kg/L gr/cm3 г/см3");
+define(unit("density", -3), "kg/m3 kgm-3 кг/м3 g/l g/L g/dm3");
 define(
   unit("cycles"),
   "kc kilocycles kcycles kcy Kc kCycles kilocycle kLW kcycle 千次 ×1000cycles 1000cycles kflex",

@@ -15,7 +15,8 @@ import { isIgnored } from "../table/read-lines.js";
 import type { TableContents } from "../table/table-contents.js";
 import { TableReader } from "../table/table-reader.js";
 import { tableTrouble } from "../table/table-trouble.js";
-import { type CellRow, transposedRows } from "../table/transposed.js";
+import type { CellRow } from "../table/transposed.js";
+import { turnedTable } from "../table/turned.js";
 import { isGenericName } from "../vocabulary/terms/generic-words.js";
 import { type SheetRow, sheetRows } from "./sheet-rows.js";
 import type { Budget } from "./walk-xml.js";
@@ -95,10 +96,7 @@ function failed(found: Problem): Outcome<Reading> {
 function readSheet(rows: SheetRow[], overrides: ColumnOverride[], facts: Facts): TableContents {
   const reading = readRows(rows, overrides, facts);
   if (tableTrouble(reading) === null) return reading;
-  const turned = transposedRows(rows);
-  if (turned === null) return reading;
-  const other = readRows(turned, overrides, facts);
-  return tableTrouble(other) === null ? other : reading;
+  return turnedTable(rows, (turned) => readRows(turned, overrides, facts)) ?? reading;
 }
 
 function readRows(rows: CellRow[], overrides: ColumnOverride[], facts: Facts): TableContents {
@@ -107,7 +105,7 @@ function readRows(rows: CellRow[], overrides: ColumnOverride[], facts: Facts): T
   for (const { line, cells } of rows) {
     // Rows that the file leaves out are blank.
     if (line > previous + 1) reader.blankLine();
-    reader.row(cells, line);
+    if (!reader.numberRow(cells, line)) reader.row(cells, line);
     previous = line;
   }
   return reader.finish();
@@ -173,11 +171,10 @@ function measurements(
 /** Numbers in a workbook have no mark, but those that are held as text do. */
 function markOfText(sheets: Sheet[]): "." | "," | null {
   for (const { rows } of sheets) {
-    const written = rows.flatMap(({ cells }) =>
-      cells.filter((cell) => typeof cell === "string" && looksNumeric(cell)),
-    );
-    if (written.some((cell) => /[.,]/.test(cell as string)))
-      return formatOfRows([written]).decimal === 44 ? "," : ".";
+    const written: string[] = [];
+    for (const { cells } of rows)
+      for (const cell of cells) if (typeof cell === "string" && looksNumeric(cell)) written.push(cell);
+    if (written.some((cell) => /[.,]/.test(cell))) return formatOfRows([written]).decimal === 44 ? "," : ".";
   }
   return null;
 }

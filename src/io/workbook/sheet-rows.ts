@@ -1,6 +1,7 @@
 import { problem } from "../../words/codes/codes.js";
 import { Rejection } from "../measure/rejection.js";
 import type { Cell } from "../table/data-cell.js";
+import { type RowSink, skimRows } from "./skim-rows.js";
 import { type Budget, walkXml } from "./walk-xml.js";
 import type { ZipEntry } from "./zip-entries.js";
 
@@ -30,14 +31,42 @@ export function sheetRows(
   let collecting = false;
   let phonetic = false;
   let cellCount = 0;
+  const begin = (stated: number | null) => {
+    const next = rows.length === 0 ? 1 : rows[rows.length - 1].line + 1;
+    row = { line: stated !== null && stated > 0 ? stated : next, cells: [] };
+    position = -1;
+    return row;
+  };
+  const add = (cells: Cell[]) => {
+    if (position >= widest) return;
+    put(cells, position, cellOf(type, value, strings, percentStyles.has(style)));
+    cellCount++;
+    if (cellCount > mostCells) throw tooMany();
+  };
+  let skimmed: SheetRow = { line: 0, cells: [] };
+  const sink: RowSink = {
+    row(line) {
+      skimmed = begin(line);
+    },
+    cell(reference, ofType, ofStyle, text) {
+      position = columnOf(reference, position + 1);
+      type = ofType;
+      style = ofStyle;
+      value = text;
+      add(skimmed.cells);
+    },
+    endRow() {
+      rows.push(skimmed);
+      row = null;
+    },
+  };
   walkXml(entry, budget, {
+    skimRows: (text, from) => skimRows(text, from, sink),
     open(name, attributes) {
       switch (name) {
         case "row": {
           const stated = Number(attributes.r);
-          const next = rows.length === 0 ? 1 : rows[rows.length - 1].line + 1;
-          row = { line: Number.isInteger(stated) && stated > 0 ? stated : next, cells: [] };
-          position = -1;
+          begin(Number.isInteger(stated) ? stated : null);
           break;
         }
         case "c":
@@ -74,11 +103,7 @@ export function sheetRows(
           phonetic = false;
           break;
         case "c":
-          if (row !== null && position < widest) {
-            put(row.cells, position, cellOf(type, value, strings, percentStyles.has(style)));
-            cellCount++;
-            if (cellCount > mostCells) throw tooMany();
-          }
+          if (row !== null) add(row.cells);
           break;
         case "row":
           if (row !== null) rows.push(row);
@@ -144,6 +169,7 @@ function cleaned(text: string): string {
 
 /** A cell merged over several rows of one column stands for each of them. */
 function fillMerged(rows: SheetRow[], merges: string[]): void {
+  if (merges.length === 0) return;
   const byLine = new Map(rows.map((row) => [row.line, row]));
   for (const reference of merges) {
     const match = /^([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})$/.exec(reference);

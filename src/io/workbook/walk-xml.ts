@@ -10,6 +10,8 @@ export interface XmlEvents {
   open(name: string, attributes: Record<string, string>): void;
   close?(name: string): void;
   text?(text: string): void;
+  /** Takes whole rows out of the text between two rows of a sheet, and gives where it stopped. */
+  skimRows?(text: string, from: number): number;
 }
 
 /** Bytes that a whole workbook may unpack to. */
@@ -70,6 +72,14 @@ export function walkXml(entry: ZipEntry, budget: Budget, events: XmlEvents): voi
   parser.on("error", (error) => {
     throw broken(entry, error.message);
   });
+  const feed =
+    events.skimRows === undefined
+      ? null
+      : rowFeed(
+          parser,
+          (text, from) => events.skimRows!(text, from),
+          () => depth,
+        );
   const decoder = new TextDecoder("utf-8", { fatal: true });
   let crc = -1;
   let size = 0;
@@ -85,11 +95,65 @@ export function walkXml(entry: ZipEntry, budget: Budget, events: XmlEvents): voi
     } catch {
       throw broken(entry, "its text is no UTF-8");
     }
-    if (text !== "") parser.write(text);
+    if (feed === null) {
+      if (text !== "") parser.write(text);
+    } else feed(text, last);
   };
   unpack(entry, take);
   if ((crc ^ -1) >>> 0 !== entry.crc32 >>> 0) throw broken(entry, "its checksum does not fit its content");
   parser.close();
+}
+
+/** A row that is longer is left to the parser. */
+const longestRow = 1_000_000;
+
+/**
+ * Hands a sheet's text to the parser, but for the rows that `skim` takes. A row that is not all there is kept for the
+ * next piece. Before the first row and after the last, and wherever the parser is not right between two, it gets all.
+ */
+function rowFeed(
+  parser: SaxesParser,
+  skim: (text: string, from: number) => number,
+  depth: () => number,
+): (text: string, last: boolean) => void {
+  const opening = "<sheetData>";
+  let state: "before" | "between rows" | "after" = "before";
+  let between = 0;
+  let kept = "";
+  return (piece, last) => {
+    const text = kept + piece;
+    kept = "";
+    let at = 0;
+    const give = (end: number) => {
+      if (end > at) parser.write(text.slice(at, end));
+      at = end;
+    };
+    if (state === "before") {
+      const found = text.indexOf(opening);
+      if (found >= 0) {
+        give(found + opening.length);
+        between = depth();
+        state = "between rows";
+      } else {
+        // The opening tag may lie across two pieces.
+        give(last ? text.length : Math.max(0, text.length - opening.length));
+        kept = text.slice(at);
+        return;
+      }
+    }
+    while (state === "between rows") {
+      at = skim(text, at);
+      const end = text.indexOf("</row>", at);
+      const isRow = text.startsWith("<row", at);
+      if (!last && (isRow ? end < 0 && text.length - at < longestRow : text.length - at < 4)) {
+        kept = text.slice(at);
+        return;
+      }
+      if (isRow && end >= 0) give(end + 6);
+      if (!isRow || end < 0 || depth() !== between) state = "after";
+    }
+    give(text.length);
+  };
 }
 
 function localName(name: string): string {

@@ -1,7 +1,7 @@
 import { glassAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { type Contacts, contactState } from "../contact/contact-state.js";
-import type { PredictionSettings } from "../prediction-settings.js";
+import { coarser, type PredictionSettings } from "../prediction-settings.js";
 
 export interface LowestTemperatures {
   /** Lowest temperature at which the compound is rubbery in the contact, °C; null: not determined. */
@@ -10,8 +10,6 @@ export interface LowestTemperatures {
   aboveGlassy_C: number | null;
 }
 
-/** The contact's time is needed here to a per cent only: 1 % of frequency is 0.02 K. */
-const coarseImpactSteps = 16;
 /** Where the search starts; a contact's usual order, and the same for every use, so that the result is too. */
 const startFrequency_Hz = 300;
 const mostIterations = 30;
@@ -27,7 +25,8 @@ export function lowestTemperatures(
   contacts: Contacts,
   settings: PredictionSettings,
 ): LowestTemperatures {
-  const coarse = { ...settings, impactSteps: coarseImpactSteps };
+  // 1 % of frequency is 0.02 K.
+  const coarse = coarser(settings);
   const meet = (which: "tanDeltaPeak_C" | "lossModulusPeak_C", above_K: number): number | null => {
     const start = glassAtFrequency(model, startFrequency_Hz);
     if ("absent" in start) return null;

@@ -21,6 +21,8 @@ export interface Border {
 
 const startFrequency_Hz = 300;
 const mostIterations = 12;
+/** 0.2 % of a frequency is some 0.003 K of a peak. */
+const settled_decades = 1e-3;
 
 /**
  * The frequency at which a border of the verdict stands at the temperature: that whose peak is `above_K` colder. From
@@ -49,7 +51,7 @@ export function frequencyAtBorder(
     }
     const step = log10ShiftFactor(model.law, peak_C) - atTarget;
     log10_Hz += step;
-    if (Math.abs(step) < 1e-6) break;
+    if (Math.abs(step) < settled_decades) break;
   }
   const frequency_Hz = exp10(log10_Hz);
   if (!isInMeasuredRange(model, temperature_C, frequency_Hz)) {

@@ -6,12 +6,12 @@ import { drawnInterval, type ValueInterval } from "../../numeric/value-interval.
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
-import { type ContactState, type Contacts, contactState } from "../contact/contact-state.js";
+import { type Contacts, contactState } from "../contact/contact-state.js";
 import { type DrawnContacts, drawnContacts } from "../contact/drawn-contacts.js";
-import type { ColdOutlook, Outlook } from "../outlook.js";
-import { contactsOf } from "../outlook-of.js";
+import type { ColdOutlook } from "../outlook.js";
+import { contactsOf, type PredictedOutlook } from "../outlook-of.js";
 import type { whatItTakesSchema } from "../outlook-schema.js";
-import type { PredictionSettings } from "../prediction-settings.js";
+import { coarser, type PredictionSettings } from "../prediction-settings.js";
 import type { ReboundCalibration } from "../rebound/calibrate-rebound.js";
 import type { Use } from "../use.js";
 import { type Border, frequencyAtBorder, slidingSpeedAt } from "./slower-contact.js";
@@ -25,10 +25,9 @@ export type WayAcross = WhatItTakes["toBeRubbery"];
 /** What a compound that is not rubbery in a use would need. */
 export type WhatItTakes = z.infer<typeof whatItTakesSchema>;
 
-/** A use of the compound with the outlook that was predicted for it. */
-export interface JudgedUse {
+/** A use of the compound with what was predicted for it. */
+export interface JudgedUse extends Pick<PredictedOutlook, "outlook" | "contactFrequencies"> {
   use: Use;
-  outlook: Outlook;
 }
 
 /**
@@ -42,7 +41,7 @@ export interface JudgedUse {
  *
  * @param uses with their outlooks from `outlookOf`, same settings and calibration
  * @returns one entry a use: null where it is rubbery or has no verdict
- * @example whatItTakes(exampleMaterial(), [{ use: defaultUses()[0], outlook: outlookOf(exampleMaterial(), defaultUses()[0], defaultPredictionSettings, null).outlook }], defaultPredictionSettings, null).answers // [null]
+ * @example whatItTakes(exampleMaterial(), [{ use: defaultUses()[0], ...outlookOf(exampleMaterial(), defaultUses()[0], defaultPredictionSettings, null) }], defaultPredictionSettings, null).answers // [null]
  */
 export function whatItTakes(
   material: Material,
@@ -54,8 +53,9 @@ export function whatItTakes(
   const { model } = material;
   // Uses that differ in temperature only share where their borders lie.
   const falls = new Map<string, ValueInterval>();
-  const answers = uses.map(({ use, outlook }) => {
-    const { cold } = outlook;
+  const answers = uses.map((judged) => {
+    const { use } = judged;
+    const { cold } = judged.outlook;
     if (model === null || cold === null || cold.verdict === "rubbery") return null;
     const { contacts } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
     const drawn = drawnContacts(material, contacts, settings, calibration);
@@ -66,7 +66,7 @@ export function whatItTakes(
           ? null
           : (falls.get(key) ?? borderInterval(model, drawn, border, contacts, settings));
       if (meets !== null) falls.set(key, meets);
-      return wayAcross(model, drawn, use, contacts, border, meets, settings);
+      return wayAcross(model, drawn, judged, contacts.sliding, border, meets, settings);
     };
     const rubbery: Border = {
       name: "rubbery",
@@ -103,9 +103,6 @@ export function whatItTakes(
   return { answers, notices };
 }
 
-/** A contact's frequency is needed here to a per cent only. */
-const coarseImpactSteps = 16;
-
 /** border(f(T)) − T, which is zero where the border meets the temperature; null where there is no border. */
 function distanceToBorder_K(
   model: RelaxationModel,
@@ -114,8 +111,7 @@ function distanceToBorder_K(
   border: Border,
   settings: PredictionSettings,
 ): number | null {
-  const coarse = { ...settings, impactSteps: coarseImpactSteps };
-  const { governing } = contactState(model, temperature_C, contacts, coarse);
+  const { governing } = contactState(model, temperature_C, contacts, coarser(settings));
   const glass = governing === null ? null : glassAtFrequency(model, governing.frequency_Hz);
   const peak_C = glass === null || "absent" in glass ? null : glass[border.peak];
   return peak_C === null ? null : peak_C + border.above_K - temperature_C;
@@ -152,8 +148,8 @@ function borderInterval(
 function wayAcross(
   model: RelaxationModel,
   drawn: DrawnContacts[],
-  use: Use,
-  contacts: Contacts,
+  { use, contactFrequencies }: JudgedUse,
+  sliding: Contacts["sliding"],
   border: Border,
   meets_C: ValueInterval | null,
   settings: PredictionSettings,
@@ -173,32 +169,23 @@ function wayAcross(
   const needed = frequencyAtBorder(model, T, border, settings);
   if (typeof needed === "string")
     return { glassTransitionFall_K: fall, contacts: [], reasons: [...reasons, needed] };
-  const coarse = { ...settings, impactSteps: coarseImpactSteps };
-  const present = contactState(model, T, contacts, settings);
-  const states = drawn.map((draw) => {
-    const drawnNeeded = frequencyAtBorder(draw.model, T - draw.warmer_K, border, settings);
-    return {
-      needed_Hz: typeof drawnNeeded === "string" ? Number.NaN : drawnNeeded,
-      state: contactState(draw.model, T - draw.warmer_K, draw.contacts, coarse),
-    };
+  const drawnNeeded_Hz = drawn.map((draw) => {
+    const found = frequencyAtBorder(draw.model, T - draw.warmer_K, border, settings);
+    return typeof found === "string" ? Number.NaN : found;
   });
   const slower = (["sliding", "impact"] as const).flatMap((contact): SlowerContact[] => {
-    const frequency_Hz = frequencyOf(present, contact);
-    if (frequency_Hz === null) return [];
-    const factors = states.map(
-      ({ needed_Hz, state }) => needed_Hz / (frequencyOf(state, contact) ?? Number.NaN),
-    );
+    const present = contactFrequencies[contact];
+    if (present === null) return [];
+    const { frequency_Hz } = present;
+    const factors = drawnNeeded_Hz.map((needed_Hz, i) => needed_Hz / present.draws_Hz[i]);
     const factor = drawnInterval(needed / frequency_Hz, factors);
-    const speed = contact === "sliding" ? contacts.sliding : null;
+    const speed = contact === "sliding" ? sliding : null;
     const neededSpeed = speed === null ? null : slidingSpeedAt(model, T, speed, needed, factor, settings);
     return [
       {
         contact,
         frequency_Hz,
-        neededFrequency_Hz: drawnInterval(
-          needed,
-          states.map(({ needed_Hz }) => needed_Hz),
-        ),
+        neededFrequency_Hz: drawnInterval(needed, drawnNeeded_Hz),
         frequencyFactor: factor,
         speed_m_s: speed?.speed_m_s ?? null,
         neededSpeed_m_s: neededSpeed,
@@ -206,11 +193,6 @@ function wayAcross(
     ];
   });
   return { glassTransitionFall_K: fall, contacts: slower, reasons };
-}
-
-function frequencyOf(state: ContactState, contact: SlowerContact["contact"]): number | null {
-  if (contact === "sliding") return state.friction?.contactFrequency_Hz ?? null;
-  return state.rebound === null ? null : 1 / (2 * state.rebound.contactTime_s);
 }
 
 /** What must stand beside the numbers. */

@@ -32,9 +32,12 @@ export function drawnContacts(
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
 ): DrawnContacts[] {
-  const random = seededRandom(
-    seedFromNumbers([calibration?.stiffnessFactor ?? 1, calibration?.logStandardError ?? 0]),
-  );
+  // By what was measured: the last bit of a fitted factor would deal the whole hand anew.
+  const measured = calibration?.readings.flatMap(({ temperature_C, measuredFraction }) => [
+    temperature_C,
+    measuredFraction,
+  ]);
+  const random = seededRandom(seedFromNumbers(measured ?? []));
   const deviates = instrumentDeviates(material.draws.length, settings);
   const losses = seededRandom(seedFromText("calibrated loss"));
   const misfits = seededRandom(seedFromText("misfit"));

@@ -77,31 +77,45 @@ export function simulateImpact(
 const extrapolate = (coarse: number, fine: number) => fine + (fine - coarse) / 3;
 const clampFraction = (fraction: number) => Math.min(1, Math.max(0, fraction));
 
-/** e^−40 is nothing beside 1, and a relaxation by 1e-7 within the contact none. */
-const forgotten = 40;
-const frozen = 1e7;
+/** A mode that relaxes within this share of a step, or within so many contacts, is one of many alike. */
+const fastSteps = 0.25;
+const slowContacts = 20;
 
 /**
- * The same stiffness with fewer modes: those that a step makes forget are one dashpot together, those that the
- * contact leaves no time to relax are part of the spring.
+ * The same stiffness with fewer modes: those that relax within a quarter of a step are one together, those that hardly
+ * relax within the contact another. One mode of strength K and time τ stands for many where Σ K τ and Σ K τ² of the fast
+ * ones are kept (what they resist a speed with, and how that lags), or Σ K/τ and Σ K/τ² of the slow ones (how fast they
+ * give way, and how that slows down), the rest of which is a spring: the error is of third order in the step over the
+ * contact time, and in the contact time over τ.
  */
 function withinReach(stiffness: RelaxingStiffness, step_s: number, contact_s: number): RelaxingStiffness {
   const times_s: number[] = [];
   const strengths: number[] = [];
   let equilibrium = stiffness.equilibrium;
-  let viscosity = 0;
+  let [viscosity, lag, rate, slowing] = [0, 0, 0, 0];
   stiffness.times_s.forEach((time_s, i) => {
-    if (time_s * forgotten < step_s) viscosity += stiffness.strengths[i] * time_s;
-    else if (time_s > frozen * contact_s) equilibrium += stiffness.strengths[i];
-    else {
+    const strength = stiffness.strengths[i];
+    if (time_s < fastSteps * step_s) {
+      viscosity += strength * time_s;
+      lag += strength * square(time_s);
+    } else if (time_s > slowContacts * contact_s) {
+      equilibrium += strength;
+      rate += strength / time_s;
+      slowing += strength / square(time_s);
+    } else {
       times_s.push(time_s);
-      strengths.push(stiffness.strengths[i]);
+      strengths.push(strength);
     }
   });
-  if (viscosity > 0) {
-    const time_s = step_s / (2 * forgotten);
-    times_s.push(time_s);
-    strengths.push(viscosity / time_s);
+  if (lag > 0) {
+    times_s.push(lag / viscosity);
+    strengths.push(square(viscosity) / lag);
+  }
+  if (slowing > 0) {
+    const strength = square(rate) / slowing;
+    equilibrium -= strength;
+    times_s.push(rate / slowing);
+    strengths.push(strength);
   }
   return { equilibrium, times_s: Float64Array.from(times_s), strengths: Float64Array.from(strengths) };
 }

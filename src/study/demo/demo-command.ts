@@ -1,16 +1,20 @@
 import { existsSync } from "node:fs";
-import { mkdir, readFile, writeFile } from "node:fs/promises";
+import { mkdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
+import { bytesOfFile } from "../inputs/regular-file.js";
 import { whyNotWritten } from "../outputs/write-outputs.js";
 import { assessCommand } from "../run/assess-command.js";
 import { reportProblems } from "../run/report-problems.js";
 import { demoFolder } from "./demo-folder.js";
+
+const mostKept_bytes = 100_000_000;
 
 /** `frostline demo`: writes the invented exports, then assesses them. @returns the exit code */
 export async function demoCommand(options: {
   out: string;
   workers?: number;
   quiet?: boolean;
+  open?: boolean;
   version: string;
 }): Promise<number> {
   const exports = join(options.out, "exports");
@@ -18,7 +22,8 @@ export async function demoCommand(options: {
   for (const { path, bytes } of files) {
     const file = join(exports, path);
     // What somebody changed in a demo folder is theirs.
-    if (existsSync(file) && !Buffer.from(bytes).equals(await readFile(file))) {
+    const there = existsSync(file) ? await bytesOfFile(file, mostKept_bytes) : null;
+    if (there !== null && (typeof there === "string" || !there.equals(bytes))) {
       process.stderr.write(
         `frostline: [study.demo-changed] ${file} was changed since the demo wrote it and is kept as it is. Give --out another folder for a fresh demo.\n`,
       );

@@ -1,6 +1,7 @@
 import { cautionsSection, shortCaution } from "../../report/html/cautions-section.js";
 import { documentHead } from "../../report/html/document-head.js";
 import { Html, html } from "../../report/html/html.js";
+import { licencesFold } from "../../report/html/licences.js";
 import type { DropPageAssets } from "./drop-page-assets.js";
 
 /**
@@ -41,7 +42,7 @@ ${shortCaution()}</section>
 <section id="files-part" hidden aria-labelledby="files-heading"><h2 id="files-heading">How each file was read</h2><div id="files"></div></section>
 ${cautionsSection()}
 </main>
-<footer><p class="small">frostline ${version} · one file, works offline, sends nothing anywhere.</p></footer>
+<footer><p class="small">frostline ${version} · one file, works offline, sends nothing anywhere.</p>${licencesFold(assets.licences)}</footer>
 <script type="text/plain" id="report-assets">${new Html(assets.reportAssetsGzipBase64)}</script>
 <script>${new Html(assets.script)}</script>
 </body>

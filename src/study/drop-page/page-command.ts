@@ -17,7 +17,7 @@ export async function pageCommand(options: { out: string; version: string }): Pr
   );
   if (isFolder) {
     const message = `${options.out}: a folder; expected the name of a file to write, such as ${join(options.out, "frostline.html")}.`;
-    return reportProblems([{ code: "study.cannot-write", message }]);
+    return reportProblems([{ code: "study.not-a-file", message }]);
   }
   const content = dropPageHtml(loadDropPageAssets(), options.version);
   const problem = await writeOutputs(dirname(file), [{ path: basename(file), content }]);

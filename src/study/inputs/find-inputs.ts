@@ -1,7 +1,8 @@
-import { lstat, open, readdir, realpath, stat } from "node:fs/promises";
+import { type FileHandle, lstat, readdir, realpath, stat } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice, Problem } from "../../words/notice.js";
+import { commonFolder } from "../study-file/inside.js";
 import {
   byCodeUnit,
   earlierOutputNotice,
@@ -12,18 +13,19 @@ import {
   passedOverNotice,
   studyNames,
 } from "./input-names.js";
+import { openRegular } from "./regular-file.js";
 
 export interface FoundInput {
-  /** Relative to the base folder, with forward slashes: the name the results use. */
+  /** Relative to the folder that holds all inputs, with forward slashes: the name the results use. */
   path: string;
   file: string;
 }
 
 export interface FoundInputs {
-  /** The folder that `path` is relative to. */
-  base: string;
   inputs: FoundInput[];
-  /** A study.yaml in the base folder, or null. */
+  /** The folder that holds all inputs; null where they lie on different drives. */
+  base: string | null;
+  /** A study.yaml in the folder that holds all inputs, or null. */
   study: string | null;
   notices: Notice[];
 }
@@ -64,10 +66,11 @@ export async function findInputs(
     }
   }
   if (problems.length > 0 || folders.length + files.length === 0) return { found: null, problems };
+  // From other drives each file has its full path.
   const base = commonFolder([...folders, ...files.map((file) => dirname(file))]);
   const notices: Notice[] = [];
   const found = new Map<string, string>();
-  const named = (file: string) => relative(base, file).split(sep).join("/");
+  const named = (file: string) => (base === null ? file : relative(base, file)).split(sep).join("/");
   for (const file of files) {
     if (!studyNames.includes(basename(file))) found.set(named(file), file);
   }
@@ -95,7 +98,7 @@ export async function findInputs(
   if (passedOver !== null) notices.push(passedOver);
   let study: string | null = null;
   for (const name of studyNames) {
-    if (study === null && (await exists(join(base, name)))) study = join(base, name);
+    if (base !== null && study === null && (await exists(join(base, name)))) study = join(base, name);
   }
   const inputs = [...found]
     .map(([path, file]) => ({ path, file }))
@@ -165,11 +168,11 @@ async function walk(folder: string, real: string, bounds: Bounds, visitor: Visit
     if (entry.isDirectory()) {
       if (entry.name === "node_modules") continue;
       await walk(file, realFile, bounds, visitor);
-    } else if (entry.isFile()) {
-      if (isPassedOver(entry.name)) {
-        if (!studyNames.includes(entry.name)) visitor.pass(file);
-      } else visitor.take(file);
+    } else if (isPassedOver(entry.name)) {
+      if (!studyNames.includes(entry.name)) visitor.pass(file);
     }
+    // A pipe or a device too: it is refused by its name when it is to be read.
+    else visitor.take(file);
   }
 }
 
@@ -177,27 +180,16 @@ async function walk(folder: string, real: string, bounds: Bounds, visitor: Visit
 async function holdsOutput(folder: string, entries: import("node:fs").Dirent[]): Promise<boolean> {
   const names = new Set(entries.map(({ name }) => name));
   if (!outputNames.every((name) => names.has(name))) return false;
-  const handle = await open(join(folder, "results.json"), "r").catch(() => null);
-  if (handle === null) return false;
+  let handle: FileHandle | null = null;
   try {
+    handle = await openRegular(join(folder, "results.json"));
     const { buffer, bytesRead } = await handle.read(Buffer.alloc(200), 0, 200, 0);
     return isOwnResults(buffer.toString("utf8", 0, bytesRead));
   } catch {
     return false;
   } finally {
-    await handle.close();
+    await handle?.close();
   }
-}
-
-function commonFolder(folders: string[]): string {
-  let common = folders[0].split(sep);
-  for (const folder of folders.slice(1)) {
-    const parts = folder.split(sep);
-    let same = 0;
-    while (same < common.length && same < parts.length && common[same] === parts[same]) same++;
-    common = common.slice(0, same);
-  }
-  return common.join(sep) || sep;
 }
 
 async function exists(file: string): Promise<boolean> {

@@ -58,10 +58,12 @@ function allGroupsOf({ inputs, study }: Pick<GatheredInputs, "inputs" | "study">
   );
 }
 
-/** What is said where no input held a measurement: each file’s own problem. */
-export function nothingUsable(inputs: InputAsRead[]): Problem[] {
+/** What is said where no input held a measurement: each file’s own problem, and what was not even looked at. */
+export function nothingUsable({ inputs, found }: Pick<GatheredInputs, "inputs" | "found">): Problem[] {
+  const notFollowed = found.notices.filter(({ code }) => code === "study.not-followed");
   if (inputs.length === 0) {
     return [
+      ...notFollowed,
       {
         code: "study.nothing-found",
         message:
@@ -69,8 +71,9 @@ export function nothingUsable(inputs: InputAsRead[]): Problem[] {
       },
     ];
   }
-  return inputs.map(({ path, problem }) => ({
+  const own = inputs.map(({ path, problem }) => ({
     ...(problem ?? { code: "study.nothing-read", message: "holds no measurement" }),
     message: `${path}: ${problem?.message ?? "holds no measurement."}`,
   }));
+  return [...notFollowed, ...own];
 }

@@ -1,10 +1,11 @@
 import { createHash } from "node:crypto";
-import { type FileHandle, open } from "node:fs/promises";
+import type { FileHandle } from "node:fs/promises";
 import type { ReadOptions } from "../../io/read-options.js";
 import { type Cache, noCache } from "../run/cache.js";
 import type { FoundInput } from "./find-inputs.js";
 import { type InputAsRead, refused } from "./input-reading.js";
 import { readSource, type Sha256 } from "./read-source.js";
+import { NoRegularFile, openRegular } from "./regular-file.js";
 
 /**
  * Reads one file. It is opened for reading only.
@@ -19,12 +20,11 @@ export async function readInput(
 ): Promise<InputAsRead> {
   let handle: FileHandle | null = null;
   try {
-    handle = await open(file, "r");
-    const info = await handle.stat();
-    if (!info.isFile())
-      return refused(path, 0, "study.unreadable-file", "Expected a file, found something else.");
-    return await readSource(handle, info.size, path, stated, nodeSha256, cache, onShare);
+    handle = await openRegular(file);
+    const { size } = await handle.stat();
+    return await readSource(handle, size, path, stated, nodeSha256, cache, onShare);
   } catch (error) {
+    if (error instanceof NoRegularFile) return refused(path, 0, "study.unreadable-file", error.message);
     return refused(path, 0, "study.unreadable-file", unreadableMessage(error as NodeJS.ErrnoException, path));
   } finally {
     await handle?.close().catch(() => undefined);
@@ -45,8 +45,8 @@ function unreadableMessage(error: NodeJS.ErrnoException, path: string): string {
     case "EACCES":
     case "EPERM":
       return "The file may not be read. Give the user who runs Frostline the right to read it.";
-    case "EISDIR":
-      return "This is a folder, expected a file.";
+    case "ENAMETOOLONG":
+      return "The path is too long for this system. Move the folder up, or shorten its name.";
     case "EBUSY":
       return "Another program holds the file locked. Close it there.";
     default:

@@ -17,6 +17,8 @@ export interface ByteSource {
 export const mostRowsRead = 100_000;
 /** Bytes that may be left of a file once its rows are thinned. */
 const mostKept_bytes = 64_000_000;
+/** No row of a table and no line about a test is as long. */
+const longestLine_bytes = 4_000_000;
 /** Neighbouring rows that are kept or left out together, so that rows that cycle through frequencies stay whole. */
 const groupRows = 64;
 const piece_bytes = 1 << 20;
@@ -47,10 +49,20 @@ export async function readLarge(
 
   let rows = 0;
   let lines = 0;
-  await eachLine(source, wide, lineEnd, (kind) => {
+  const tooLong = await eachLine(source, wide, lineEnd, (kind) => {
     lines++;
     if (kind === "row") rows++;
   });
+  if (tooLong !== null) {
+    return {
+      ok: false,
+      problem: {
+        code: "io.line-too-long",
+        message: `Line ${tooLong} is longer than ${longestLine_bytes / 1e6} MB; expected rows of a table, each on a line of its own. Export it with line ends.`,
+        line: tooLong,
+      },
+    };
+  }
   const share = Math.min(1, mostRowsRead / Math.max(1, rows));
   const kept = new KeptLines();
   let row = 0;
@@ -127,13 +139,16 @@ function wholeLines(bytes: Uint8Array): Uint8Array {
   return end < 0 ? bytes : bytes.subarray(0, end + 1 + ((end + 1) % 2));
 }
 
-/** Walks over the lines of a file with their line ends, as UTF-8 where the file is in UTF-16. */
+/**
+ * Walks over the lines of a file with their line ends, as UTF-8 where the file is in UTF-16.
+ * @returns the number of a line that is too long to be one, where the walk ends; null: all were visited
+ */
 async function eachLine(
   source: ByteSource,
   wide: "utf-16le" | "utf-16be" | null,
   lineEnd: number,
   visit: (kind: LineKind, bytes: Uint8Array, line: number) => void,
-): Promise<void> {
+): Promise<number | null> {
   const decoder = wide === null ? null : new TextDecoder(wide, { ignoreBOM: false });
   const sorter = new LineSorter(groupRows);
   const encoder = new TextEncoder();
@@ -152,11 +167,11 @@ async function eachLine(
       start = end + 1;
     }
     rest = bytes.slice(start);
+    if (rest.length > longestLine_bytes) return line + 1;
     if (bytesRead === 0) break;
-    // Without a line end in sight there is nothing to thin out, and the reader says so.
-    if (rest.length > mostKept_bytes) break;
   }
   if (rest.length > 0) visit(sorter.kindOf(rest, 0, rest.length), rest, ++line);
+  return null;
 }
 
 function joined(pieces: readonly Uint8Array[]): Uint8Array {

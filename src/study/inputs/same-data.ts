@@ -1,4 +1,4 @@
-import type { Measurement, PropertyMeasurement } from "../../io/measurement.js";
+import type { Measurement, PropertyMeasurement, ReboundMeasurement } from "../../io/measurement.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import type { GroupedCompound } from "./group-compounds.js";
@@ -12,9 +12,15 @@ const fewestNumbers = 6;
  */
 export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCompound[]; notices: Notice[] } {
   const notices: Notice[] = [];
+  const copies = copiedTables(groups, notices);
   const owners = new Map<string, { name: string; file: string }>();
   const told = new Set<string>();
-  const kept = groups.map(({ name, measurements, properties }): GroupedCompound => {
+  const isCopied = (one: Measurement | PropertyMeasurement) =>
+    isOfTable(one) && copies.has(one.provenance.file);
+  const kept = groups.map((group): GroupedCompound => {
+    const { name } = group;
+    const measurements = group.measurements.filter((one) => !isCopied(one));
+    const properties = group.properties.filter((one) => !isCopied(one));
     const own = new Map<string, Measurement>();
     const list: Measurement[] = [];
     for (const measurement of measurements) {
@@ -43,6 +49,49 @@ export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCom
     return { name, measurements: list, properties: eachOnce(name, properties, notices) };
   });
   return { groups: kept, notices };
+}
+
+/**
+ * The files whose rebounds and properties are those of another file, compound by compound: single values may be alike by
+ * chance, a whole table of them is not.
+ */
+function copiedTables(groups: GroupedCompound[], notices: Notice[]): ReadonlySet<string> {
+  const tables = new Map<string, { lines: string[]; numbers: number }>();
+  for (const { name, measurements, properties } of groups) {
+    for (const one of [...measurements, ...properties]) {
+      if (!isOfTable(one)) continue;
+      const { file } = one.provenance;
+      const table = tables.get(file) ?? { lines: [], numbers: 0 };
+      tables.set(file, table);
+      const values =
+        "property" in one
+          ? [one.property, one.unit, String(one.method), ...one.values.map(shown)]
+          : one.readings.flatMap(({ temperature_C, fractions }) =>
+              fractions.map((value) => `${shown(temperature_C)} ${shown(value)}`),
+            );
+      table.lines.push(JSON.stringify([name, ...values.toSorted()]));
+      table.numbers += "property" in one ? one.values.length : 2 * values.length;
+    }
+  }
+  const firsts = new Map<string, string>();
+  const copies = new Set<string>();
+  for (const [file, { lines, numbers }] of tables) {
+    if (numbers < fewestNumbers) continue;
+    const key = lines.toSorted().join("\n");
+    const first = firsts.get(key);
+    if (first === undefined) firsts.set(key, file);
+    else {
+      copies.add(file);
+      const message = `The table in ${file} holds the same numbers of the same compounds as ${first}; it counts once.`;
+      notices.push({ ...notice("study.same-data-twice", message), path: file });
+    }
+  }
+  return copies;
+}
+
+/** Rebounds and properties stand in tables of a few numbers to a compound. */
+function isOfTable(one: Measurement | PropertyMeasurement): one is PropertyMeasurement | ReboundMeasurement {
+  return "property" in one || one.kind === "rebound";
 }
 
 /** A property whose repeats stand in another file too, number by number, counts once; a single value may be alike by chance. */

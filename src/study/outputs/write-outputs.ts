@@ -1,9 +1,10 @@
 import { createHash } from "node:crypto";
-import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync } from "node:fs";
-import { lstat, mkdir, mkdtemp, open, readdir, rename, rm, rmdir, writeFile } from "node:fs/promises";
+import { type Dirent, lstatSync, mkdirSync, readFileSync, renameSync, rmSync, type Stats } from "node:fs";
+import { lstat, mkdir, open, readdir, rename, rm, rmdir, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import type { Problem } from "../../words/notice.js";
 import { fileListPath, fileListText } from "./file-list-text.js";
+import { isStaging, stagingName } from "./staging-name.js";
 
 export interface OutputFile {
   /** Relative to the output folder, with forward slashes. */
@@ -13,43 +14,51 @@ export interface OutputFile {
 
 /** A complete output that is being put in place; its appearance under this name is the moment it counts. */
 const readyName = ".frostline-ready";
-/** Outputs that are still being written, with the number of the process that writes them. */
-const stagingName = /^\.frostline-(\d+)-/;
-const ownStagings = new Set<string>();
+/** Untouched for so long, a half-written output is nobody's any more; who slept over it writes it again. */
+const forgottenAfter_ms = 15 * 60_000;
+const mostAttempts = 3;
 
 /**
  * Writes all files or none. Everything goes into a folder of its own beside its place first; once all of it is
  * on the disk, that folder is given its final name by one rename, and its files are moved over in one go, the
  * list of files last. A reader sees each file as it was or as it is, never half. Where the program is killed
- * while files are moved, whoever writes or cleans up next moves the rest.
+ * while files are moved, whoever writes or cleans up next moves the rest. In a folder that others may write to,
+ * nothing is moved or removed but what belongs to this user and stands in the list, and nothing through a link.
  * @returns what kept them from being written; null: all are in place
  * @example (await writeOutputs("package.json", [])).code // "study.cannot-write"
  */
 export async function writeOutputs(folder: string, output: OutputFile[]): Promise<Problem | null> {
   const files = output.some(({ path }) => path === "results.json") ? [...output, fileList(output)] : output;
-  let staging: string | null = null;
-  let isReady = false;
-  try {
-    await mkdir(folder, { recursive: true });
-    await finishInterrupted(folder);
-    staging = await mkdtemp(join(folder, `.frostline-${process.pid}-`));
-    ownStagings.add(staging);
-    for (const { path, content } of files) {
-      const target = join(staging, path);
-      await mkdir(dirname(target), { recursive: true });
-      await writeFile(target, content, { flush: true });
-      await makePlace(folder, path);
-    }
-    await makeReady(folder, staging);
-    isReady = true;
-    await moveReady(folder);
-    return null;
-  } catch (error) {
-    return writeProblem(folder, error as NodeJS.ErrnoException, isReady);
-  } finally {
-    if (staging !== null) {
-      await rm(staging, { recursive: true, force: true }).catch(() => undefined);
-      ownStagings.delete(staging);
+  for (let attempt = 1; ; attempt++) {
+    let staging: string | null = null;
+    let isReady = false;
+    let created: string | undefined;
+    try {
+      created = await mkdir(folder, { recursive: true });
+      await checkPlaces(folder, files);
+      await finishInterrupted(folder, Date.now());
+      staging = join(folder, stagingName());
+      await mkdir(staging, { mode: 0o700 });
+      for (const { path, content } of files) {
+        const target = join(staging, path);
+        await mkdir(dirname(target), { recursive: true });
+        await writeFile(target, content, { flush: true });
+      }
+      if (files.length === 1) await rename(join(staging, files[0].path), join(folder, files[0].path));
+      else {
+        await makeReady(folder, staging);
+        isReady = true;
+        await moveReady(folder);
+      }
+      return null;
+    } catch (error) {
+      const wasForgotten = staging !== null && !isReady && (error as NodeJS.ErrnoException).code === "ENOENT";
+      if (!wasForgotten || attempt === mostAttempts) {
+        if (!isReady) await removeEmpty(folder, created, staging);
+        return writeProblem(folder, error as NodeJS.ErrnoException, isReady);
+      }
+    } finally {
+      if (staging !== null) await rm(staging, { recursive: true, force: true }).catch(() => undefined);
     }
   }
 }
@@ -59,26 +68,54 @@ export async function writeOutputs(folder: string, output: OutputFile[]): Promis
  * is done, and nothing said, where there is nothing to do or no right to do it.
  */
 export async function cleanOutputs(folder: string): Promise<void> {
-  await finishInterrupted(folder).catch(() => undefined);
+  await finishInterrupted(folder, Date.now()).catch(() => undefined);
 }
 
-async function finishInterrupted(folder: string): Promise<void> {
-  const names = await readdir(folder).catch(() => [] as string[]);
-  if (names.includes(readyName)) await moveReady(folder);
-  for (const name of names) {
-    const writer = stagingName.exec(name)?.[1];
-    if (writer === undefined || ownStagings.has(join(folder, name))) continue;
-    if (Number(writer) !== process.pid && isAlive(Number(writer))) continue;
-    await rm(join(folder, name), { recursive: true, force: true });
+async function finishInterrupted(folder: string, now_ms: number): Promise<void> {
+  const entries = await readdir(folder, { withFileTypes: true }).catch(() => [] as Dirent[]);
+  if (entries.some(({ name }) => name === readyName)) await moveReady(folder);
+  for (const entry of entries) {
+    if (!isStaging(entry.name)) continue;
+    const place = join(folder, entry.name);
+    const states = [place, join(place, "tables")].map((path) => stateOf(path));
+    if (states[0] === null || !isOwnFolder(states[0])) continue;
+    const touched_ms = Math.max(...states.map((state) => state?.mtimeMs ?? 0));
+    if (now_ms - touched_ms > forgottenAfter_ms) await rm(place, { recursive: true, force: true });
   }
 }
 
-/** The folder for a file, and nothing in the file's way: found out before anything is replaced. */
-async function makePlace(folder: string, path: string): Promise<void> {
-  const target = join(folder, path);
-  await mkdir(dirname(target), { recursive: true });
-  const there = await lstat(target).catch(() => null);
-  if (there?.isDirectory()) throw Object.assign(new Error(target), { code: "EISDIR" });
+/** What would be in the way of the output: found out before anything is written. A link would be written through. */
+async function checkPlaces(folder: string, files: OutputFile[]): Promise<void> {
+  for (const parent of new Set(files.map(({ path }) => dirname(path)))) {
+    const there = parent === "." ? null : await lstat(join(folder, parent)).catch(() => null);
+    if (there?.isSymbolicLink()) throw failure("ELOOP", join(folder, parent));
+    if (there !== null && !there.isDirectory()) throw failure("ENOTDIR", join(folder, parent));
+  }
+  for (const { path } of files) {
+    const there = await lstat(join(folder, path)).catch(() => null);
+    if (there?.isDirectory()) throw failure("EISDIR", join(folder, path));
+  }
+}
+
+const failure = (code: string, path: string) => Object.assign(new Error(path), { code, path });
+
+/** A failed write leaves no folder that was not there before. */
+async function removeEmpty(
+  folder: string,
+  created: string | undefined,
+  staging: string | null,
+): Promise<void> {
+  if (staging !== null) await rm(staging, { recursive: true, force: true }).catch(() => undefined);
+  if (created === undefined) return;
+  for (let path = folder; path.length >= created.length; path = dirname(path)) {
+    if (
+      !(await rmdir(path).then(
+        () => true,
+        () => false,
+      ))
+    )
+      return;
+  }
 }
 
 async function makeReady(folder: string, staging: string): Promise<void> {
@@ -88,21 +125,32 @@ async function makeReady(folder: string, staging: string): Promise<void> {
     } catch (error) {
       const { code } = error as NodeJS.ErrnoException;
       // Another process is just moving its own output over: help it along, then take the turn.
-      if (attempt === 20 || (code !== "ENOTEMPTY" && code !== "EEXIST" && code !== "EPERM")) throw error;
+      const isTaken = ["ENOTEMPTY", "EEXIST", "EPERM", "ENOTDIR"].includes(code ?? "");
+      if (attempt === 20 || !isTaken) throw error;
       await moveReady(folder);
     }
   }
 }
 
+/** Moves the files of the list, one rename right after the other, so that hardly anybody meets files of two outputs side by side. */
 async function moveReady(folder: string): Promise<void> {
   const ready = join(folder, readyName);
-  // One rename right after the other, so that hardly anybody meets files of two outputs side by side.
-  const paths = filesIn(ready);
-  for (const path of paths) mkdirSync(dirname(join(folder, path)), { recursive: true });
-  const current = tablesIn(ready);
-  const outdated = current.length > 0 ? tablesIn(folder).filter((path) => !current.includes(path)) : [];
-  for (const path of outdated) rmSync(join(folder, path), { force: true });
-  for (const path of paths) renameUnlessGone(join(ready, path), join(folder, path));
+  const state = stateOf(ready);
+  if (state === null) return;
+  if (!isOwnFolder(state)) throw failure("NOTOURS", ready);
+  const listed = listedIn(ready);
+  if (listed.length > 0) {
+    if (stateOf(join(folder, "tables"))?.isSymbolicLink()) throw failure("ELOOP", join(folder, "tables"));
+    mkdirSync(join(folder, "tables"), { recursive: true });
+    const isTable = (path: string) => path.startsWith("tables/");
+    const outdated = listedIn(folder).filter((path) => isTable(path) && !listed.includes(path));
+    for (const path of outdated) rmSync(join(folder, path), { force: true });
+    // While the list is there, the move is not done.
+    for (const path of [...listed, fileListPath]) {
+      const from = join(ready, path);
+      if (stateOf(from)?.isFile()) renameUnlessGone(from, join(folder, path));
+    }
+  }
   // Only what is empty goes: another process may have put its own output there by now.
   await rmdir(join(ready, "tables")).catch(() => undefined);
   await rmdir(ready).catch(() => undefined);
@@ -119,19 +167,14 @@ function renameUnlessGone(from: string, to: string): void {
   }
 }
 
-/** Paths of all files under a folder, the list of files last: while it is there, the move is not done. */
-function filesIn(folder: string, below = ""): string[] {
-  let entries: import("node:fs").Dirent[];
-  try {
-    entries = readdirSync(join(folder, below), { withFileTypes: true });
-  } catch {
-    return [];
-  }
-  const paths = entries.flatMap((entry) => {
-    const path = below === "" ? entry.name : `${below}/${entry.name}`;
-    return entry.isDirectory() ? filesIn(folder, path) : [path];
-  });
-  return paths.sort((a, b) => Number(a === fileListPath) - Number(b === fileListPath));
+/** What stands under a name, links not followed; null where nothing does. */
+function stateOf(path: string): Stats | null {
+  return lstatSync(path, { throwIfNoEntry: false }) ?? null;
+}
+
+/** A folder, no link to one, that belongs to the user who runs this; where the system has no owners, any folder. */
+function isOwnFolder(state: Stats): boolean {
+  return state.isDirectory() && (process.geteuid === undefined || state.uid === process.geteuid());
 }
 
 /** Puts the renames on the disk, where the system can flush a folder. */
@@ -141,14 +184,8 @@ async function flushFolder(folder: string): Promise<void> {
   await handle?.close().catch(() => undefined);
 }
 
-function isAlive(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === "EPERM";
-  }
-}
+const heldOpen =
+  "another program holds a file of it open, most likely a spreadsheet program such as Excel; close the file there";
 
 const reasons: Record<string, string> = {
   ENOSPC: "the disk is full; free some space",
@@ -160,12 +197,19 @@ const reasons: Record<string, string> = {
   EEXIST: "a file is in the way of the folder; choose another with --out",
   ENOTDIR: "a file is in the way of the folder; choose another with --out",
   EISDIR: "a folder is in the way of a file of the output; move it away or choose another folder with --out",
-  EBUSY: "another program holds a file of it open; close that program",
+  EBUSY: heldOpen,
+  ENOTEMPTY: `${readyName} in it holds what is no output of Frostline; move that away or choose another folder with --out`,
+  ELOOP:
+    "a link stands in the place of a folder of the output, and would be written through; remove it or choose another folder with --out",
+  NOTOURS: `${readyName} in it was made by another user, or is a link; nothing of it is moved. Have it removed or choose another folder with --out`,
   EIO: "the disk or the share reports an error; check it",
 };
 
 /** Why an output could not be written, in words, from the system’s error. */
-export function whyNotWritten(error: NodeJS.ErrnoException): string {
+export function whyNotWritten(error: NodeJS.ErrnoException, platform = process.platform): string {
+  // Windows refuses to replace an open file as if it were forbidden.
+  const isReplacing = error.syscall === "rename" && (error.code === "EPERM" || error.code === "EACCES");
+  if (platform === "win32" && isReplacing) return heldOpen;
   return reasons[error.code ?? ""] ?? error.message;
 }
 
@@ -187,14 +231,11 @@ export function fileList(files: OutputFile[]): OutputFile {
   );
 }
 
-/** The tables that the list of an output names; an empty array where there is no list. */
-export function tablesIn(folder: string): string[] {
-  try {
-    const text = readFileSync(join(folder, fileListPath), "utf8");
-    return [...text.matchAll(/^(tables\/[a-z-]+\.(?:csv|parquet)),\d+,[0-9a-f]{64}\r?$/gm)].map(
-      ([, path]) => path,
-    );
-  } catch {
-    return [];
-  }
+/** The files that the list of an output names, but for the list itself; an empty array where there is no list. */
+function listedIn(folder: string): string[] {
+  if (!stateOf(join(folder, fileListPath))?.isFile()) return [];
+  const text = readFileSync(join(folder, fileListPath), "utf8");
+  const line =
+    /^((?:[a-z-]+\.(?:html|json|xlsx))|(?:tables\/[a-z-]+\.(?:csv|parquet|xlsx))),\d+,[0-9a-f]{64}\r?$/gm;
+  return [...text.matchAll(line)].map(([, path]) => path);
 }

@@ -1,9 +1,9 @@
-import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Assessment } from "../../report/assessment.js";
 import { printable, terminalSummary } from "../../report/terminal/terminal-summary.js";
 import type { Outcome } from "../../words/notice.js";
 import { groupsOf, nothingUsable } from "../inputs/gathered-inputs.js";
+import { bytesOfFile } from "../inputs/regular-file.js";
 import { outputFiles } from "../outputs/output-files.js";
 import { writeOutputs } from "../outputs/write-outputs.js";
 import { shownPath } from "../study-file/shown-path.js";
@@ -11,6 +11,7 @@ import { type AssessOptions, assess, gatherInputs } from "./assess.js";
 import { toldOf } from "./assess-from.js";
 import { tasksOf } from "./conclude-assessment.js";
 import { fitInThreads } from "./fit-in-threads.js";
+import { openFile } from "./open-file.js";
 import { isInShare, jobOf, mergePartials, type PartialResult, parsePartial, partialText } from "./partial.js";
 import { progressLine } from "./progress-line.js";
 import { reportProblems } from "./report-problems.js";
@@ -22,6 +23,8 @@ export interface AssessCommandOptions {
   failOn?: string[];
   quiet?: boolean;
   format?: string[];
+  /** Whether the report is shown when it is done. */
+  open?: boolean;
   /** One share of the job instead of all of it. */
   part?: { part: number; of: number };
   version: string;
@@ -48,18 +51,21 @@ export async function assessCommand(paths: string[], options: AssessCommandOptio
   return finishAssessment(outcome.assessment, options);
 }
 
+/** A text of more characters than this the engine cannot hold. */
+const mostPartial_bytes = 500_000_000;
+
 /** `frostline merge`: the shares of one job to the same bytes as a single run. @returns the exit code */
 export async function mergeCommand(files: string[], options: AssessCommandOptions): Promise<number> {
   const partials: PartialResult[] = [];
   for (const file of files) {
-    const text = await readFile(file, "utf8").catch(() => null);
+    const bytes = await bytesOfFile(file, mostPartial_bytes);
     const parsed: Outcome<PartialResult> =
-      text === null
+      typeof bytes === "string"
         ? {
             ok: false,
-            problem: { code: "study.no-such-path", message: `${file}: cannot be read. Check the path.` },
+            problem: { code: "study.no-such-path", message: `${file}: ${bytes}. Check the path.` },
           }
-        : parsePartial(text, file);
+        : parsePartial(bytes.toString("utf8"), file);
     if (!parsed.ok) return reportProblems([parsed.problem]);
     partials.push(parsed.value);
   }
@@ -76,7 +82,7 @@ async function writeShare(
   if (!gathered.ok) return reportProblems(gathered.problems);
   const { inputs, ...rest } = gathered.value;
   const groups = groupsOf(gathered.value);
-  if (groups.length === 0) return reportProblems(nothingUsable(inputs));
+  if (groups.length === 0) return reportProblems(nothingUsable(gathered.value));
   const mine = groups.map((_, index) => index).filter((index) => isInShare(index, share));
   const tasks = tasksOf(
     mine.map((index) => groups[index]),
@@ -100,15 +106,16 @@ async function writeShare(
 }
 
 async function finishAssessment(assessment: Assessment, options: AssessCommandOptions): Promise<number> {
-  const problem = await writeOutputs(
-    options.out,
-    await outputFiles(assessment, options.format?.includes("parquet") ?? false),
-  );
+  const problem = await writeOutputs(options.out, await outputFiles(assessment, options.format ?? []));
   if (problem !== null) return reportProblems([problem]);
   const shown = (name: string) => shownPath(join(options.out, name));
   process.stdout.write(
     `${terminalSummary(assessment)}\n\nreport   ${shown("report.html")}\nresults  ${shown("results.json")}\ntables   ${shown("tables")}\n`,
   );
+  if (options.open) {
+    const why = await openFile(join(options.out, "report.html"));
+    if (why !== null) process.stderr.write(`frostline: the report is not shown: ${why}. Open it yourself.\n`);
+  }
   const failOn = options.failOn ?? [];
   const warning = undeterminedWarning(assessment, failOn);
   if (warning !== null) process.stderr.write(`frostline: ${warning}\n`);

@@ -54,7 +54,7 @@ export function assessCompound(task: CompoundTask): CompoundAssessment {
     runs.length > 1 ? compareBatches(runs, task.batchLimits) : { comparisons: [], notices: [] };
   const takes = whatItTakes(
     material,
-    uses.map((use, i) => ({ use, outlook: outlooks[i].outlook })),
+    uses.map((use, i) => ({ use, ...outlooks[i] })),
     prediction,
     calibrated.calibration,
   );

@@ -83,7 +83,7 @@ export async function assessGathered(
   { version, onProgress }: JobOptions,
 ): Promise<AssessOutcome> {
   const groups = groupsOf(gathered);
-  if (groups.length === 0) return { ok: false, problems: nothingUsable(gathered.inputs) };
+  if (groups.length === 0) return { ok: false, problems: nothingUsable(gathered) };
   const assessed = await fitCompounds(tasksOf(groups, gathered.study), toldOf(onProgress));
   return { ok: true, assessment: concludeAssessment(gathered, groups, assessed, version) };
 }

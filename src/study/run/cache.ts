@@ -1,5 +1,6 @@
-import { createHash, type Hash } from "node:crypto";
-import { mkdir, readdir, readFile, rename, rm, writeFile } from "node:fs/promises";
+import { createHash, type Hash, randomBytes } from "node:crypto";
+import { constants, lstatSync, type Stats } from "node:fs";
+import { mkdir, open, readdir, rename, rm, writeFile } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import { deserialize, serialize } from "node:v8";
 
@@ -37,12 +38,13 @@ export function folderCache(folder: string, program: string): FolderCache {
       // The cache is a convenience: that it cannot be written is no reason to fail.
       const name = nameOf(key);
       const file = join(folder, kind, name);
-      const unfinished = `${file}.${process.pid}.part`;
+      const unfinished = `${file}.${randomBytes(8).toString("hex")}.part`;
       try {
         const content = serialize(value);
-        await mkdir(dirname(file), { recursive: true });
+        await mkdir(dirname(file), { recursive: true, mode: 0o700 });
+        if (!liesInPrivate(file)) return;
         const head = Buffer.from(`${magic}${sha256(content)}${name}\n`, "latin1");
-        await writeFile(unfinished, Buffer.concat([head, content]));
+        await writeFile(unfinished, Buffer.concat([head, content]), { mode: 0o600, flag: "wx" });
         await rename(unfinished, file);
         used.add(join(kind, name));
       } catch {
@@ -51,6 +53,7 @@ export function folderCache(folder: string, program: string): FolderCache {
     },
     async prune() {
       for (const kind of await readdir(folder).catch(() => [])) {
+        if (!liesInPrivate(join(folder, kind, "any"))) continue;
         for (const name of await readdir(join(folder, kind)).catch(() => [])) {
           if (used.has(join(kind, name)) || !/\.(bin|part)$/.test(name)) continue;
           await rm(join(folder, kind, name), { force: true }).catch(() => undefined);
@@ -60,9 +63,25 @@ export function folderCache(folder: string, program: string): FolderCache {
   };
 }
 
+/**
+ * An entry is unpacked only where nobody but the user who runs this can have written it: unpacking somebody's bytes is
+ * running them, nearly. The hash in it guards against damage, not against people.
+ */
 async function entryOf(file: string, name: string): Promise<unknown> {
   try {
-    const bytes = await readFile(file);
+    if (!liesInPrivate(file)) return undefined;
+    const handle = await open(
+      file,
+      constants.O_RDONLY | (constants.O_NOFOLLOW ?? 0) | (constants.O_NONBLOCK ?? 0),
+    );
+    let bytes: Buffer;
+    try {
+      const state = await handle.stat();
+      if (!state.isFile() || !isPrivate(state)) return undefined;
+      bytes = await handle.readFile();
+    } finally {
+      await handle.close();
+    }
     const head = magic.length + 64 + name.length + 1;
     const content = bytes.subarray(head);
     const expected = `${magic}${sha256(content)}${name}\n`;
@@ -70,6 +89,20 @@ async function entryOf(file: string, name: string): Promise<unknown> {
   } catch {
     return undefined;
   }
+}
+
+/** The cache's folder and the entry's own. */
+function liesInPrivate(file: string): boolean {
+  return [dirname(dirname(file)), dirname(file)].every((folder) => {
+    const state = lstatSync(folder, { throwIfNoEntry: false });
+    return state !== undefined && isPrivate(state);
+  });
+}
+
+/** Owned by the user who runs this, and written by no other; where the system has no owners it is not known, and trusted. */
+function isPrivate(state: Stats): boolean {
+  if (state.isSymbolicLink()) return false;
+  return process.geteuid === undefined || (state.uid === process.geteuid() && (state.mode & 0o022) === 0);
 }
 
 /**

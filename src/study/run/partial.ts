@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { z } from "zod";
 import type { Assessment } from "../../report/assessment.js";
 import type { Outcome } from "../../words/notice.js";
 import { type GatheredInputs, groupsOf } from "../inputs/gathered-inputs.js";
@@ -45,6 +46,49 @@ export function partialText(partial: PartialResult): string {
   })}\n`;
 }
 
+const count = z.int().min(0);
+const noticeShape = z.looseObject({ severity: z.string(), code: z.string(), message: z.string() });
+/** What a merge relies on. What lies deeper was written by the same version, or nothing is merged. */
+const partialSchema = z.looseObject({
+  schema: z.literal("frostline.partial/1"),
+  version: z.string(),
+  part: count,
+  of: count,
+  job: z.string().regex(/^[0-9a-f]{64}$/),
+  gathered: z.looseObject({
+    found: z.looseObject({ notices: z.array(noticeShape) }),
+    study: z.looseObject({ uses: z.array(z.looseObject({ name: z.string() })) }),
+  }),
+  inputs: z.array(
+    z.looseObject({
+      index: count,
+      input: z.looseObject({
+        path: z.string(),
+        sha256: z.string().regex(/^[0-9a-f]{64}$/),
+        bytes: count,
+        reading: z.nullable(
+          z.looseObject({
+            measurements: z.array(z.looseObject({ kind: z.string(), provenance: z.looseObject({}) })),
+            notices: z.array(noticeShape),
+            properties: z.array(z.looseObject({ property: z.string() })),
+          }),
+        ),
+        problem: z.nullable(z.looseObject({ code: z.string(), message: z.string() })),
+      }),
+    }),
+  ),
+  compounds: z.array(
+    z.looseObject({
+      index: count,
+      assessment: z.looseObject({
+        material: z.looseObject({ compound: z.string() }),
+        outlooks: z.array(z.looseObject({ outlook: z.looseObject({ use: z.string() }) })),
+        notices: z.array(noticeShape),
+      }),
+    }),
+  ),
+});
+
 /** A partial result from its text; a problem that names the file where it is none. */
 export function parsePartial(text: string, name: string): Outcome<PartialResult> {
   const failed = (found: string): Outcome<PartialResult> => ({
@@ -69,8 +113,13 @@ export function parsePartial(text: string, name: string): Outcome<PartialResult>
   } catch {
     return failed("found no complete JSON");
   }
-  const schema = (value as PartialResult | null)?.schema;
-  if (schema !== "frostline.partial/1") return failed(`found the schema ${JSON.stringify(schema ?? null)}`);
+  const checked = partialSchema.safeParse(value);
+  if (!checked.success) {
+    const [{ path, message }] = checked.error.issues;
+    return failed(
+      `${path.length === 0 ? "its content" : `its key ${path.join(".")}`} does not fit (${message})`,
+    );
+  }
   return { ok: true, value: value as PartialResult };
 }
 
@@ -108,5 +157,8 @@ export function mergePartials(partials: PartialResult[], version: string): Outco
   const gathered: GatheredInputs = { ...first.gathered, inputs };
   const groups = groupsOf(gathered);
   if (groups.length === 0) return failed("no share holds a measurement.");
+  if (groups.some((_, index) => assessed[index] === undefined)) {
+    return failed("a compound is in none of the shares. Run all shares on the same folder.");
+  }
   return { ok: true, value: concludeAssessment(gathered, groups, assessed, version) };
 }

@@ -2,6 +2,9 @@ import { printable } from "../../report/terminal/terminal-summary.js";
 import type { Problem } from "../../words/notice.js";
 
 const nothingUsable = 2;
+/** A defect, an output that could not be written, a partial result that is none. */
+export const failed = 3;
+const failures = new Set(["study.cannot-write", "study.not-a-partial", "study.failed"]);
 
 /**
  * Says on stderr why a command did not do its work.
@@ -12,5 +15,5 @@ export function reportProblems(problems: readonly Problem[], wouldWrite = true):
   for (const { code, message } of problems)
     process.stderr.write(`frostline: [${code}] ${printable(message)}\n`);
   if (wouldWrite) process.stderr.write("frostline: nothing was written.\n");
-  return nothingUsable;
+  return problems.some(({ code }) => failures.has(code)) ? failed : nothingUsable;
 }

@@ -294,6 +294,30 @@ export const readerCodes = {
     means: "Rows begin anew under a line without numbers; it was taken for the sample's name.",
     whatToDo: 'Nothing, if that is right; else write "Sample: …" above the rows.',
   },
+  "io.rebound-columns-joined": {
+    severity: "caution",
+    means: "Columns of rebound under unlike names were taken for the impacts of one test.",
+    whatToDo:
+      'Nothing, if they are; else state "ignore" for all but one, or write the tests below each other with a column for the method.',
+  },
+  "io.sample-column-assumed": {
+    severity: "caution",
+    means:
+      "No header says which column names the samples; the first column of words in front of the values was taken.",
+    whatToDo:
+      'Nothing, if that is right; else state "ignore" for the column, and "sample" for the right one.',
+  },
+  "io.rows-pooled": {
+    severity: "caution",
+    means:
+      "Rows of a table of properties have no sample's name, and were taken as the repeats of one sample.",
+    whatToDo: 'If they are of several, state which column names them as "sample" in the study.',
+  },
+  "io.cell-not-one-number": {
+    severity: "caution",
+    means: "A cell holds a range, a limit or several numbers where one value is expected, and was left out.",
+    whatToDo: "Write one value per cell, and repeats in rows or columns of their own.",
+  },
   "io.sample-carried-down": {
     severity: "info",
     means: "Rows without a sample's name were given the one above.",

@@ -107,7 +107,9 @@ export function hardnessScale({ reading }: Column): string | null {
   if (/irhd|48-2/i.test(text)) return "IRHD";
   const scale = /(?:shore|durometer|\bsh\.?) ?(a0?|d0?|00|[b-eo])\b/i.exec(text)?.[1];
   if (scale !== undefined) return `Shore ${scale.toUpperCase()}`;
-  return /邵|ショア|タイプA|shore|\bsh\b|°?sha\b|\bHA\b|JIS ?A|A型|duro ?a\b/i.test(text) ? "Shore A" : null;
+  return /邵|ショア|шор|タイプA|shore|\bsh\b|°?sha\b|\bHA\b|JIS ?A|A型|duro ?a\b/i.test(text)
+    ? "Shore A"
+    : null;
 }
 
 /** A number of the file for a message, as the file would write it: noise of the conversion taken off. */

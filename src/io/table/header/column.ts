@@ -33,6 +33,17 @@ const memory = new Memo<HeaderMeaning>();
 
 /** readHeader, remembering the last few hundred headers. */
 export function rememberedHeader(cell: string): HeaderMeaning {
-  // A number names nothing, and there are too many of them to remember.
-  return looksNumeric(cell) ? { ...nothing, text: cell } : memory.of(cell, () => readHeader(cell));
+  // A number names nothing, nor do several, and there are too many of them to remember.
+  return isDigitsAndMarks(cell) || looksNumeric(cell)
+    ? { ...nothing, text: cell }
+    : memory.of(cell, () => readHeader(cell));
+}
+
+/** Digits, blanks and the marks of numbers and times, but no letter, sign of a unit or bracket. */
+function isDigitsAndMarks(cell: string): boolean {
+  for (let i = 0; i < cell.length; i++) {
+    const code = cell.charCodeAt(i);
+    if ((code < 43 || code > 59 || code === 47) && code !== 32) return false;
+  }
+  return true;
 }

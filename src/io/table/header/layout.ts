@@ -16,9 +16,12 @@ import {
   type Quantity,
   reboundQuantities,
 } from "../../vocabulary/quantities.js";
+import { markOf } from "../lines/cell-mark.js";
+import { looksNumeric } from "../lines/looks-numeric.js";
 import type { Column } from "./column.js";
 import { setTwinsAside } from "./set-twins-aside.js";
 import { unitTrouble } from "./unit-trouble.js";
+import { wordsThatDiffer } from "./words-that-differ.js";
 
 /** A numeric column that is read, and the power of ten that its numbers are scaled by while they are parsed. */
 export interface Slot {
@@ -83,9 +86,13 @@ const optional = new Set<Quantity>([
   "set temperature",
 ]);
 
-/** Settles what each column of a table is for; a problem names the first column that cannot be settled. */
-export function layoutOf(columns: Column[], headerLine: number): Layout | Problem {
+/**
+ * Settles what each column of a table is for; a problem names the first column that cannot be settled.
+ * @param firstRow the row right under the header; null where none came
+ */
+export function layoutOf(columns: Column[], headerLine: number, firstRow: string[] | null): Layout | Problem {
   const notices: Notice[] = [];
+  let propertyTrouble: Problem | null = null;
   shareUnits(columns);
   for (const column of columns) {
     if (column.contradiction !== undefined) {
@@ -102,6 +109,7 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
     const trouble = unitTrouble(column, headerLine);
     if (trouble === null) continue;
     if (!optional.has(column.quantity) && !isProperty(column.quantity)) return trouble;
+    if (isProperty(column.quantity)) propertyTrouble ??= trouble;
     column.setAside = "its unit is not known";
     notices.push(notice("io.column-unit-unknown", `Not used: ${trouble.message}`));
   }
@@ -110,12 +118,14 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
   const used = columns.filter(
     ({ quantity, setAside }) => quantity !== null && read.has(quantity) && setAside === null,
   );
+  if (propertyTrouble !== null && !used.some(({ quantity }) => isResponse(quantity!))) return propertyTrouble;
   const members: Omit<Group, "slots">[] = [];
   const membersColumns: Map<Quantity, Column[]>[] = [];
   for (const candidates of groupedByTag(used).values()) {
     const settled = settledColumns(candidates, headerLine, notices);
     if ("code" in settled) return settled;
     const named = candidates.find(isTagged);
+    noteJoined(settled.get("rebound resilience") ?? [], notices);
     members.push({ tag: named?.reading.tag ?? {}, sample: named?.sample ?? null, run: named?.run ?? null });
     membersColumns.push(settled);
   }
@@ -130,7 +140,7 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
     ]);
     return { ...member, slots: new Map(places.filter(([, list]) => list.length > 0)) };
   });
-  const sampleColumn = sampleColumnOf(columns);
+  const sampleColumn = sampleColumnOf(columns) ?? assumedSampleColumn(columns, slots, firstRow, notices);
   const methodColumn = columns.find(({ quantity, setAside }) => quantity === "method" && setAside === null);
   return {
     columns,
@@ -145,6 +155,22 @@ export function layoutOf(columns: Column[], headerLine: number): Layout | Proble
       : [],
     notices,
   };
+}
+
+/** Columns of unlike names are the impacts of one test only as far as can be told. */
+function noteJoined(columns: Column[], notices: Notice[]): void {
+  if (wordsThatDiffer(columns).size < 2) return;
+  const names = columns
+    .map(({ position, reading }) => `${position + 1} (${quoted(reading.text, 40)})`)
+    .join(", ");
+  const last = columns[columns.length - 1].reading.text;
+  notices.push(
+    notice(
+      "io.rebound-columns-joined",
+      `Columns ${names} were taken for the impacts of one test. If they are tests of different kinds, leave all but one out: ` +
+        columnInStudy(last, "ignore"),
+    ),
+  );
 }
 
 function complianceName(quantity: Quantity | null): string {
@@ -300,6 +326,46 @@ function sampleColumnOf(columns: Column[]): number | null {
   const of = (quantity: Quantity) =>
     columns.find((column) => column.quantity === quantity && isText(quantity) && column.setAside === null);
   return (of("sample") ?? of("name"))?.position ?? null;
+}
+
+/**
+ * In a table of rebound or properties the first column in front of the values whose name is not known, and that holds
+ * words, names the samples: without it, the rows of unlike compounds would be the repeats of one.
+ */
+function assumedSampleColumn(
+  columns: Column[],
+  slots: Slot[],
+  firstRow: string[] | null,
+  notices: Notice[],
+): number | null {
+  if (firstRow === null || slots.some(({ quantity }) => isResponse(quantity) && !isRepeatable(quantity)))
+    return null;
+  const firstValue = columns.findIndex(({ quantity }) => quantity !== null && isRepeatable(quantity));
+  const isNameless = ({ position, quantity, setAside, reading }: Column) =>
+    position < firstValue && quantity === null && setAside === null && reading.unit === null;
+  const found = columns.find((column) => isNameless(column) && isNameCell(firstRow[column.position] ?? ""));
+  if (found === undefined) return null;
+  const { text } = found.reading;
+  const name = text === "" ? "which has no header" : quoted(text, 40);
+  const key = text === "" ? String(found.position + 1) : text;
+  notices.push(
+    notice(
+      "io.sample-column-assumed",
+      `Column ${found.position + 1} (${name}) was taken for the samples' names, as no header says which column names them. ` +
+        `If it is not, state in study.yaml: ${columnInStudy(key, "ignore")}`,
+    ),
+  );
+  return found.position;
+}
+
+/** Words, and not the number of a row. */
+function isNameCell(cell: string): boolean {
+  return (
+    /\p{L}/u.test(cell) &&
+    !looksNumeric(cell) &&
+    markOf(cell) === "text" &&
+    !/^(?:row|r)?[ _.#]?\d+$/i.test(cell)
+  );
 }
 
 function labelColumnsOf(columns: Column[], sampleColumn: number | null): LabelColumn[] {

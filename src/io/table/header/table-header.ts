@@ -8,6 +8,7 @@ import { filledFromAbove, joinedRows, mergedColumns } from "./join-headers.js";
 import { type Layout, layoutOf } from "./layout.js";
 import { readPivotHeader, readTitledHeader } from "./pivot-header.js";
 import { readHeaderRow, withOverride, withRowAbove, withSubheader, withUnitsOf } from "./read-header-row.js";
+import { withRowNames } from "./row-names.js";
 
 /**
  * "open": a header that waits for its rows, and may still be added to. "settled": rows are read under it.
@@ -115,12 +116,16 @@ export class TableHeader {
     return new Set(known.map(({ quantity }) => quantity)).size;
   }
 
-  /** Settles an open header; a problem where its table cannot be read, null where there is none. */
-  settle(): Layout | Problem | null {
+  /**
+   * Settles an open header; a problem where its table cannot be read, null where there is none.
+   * @param firstRow the row right under it, which may tell of row names; null where none came
+   */
+  settle(firstRow: string[] | null): Layout | Problem | null {
     if (this.status !== "open") return null;
     this.columns = withUnitsOf(this.columns, this.before);
     this.before = this.columns;
-    const layout = layoutOf(this.columns, this.line);
+    const columns = firstRow === null ? this.columns : withRowNames(this.columns, firstRow);
+    const layout = layoutOf(columns, this.line, firstRow);
     this.status = "code" in layout ? "dead" : "settled";
     return layout;
   }

@@ -76,6 +76,11 @@ function usualUnit(quantity: Quantity): string {
       length: "mm",
       angle: "°",
       compliance: "1/MPa",
+      hardness: "Shore A",
+      volume: "mm³",
+      "line force": "kN/m",
+      density: "g/cm³",
+      cycles: "kilocycles",
     }[dimension as string] ?? "%"
   );
 }

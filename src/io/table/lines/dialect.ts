@@ -103,6 +103,11 @@ function sparseEvidence(utf8: Uint8Array, delimiter: Delimiter, evidence: MarkEv
 
 /** The format of the numbers that a workbook holds as text. */
 export function formatOfRows(rows: readonly (readonly unknown[])[]): NumberFormat {
+  return marksOfRows(rows).format;
+}
+
+/** How the cells of rows write their numbers, and what of that is in doubt. */
+export function marksOfRows(rows: readonly (readonly unknown[])[]): NumberMarks {
   const evidence = emptyEvidence();
   for (const cells of rows) {
     for (let column = 0; column < cells.length; column++) {
@@ -110,5 +115,5 @@ export function formatOfRows(rows: readonly (readonly unknown[])[]): NumberForma
       if (typeof cell === "string" && cell.length < 40) weigh(cell, column, evidence);
     }
   }
-  return formatOf(evidence).format;
+  return formatOf(evidence);
 }

@@ -66,6 +66,7 @@ const parts: [Mode, string[]][] = [
   ["tension", ["zugpruf", "zugvers", "zugmod"]],
   ["compression", ["druckvers", "stauch"]],
 ];
+const anyPart = new RegExp(parts.flatMap(([, list]) => list).join("|"));
 
 const ideographs: [Mode, string[]][] = [
   ["bending", ["弯曲", "彎曲", "曲げ", "悬臂", "悬臂梁", "三点"]],
@@ -108,7 +109,8 @@ export function modeIn(text: string): Mode | null {
     const mode = modeOfWord.get(word);
     if (mode) found.add(mode);
   }
-  for (const [mode, list] of parts) if (list.some((part) => joined.includes(part))) found.add(mode);
+  if (anyPart.test(joined))
+    for (const [mode, list] of parts) if (list.some((part) => joined.includes(part))) found.add(mode);
   for (const [mode, list] of ideographs) if (list.some((part) => folded.includes(part))) found.add(mode);
   // "Three-point bending in a tension frame", "shear sandwich film": the rarer word is the telling one.
   if (found.size === 2 && found.has("tension")) found.delete("tension");

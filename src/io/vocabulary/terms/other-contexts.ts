@@ -8,11 +8,15 @@ const beginnings: [context: string, stems: string][] = [
   [
     "sampling",
     `sampling abtast échantillonnage muestreo campionament amostragem acqui aquisi adqui datenerfassung datenrate datarate erfassung logging logger datalog encod camera
-    kamera caméra cámara câmera frame fps pulse trigger laser strob digitiz digitis adc daq`,
+    kamera caméra cámara câmera frame fps pulse trigger laser strob digitiz digitis adc daq refresh display screen bildschirm bildwiederhol`,
   ],
   [
     "a filter",
     "filter filtr filtro lowpass highpass bandpass tiefpass hochpass cutoff bandwidth bandbreite glättung",
+  ],
+  [
+    "the instrument",
+    "dither chopper regelkreis regler controller electronics elektronik fan lüfter vibration",
   ],
   ["the mains", "mains netzfrequenz netzspannung stromnetz"],
   ["a resonance", "reson eigen natural natürliche"],
@@ -40,7 +44,10 @@ const beginnings: [context: string, stems: string][] = [
     `stored storing lager gelagert stockage almacen conserv armazen conditioned conditioning konditionier klima climate room raum raumtemperatur raumklima ambient umgebung ambiente salle
     laboratory labor humid feucht`,
   ],
-  ["softening", "soften erweich ramoll ablanda rammoll amolec melt schmelz fusion fusión fusione"],
+  [
+    "softening",
+    "soften erweich ramoll ablanda rammoll amolec melt melts melting melted schmelz fusion fusión fusione",
+  ],
   [
     "a coolant",
     "coolant kühlmittel réfrigérant refrigerante nitrogen stickstoff azote nitrógeno chiller bath",

@@ -86,6 +86,8 @@ export type Qualifier = "scatter" | "specification" | "relation" | "history";
  */
 export function qualifierOf(words: readonly string[], folded: string): Qualifier | null {
   if (folded.includes("±") || folded.includes("+/-")) return "scatter";
+  if (isDifference(folded)) return "relation";
+  if (isWaited(folded) && !words.some((word) => fresh.has(word))) return "history";
   for (const word of words) {
     if (scatter.has(word)) return "scatter";
     if (specification.has(word)) return "specification";
@@ -98,6 +100,27 @@ export function qualifierOf(words: readonly string[], folded: string): Qualifier
     }
   }
   return null;
+}
+
+/** "Δ Rebound", "ΔE'": a difference; "Δ" alone and "tan Δ" are angles. */
+function isDifference(folded: string): boolean {
+  return /^Δ ?(?:\p{L}{2}|[EGM]['*|])/u.test(folded) && !/^Δ ?(?:deg|rad|grad)/i.test(folded);
+}
+
+/** "after 24 h", "nach 7 d", "2 weeks": a specimen that has waited; seconds and minutes are times of the reading. */
+function isWaited(folded: string): boolean {
+  const span =
+    "\\d+ ?(?:h|hrs?|hours?|d|days?|weeks?|months?|stunden|std|tage?n?|wochen?|monate?n?|heures?|jours?|semaines?|mois|horas?|días?|semanas?|meses|ore|giorni|settimane|mesi|dias?)";
+  const isAfter = new RegExp(
+    `(?<!\\p{L})(?:after|nach|après|tras|después de|dopo|após|depois de) ${span}(?!\\p{L})`,
+    "iu",
+  );
+  return (
+    isAfter.test(folded) ||
+    /(?<!\p{L})\d+ (?:days|weeks|months|tage|wochen|monate|jours|semaines|mois|semanas|meses|giorni|settimane)(?!\p{L})/iu.test(
+      folded,
+    )
+  );
 }
 
 /** Letters that statistics use for scatter and count; only beside a quantity that was measured, and alone in a cell. */
@@ -126,7 +149,8 @@ export function namesStatistic(cell: string, isName = false, samples: readonly s
   if (cell === "" || cell.length > 60) return false;
   const text = cell.trim();
   if (/^[sn]$/.test(text) || (!isName && /^[SN]$/.test(text))) return true;
-  if (/^(?:[øØσμ]|x̄|x̅|± ?s?|s²|s ?\[%\]|v ?\[%\]|\+\/-|n ?= ?\d+)$/.test(text)) return true;
+  if (/^(?:[øØσμ]|[xX][\u0304\u0305]|[xX][ -]?bar|± ?s?|s²|s ?\[%\]|v ?\[%\]|\+\/-|n ?= ?\d+)$/.test(text))
+    return true;
   const folded = foldText(text);
   if (hasIdeographs(folded)) {
     return [...ideographWords.scatter, ...ideographWords.mean, ...ideographWords.specification].some(

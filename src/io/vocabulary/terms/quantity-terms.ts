@@ -26,7 +26,9 @@ const terms: [Quantity, string][] = [
     temperatura definida, oven temperature, furnace temperature, chamber temperature, ofentemperatur,
     kammertemperatur, température du four, température enceinte, temperatura del horno, temperatura forno,
     temperatura del forno, temperatura do forno, ambient temperature, raumtemperatur, room temperature,
-    laboratory temperature, lab temperature, labortemperatur`,
+    laboratory temperature, lab temperature, labortemperatur, furnace temp, oven temp, chamber temp, t furnace, t oven, t chamber, furnace t, oven t,
+    chamber t, bath temperature, bath temp, controller temperature, controller temp, programmed temp, nominal temp, target temp, setpoint temp,
+    temp setpoint, ofentemp, t ofen, kammertemp, t kammer, soll temp, temp soll, t soll, umgebungstemperatur, temp four, t four, t consigne, t horno, t forno`,
   ],
   [
     "frequency",
@@ -55,7 +57,7 @@ const terms: [Quantity, string][] = [
     module conservation, module de stockage, module élastique, module réel, partie réelle du module,
     módulo de almacenamiento, módulo almacenamiento, módulo de conservación, módulo elástico, módulo real,
     modulo conservativo, modulo di conservazione, modulo di accumulo, modulo elastico, modulo reale,
-    módulo de armazenamento, módulo de armazenagem, módulo de conservação, e storage, g storage, storage e, storage g, re e*, re g*, stor mod, sto mod, storage m, storagemodulus, elastic mod, el modulus, lagringsmodul, elastisk modul, moduł zachowawczy, modul zachowawczy, moduł sprężystości zachowawczej, moduł magazynowania, moduł akumulacji, paměťový modul, elastický modul, soufázový modul, reálný modul, modul pružnosti soufázový, модуль накопления, модуль упругости динамический, действительная часть модуля, opslagmodulus, varastomoduuli`,
+    módulo de armazenamento, módulo de armazenagem, módulo de conservação, e storage, g storage, storage e, storage g, re e*, re g*, stor mod, sto mod, storage m, storagemodulus, elastic mod, el modulus, lagringsmodul, elastisk modul, moduł zachowawczy, modul zachowawczy, moduł sprężystości zachowawczej, moduł magazynowania, moduł akumulacji, paměťový modul, elastický modul, soufázový modul, reálný modul, modul pružnosti soufázový, модуль накопления, динамический модуль упругости, модуль упругости динамический, действительная часть модуля, opslagmodulus, varastomoduuli`,
   ],
   [
     "loss modulus",
@@ -67,7 +69,7 @@ const terms: [Quantity, string][] = [
     module perte, module visqueux, module dissipatif, module imaginaire, partie imaginaire du module,
     módulo de pérdida, módulo de pérdidas, módulo pérdida, módulo viscoso, módulo imaginario, modulo di perdita,
     modulo dissipativo, modulo di dissipazione, modulo viscoso, modulo immaginario, módulo de perda, módulo de perdas,
-    módulo de dissipação, módulo dissipativo, e loss, g loss, loss e, loss g, im e*, im g*, loss m, los mod, lossmodulus, viscous mod, förlustmodul, moduł stratności, modul stratnosci, moduł strat, ztrátový modul, imaginární modul, модуль потерь, мнимая часть модуля, verliesmodulus, häviömoduuli`,
+    módulo de dissipação, módulo dissipativo, e loss, g loss, loss e, loss g, im e*, im g*, loss m, los mod, lossmodulus, viscous mod, förlustmodul, moduł stratności, modul stratnosci, moduł strat, ztrátový modul, imaginární modul, модуль потерь, модуль механических потерь, динамический модуль потерь, мнимая часть модуля, verliesmodulus, häviömoduuli`,
   ],
   [
     "complex modulus",
@@ -142,7 +144,7 @@ const terms: [Quantity, string][] = [
     résilience au rebond, rebote, resiliencia, resiliencia de rebote, resiliencia al rebote, resiliencia por rebote,
     elasticidad de rebote, rimbalzo, resilienza, resilienza al rimbalzo, resilienza di rimbalzo,
     elasticità di rimbalzo, elasticità al rimbalzo, resiliência, ressalto, resiliência ao ressalto, resiliência de ressalto,
-    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, rebound rate, rebound percentage, rebound percent, returned energy, energy returned, återfjädring, elastyczność przy odbiciu, odbojność, odrazová pružnost, pružnost odrazem, эластичность по отскоку, отскок, veerkracht, kimmoisuus`,
+    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, rebound rate, rebound percentage, rebound percent, returned energy, energy returned, återfjädring, elastyczność przy odbiciu, elastyczność odbicia, elastyczność, odskok, odbojność, odrazová pružnost, pružnost odrazem, эластичность по отскоку, отскок, veerkracht, kimmoisuus`,
   ],
   [
     "rebound height",
@@ -180,7 +182,7 @@ const terms: [Quantity, string][] = [
   ],
   [
     "name",
-    `material, material name, grade, grade name, specimen, specimen name, specimen id, specimen no, specimen number, werkstoff, materialname, materialbezeichnung, prüfling,
+    `material, material name, grade, grade name, quality, qualität, qualité, qualità, qualidade, calidad, sorte, specimen, specimen name, specimen id, specimen no, specimen number, werkstoff, materialname, materialbezeichnung, prüfling,
     prüfkörper, probekörper, test piece, test piece no, test piece number, provkropp, matériau, matière, éprouvette, nom, material, probeta, nombre, materiale, provino, nome, provete,
     corpo de prova, name, bezeichnung, designation, désignation, denominación, denominazione, designação, description, label, identification, title`,
   ],
@@ -222,7 +224,7 @@ const terms: [Quantity, string][] = [
     static displacement, length, länge, longueur, longitud, lunghezza, gap, spalt, entrefer, stress, spannung, contrainte,
     tensión, sforzo, tensão, schubspannung, shear stress, stress amplitude, static stress, dynamic stress, torque, drehmoment, couple, par, coppia, momento torcente, binário, static strain, pre strain, prestrain, vordehnung, statische dehnung, mean strain, mitteldehnung,
     précontrainte, prédéformation, viscosity, complex viscosity, viskosität, komplexe viskosität, viscosité, viscosidad, viscosità, viscosidade, dynamic viscosity, stiffness,
-    steifigkeit, dynamic stiffness, storage stiffness, loss stiffness, raideur, rigidez, rigidezza, quality, thickness, dicke, épaisseur, espesor, spessore, espessura, width, breite, largeur, mass, masse, humidity, feuchte, luftfeuchte, heating rate, heizrate, mean, average, mittelwert, median, medianwert, moyenne, médiane, media, mediana, média, std, stdev, sd, standard deviation, standardabweichung, écart type, desviación estándar, deviazione standard, desvio padrão, variation coefficient, run, phr,
+    steifigkeit, dynamic stiffness, storage stiffness, loss stiffness, raideur, rigidez, rigidezza, thickness, dicke, épaisseur, espesor, spessore, espessura, width, breite, largeur, mass, masse, humidity, feuchte, luftfeuchte, heating rate, heizrate, mean, average, mittelwert, median, medianwert, moyenne, médiane, media, mediana, média, std, stdev, sd, standard deviation, standardabweichung, écart type, desviación estándar, deviazione standard, desvio padrão, variation coefficient, run, phr,
     filler, carbon black, silica, plateau modulus, rubbery modulus, shift factor, power loss, energy loss, dissipated energy, velocity, speed, geschwindigkeit, pendulum, siła, síla, сила, naprężenie, napětí, напряжение, tjocklek, grubość, tloušťka, толщина, tryb, uwagi, poznámka, примечание, anmärkning, kraft amplitud`,
   ],
 ];

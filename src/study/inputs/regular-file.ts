@@ -1,0 +1,62 @@
+import { constants, type Stats } from "node:fs";
+import { type FileHandle, open, stat } from "node:fs/promises";
+
+/** Thrown where something else than a file stands under a name; `found` says what, in words. */
+export class NoRegularFile extends Error {
+  readonly code = "ENOTFILE";
+  constructor(readonly found: string) {
+    super(`This is ${found}, expected a file.`);
+  }
+}
+
+/**
+ * Opens a file for reading. A pipe or a device under its name would keep the program waiting for ever: it is told
+ * before it is opened, and what is opened is opened without waiting.
+ * @throws NoRegularFile, or what the system says
+ */
+export async function openRegular(file: string): Promise<FileHandle> {
+  expectFile(await stat(file));
+  const handle = await open(file, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0));
+  try {
+    // It may be another one by now.
+    expectFile(await handle.stat());
+  } catch (error) {
+    await handle.close();
+    throw error;
+  }
+  return handle;
+}
+
+function expectFile(state: Stats): void {
+  if (state.isFile()) return;
+  throw new NoRegularFile(
+    state.isDirectory()
+      ? "a folder"
+      : state.isFIFO()
+        ? "a named pipe"
+        : state.isSocket()
+          ? "a socket"
+          : "a device",
+  );
+}
+
+/** The bytes of a file; the reason in words where it cannot be read or holds more than `most_bytes`. */
+export async function bytesOfFile(file: string, most_bytes: number): Promise<Buffer | string> {
+  let handle: FileHandle | null = null;
+  try {
+    handle = await openRegular(file);
+    const { size } = await handle.stat();
+    if (size > most_bytes) {
+      return `it holds ${megabytes(size)} MB; at most ${megabytes(most_bytes)} MB are read`;
+    }
+    return await handle.readFile();
+  } catch (error) {
+    if (error instanceof NoRegularFile) return `it is ${error.found}, expected a file`;
+    const { code, message } = error as NodeJS.ErrnoException;
+    return code === "ENOENT" ? "there is no such file" : `it cannot be read (${code ?? message})`;
+  } finally {
+    await handle?.close().catch(() => undefined);
+  }
+}
+
+const megabytes = (bytes: number) => Number((bytes / 1e6).toPrecision(2));
