@@ -7,6 +7,7 @@ import { summarySection } from "./html/answer/summary-section.js";
 import { tradeOffSection } from "./html/answer/trade-off-section.js";
 import { verdictSymbols } from "./html/answer/verdict.js";
 import { cautionsSection } from "./html/cautions-section.js";
+import { changesSection } from "./html/changes-section.js";
 import { compoundSection } from "./html/compound/compound-section.js";
 import { documentHead } from "./html/document-head.js";
 import { Html, html } from "./html/html.js";
@@ -52,6 +53,7 @@ ${new Html(verdictSymbols)}
 ${summarySection(context, order)}
 ${decisionSection(results)}
 ${tradeOffSection(context, order)}
+${changesSection(results.changes)}
 ${sideBySideSection(context)}
 <section id="compounds"><h2>${count === 1 ? "The compound" : "Compound by compound"}</h2><div id="compound-tools"></div>${order.map((index) => compoundSection(context, index))}</section>
 ${seriesSection(context)}

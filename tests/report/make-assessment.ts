@@ -395,6 +395,8 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     compounds: rows,
     fillerSeries: [],
     verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
+    settings: {},
+    changes: null,
     batchComparisons: [],
     decision: null,
     cautions: [],

@@ -19,6 +19,8 @@ it("refuses a result that breaks the contract, and lets new keys pass", () => {
     verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
     batchComparisons: [],
     decision: null,
+    settings: {},
+    changes: null,
     cautions: [],
     notices: [],
   };

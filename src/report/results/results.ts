@@ -17,6 +17,7 @@ import {
   stiffeningSchema,
   whatItTakesSchema,
 } from "../../predict/outlook-schema.js";
+import { changesSchema } from "./changes-schema.js";
 
 /**
  * The shape of results.json, the contract other programs read. New keys may be added; a key that is there
@@ -147,6 +148,12 @@ export const resultsSchema = z.object({
     .describe(
       "Glassy ends so far above the M″ peak, leathery above the tan δ peak, at the contact's frequency.",
     ),
+  settings: z
+    .record(z.string(), z.unknown())
+    .describe("The study as understood: what a study file may say, defaults filled in."),
+  changes: changesSchema
+    .nullable()
+    .describe("What moved since the earlier results that were given; null where none were."),
   cautions: z.array(told).describe("What the methods used cannot do, whatever the compound."),
   notices: z
     .array(

@@ -5,6 +5,7 @@ import { hanging, wrapped } from "../../words/wrapped.js";
 import type { Assessment } from "../assessment.js";
 import { commonDoubts, doubtsOf, ownDoubts } from "../doubts.js";
 import { worstFirst } from "../html/answer/ranking.js";
+import type { Changes } from "../results/changes-schema.js";
 import type { Results, ResultsCompound } from "../results/results.js";
 
 /** A terminal is this wide unless somebody made it wider. */
@@ -50,7 +51,7 @@ export function terminalSummary({ results, uses }: Assessment): string {
   }
   const counts = noticeCounts(results);
   if (counts !== "") lines.push("", `Notices, in full in the report: ${counts}.`);
-  lines.push(...decisionLines(decision, compounds));
+  lines.push(...changeLines(results.changes), ...decisionLines(decision, compounds));
   lines.push("", ...wrapped(cautions.screening, columnsShown));
   const hasFrost = compounds.some(({ outlooks }) =>
     outlooks.some(({ grip, temperature_C }) => grip !== null && temperature_C < 0),
@@ -205,4 +206,17 @@ function noticeCounts({ compounds, notices: ofStudy }: Results): string {
   ]
     .filter((text) => text !== "")
     .join(", ");
+}
+
+const mostChanges = 12;
+
+/** What moved since earlier results, the choice and the verdicts first. */
+function changeLines(changes: Changes | null): string[] {
+  if (changes === null) return [];
+  const { sentences } = changes;
+  const shown = sentences
+    .slice(0, mostChanges)
+    .flatMap((text) => hanging(printable(text), columnsShown, "  ", "    "));
+  const more = sentences.length - mostChanges;
+  return ["", "What changed:", ...shown, ...(more > 0 ? [`  ${more} more in the report.`] : [])];
 }

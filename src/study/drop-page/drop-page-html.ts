@@ -33,7 +33,7 @@ export function dropPageHtml(assets: DropPageAssets, version: string): string {
 <section aria-labelledby="drop-heading"><h2 id="drop-heading">Exports</h2>
 <button type="button" id="drop" class="drop-zone" aria-describedby="drop-help"><span class="drop-words">Drop exports or a folder of them here</span><span class="drop-or">or press to choose files</span></button>
 <input type="file" id="file-input" multiple hidden aria-label="Files to read"><input type="file" id="folder-input" webkitdirectory hidden aria-label="Folder to read">
-<p class="small" id="drop-help">Delimited text of any shape and .xlsx workbooks, from any instrument that names its columns. A study.yaml among them says which file belongs to which compound and how it is used; without one, each sample is a compound, judged at 23, 0, −10, −20 and −30 °C. What you drop later is added.</p>
+<p class="small" id="drop-help">Delimited text of any shape and .xlsx workbooks, from any instrument that names its columns. A study.yaml among them says which file belongs to which compound and how it is used; without one, each sample is a compound, judged at 23, 0, −10, −20 and −30 °C. What you drop later is added. A results.json of an earlier run among them is what the new results are compared with.</p>
 <p class="drop-tools"><button type="button" id="choose-folder">Choose a folder</button> <button type="button" id="start-again" hidden>Start again</button></p>
 <p class="problem" id="closed-folders" role="alert" hidden></p>
 ${shortCaution()}</section>

@@ -57,6 +57,8 @@ export function resultsOf(
       glassyBorder_K: study.prediction.glassyBorder_K,
       leatheryBorder_K: study.prediction.leatheryBorder_K,
     },
+    settings: study.settings,
+    changes: null,
     cautions: told.cautions,
     notices: [
       ...across.notices.map(({ fact: _, ...notice }) => notice),
