@@ -156,7 +156,7 @@ function reachVerdict(
       centre.outsideShare > 0
         ? `it is ${side.replace(" or ", " or too ")} for what was measured, after superposition`
         : `it is ${fixed(excess_K, 0)} K outside the measured temperatures, too far to extrapolate the shift law`;
-    const message = `${what} is not determined: ${why}. To settle it run ${sweep()}.`;
+    const message = `${what} is not determined: ${why}. To settle it, run ${sweep()}.`;
     return { determined: false, notices: [notice("predict.contact-outside-range", message)] };
   }
   const notices: Notice[] = [];

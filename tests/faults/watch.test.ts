@@ -159,7 +159,7 @@ it("a damaged, foreign or old cache is not trusted", async () => {
 it("needs no events with --poll", async () => {
   put("a.csv", quickExport(1));
   const watcher = watch(["--poll"]);
-  await watcher.line(/^report written: 1 compounds/);
+  await watcher.line(/^report written: 1 compound/);
   put("b.csv", quickExport(2));
   await watcher.line(/^report written: 2 compounds/);
   await expectClean();

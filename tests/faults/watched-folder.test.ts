@@ -73,7 +73,7 @@ it("a file that grows for a minute is read once, when it stands still, and holds
     now += 999;
     expect(await one.look(now)).toBeLessThanOrEqual(settle);
   }
-  expect(news()).toEqual(["+ quick.csv  rebound", "report written: 1 compounds from 1 files"]);
+  expect(news()).toEqual(["+ quick.csv  rebound", "report written: 1 compound from 1 file"]);
   await one.look(now + settle);
   expect(news()).toEqual(["+ slow.csv  rebound", "report written: 2 compounds from 2 files"]);
   await expectClean();
@@ -92,7 +92,7 @@ it("does not depend on the wall clock: times far back and far ahead are changes 
     await one.look(10_000 * (i + 1) + settle);
     expect(news(), time.toISOString()).toEqual([
       "~ a.csv  rebound",
-      "report written: 1 compounds from 1 files",
+      "report written: 1 compound from 1 file",
     ]);
   }
   await expectClean();
@@ -133,10 +133,10 @@ it("a file that vanishes between listing and opening is said to be gone, and the
   expect(news()).toEqual([
     "+ a.csv  rebound",
     expect.stringMatching(/^✗ b\.csv {2}rejected \[study\.unreadable-file\].*is gone\..*run again\.$/),
-    "report written: 1 compounds from 2 files, 1 rejected",
+    "report written: 1 compound from 2 files, 1 rejected",
   ]);
   await one.look(2 * settle);
-  expect(news()).toEqual(["− b.csv  left", "report written: 1 compounds from 1 files"]);
+  expect(news()).toEqual(["− b.csv  left", "report written: 1 compound from 1 file"]);
   await expectClean();
 });
 
@@ -240,7 +240,7 @@ it("10,000 files: a change in one costs one look, and only that one is read", as
   await one.look(0);
   await one.look(settle);
   // Passed over by name, and counted in one notice.
-  expect(news()).toEqual(["+ a.csv  rebound", "report written: 1 compounds from 1 files"]);
+  expect(news()).toEqual(["+ a.csv  rebound", "report written: 1 compound from 1 file"]);
   const notices = filesOf(out).get("tables/notices.csv")!.toString("utf8");
   expect(notices).toContain(`${count} files were passed over`);
 });

@@ -150,7 +150,9 @@ export function noPlateauNotice(compound: string, tried: TriedSweep[], absence: 
   const start = `${compound}: no rubbery plateau is seen, so no network density`;
   if (drifts.length > 0) {
     const least = drifts.reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a));
-    const message = `${start}. Even where it is steadiest above the transition M′/T changes by ${fixed(100 * least, 0)} % over ${plateauWindow_K} K, more than ${100 * mostDrift} %. Measure further up, at a lower frequency.`;
+    // A drift that rounds to the border would contradict the sentence.
+    const digits = Math.abs(least) < 1.05 * mostDrift ? 1 : 0;
+    const message = `${start}: even where M′/T is steadiest above the transition it changes by ${fixed(100 * least, digits)} % over ${plateauWindow_K} K, and ${100 * mostDrift} % is the most a plateau may. Measure warmer or at a lower frequency.`;
     return notice(code, message);
   }
   const to =

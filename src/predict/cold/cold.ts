@@ -250,7 +250,7 @@ function openMessage(
     Number.isFinite(coldest_C) ? coldest_C : -100,
     Number.isFinite(warmest_C) ? warmest_C : 80,
   ].map(round5);
-  return `The verdict at ${temperatureText(temperature_C, 0)} is not determined at ${frequencyText(frequency_Hz)}. ${why} To settle it run ${sweepWords(ends_C[0], ends_C[1])}.`;
+  return `The verdict at ${temperatureText(temperature_C, 0)} is not determined at ${frequencyText(frequency_Hz)}. ${why} To settle it, run ${sweepWords(ends_C[0], ends_C[1])}.`;
 }
 
 const round5 = (temperature_C: number) => 5 * Math.round(temperature_C / 5);

@@ -31,7 +31,7 @@ export function stiffening(
   const { stiffeningTime_s: time_s, stiffeningReference_C: reference_C } = settings;
   const reference = relaxationReach(model, reference_C, time_s);
   if (!reference.inside && reference.side === "too cold or fast") {
-    const message = `Stiffening is not determined: the ${time_s} s modulus at ${temperatureText(reference_C, 0)} lies outside what was measured. To settle it run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
+    const message = `Stiffening is not determined: the ${time_s} s modulus at ${temperatureText(reference_C, 0)} lies outside what was measured. To settle it, run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
     return { stiffening: null, notices: [notice("predict.stiffening-outside-range", message)] };
   }
   const notices: Notice[] = [];
@@ -51,7 +51,7 @@ export function stiffening(
   const missing = temperatures.filter(({ reached }) => reached === null).map(({ ratio }) => `T${ratio}`);
   if (missing.length > 0) {
     const from_C = Number.isFinite(model.lowestTemperature_C) ? model.lowestTemperature_C : reference_C;
-    const message = `${missing.join(", ")} ${missing.length === 1 ? "is" : "are"} not determined: the compound does not stiffen that far inside what was measured. To settle it run ${sweepToReach(model, from_C - 20, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
+    const message = `${missing.join(", ")} ${missing.length === 1 ? "is" : "are"} not determined: the compound does not stiffen that far inside what was measured. To settle it, run ${sweepToReach(model, from_C - 20, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
     notices.push(notice("predict.stiffening-outside-range", message));
   }
   return {

@@ -31,7 +31,7 @@ export interface SuperpositionFit {
   lossTrust: number;
 }
 
-const modesPerDecade = 4;
+const modesPerDecade = 5;
 /** Prior standard deviation of log10 bT where it is fitted, and of a replicate's modulus scale. */
 const verticalDeviation = { isotherm: 0.1, run: 0.3 };
 
