@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -17,6 +17,8 @@ export interface ReportFile {
 /** Writes the report of an assessment to a file of its own, with the page as it is built now. */
 export function writeReport(name: string, assessment: Assessment): ReportFile {
   const text = reportHtml(assessment, loadPageAssets());
+  // Another file of tests may have removed what it wrote.
+  mkdirSync(folder, { recursive: true });
   const path = join(folder, `${name}.html`);
   writeFileSync(path, text);
   return { url: pathToFileURL(path).href, bytes: Buffer.byteLength(text) };
@@ -92,13 +94,15 @@ export async function changeView(page: Page, part: string, view: Required<View>)
 async function untilEach(page: Page, part: string, attribute: string): Promise<void> {
   const ids = await page.evaluate(
     (selector) =>
-      [...document.querySelectorAll(selector)].flatMap((element) =>
-        [...element.querySelectorAll("figure.plot")].map((figure) => figure.id),
-      ),
+      [...document.querySelectorAll(selector)].flatMap((element) => {
+        for (const drawer of element.querySelectorAll<HTMLDetailsElement>("details.evidence"))
+          drawer.open = true;
+        return [...element.querySelectorAll("figure.plot")].map((figure) => figure.id);
+      }),
     part,
   );
   for (const id of ids) {
-    await page.locator(`#${id}`).scrollIntoViewIfNeeded();
-    await page.waitForSelector(`#${id}[${attribute}]`);
+    await page.locator(`[id="${id}"]`).scrollIntoViewIfNeeded();
+    await page.waitForSelector(`[id="${id}"][${attribute}]`);
   }
 }

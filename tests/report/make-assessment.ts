@@ -370,6 +370,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
       whatItTakes: [],
       flags: [],
       notices,
+      steps: [],
     });
     inputs.push(inputOf(path, sweep));
   }
@@ -398,6 +399,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
     batchComparisons: [],
     decision: null,
+    cautions: [],
     notices: [
       {
         severity: "info",

@@ -37,7 +37,14 @@ const notice = z.object({
   code: z.string(),
   message: z.string(),
   path: z.string().optional(),
+  states: z.array(z.string()).optional().describe("The states in which it holds, as the message lists them."),
+  covers: z
+    .array(z.string())
+    .optional()
+    .describe("Codes that were raised too and say no more than this notice does."),
 });
+
+const told = z.object({ code: z.string(), message: z.string(), path: z.string().optional() });
 
 const input = z.object({
   path: z.string(),
@@ -46,6 +53,7 @@ const input = z.object({
   status: z.enum(["read", "rejected"]),
   measurements: z.int().describe("How many measurements were read from the file."),
   problem: problem.optional(),
+  steps: z.array(told).optional().describe("What was read in an unusual place or form; no doubt in it."),
   encoding: z.string().optional(),
   delimiter: z.string().optional(),
   decimalMark: z.enum([".", ","]).nullable().optional(),
@@ -118,7 +126,10 @@ const compound = z.object({
     .array(z.string())
     .describe("Codes of the notices that cast doubt on every outlook of the compound"),
   whatItTakes: z.array(whatItTakesSchema.nullable()).describe("One a use, in the order of outlooks."),
-  notices: z.array(notice),
+  notices: z
+    .array(notice)
+    .describe("What is this compound's own; the study's list has what holds for several."),
+  steps: z.array(told).describe("How its data were read and fitted on the way; no doubt in them."),
 });
 
 export const resultsSchema = z.object({
@@ -136,7 +147,19 @@ export const resultsSchema = z.object({
     .describe(
       "Glassy ends so far above the M″ peak, leathery above the tan δ peak, at the contact's frequency.",
     ),
-  notices: z.array(notice).describe("What concerns the folder as a whole."),
+  cautions: z.array(told).describe("What the methods used cannot do, whatever the compound."),
+  notices: z
+    .array(
+      notice.extend({
+        compounds: z
+          .array(z.object({ name: z.string(), states: z.array(z.string()) }))
+          .optional()
+          .describe(
+            "The compounds it holds for, with the states of each; none where it is about the folder.",
+          ),
+      }),
+    )
+    .describe("What concerns the folder as a whole or holds for compounds alike, each fact once."),
 });
 
 export type Results = z.infer<typeof resultsSchema>;

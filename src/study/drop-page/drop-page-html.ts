@@ -27,7 +27,7 @@ export function dropPageHtml(assets: DropPageAssets, version: string): string {
 <a class="skip" href="#drop">Skip to the drop zone</a>
 <header class="top"><p class="brand"><span class="brand-mark" aria-hidden="true"></span>Frostline</p><h1>Drop exports, get the report</h1>
 <p class="answer">This page reads the exports of dynamic mechanical and rebound tests and says, for each rubber compound, where its glass transition lies, how it grips and rebounds in use, and whether it turns glassy in the cold.</p>
-<p class="promise"><b>Nothing leaves this machine.</b> The page is the whole program. It needs no network, its own security policy forbids it every connection, and your files are read, never changed.</p></header>
+<p class="promise"><b>Nothing leaves this machine.</b> The page is the whole program: it needs no network, its security policy blocks every connection, and your files are read, never changed.</p></header>
 <p class="too-old" id="too-old" role="alert">This page needs JavaScript and a browser not older than Chrome or Edge 105, Firefox 113 or Safari 16.4. Open it in a newer browser, allow its script, or use the command line: frostline assess.</p>
 <main>
 <section aria-labelledby="drop-heading"><h2 id="drop-heading">Exports</h2>

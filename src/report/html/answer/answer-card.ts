@@ -1,4 +1,5 @@
 import type { DecidedCompound } from "../../../predict/decision/decision.js";
+import { compoundIds } from "../compound-ids.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { fixed, interval, intervalIn } from "../numbers.js";
 import { type Answer, bestFirst, doubtsOfChoice, doubtWords, isFrost } from "./answer.js";
@@ -123,11 +124,12 @@ export function answerCard(answer: Answer): Html {
   const matters = (index: number, place: number) => place < bestOfMany || compounds[index].isReference;
   const first = many ? order.filter(matters) : order;
   const rest = order.filter((index) => !first.includes(index));
+  const ids = compoundIds(compounds.map(({ name }) => name));
   const row = (index: number) => {
     const { name, isReference } = compounds[index];
     const cold = outlooks[index]?.cold ?? null;
     const doubts = doubtWords(answer, index);
-    return html`<tr data-compound="${index}"><th scope="row"><a href="#compound-${index + 1}">${nameHtml(name)}</a>${isReference && html` <span class="tag">reference</span>`}${
+    return html`<tr data-compound="${index}"><th scope="row"><a href="#${encodeURIComponent(ids[index])}">${nameHtml(name)}</a>${isReference && html` <span class="tag">reference</span>`}${
       doubts.length > 0 &&
       html` <span class="doubt" title="${doubts.join("; ")}">in doubt: ${doubts[0]}${doubts.length > 1 && ` +${doubts.length - 1}`}</span>`
     }</th>

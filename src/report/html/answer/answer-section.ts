@@ -1,6 +1,6 @@
 import { cushioningCaution, frostCaution, reboundCaution, shortCaution } from "../cautions-section.js";
 import { type Html, html } from "../html.js";
-import { noticeList } from "../notices.js";
+import { folderNotices, noticeList } from "../notices.js";
 import type { ReportContext } from "../report-context.js";
 import { type Answer, isFrost } from "./answer.js";
 import { answerCard, anyDoubt } from "./answer-card.js";
@@ -33,5 +33,5 @@ ${
   rejected > 0 &&
   html`<p class="small"><a href="#inputs">${rejected === 1 ? "1 file was rejected" : `${rejected} files were rejected`}</a>; the reason and the remedy stand with each.</p>`
 }
-${noticeList(results.notices, context.inputNumber)}</section>`;
+${noticeList(folderNotices(results), context)}</section>`;
 }

@@ -1,6 +1,7 @@
 import type { Decision } from "../../../predict/decision/decision.js";
 import type { Requirement } from "../../../predict/decision/requirement.js";
 import type { Outlook } from "../../../predict/outlook.js";
+import { compoundIds } from "../compound-ids.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { withTrueMinus } from "../notices.js";
 import { fixed, significant, withMinusSign } from "../numbers.js";
@@ -28,9 +29,10 @@ export function decisionTable(answer: Answer): Html {
   const onFrontier = decision.compounds.filter((one) => one.onFrontier).length;
   // Where nearly every compound is best at something, the frontier tells none apart.
   const tells = onFrontier > 0 && 2 * onFrontier <= placed;
+  const ids = compoundIds(compounds.map(({ name }) => name));
   const rows = bestFirst(answer).map((index) => {
     const { name, meets, meetsAllProbability, ...one } = decision.compounds[index];
-    return html`<tr data-compound="${index}"><th scope="row"><a href="#compound-${index + 1}">${nameHtml(name)}</a>${
+    return html`<tr data-compound="${index}"><th scope="row"><a href="#${encodeURIComponent(ids[index])}">${nameHtml(name)}</a>${
       tells &&
       one.onFrontier &&
       html` <span class="tag" title="No other compound is as good in all that is asked and better in something">not beaten</span>`

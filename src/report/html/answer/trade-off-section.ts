@@ -1,4 +1,5 @@
 import { frostCaution, gripCaution } from "../cautions-section.js";
+import { compoundIds } from "../compound-ids.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { interval, intervalIn } from "../numbers.js";
 import { plotFigure } from "../plot-figures.js";
@@ -50,10 +51,11 @@ function cell(quantity: Quantity, answer: Answer, index: number): Html {
 /** The map's numbers as a table, the compounds to choose first. */
 export function mapTable(answer: Answer, axes: MapAxes): Html {
   const { compounds, outlooks } = answer;
+  const ids = compoundIds(compounds.map(({ name }) => name));
   const columns = axes.x === axes.y ? [axes.y] : [axes.y, axes.x];
   const rows = bestFirst(answer).map((index) => {
     const doubts = doubtWords(answer, index);
-    return html`<tr data-compound="${index}"><th scope="row"><a href="#compound-${index + 1}">${nameHtml(compounds[index].name)}</a>${compounds[index].isReference && html` <span class="tag">reference</span>`}${doubts.length > 0 && html` <span class="doubt" title="${doubts.join("; ")}">in doubt: ${doubts[0]}</span>`}</th>
+    return html`<tr data-compound="${index}"><th scope="row"><a href="#${encodeURIComponent(ids[index])}">${nameHtml(compounds[index].name)}</a>${compounds[index].isReference && html` <span class="tag">reference</span>`}${doubts.length > 0 && html` <span class="doubt" title="${doubts.join("; ")}">in doubt: ${doubts[0]}</span>`}</th>
 <td>${verdictTag(outlooks[index]?.cold?.verdict ?? null)}</td>${columns.map((quantity) => html`<td class="number${quantity.isMeasured && " measured"}">${cell(quantity, answer, index)}</td>`)}</tr>`;
   });
   return html`<div class="table-frame${compounds.length > 16 && " tall"}" role="group" aria-label="The map’s numbers" tabindex="0"><table class="facts" id="map-table"><thead><tr><th scope="col">Compound</th><th scope="col">Verdict</th>${columns.map((quantity) => html`<th scope="col" class="number">${axisTitle(quantity)}</th>`)}</tr></thead><tbody>${rows}</tbody></table></div>`;

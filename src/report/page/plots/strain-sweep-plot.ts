@@ -1,4 +1,4 @@
-import { modulusLetter } from "../../html/modulus-letter.js";
+import { modulusSymbol } from "../../../words/quantity-text.js";
 import { baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampColour } from "../frame/colour-ramp.js";
 import type { Trace } from "../frame/plot-library.js";
@@ -6,9 +6,6 @@ import type { PlotSpec } from "../frame/plot-spec.js";
 import type { LiveCompound } from "../page-state.js";
 import type { Theme } from "../theme.js";
 import { overStrain, type Series, sourceRemarks } from "./series.js";
-
-const symbolOf = ({ measurement }: Series, which: "storage" | "loss") =>
-  `${modulusLetter([measurement.deformation])}${which === "storage" ? "′" : "″"}`;
 
 /** Storage and loss modulus over strain amplitude. */
 export function strainSweepPlot(compound: LiveCompound, theme: Theme): PlotSpec {
@@ -66,3 +63,6 @@ export function strainSweepPlot(compound: LiveCompound, theme: Theme): PlotSpec 
     }),
   };
 }
+
+const symbolOf = ({ measurement }: Series, which: "storage" | "loss") =>
+  `${modulusSymbol(measurement.deformation)}${which === "storage" ? "′" : "″"}`;

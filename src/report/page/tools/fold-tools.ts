@@ -10,11 +10,13 @@ export function foldTools(count: number, unfold: (section: HTMLDetailsElement) =
       if (section.open) unfold(section);
     });
   }
-  const open = (id: string) => {
-    const section = id === "" ? null : document.getElementById(id);
-    const folded = section?.closest("details") ?? section?.querySelector("details") ?? null;
-    if (section instanceof HTMLDetailsElement) section.open = true;
-    else if (folded !== null) folded.open = true;
+  const open = (part: string) => {
+    const section = part === "" ? null : document.getElementById(part);
+    const within = section instanceof HTMLDetailsElement ? section : section?.querySelector("details");
+    // The drawer that a part stands in may itself stand in a folded section.
+    for (let at = section; at !== null; at = at.parentElement)
+      if (at instanceof HTMLDetailsElement) at.open = true;
+    if (within != null && section?.closest("details") === null) within.open = true;
     return section;
   };
   addEventListener("hashchange", () => open(partOfAddress())?.scrollIntoView());
