@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -17,6 +17,8 @@ export interface ReportFile {
 /** Writes the report of an assessment to a file of its own, with the page as it is built now. */
 export function writeReport(name: string, assessment: Assessment): ReportFile {
   const text = reportHtml(assessment, loadPageAssets());
+  // Another file of tests may have removed what it wrote.
+  mkdirSync(folder, { recursive: true });
   const path = join(folder, `${name}.html`);
   writeFileSync(path, text);
   return { url: pathToFileURL(path).href, bytes: Buffer.byteLength(text) };

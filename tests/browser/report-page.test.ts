@@ -359,7 +359,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     const svg = await take(/SVG/);
     expect(svg.name).toBe("Temperature-sweep-Birch-60.svg");
     expect(svg.bytes.toString("utf8")).toMatch(/^<svg[^>]+xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
-    expect(svg.bytes.toString("utf8")).toContain("E′ and E″ in MPa");
+    expect(svg.bytes.toString("utf8")).toContain("Modulus in MPa");
     const png = await take(/PNG/);
     expect(png.bytes.subarray(1, 4).toString("latin1")).toBe("PNG");
     const csv = (await take(/CSV/)).bytes.toString("utf8");

@@ -15,6 +15,7 @@ const ownIds = [
   "inputs",
   "limits",
   "matrix",
+  "matrix-tools",
   "methods",
   "notices",
   "refused",
@@ -23,11 +24,13 @@ const ownIds = [
   "side-by-side",
   "too-old",
   "trade-off",
+  "verdict-matrix",
   "verdicts",
 ];
 
 /** What the ids of plots, methods, files and the page's own further parts begin with. */
-const ownBeginning = /^(plot|method|file|notice|page|compound|card|decision|settings|answer|evidence|map|mark|matrix|verdict|error|too)-/;
+const ownBeginning =
+  /^(plot|method|file|notice|page|compound|card|decision|settings|answer|evidence|map|mark|matrix|verdict|error|too)-/;
 
 /** A text as an id or a link may have it: letters and digits of any script, in small, with hyphens between. */
 export function slug(text: string): string {

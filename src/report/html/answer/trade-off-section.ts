@@ -51,8 +51,8 @@ function cell(quantity: Quantity, answer: Answer, index: number): Html {
 /** The map's numbers as a table, the compounds to choose first. */
 export function mapTable(answer: Answer, axes: MapAxes): Html {
   const { compounds, outlooks } = answer;
-  const columns = axes.x === axes.y ? [axes.y] : [axes.y, axes.x];
   const ids = compoundIds(compounds.map(({ name }) => name));
+  const columns = axes.x === axes.y ? [axes.y] : [axes.y, axes.x];
   const rows = bestFirst(answer).map((index) => {
     const doubts = doubtWords(answer, index);
     return html`<tr data-compound="${index}"><th scope="row"><a href="#${encodeURIComponent(ids[index])}">${nameHtml(compounds[index].name)}</a>${compounds[index].isReference && html` <span class="tag">reference</span>`}${doubts.length > 0 && html` <span class="doubt" title="${doubts.join("; ")}">in doubt: ${doubts[0]}</span>`}</th>

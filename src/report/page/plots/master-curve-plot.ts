@@ -1,7 +1,7 @@
 import { maxwellModulus } from "../../../fit/spectrum/relaxation-model.js";
 import { exp } from "../../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../../numeric/elementary/logarithm.js";
-import { modulusLetter } from "../../html/modulus-letter.js";
+import { modulusSymbol } from "../../../words/quantity-text.js";
 import { axis, baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampScale } from "../frame/colour-ramp.js";
 import type { Trace } from "../frame/plot-library.js";
@@ -54,7 +54,7 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
     marker: marker(symbol, showscale),
     hovertemplate: `${label} %{y:.4~g}${unit}<br>reduced %{x:.3~g} Hz<br>measured at %{text}<extra></extra>`,
   });
-  const M = modulusLetter([model?.deformation ?? "unstated"]);
+  const M = modulusSymbol(model?.deformation ?? "unstated");
   const MPa = (values: number[]) => values.map((value) => value / 1e6);
   const traces: Trace[] = [
     points(MPa(curve.storageModulus_Pa), `${M}′`, " MPa", "circle", "y", true),

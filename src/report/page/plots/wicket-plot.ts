@@ -1,5 +1,5 @@
 import { hypotenuse } from "../../../numeric/elementary/power.js";
-import { modulusLetter } from "../../html/modulus-letter.js";
+import { modulusSymbol } from "../../../words/quantity-text.js";
 import { baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampScale } from "../frame/colour-ramp.js";
 import type { PlotSpec } from "../frame/plot-spec.js";
@@ -21,7 +21,8 @@ export function wicketPlot(compound: LiveCompound, theme: Theme): PlotSpec {
       })),
     )
     .filter((point) => point.tanDelta > 0 && point.magnitude_MPa > 0 && Number.isFinite(point.T));
-  const magnitude = `|${modulusLetter(used.map(({ deformation }) => deformation))}*|`;
+  const letters = new Set(used.map(({ deformation }) => modulusSymbol(deformation)));
+  const magnitude = `|${letters.size === 1 ? [...letters][0] : "M"}*|`;
   const temperatures = points.map((point) => point.T);
   const [coldest, warmest] = extent(temperatures);
   return {

@@ -10,9 +10,8 @@ export function foldTools(count: number, unfold: (section: HTMLDetailsElement) =
       if (section.open) unfold(section);
     });
   }
-  const open = (target: string) => {
-    const [part] = target.slice(1).split("&");
-    const section = part === "" ? null : document.getElementById(decodeURIComponent(part));
+  const open = (part: string) => {
+    const section = part === "" ? null : document.getElementById(part);
     const within = section instanceof HTMLDetailsElement ? section : section?.querySelector("details");
     // The drawer that a part stands in may itself stand in a folded section.
     for (let at = section; at !== null; at = at.parentElement)
