@@ -1,6 +1,7 @@
 import type { Assessment } from "./assessment.js";
 import { answerSentence } from "./html/answer/answer-sentence.js";
 import { decisionSection } from "./html/answer/decision-section.js";
+import { leversSection } from "./html/answer/levers-section.js";
 import { worstFirst } from "./html/answer/ranking.js";
 import { sideBySideSection } from "./html/answer/side-by-side-section.js";
 import { summarySection } from "./html/answer/summary-section.js";
@@ -50,6 +51,7 @@ ${new Html(verdictSymbols)}
 <main>
 ${summarySection(context, order)}
 ${decisionSection(results)}
+${leversSection(results)}
 ${tradeOffSection(context, order)}
 ${sideBySideSection(context)}
 ${seriesSection(context)}

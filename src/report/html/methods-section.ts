@@ -160,6 +160,13 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     source: "Definition of this report.",
   },
   {
+    id: "levers",
+    title: "What a change of filler would do",
+    words:
+      "Within the study’s own filler series every quantity runs on straight lines between measured compounds of the same filler, and nowhere outside them. The limit is reached where the line of the failed quantity crosses it, nearest to the compound’s own load; its interval and those of the changes come from the same lines through each draw, so that what two compounds share cancels. Changes are given where more than 0.95 of the draws meet the limit, else where the central value does, else at the measured load that comes nearest. Properties without repeats have no interval.",
+    source: "Definition of this report.",
+  },
+  {
     id: "intervals",
     title: "Intervals",
     words:

@@ -1,6 +1,7 @@
 import type { Assessment } from "../assessment.js";
 import { flagCodes } from "../doubts.js";
 import type { Cell, Table } from "./csv.js";
+import { fillerChangesTable } from "./filler-changes-table.js";
 import { masterCurveTable } from "./master-curve-table.js";
 import { spectrumTable } from "./spectrum-table.js";
 
@@ -180,6 +181,7 @@ export function resultTables(assessment: Assessment): Table[] {
     },
     masterCurveTable(assessment),
     spectrumTable(assessment),
+    fillerChangesTable(assessment),
     {
       name: "inputs.csv",
       header: ["path", "sha256", "bytes", "status", "measurements", "code", "line", "column", "message"],

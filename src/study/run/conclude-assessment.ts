@@ -12,6 +12,7 @@ import type { GroupedCompound } from "../inputs/group-compounds.js";
 import { isReference, type Study } from "../study-file/study.js";
 import type { CompoundAssessment, CompoundTask } from "./assess-compound.js";
 import { compareCompounds } from "./compare-compounds.js";
+import { withLevers } from "./decision-levers.js";
 import { resultsOf } from "./results-of.js";
 
 /** What is to be computed for each compound, in the order of the groups. */
@@ -51,7 +52,7 @@ export function concludeAssessment(
       groups,
       assessed,
       { ...across, notices },
-      decisionOf(groups, assessed, study),
+      withLevers(decisionOf(groups, assessed, study), groups, assessed, study),
       study,
       version,
     ),
