@@ -50,12 +50,18 @@ export const leversSchema = z.object({
   series: z.array(
     z.object({
       name: z.string(),
-      loadUnit: z.enum(["phr", "% by volume"]),
+      loadUnit: z
+        .enum(["phr", "% by volume", "nm"])
+        .describe("nm: compounds of one load that differ in the size of their particles."),
       members: z.array(z.object({ compound: z.string(), load: z.number() })),
       steps: z.array(step).describe("Between neighbours in load, with particles of one size."),
     }),
   ),
-  trades: z.array(trade).describe("One for each requirement that a compound fails."),
+  trades: z
+    .array(trade)
+    .describe(
+      "For each requirement that a compound fails: by load, by particle size, or that nothing says it.",
+    ),
   remark: z.string().describe("Common practice, not of this study."),
   caution: z.string(),
 });

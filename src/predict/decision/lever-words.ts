@@ -31,14 +31,18 @@ export function tradeSentence(
       nearest === undefined
         ? "none comes nearer than it does"
         : `the nearest, at ${loadWords(changedLoad!, loadUnit)}, has ${changeValue(nearest.to, nearest)}`;
-    return `${fault}. No load of the series "${series}" reaches the limit, measured between ${range.join(" and ")}; ${best}. Nothing in this study says what lies outside them.`;
+    return `${fault}. ${loadUnit === "nm" ? "No particle size" : "No load"} of the series "${series}" reaches the limit, measured between ${range.join(" and ")}; ${best}. Nothing in this study says what lies outside them.`;
   }
   const ends =
     reaches.low === null && reaches.high === null
       ? "as stated, without an interval"
       : `${endWords(reaches.low)} to ${endWords(reaches.high)}`;
-  const way = changedLoad! > load! ? "More" : "Less";
-  const head = `${fault}. ${way} filler would reach the limit: ${loadWords(reaches.value, loadUnit)} (${ends}) in place of ${loadWords(load!, loadUnit)}, measured between ${between[0]} and ${between[1]}`;
+  const isMore = changedLoad! > load!;
+  const way =
+    loadUnit === "nm"
+      ? `${isMore ? "Coarser" : "Finer"} particles of the same load`
+      : `${isMore ? "More" : "Less"} filler`;
+  const head = `${fault}. ${way} would reach the limit: ${loadWords(reaches.value, loadUnit)} (${ends}) in place of ${loadWords(load!, loadUnit)}, measured between ${between[0]} and ${between[1]}`;
   return `${head}. ${othersSentence(trade, requirement, loadUnit)}`;
 }
 

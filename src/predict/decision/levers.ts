@@ -3,7 +3,7 @@ import { answerOf, surely } from "./decide.js";
 import type { Decision } from "./decision.js";
 import { type Candidate, meets, standingOf } from "./judge.js";
 import type { LeverChange, Levers, Trade } from "./lever-schema.js";
-import { leverCaution, leverRemark, nothingSaysIt, tradeSentence } from "./lever-words.js";
+import { leverCaution, leverRemark, loadWords, nothingSaysIt, tradeSentence } from "./lever-words.js";
 import { changeBetween, type LoadMember, loadReaching, type Reading, readingAt } from "./load-series.js";
 import type { Requirement } from "./requirement.js";
 
@@ -32,11 +32,20 @@ interface Failure {
   value: number | null;
 }
 
-interface Loaded {
+/** Compounds that differ in one thing: the load of one filler, or the size of its particles at one load. */
+interface Line {
   name: string;
-  loadUnit: "phr" | "% by volume";
-  members: (LoadMember & { particleSize_nm: number | null })[];
+  loadUnit: Levers["series"][number]["loadUnit"];
+  members: { compound: string; load: number; particleSize_nm: number | null }[];
 }
+
+interface Followable extends Omit<Line, "members"> {
+  members: (Line["members"][number] & LoadMember)[];
+  quantities: Followed[];
+}
+
+/** Loads nearer than this are the same, by volume. */
+const sameVolumeFraction = 0.005;
 
 /**
  * What a change of filler would do to each compound that fails a requirement, from the study's own filler series only:
@@ -50,57 +59,87 @@ export function leversOf(
   candidates: Candidate[],
   series: StatedSeries[],
 ): Levers {
-  const loaded = series.map((one) => withLoads(one, candidates));
-  const quantities = loaded.map(({ members }) =>
-    followedQuantities(
-      requirements,
-      candidates.filter(({ name }) => members.some(({ compound }) => compound === name)),
-    ),
-  );
-  const filled = loaded.map(
-    (one, s): Loaded => ({
-      ...one,
-      members: one.members.map((member) => ({
-        ...member,
-        readings: readingsOf(candidates.find(({ name }) => name === member.compound)!, quantities[s]),
-      })),
-    }),
-  );
+  const lines = series
+    .flatMap((one) => linesOf(one, candidates))
+    .map((line) => followable(line, requirements, candidates));
   return {
-    series: filled.map(({ name, loadUnit, members }, s) => ({
-      name,
-      loadUnit,
-      members: members.map(({ compound, load }) => ({ compound, load })),
-      steps: stepsOf(members, quantities[s]),
+    series: lines.map((line) => ({
+      name: line.name,
+      loadUnit: line.loadUnit,
+      members: line.members.map(({ compound, load }) => ({ compound, load })),
+      steps: stepsOf(line),
     })),
     trades: compounds.flatMap(({ name, meets: judged }) =>
-      judged.flatMap(({ answer, value }, k) => {
-        if (answer !== "fails") return [];
-        const failure = { name, k, requirement: requirements[k], value };
-        const own = filled.filter(({ members }) => members.some(({ compound }) => compound === name));
-        const found = own.flatMap((one) => tradeOf(one, quantities[filled.indexOf(one)], failure) ?? []);
-        const best = found.find(({ reaches }) => reaches !== null) ?? found[0];
-        return [best ?? unsaid(failure, own[0]?.name ?? null)];
-      }),
+      judged.flatMap(({ answer, value }, k) =>
+        answer === "fails" ? tradesOf(lines, { name, k, requirement: requirements[k], value }) : [],
+      ),
     ),
     remark: leverRemark,
     caution: leverCaution,
   };
 }
 
-/** Loads in phr where every member states it, else in per cent by volume; members without a load or data are left out. */
-function withLoads({ name, members }: StatedSeries, candidates: Candidate[]): Loaded {
+/** The series over its load, and over particle size where sizes differ at one load; members without data are left out. */
+function linesOf({ name, members }: StatedSeries, candidates: Candidate[]): Line[] {
   const known = members.filter(
     ({ compound, phr, volumeFraction }) =>
       (phr !== null || volumeFraction !== null) && candidates.some((one) => one.name === compound),
   );
   const inPhr = known.every(({ phr }) => phr !== null);
-  const loads = known.flatMap(({ compound, phr, volumeFraction, particleSize_nm }) => {
-    const load = inPhr ? phr : volumeFraction === null ? null : 100 * volumeFraction;
-    return load === null ? [] : [{ compound, load, particleSize_nm, readings: [] }];
+  const ascending = (line: Line): Line => ({
+    ...line,
+    members: line.members.toSorted((a, b) => a.load - b.load),
   });
-  loads.sort((a, b) => a.load - b.load);
-  return { name, loadUnit: inPhr ? "phr" : "% by volume", members: loads };
+  const overLoad = known.flatMap(({ compound, phr, volumeFraction, particleSize_nm }) => {
+    const load = inPhr ? phr : volumeFraction === null ? null : 100 * volumeFraction;
+    return load === null ? [] : [{ compound, load, particleSize_nm }];
+  });
+  const loadUnit = inPhr ? "phr" : "% by volume";
+  const sized = known.filter(
+    (one) => one.particleSize_nm !== null && one.phr !== 0 && one.volumeFraction !== 0,
+  );
+  const groups: StatedMember[][] = [];
+  for (const one of sized) {
+    const alike = groups.find(([first]) => hasSameLoad(first, one));
+    if (alike === undefined) groups.push([one]);
+    else alike.push(one);
+  }
+  return [
+    ascending({ name, loadUnit, members: overLoad }),
+    ...groups
+      .filter((group) => new Set(group.map(({ particleSize_nm }) => particleSize_nm)).size > 1)
+      .map((group) => {
+        const { load } = overLoad.find(({ compound }) => compound === group[0].compound)!;
+        return ascending({
+          name: `${name}, particle size at ${loadWords(load, loadUnit)}`,
+          loadUnit: "nm",
+          members: group.map(({ compound, particleSize_nm }) => ({
+            ...{ compound, load: particleSize_nm!, particleSize_nm: null },
+          })),
+        });
+      }),
+  ];
+}
+
+function hasSameLoad(a: StatedMember, b: StatedMember): boolean {
+  if (a.volumeFraction === null || b.volumeFraction === null) return a.phr === b.phr;
+  return Math.abs(a.volumeFraction - b.volumeFraction) <= sameVolumeFraction;
+}
+
+function followable(line: Line, requirements: Requirement[], candidates: Candidate[]): Followable {
+  const own = line.members.map(({ compound }) => candidates.find(({ name }) => name === compound)!);
+  const quantities = followedQuantities(requirements, own);
+  const members = line.members.map((member, i) => ({ ...member, readings: readingsOf(own[i], quantities) }));
+  return { ...line, members, quantities };
+}
+
+/** One for each line of the compound that reaches the limit, else for the first that says something. */
+function tradesOf(lines: Followable[], failure: Failure): Trade[] {
+  const own = lines.filter(({ members }) => members.some(({ compound }) => compound === failure.name));
+  const found = own.flatMap((line) => tradeOf(line, failure) ?? []);
+  const reaching = found.filter(({ reaches }) => reaches !== null);
+  if (reaching.length > 0) return reaching;
+  return [found[0] ?? unsaid(failure, own[0]?.name ?? null)];
 }
 
 /** All that is asked; then what nobody asked for in any form, so that a trade does not hide its cost. */
@@ -141,7 +180,7 @@ function readingsOf(candidate: Candidate, quantities: Followed[]): (Reading | nu
 }
 
 /** Those that differ from one compound in their load only: particles of its size, and the gum; of one load the first. */
-function sameFiller(members: Loaded["members"], compound: string): Loaded["members"] {
+function sameFiller(members: Followable["members"], compound: string): Followable["members"] {
   const own = members.find((one) => one.compound === compound)!;
   const size =
     own.load > 0 ? own.particleSize_nm : (members.find(({ load }) => load > 0) ?? own).particleSize_nm;
@@ -151,7 +190,7 @@ function sameFiller(members: Loaded["members"], compound: string): Loaded["membe
   );
 }
 
-function stepsOf(members: Loaded["members"], quantities: Followed[]): Levers["series"][number]["steps"] {
+function stepsOf({ members, quantities }: Followable): Levers["series"][number]["steps"] {
   const sizes = new Set(members.filter(({ load }) => load > 0).map((one) => one.particleSize_nm));
   return [...sizes].flatMap((size) => {
     const first = members.find((one) => one.load > 0 && one.particleSize_nm === size)!;
@@ -168,12 +207,9 @@ function stepsOf(members: Loaded["members"], quantities: Followed[]): Levers["se
   });
 }
 
-function tradeOf(
-  series: Loaded,
-  quantities: Followed[],
-  { name, k, requirement, value }: Failure,
-): Trade | null {
-  const members = sameFiller(series.members, name);
+function tradeOf(line: Followable, { name, k, requirement, value }: Failure): Trade | null {
+  const { quantities } = line;
+  const members = sameFiller(line.members, name);
   const measured = members.filter(({ readings }) => readings[k] !== null);
   const at = measured.findIndex(({ compound }) => compound === name);
   if (at < 0 || measured.length < 2) return null;
@@ -185,7 +221,7 @@ function tradeOf(
   const changedLoad = reached?.surelyAt ?? reached?.load.value ?? nearest().load;
   const by = changedLoad - own.load;
   const trade = {
-    ...{ compound: name, requirement: requirement.name, series: series.name, load: own.load },
+    ...{ compound: name, requirement: requirement.name, series: line.name, load: own.load },
     reaches: reached?.load ?? null,
     between: reached?.between ?? null,
     changedLoad,
@@ -197,7 +233,7 @@ function tradeOf(
           ),
   };
   const range = [measured[0].compound, measured[measured.length - 1].compound] as const;
-  return { ...trade, sentence: tradeSentence(trade, requirement, value, series.loadUnit, range) };
+  return { ...trade, sentence: tradeSentence(trade, requirement, value, line.loadUnit, range) };
 }
 
 /** How far a value is past the limit that its compound missed. */

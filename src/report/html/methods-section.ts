@@ -89,6 +89,14 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     source: "Guth, J. Appl. Phys. 16, 20 (1945).",
   },
   {
+    id: "bound-rubber",
+    title: "Bound rubber",
+    formula: "φ(eff) = φ (1 + 2Δ / d)³;   C = 1 − (1 − φ) W / W₀,   W = π tan δ / (π tan δ + 1)",
+    words:
+      "The layer Δ of immobilised rubber around spheres of diameter d that brings measured M / M₀ to Guth and Gold’s at φ(eff), the mean over the members; and, independent of the moduli, from the immobilised share C that the heights of the tan δ peaks of filled and unfilled rubber give. Particle sizes are compared at one load by their measured moduli, without a formula.",
+    source: "Rao and Pochan, Macromolecules 40, 290 (2007), from memory; spheres with a layer: geometry.",
+  },
+  {
     id: "batches",
     title: "Batch against batch",
     words:

@@ -208,6 +208,34 @@ describe("a trade", () => {
   });
 });
 
+// Loss 140 with 60 nm, 110 with 30 nm, both at 50 phr.
+describe("finer particles of the same load", () => {
+  const coarse = wearing(null)[1];
+  const fine = { ...wearing(null)[2], name: "Birch 50 fine" };
+  const sizes = {
+    name: "black in Birch",
+    members: [stated("Birch 50", 50, 60), stated("Birch 50 fine", 50, 30)],
+  };
+
+  it("are a line of their own, between the sizes that were measured", () => {
+    const { series, trades } = leversFor([wear], [coarse, fine], sizes);
+    const line = series.find(({ loadUnit }) => loadUnit === "nm")!;
+    expect(line.name).toBe("black in Birch, particle size at 50 phr");
+    // From the finer to the coarser: +30 mm³ over 30 nm.
+    expect(line.steps[0].changes[0].slope.value).toBe(1);
+    // 140 − (60 − d) = 120 at 40 nm.
+    expect(trades).toHaveLength(1);
+    expect(trades[0].reaches!.value).toBeCloseTo(40, 9);
+    expect(trades[0].sentence).toContain("Finer particles of the same load would reach the limit: 40 nm");
+  });
+
+  it("are no line where the loads differ", () => {
+    const members = [sizes.members[0], stated("Birch 50 fine", 53, 30)];
+    const { series } = leversFor([wear], [coarse, fine], { ...sizes, members });
+    expect(series.map(({ loadUnit }) => loadUnit)).toEqual(["phr"]);
+  });
+});
+
 describe("a load that reaches a limit", () => {
   const member = (load: number, value: number, drawn: number[] | null = null): LoadMember => ({
     ...{ compound: `at ${load}`, load },

@@ -6,7 +6,7 @@ import { withTrueMinus } from "../notices.js";
 import { significant } from "../numbers.js";
 
 /** What slopes are shown for: steps as a recipe takes them. */
-const slopeStep = { phr: "10 phr", "% by volume": "1 % by volume" } as const;
+const slopeStep = { phr: "10 phr", "% by volume": "1 % by volume", nm: "10 nm" } as const;
 
 /** What a change of filler would do to what fails; nothing where nothing fails or nothing is asked. */
 export function leversSection({ decision }: Results): Html {
