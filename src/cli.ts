@@ -39,10 +39,10 @@ const share = (text: string) => {
   return { part, of };
 };
 const format = () =>
-  new Option("--format <format>", "also write the tables in this format")
-    .choices(["parquet"])
+  new Option("--format <format>", "also write the tables in this format; may be given more than once")
+    .choices(["parquet", "xlsx"])
     .argParser((value: string, previous: string[] | undefined) => {
-      if (value !== "parquet") throw new InvalidArgumentError("Expected parquet.");
+      if (!["parquet", "xlsx"].includes(value)) throw new InvalidArgumentError("Expected parquet or xlsx.");
       return [...(previous ?? []), value];
     });
 const failOn = () =>
@@ -63,6 +63,7 @@ program
   .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
   .addOption(failOn())
   .addOption(format())
+  .option("--open", "show the report in the browser when it is done")
   .option("--part <i/n>", "only the i-th of n shares of the work, for `frostline merge`", share)
   .option("--quiet", "no progress on stderr")
   .action(async (paths: string[], options) => {
@@ -77,6 +78,7 @@ program
   .option("--out <folder>", "where the output goes", "frostline-out")
   .addOption(failOn())
   .addOption(format())
+  .option("--open", "show the report in the browser when it is done")
   .action(async (partials: string[], options) => {
     const { mergeCommand } = await import("./study/run/assess-command.js");
     process.exitCode = await mergeCommand(partials, { ...options, version: FROSTLINE_VERSION });
@@ -113,6 +115,7 @@ program
   .option("--out <folder>", "where the demo goes", "frostline-demo")
   .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
   .option("--quiet", "no progress on stderr")
+  .option("--open", "show the report in the browser when it is done")
   .action(async (options) => {
     const { demoCommand } = await import("./study/demo/demo-command.js");
     process.exitCode = await demoCommand({ ...options, version: FROSTLINE_VERSION });

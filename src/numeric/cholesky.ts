@@ -17,7 +17,10 @@ export function cholesky(a: Float64Array, n: number): boolean {
   return true;
 }
 
-/** Solves L Lᵀ x = b in place with the factor from `cholesky`. */
+/**
+ * Solves L Lᵀ x = b in place with the factor from `cholesky`.
+ * @param l n × n, row by row; `x` n numbers, the right-hand side, overwritten with the solution
+ */
 export function solveCholesky(l: Float64Array, n: number, x: Float64Array): void {
   for (let i = 0; i < n; i++) {
     let sum = x[i];
@@ -67,7 +70,10 @@ export function choleskyFactor({ p, band, values }: BandMatrix): void {
   }
 }
 
-/** Overwrites x, the right-hand side, with the solution of L Lᵀ x = right. */
+/**
+ * Overwrites x, the right-hand side, with the solution of L Lᵀ x = right.
+ * @param x p numbers
+ */
 export function choleskySolve(factor: BandMatrix, x: Float64Array): void {
   const { p, band, values } = factor;
   for (let i = 0; i < p; i++) {
@@ -79,7 +85,10 @@ export function choleskySolve(factor: BandMatrix, x: Float64Array): void {
   choleskySolveTransposed(factor, x);
 }
 
-/** Overwrites x, the right-hand side, with the solution of Lᵀ x = right. */
+/**
+ * Overwrites x, the right-hand side, with the solution of Lᵀ x = right.
+ * @param x p numbers
+ */
 export function choleskySolveTransposed({ p, band, values }: BandMatrix, x: Float64Array): void {
   for (let i = p - 1; i >= 0; i--) {
     const last = Math.min(p - 1, i + band);

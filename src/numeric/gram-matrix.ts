@@ -1,6 +1,7 @@
 /**
  * AᵀA of a matrix of `rows` × `size` kept column by column, by tiles of 2 × 4 columns: each number fetched serves several sums, and
  * the sums need not wait for each other. This is the inner loop of every draw.
+ * @returns `size` × `size`, symmetric
  */
 export function gramMatrix(matrix: Float64Array, rows: number, size: number): Float64Array {
   const gram = new Float64Array(size * size);

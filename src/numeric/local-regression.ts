@@ -58,7 +58,10 @@ export function localRegression(
   return { value, slope };
 }
 
-/** What point a counts in the polynomial through the points `at`, read at an abscissa (Lagrange). */
+/**
+ * What point a counts in the polynomial through the points `at`, read at an abscissa (Lagrange).
+ * @param x abscissae; `at` indices of the points, `a` one of them
+ */
 export function lagrangeWeight(x: Float64Array, at: number[], a: number, where: number): number {
   let weight = 1;
   for (const b of at) if (b !== a) weight *= (where - x[b]) / (x[a] - x[b]);
@@ -68,6 +71,8 @@ export function lagrangeWeight(x: Float64Array, at: number[], a: number, where: 
 /**
  * How far each point stands from the cubic through its four neighbours on the real abscissae, over the factor by
  * which that raises the scatter of a single point; NaN at the two points of either end.
+ * @param x n abscissae, ascending; `y` n ordinates
+ * @returns n numbers in the unit of y
  */
 export function deviationsFromNeighbours(x: Float64Array, y: Float64Array): Float64Array {
   const deviations = new Float64Array(x.length).fill(Number.NaN);
@@ -88,6 +93,8 @@ export function deviationsFromNeighbours(x: Float64Array, y: Float64Array): Floa
 /**
  * Standard deviation of the scatter of y about a smooth trend, from each point's distance to the cubic
  * through its four neighbours on the real abscissae, robust against single outliers (median).
+ * @param x n abscissae, ascending; `y` n ordinates
+ * @returns in the unit of y
  */
 export function scatterAboutTrend(x: Float64Array, y: Float64Array): number {
   const deviations = deviationsFromNeighbours(x, y).map(Math.abs).filter(Number.isFinite).sort();

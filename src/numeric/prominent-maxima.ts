@@ -8,7 +8,10 @@ export interface ProminentMaximum {
   to: number;
 }
 
-/** Interior local maxima of `y` with at least `least` prominence, most prominent first. */
+/**
+ * Interior local maxima of `y` with at least `least` prominence, most prominent first.
+ * @param y ordinates in order; `least` in their unit
+ */
 export function prominentMaxima(y: ArrayLike<number>, least: number): ProminentMaximum[] {
   const found: ProminentMaximum[] = [];
   for (let i = 1; i < y.length - 1; i++) {

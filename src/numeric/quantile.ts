@@ -1,4 +1,7 @@
-/** Linear interpolation between order statistics (R type 7); `sorted` ascending and not empty. */
+/**
+ * Linear interpolation between order statistics (R type 7); `sorted` ascending and not empty.
+ * @param probability 0 to 1
+ */
 export function quantile(sorted: ArrayLike<number>, probability: number): number {
   const at = probability * (sorted.length - 1);
   const below = Math.floor(at);

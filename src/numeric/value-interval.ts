@@ -4,7 +4,10 @@ import { ln } from "./elementary/logarithm.js";
 import { hypotenuse, square } from "./elementary/power.js";
 import { quantile } from "./quantile.js";
 
-/** 2.5 % and 97.5 % points of draws, opened to hold the value itself; the value alone where there are none. */
+/**
+ * 2.5 % and 97.5 % points of draws, opened to hold the value itself; the value alone where there are none.
+ * @param draws equally likely values; those that are no number are left out
+ */
 export function intervalAround(
   value: number,
   draws: ArrayLike<number> | null,
@@ -50,7 +53,10 @@ export function spreadAround(value: number, draws: ArrayLike<number>): { low: nu
 /** An interval stands on its draws; of these at least so many must have given a number. */
 const fewestShare = 0.8;
 
-/** Whether draws that gave no number leave the others too few to stand for all. */
+/**
+ * Whether draws that gave no number leave the others too few to stand for all.
+ * @param draws equally likely values; NaN for one that failed
+ */
 export function areTooFew(draws: ArrayLike<number>): boolean {
   return draws.length > 0 && finiteSorted(draws).length < fewestShare * draws.length;
 }
@@ -69,6 +75,7 @@ export interface ValueInterval {
 /**
  * 2.5 % and 97.5 % points of equally likely values, opened to hold the value itself. Null ends where fewer than
  * 20 draws have a value: the points would be those of one or two draws.
+ * @param drawn equally likely values; those that are no number are left out
  */
 export function drawnInterval(value: number, drawn: ArrayLike<number>): ValueInterval {
   const sorted = Float64Array.from(drawn)

@@ -73,7 +73,10 @@ export function relativeToReference(
   return { ratio, ...intervalAround(ratio, ratioDraws(value, draws, referenceValue, referenceDraws)) };
 }
 
-/** The ratios behind that interval, draw against draw. */
+/**
+ * The ratios behind that interval, draw against draw.
+ * @returns one ratio a draw; the ratio of the values alone where either has no draws
+ */
 export function ratioDraws(
   value: number,
   draws: Float64Array | null,

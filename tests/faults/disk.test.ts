@@ -100,7 +100,7 @@ it("a disk that can only be read is said, and nothing else happens", async () =>
       version: "test",
     });
     if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
-    const files = await outputFiles(outcome.assessment, false);
+    const files = await outputFiles(outcome.assessment, []);
     chmodSync(folder, 0o755);
     chmodSync(out, 0o555);
     const problem = await unprivileged(() => writeOutputs(out, files));

@@ -238,7 +238,7 @@ describe("names", () => {
     });
     if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
     expect(outcome.assessment.results.compounds.length).toBeGreaterThanOrEqual(10);
-    const output = await outputFiles(outcome.assessment, false);
+    const output = await outputFiles(outcome.assessment, []);
     for (const { path, content } of output) {
       const text = String(content);
       if (path.endsWith(".csv")) {

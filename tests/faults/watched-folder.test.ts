@@ -52,7 +52,7 @@ async function expectClean() {
   rmSync(clean, { recursive: true, force: true });
   const outcome = await assess([inputs], { outputFolder: out, studyFile: null, workers: 1, version: "test" });
   if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
-  expect(await writeOutputs(clean, await outputFiles(outcome.assessment, false))).toBeNull();
+  expect(await writeOutputs(clean, await outputFiles(outcome.assessment, []))).toBeNull();
   expect(differences(out, clean)).toEqual([]);
 }
 

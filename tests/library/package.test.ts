@@ -40,6 +40,9 @@ beforeAll(() => {
     "scripts",
     "reference-curves",
     "schema",
+    "docs",
+    "CHANGELOG.md",
+    "LICENSE",
   ]) {
     cpSync(join(root, path), join(copy, path), { recursive: true });
   }
@@ -56,8 +59,11 @@ beforeAll(() => {
     run("tar", ["-xzf", join(folder, tarball), "-C", join(modules, "frostline"), "--strip-components=1"])
       .status,
   ).toBe(0);
-  const { dependencies } = JSON.parse(readFileSync(join(modules, "frostline", "package.json"), "utf8"));
-  for (const name of [...Object.keys(dependencies), "@types/node", "undici-types"]) {
+  const { dependencies, peerDependencies } = JSON.parse(
+    readFileSync(join(modules, "frostline", "package.json"), "utf8"),
+  );
+  const asked = [...Object.keys(dependencies), ...Object.keys(peerDependencies)];
+  for (const name of [...asked, "@types/node", "undici-types"]) {
     mkdirSync(dirname(join(modules, name)), { recursive: true });
     symlinkSync(join(root, "node_modules", name), join(modules, name));
   }
@@ -80,7 +86,26 @@ describe("the packed package", () => {
     ]) {
       expect(paths).toContain(path);
     }
-    expect(paths.filter((path) => /^(src|tests|scripts|notebooks|bench|docs)\//.test(path))).toEqual([]);
+    expect(paths.filter((path) => /^(src|tests|scripts|notebooks|bench)\//.test(path))).toEqual([]);
+    expect(paths.filter((path) => path.endsWith(".map"))).toEqual([]);
+  });
+
+  it("holds the docs that its README links to, and its licences", () => {
+    const paths = packed.files.map(({ path }) => path);
+    const linked = readFileSync(join(root, "README.md"), "utf8").matchAll(/\]\((docs\/[^)#]+\.(?:md|png))/g);
+    for (const [, path] of linked) expect(paths).toContain(path);
+    expect(paths).toEqual(
+      expect.arrayContaining(["LICENSE", "CHANGELOG.md", "dist/THIRD-PARTY-NOTICES.txt"]),
+    );
+  });
+
+  it("asks for nothing at run time that is bundled already", () => {
+    const { dependencies, peerDependenciesMeta } = JSON.parse(
+      readFileSync(join(project, "node_modules/frostline/package.json"), "utf8"),
+    );
+    expect(Object.keys(dependencies)).toEqual(["tinypool"]);
+    // Only the types speak of zod.
+    expect(peerDependenciesMeta).toEqual({ zod: { optional: true } });
   });
 
   it("has exports, types and bin in order (publint)", async () => {
@@ -133,6 +158,14 @@ describe("the packed package", () => {
     expect(used.stdout).toBe("3.019 false\n");
   });
 
+  it("is had by require too", () => {
+    writeFileSync(
+      join(project, "use.cjs"),
+      'const { guthGold } = require("frostline");\nconsole.log(guthGold(0.3));\n',
+    );
+    expect(run(process.execPath, ["use.cjs"])).toMatchObject({ stdout: "3.019\n", status: 0 });
+  });
+
   it("brings its types: right use compiles in strict mode, wrong use does not", () => {
     writeFileSync(
       join(project, "right.ts"),
@@ -141,12 +174,18 @@ describe("the packed package", () => {
         "export const first = (r: Results): string => r.compounds[0].name;\n",
     );
     writeFileSync(
+      join(project, "right.cts"),
+      'import frostline = require("frostline");\nexport const ratio: number = frostline.guthGold(0.3);\n',
+    );
+    writeFileSync(
       join(project, "wrong.ts"),
       'import { guthGold } from "frostline";\nexport const x: string = guthGold(0.3);\n',
     );
     const { stdout } = run(process.execPath, [
       join(root, "node_modules/typescript/bin/tsc"),
-      ..."--noEmit --strict --module nodenext --target es2023 --types node right.ts wrong.ts".split(" "),
+      ..."--noEmit --strict --module nodenext --target es2023 --types node right.ts right.cts wrong.ts".split(
+        " ",
+      ),
     ]);
     expect(stdout).toMatch(/^wrong\.ts\(2,14\): error TS2322: [^\n]+\n$/);
   });

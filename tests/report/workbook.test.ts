@@ -1,9 +1,14 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { unzipSync } from "fflate";
 import { describe, expect, test } from "vitest";
 import { sheetRows } from "../../src/io/workbook/sheet-rows.js";
 import { sharedStrings, sheetParts, workbookPath } from "../../src/io/workbook/workbook-parts.js";
 import { zipEntries } from "../../src/io/workbook/zip-entries.js";
-import { workbookBytes } from "../../src/report/page/tools/workbook.js";
+import { type WorkbookCell, workbookBytes } from "../../src/report/tables/workbook.js";
+import { quickExport } from "../faults/make/quick-export.js";
+import { runCli } from "../make/run-cli.js";
 import { hostileNames } from "./hostile-names.js";
 
 const table = {
@@ -15,6 +20,19 @@ const table = {
   ],
   remarks: ["from a.csv"],
 };
+
+const sheetOf = ({
+  columns,
+  rows,
+  remarks,
+}: {
+  columns: string[];
+  rows: WorkbookCell[][];
+  remarks: string[];
+}) => ({
+  name: "Data",
+  rows: [...remarks.map((remark) => [remark]), columns, ...rows],
+});
 
 /** The cells as the program's own reader of workbooks finds them. */
 function cellsOf(bytes: Uint8Array) {
@@ -28,7 +46,9 @@ function cellsOf(bytes: Uint8Array) {
 
 describe("the data of a plot as a workbook", () => {
   test("holds texts and numbers as what they are, in full", () => {
-    const sheet = new TextDecoder().decode(unzipSync(workbookBytes(table))["xl/worksheets/sheet1.xml"]);
+    const sheet = new TextDecoder().decode(
+      unzipSync(workbookBytes([sheetOf(table)]))["xl/worksheets/sheet1.xml"],
+    );
     const cells = [...sheet.matchAll(/<c r="(\w+)"(?: t="(\w+)")?>(?:<v>([^<]*)|<is><t[^>]*>([^<]*))/g)].map(
       ([, at, type, number, text]) => [at, type ?? "number", number ?? text],
     );
@@ -49,7 +69,7 @@ describe("the data of a plot as a workbook", () => {
 
   test("is read by the program's own reader of workbooks, whatever a compound is called", () => {
     const named = { ...table, rows: hostileNames.map((name, i) => [name, i, null]) };
-    const { name, rows } = cellsOf(workbookBytes(named));
+    const { name, rows } = cellsOf(workbookBytes([sheetOf(named)]));
     expect(name).toBe("Data");
     const read = rows.slice(2).map(({ cells }) => cells[0]);
     // A name of blanks alone is an empty cell to that reader; signs that XML forbids are replaced.
@@ -60,6 +80,34 @@ describe("the data of a plot as a workbook", () => {
   });
 
   test("is the same for the same table", () => {
-    expect(workbookBytes(table)).toEqual(workbookBytes(table));
+    expect(workbookBytes([sheetOf(table)])).toEqual(workbookBytes([sheetOf(table)]));
   });
+});
+
+test("assess --format xlsx writes every table as a sheet, numbers as numbers", () => {
+  const folder = mkdtempSync(join(tmpdir(), "frostline-workbook-"));
+  try {
+    writeFileSync(join(folder, "a.csv"), quickExport(1));
+    const run = runCli([
+      "assess",
+      join(folder, "a.csv"),
+      "--out",
+      join(folder, "out"),
+      "--quiet",
+      "--format",
+      "xlsx",
+    ]);
+    expect(run).toMatchObject({ status: 0, stderr: "" });
+    const tables = readdirSync(join(folder, "out", "tables")).filter((name) => name.endsWith(".csv"));
+    const parts = unzipSync(readFileSync(join(folder, "out", "tables", "all-tables.xlsx")));
+    const text = (path: string) => new TextDecoder().decode(parts[path]);
+    const sheets = [...text("xl/workbook.xml").matchAll(/sheet name="([^"]+)"/g)].map(([, name]) => name);
+    expect(sheets.map((name) => `${name}.csv`).sort()).toEqual(
+      tables.filter((name) => name !== "files.csv").sort(),
+    );
+    const outlooks = text(`xl/worksheets/sheet${sheets.indexOf("outlooks") + 1}.xml`);
+    expect(outlooks).toMatch(/<c r="C2"><v>23<\/v><\/c>/);
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
 });

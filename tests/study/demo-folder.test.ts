@@ -40,12 +40,7 @@ describe("the demo folder", () => {
   it("holds a workbook of whole parts, and a broken copy that does not open", () => {
     const parts = unzipSync(bytesOf("Linden PU.xlsx"));
     expect(Object.keys(parts)).toEqual(
-      expect.arrayContaining([
-        "[Content_Types].xml",
-        "_rels/.rels",
-        "xl/workbook.xml",
-        "xl/sharedStrings.xml",
-      ]),
+      expect.arrayContaining(["[Content_Types].xml", "_rels/.rels", "xl/workbook.xml"]),
     );
     const read = (path: string) => new TextDecoder().decode(parts[path]);
     const sheets = [...read("xl/workbook.xml").matchAll(/<sheet name="([^"]+)"/g)].map(([, name]) => name);

@@ -20,7 +20,10 @@ export interface Row {
   lossModulus_Pa: number;
 }
 
-/** Frequencies that differ by more than 2 %, or another ratio, ascending. */
+/**
+ * Frequencies that differ by more than 2 %, or another ratio, ascending.
+ * @returns frequencies in Hz
+ */
 export function distinctFrequencies(rows: { frequency_Hz: number }[], ratio = 1.02): number[] {
   const distinct: number[] = [];
   for (const f of rows.map((row) => row.frequency_Hz).sort((a, b) => a - b)) {

@@ -100,7 +100,11 @@ export function fitKraus(strain: ArrayLike<number>, storage: ArrayLike<number>):
   return { ...curve, storageAtRest: curve.storageAtRest * unit, storageAtLarge: curve.storageAtLarge * unit };
 }
 
-/** The loss moduli on a curve's critical strain and exponent: two levels, linear, by least squares of the relative residuals. */
+/**
+ * The loss moduli on a curve's critical strain and exponent: two levels, linear, by least squares of the relative residuals.
+ * @param strain n amplitudes as fractions, above zero; `loss` n loss moduli in any unit
+ * @returns null where a loss modulus is not positive, or the shape is not that of the points
+ */
 export function fitKrausLoss(
   curve: KrausCurve,
   strain: ArrayLike<number>,

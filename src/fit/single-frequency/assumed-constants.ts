@@ -94,6 +94,7 @@ export function lawAt(point: LawPoint, peak_C: number): WlfLaw {
  * The middle of weighted laws, itself a law: means of the law's slope at the peak and of the distance from T∞
  * (both as logs) and of the decades. In these the sweep hardly couples one to the other, while C1 and C2 lie on
  * a bent ridge, off which their own means would fall.
+ * @param weights one a law, zero or more, of any sum above zero
  */
 export function middleLaw(points: LawPoint[], weights: ArrayLike<number>): LawPoint {
   let [slope, distance, decades, total] = [0, 0, 0, 0];
@@ -171,7 +172,11 @@ export function weighLaws(
   return { points, weights, misfits: Float64Array.from(misfits) };
 }
 
-/** Draws by their weights, evenly spaced along the sum (systematic resampling). */
+/**
+ * Draws by their weights, evenly spaced along the sum (systematic resampling).
+ * @param weights zero or more, of a sum of one
+ * @returns `count` indices of the weights, ascending
+ */
 export function resample(weights: ArrayLike<number>, count: number, random: Random): number[] {
   const chosen: number[] = [];
   const start = random.uniform();

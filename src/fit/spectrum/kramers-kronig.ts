@@ -58,6 +58,8 @@ export function kramersKronigNotice(curves: FittedCurve[]): Notice | null {
 /**
  * Root mean square of what a parabola through each point's five nearest neighbours (the point itself left
  * out of none) leaves over, corrected for the freedom the parabola takes: the noise of a smooth curve.
+ * @param x n abscissae, ascending; `y` n ordinates
+ * @returns in the unit of y; NaN for fewer than five points
  */
 export function localParabolaRms(x: number[], y: number[]): number {
   const width = Math.min(7, y.length);

@@ -13,7 +13,11 @@ export interface ModulusPoints {
   lossWeight: Float64Array;
 }
 
-/** Weights for relative residuals of both moduli; values that are not positive and finite get 0. */
+/**
+ * Weights for relative residuals of both moduli; values that are not positive and finite get 0.
+ * @param values n moduli in Pa
+ * @returns n weights in 1/Pa
+ */
 export function relativeWeights(values: Float64Array): Float64Array {
   return values.map((value) => (value > 0 && Number.isFinite(value) ? 1 / value : 0));
 }
@@ -21,6 +25,7 @@ export function relativeWeights(values: Float64Array): Float64Array {
 /**
  * Relaxation times spaced evenly in log τ, from 1/ω of the fastest point to that of the slowest, `margin`
  * decades further at each end, since a mode beyond the window still shows its flank inside it.
+ * @returns s, ascending, at least two
  */
 export function logSpacedTimes(
   lowest_rad_s: number,
@@ -38,6 +43,9 @@ export function logSpacedTimes(
  * Writes the weighted kernel column by column: rows 0 … n−1 hold w′ω²τ²/(1+ω²τ²), rows n … 2n−1 hold
  * w″ωτ/(1+ω²τ²) (science of the generalised Maxwell model: Ferry, 3rd ed., ch. 3); one column a relaxation
  * time, and as the last column the equilibrium modulus (w′ and 0).
+ * @param angularFrequency_rad_s n frequencies; both weights n each, in 1/Pa
+ * @param times_s m times
+ * @param out 2n × (m + 1) numbers, column by column
  */
 export function maxwellKernel(
   angularFrequency_rad_s: Float64Array,
@@ -63,7 +71,10 @@ export function maxwellKernel(
   out.fill(0, start + n, start + rows);
 }
 
-/** The weighted data that the kernel's rows stand for. */
+/**
+ * The weighted data that the kernel's rows stand for.
+ * @returns 2n numbers without unit: storage first, then loss; 0 where a weight is
+ */
 export function weightedModuli(points: ModulusPoints): Float64Array {
   const n = points.angularFrequency_rad_s.length;
   const out = new Float64Array(2 * n);

@@ -46,7 +46,10 @@ const priorDistance_K = { middle: 65, deviation: 0.4 };
 const fastest_decades = -11;
 const slowest_decades = 9;
 
-/** The law of one phase, its tangent below the static Tg that goes with its M″ peak at 1 Hz. */
+/**
+ * The law of one phase, its tangent below the static Tg that goes with its M″ peak at 1 Hz.
+ * @param parameters six: per phase the M″ peak at 1 Hz in °C, ln of its slope in decades a kelvin, ln of its distance to T∞ in K
+ */
 export function phaseLaw(parameters: ArrayLike<number>, phase: 0 | 1): WlfLaw {
   const peak_C = parameters[3 * phase];
   const slope = exp(parameters[3 * phase + 1]);
@@ -66,7 +69,12 @@ export function phaseLaw(parameters: ArrayLike<number>, phase: 0 | 1): WlfLaw {
   return { ...plain, tangentBelow_C: Math.max(glass_C, peak_C - 0.75 * distance_K) };
 }
 
-/** The spectra of both phases by non-negative least squares at given laws, with a penalty on their curvature. */
+/**
+ * The spectra of both phases by non-negative least squares at given laws, with a penalty on their curvature.
+ * @param points n temperatures in °C, frequencies in Hz and moduli in Pa; a modulus that is not positive has no weight
+ * @param parameters as of `phaseLaw`
+ * @returns with 2n relative residuals, storage first
+ */
 export function solveTwoPhases(
   points: TwoPhasePoints,
   parameters: ArrayLike<number>,

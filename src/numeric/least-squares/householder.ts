@@ -31,7 +31,11 @@ export function factorise(columns: Float64Array, rows: number, count: number, ca
   }
 }
 
-/** Solves R x = c for the upper triangle left by `factorise`; c is the first `count` entries of `rhs`. */
+/**
+ * Solves R x = c for the upper triangle left by `factorise`; c is the first `count` entries of `rhs`.
+ * @param columns as `factorise` left them
+ * @param out `count` numbers, written to; 0 where a diagonal element is
+ */
 export function solveUpper(
   columns: Float64Array,
   rows: number,

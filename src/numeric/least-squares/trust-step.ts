@@ -11,6 +11,8 @@ export function columnNorm(columns: Float64Array, column: number, rows: number):
 /**
  * The Gauss–Newton step where its scaled length |D s| is within the radius, else the damped step of that
  * length to 10 %: the damping λ is found by the secant of 1/|D s(λ)| (Hebden; Moré 1978).
+ * @param work the factor as `factorise` left it; `free` the columns that may move
+ * @param scale D, one a parameter; `rhs` c, one a row of R
  */
 export function stepWithin(
   work: Float64Array,
@@ -74,7 +76,10 @@ function dampedStep(
   solveUpper(damped, rows, n, damped.subarray(n * rows, n * rows + n), step);
 }
 
-/** |c|² − |c − R s|² over the rows of R: how much the linear model says the sum of squares falls. */
+/**
+ * |c|² − |c − R s|² over the rows of R: how much the linear model says the sum of squares falls.
+ * @param work the factor as `factorise` left it; `rhs` c and `step` s
+ */
 export function predictedDecrease(
   work: Float64Array,
   count: number,

@@ -30,6 +30,7 @@ export interface NonNegativeSolution {
  * Agreement with SciPy's nnls and the time against ml-fcnnls (which squares the condition by AᵀA) are
  * measured in tests/outside/fit-scipy.test.ts; the figures stand in docs/fitting-yardstick.md.
  *
+ * @param matrix A, kept column by column; `rhs` b, one number a row
  * @example nnls({ rows: 2, columns: 2, values: Float64Array.of(1, 0, 0, 1) }, Float64Array.of(3, -1)).solution // [3, 0]
  */
 export function nnls(

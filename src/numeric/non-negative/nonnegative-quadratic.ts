@@ -7,6 +7,9 @@ import { cholesky, solveCholesky } from "../cholesky.js";
  * conditioned and whose passive set is large; a warm start from a neighbouring problem takes a few rounds.
  * `converged` is false where rounding keeps the signs from settling or H is not positive: the solution is then
  * not to be used.
+ * @param linear c, n numbers
+ * @param warmStart n marks, 1 for a number above zero in the earlier solution; null: all of them
+ * @returns x, and its marks
  */
 export function nonNegativeQuadratic(
   matrix: Float64Array,

@@ -2,7 +2,10 @@ import { studentT95 } from "../../numeric/confidence.js";
 import { square } from "../../numeric/elementary/power.js";
 import { median } from "../../numeric/quantile.js";
 
-/** 95 % interval by Student's t, opened to hold the median; null ends for a single value. */
+/**
+ * 95 % interval by Student's t, opened to hold the median; null ends for a single value.
+ * @param values repeats in one unit, at least one
+ */
 export function intervalOfMean(values: number[]): { low: number | null; high: number | null } {
   const n = values.length;
   if (n < 2) return { low: null, high: null };

@@ -55,7 +55,11 @@ export function strainBasis({ strainSoftening }: Material, isCalibrated: boolean
   return strainSoftening === undefined || strainSoftening === null ? "small strain" : "corrected";
 }
 
-/** The draws of a rebound with what small strain and the glass leave out: downwards only. */
+/**
+ * The draws of a rebound with what small strain and the glass leave out: downwards only.
+ * @param draws R of each draw, as a fraction
+ * @returns as many, each at most what it was
+ */
 export function withDiscrepancy(draws: Float64Array, basis: StrainBasis, isGlassy: boolean): Float64Array {
   const random = seededRandom(seedFromText("strain of an impact"));
   return draws.map((fraction) => {

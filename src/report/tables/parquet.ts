@@ -3,11 +3,11 @@ import type { Table } from "./csv.js";
 
 /** Columns of words; every other column is a number, also where all its cells are empty. */
 const textColumns = new Set(
-  "compound use verdict contact note flags path deformation direction quantity source law shiftConstants sha256 status code message severity series basis toCompound failedRequirement requirement unit loadUnit answer".split(
+  "compound use verdict contact note flags path deformation direction quantity source law shiftConstants sha256 status code message severity property unit method paths requirement wantedVerdict answer series basis toCompound failedRequirement loadUnit".split(
     " ",
   ),
 );
-const booleanColumns = new Set(["tanDeltaPeakBracketed", "lossModulusPeakBracketed"]);
+const booleanColumns = new Set(["tanDeltaPeakBracketed", "lossModulusPeakBracketed", "onFrontier", "chosen"]);
 
 /**
  * A table as Parquet (Apache Parquet, version 1 pages), with the same columns as the CSV. A column's type follows

@@ -1,6 +1,7 @@
 import type { Assessment } from "../assessment.js";
 import { flagCodes } from "../doubts.js";
 import type { Cell, Table } from "./csv.js";
+import { decisionTable, propertiesTable } from "./decision-tables.js";
 import { fillerChangesTable } from "./filler-changes-table.js";
 import { masterCurveTable } from "./master-curve-table.js";
 import { spectrumTable } from "./spectrum-table.js";
@@ -181,6 +182,8 @@ export function resultTables(assessment: Assessment): Table[] {
     },
     masterCurveTable(assessment),
     spectrumTable(assessment),
+    propertiesTable(assessment.results),
+    decisionTable(assessment.results),
     fillerChangesTable(assessment),
     {
       name: "inputs.csv",

@@ -14,6 +14,7 @@ export async function demoCommand(options: {
   out: string;
   workers?: number;
   quiet?: boolean;
+  open?: boolean;
   version: string;
 }): Promise<number> {
   const exports = join(options.out, "exports");

@@ -1,8 +1,8 @@
 import { atan2 } from "../../numeric/elementary/angle.js";
 import { hypotenuse } from "../../numeric/elementary/power.js";
+import { type WorkbookCell, workbookBytes } from "../../report/tables/workbook.js";
 import type { DemoCompound } from "./compounds.js";
 import type { SweepStep } from "./sweeps.js";
-import { type Cell, workbookBytes } from "./workbook.js";
 
 const digits = (value: number, count: number) => Number(value.toPrecision(count));
 
@@ -28,7 +28,7 @@ export function lindenWorkbook(
   ]);
 }
 
-function temperatureSheet(compound: DemoCompound, sweep: SweepStep[]): Cell[][] {
+function temperatureSheet(compound: DemoCompound, sweep: SweepStep[]): WorkbookCell[][] {
   return [
     ["Sample", compound.name],
     ["Deformation mode", "tension"],
@@ -37,7 +37,7 @@ function temperatureSheet(compound: DemoCompound, sweep: SweepStep[]): Cell[][] 
     ["Temperature", "Frequency", "Storage modulus E'", "Loss modulus E''", "tan δ"],
     ["°C", "Hz", "MPa", "MPa", "-"],
     ...sweep.flatMap(({ points }) =>
-      points.map((point): Cell[] => [
+      points.map((point): WorkbookCell[] => [
         digits(point.temperature_C, 6),
         digits(point.frequency_Hz, 3),
         digits(point.storageModulus_Pa / 1e6, 5),
@@ -48,14 +48,14 @@ function temperatureSheet(compound: DemoCompound, sweep: SweepStep[]): Cell[][] 
   ];
 }
 
-function isothermSheet(compound: DemoCompound, isotherms: SweepStep[]): Cell[][] {
+function isothermSheet(compound: DemoCompound, isotherms: SweepStep[]): WorkbookCell[][] {
   return [
     ["Sample", compound.name],
     ["Deformation mode", "tension"],
     [null],
     ["Temperature (°C)", "Frequency (Hz)", "|E*| (GPa)", "Phase angle (°)"],
     ...isotherms.flatMap(({ points }) =>
-      points.map((point): Cell[] => [
+      points.map((point): WorkbookCell[] => [
         digits(point.temperature_C, 6),
         digits(point.frequency_Hz, 4),
         digits(hypotenuse(point.storageModulus_Pa, point.lossModulus_Pa) / 1e9, 6),

@@ -236,6 +236,6 @@ function listedIn(folder: string): string[] {
   if (!stateOf(join(folder, fileListPath))?.isFile()) return [];
   const text = readFileSync(join(folder, fileListPath), "utf8");
   const line =
-    /^((?:[a-z-]+\.(?:html|json|xlsx))|(?:tables\/[a-z-]+\.(?:csv|parquet))),\d+,[0-9a-f]{64}\r?$/gm;
+    /^((?:[a-z-]+\.(?:html|json|xlsx))|(?:tables\/[a-z-]+\.(?:csv|parquet|xlsx))),\d+,[0-9a-f]{64}\r?$/gm;
   return [...text.matchAll(line)].map(([, path]) => path);
 }

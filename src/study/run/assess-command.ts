@@ -11,6 +11,7 @@ import { type AssessOptions, assess, gatherInputs } from "./assess.js";
 import { toldOf } from "./assess-from.js";
 import { tasksOf } from "./conclude-assessment.js";
 import { fitInThreads } from "./fit-in-threads.js";
+import { openFile } from "./open-file.js";
 import { isInShare, jobOf, mergePartials, type PartialResult, parsePartial, partialText } from "./partial.js";
 import { progressLine } from "./progress-line.js";
 import { reportProblems } from "./report-problems.js";
@@ -22,6 +23,8 @@ export interface AssessCommandOptions {
   failOn?: string[];
   quiet?: boolean;
   format?: string[];
+  /** Whether the report is shown when it is done. */
+  open?: boolean;
   /** One share of the job instead of all of it. */
   part?: { part: number; of: number };
   version: string;
@@ -103,15 +106,16 @@ async function writeShare(
 }
 
 async function finishAssessment(assessment: Assessment, options: AssessCommandOptions): Promise<number> {
-  const problem = await writeOutputs(
-    options.out,
-    await outputFiles(assessment, options.format?.includes("parquet") ?? false),
-  );
+  const problem = await writeOutputs(options.out, await outputFiles(assessment, options.format ?? []));
   if (problem !== null) return reportProblems([problem]);
   const shown = (name: string) => shownPath(join(options.out, name));
   process.stdout.write(
     `${terminalSummary(assessment)}\n\nreport   ${shown("report.html")}\nresults  ${shown("results.json")}\ntables   ${shown("tables")}\n`,
   );
+  if (options.open) {
+    const why = await openFile(join(options.out, "report.html"));
+    if (why !== null) process.stderr.write(`frostline: the report is not shown: ${why}. Open it yourself.\n`);
+  }
   const failOn = options.failOn ?? [];
   const warning = undeterminedWarning(assessment, failOn);
   if (warning !== null) process.stderr.write(`frostline: ${warning}\n`);

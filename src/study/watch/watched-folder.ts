@@ -153,7 +153,7 @@ export class WatchedFolder {
       this.trouble("nothing usable yet; the output is left as it is");
       return;
     }
-    const problem = await writeOutputs(this.options.out, await outputFiles(outcome.assessment, false));
+    const problem = await writeOutputs(this.options.out, await outputFiles(outcome.assessment, []));
     if (problem !== null) {
       this.isOwed = true;
       this.trouble(`[${problem.code}] ${problem.message} It is tried again.`);

@@ -195,7 +195,10 @@ function assemble(
   };
 }
 
-/** The set with these rows in this order, and these isotherms, which count in them. */
+/**
+ * The set with these rows in this order, and these isotherms, which count in them.
+ * @param rows indices of the set's rows
+ */
 export function pickRows(set: IsothermSet, rows: number[], isotherms: Isotherm[]): IsothermSet {
   const pick = (column: Float64Array) => Float64Array.from(rows, (i) => column[i]);
   return {

@@ -34,6 +34,7 @@ interface Point {
  * Each point is set against the curve of the other isotherms about its modulus; the scatter is weighted by
  * what noise explains there, since on a plateau, where the curve is steep, a little noise in |M*| moves a
  * point far. Null where fewer than ten points can be compared.
+ * @param log10bT vertical factor of each isotherm, in decades
  */
 export function thermorheologicalSimplicity(set: IsothermSet, log10bT: ArrayLike<number>): Simplicity | null {
   const points = pointsOf(set, log10bT);

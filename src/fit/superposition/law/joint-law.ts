@@ -17,6 +17,9 @@ export function errorVariance({ variance, degreesOfFreedom, state }: ShiftFit): 
 /**
  * The law's constants and the spectrum together, where the isotherms scatter about the law by no more than
  * their own errors; else the constants stay as the shifts gave them, and the vertical shifts follow.
+ * @param verticalOf which vertical parameter each isotherm has, −1 for none, out of `verticalCount`
+ * @param deviation prior standard deviation of a vertical parameter, in decades
+ * @returns the law, and log10 bT of each isotherm
  */
 export function jointLaw(
   set: IsothermSet,
@@ -83,7 +86,10 @@ export function jointLaw(
   };
 }
 
-/** Positive slope and bend, and T∞ below every isotherm that the formula itself covers. */
+/**
+ * Positive slope and bend, and T∞ below every isotherm that the formula itself covers.
+ * @param parameters as in `LawFit`
+ */
 export function lawHolds(shape: LawShape, parameters: ArrayLike<number>, set: IsothermSet): boolean {
   if (!(parameters[0] > 0)) return false;
   if (shape.kind === "arrhenius") return true;

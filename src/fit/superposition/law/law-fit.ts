@@ -50,7 +50,12 @@ export interface LawFit {
 /** How many constants a law has. */
 export const lawSize = (shape: LawShape) => (shape.kind === "wlf" ? 2 : 1);
 
-/** log10 aT of a shape at a temperature, and its derivatives in `gradient`. */
+/**
+ * log10 aT of a shape at a temperature, and its derivatives in `gradient`.
+ * @param parameters (s, κ) in 1/K, or (s) in 1000 K; see `LawShape`
+ * @param gradient two numbers, written to: d log10 aT by each parameter
+ * @returns decades
+ */
 export function lawShift(
   shape: LawShape,
   parameters: ArrayLike<number>,
@@ -131,7 +136,10 @@ export function fitLaw(shifts: MeasuredShifts, shape: LawShape): LawFit | null {
   };
 }
 
-/** A start from the two ends of the temperature range. */
+/**
+ * A start from the two ends of the temperature range.
+ * @returns parameters as in `LawFit`, offsets of the runs zero
+ */
 export function startOf(shifts: MeasuredShifts, shape: LawShape): Float64Array {
   const { temperature_C, log10aT, reference } = shifts;
   let low = 0;
@@ -180,7 +188,11 @@ interface WeightedFit {
   deviance: number;
 }
 
-/** Generalised least squares at a given scatter of the isotherms about the law. */
+/**
+ * Generalised least squares at a given scatter of the isotherms about the law.
+ * @param start parameters as in `LawFit`
+ * @param scatter standard deviation in decades
+ */
 export function weightedFit(
   shifts: MeasuredShifts,
   shape: LawShape,
@@ -273,7 +285,10 @@ export function weightedFit(
   };
 }
 
-/** The shifts of some isotherms, measured from the one of them nearest the reference. */
+/**
+ * The shifts of some isotherms, measured from the one of them nearest the reference.
+ * @param own indices of the isotherms to keep
+ */
 export function subsetOfShifts(shifts: MeasuredShifts, own: number[]): MeasuredShifts {
   const all = shifts.temperature_C.length;
   const home_C = shifts.temperature_C[shifts.reference];

@@ -21,7 +21,10 @@ const smallestError_K = 0.5;
 const largestShare = 0.2;
 const scatterLeft = 0.35;
 
-/** Deviations of all isotherms from a law; the mean of those that the law was fitted to is zero. */
+/**
+ * Deviations of all isotherms from a law; the mean of those that the law was fitted to is zero.
+ * @param fitted indices of the isotherms that the law was fitted to
+ */
 export function deviationsFromLaw(shifts: MeasuredShifts, law: LawFit, fitted: number[]): ShiftDeviation[] {
   const { temperature_C, log10aT, run, covariance } = shifts;
   const count = temperature_C.length;

@@ -48,6 +48,7 @@ function abscissa({ x, y }: RisingCurve, at: number): number {
 /**
  * The rising curve nearest to noisy points (isotonic regression by pooling adjacent violators; Barlow et al.,
  * Statistical Inference under Order Restrictions, 1972). Pooled points are joined at their mean abscissa.
+ * @param x n abscissae, ascending; `y` n ordinates
  */
 export function risingCurve(x: ArrayLike<number>, y: ArrayLike<number>): RisingCurve {
   const blocks: { x: number; y: number; weight: number }[] = [];

@@ -17,6 +17,8 @@ export interface ReducedPoints {
  * Every point moved by the law at its own temperature, and between runs to the mean of the runs.
  * @param parameters the law's, with the offset of each run after the first
  * @param extra added to log10 aT of each isotherm
+ * @param log10bT vertical factor of each isotherm, in decades
+ * @returns frequencies in Hz and moduli in Pa at the law's reference, one entry a row of the set
  */
 export function reducePoints(
   set: IsothermSet,
@@ -65,7 +67,10 @@ export function weightPoints(points: ReducedPoints, lossTrust: number): ModulusP
 export const seedOfPoints = (points: ReducedPoints & { temperature_C: Float64Array }): number =>
   seedFromNumbers(points.temperature_C, points.frequency_Hz, points.storageModulus_Pa, points.lossModulus_Pa);
 
-/** Lowest and highest of a list of numbers. */
+/**
+ * Lowest and highest of a list of numbers.
+ * @returns Infinity and −Infinity for an empty list
+ */
 export function range(values: ArrayLike<number>): { low: number; high: number } {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;

@@ -32,7 +32,10 @@ export interface ShiftFit {
 const maxIterations = 40;
 const longestStep_decades = 1.5;
 
-/** Levenberg–Marquardt over the shifts with the spectrum projected out (see ReducedFit). */
+/**
+ * Levenberg–Marquardt over the shifts with the spectrum projected out (see ReducedFit).
+ * @param start as many parameters as the model has, in its units
+ */
 export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64Array): ShiftFit {
   const k = reduced.isothermCount;
   const { size } = model;

@@ -13,7 +13,10 @@ export const densityShift = (
     ? { kind: "density-temperature", expansion_per_K: settings.expansion_per_K }
     : { kind: "off" };
 
-/** log10 of the vertical factor that is known beforehand, at every isotherm. */
+/**
+ * log10 of the vertical factor that is known beforehand, at every isotherm.
+ * @returns decades, one an isotherm
+ */
 export function knownVertical(set: IsothermSet, vertical: VerticalShift, reference_C: number): Float64Array {
   const anchor: ShiftLaw = {
     kind: "arrhenius",
@@ -25,7 +28,10 @@ export function knownVertical(set: IsothermSet, vertical: VerticalShift, referen
   );
 }
 
-/** The set with its moduli multiplied by bT. */
+/**
+ * The set with its moduli multiplied by bT.
+ * @param log10bT decades, one an isotherm
+ */
 export function scaled(set: IsothermSet, log10bT: Float64Array): IsothermSet {
   if (log10bT.every((b) => b === 0)) return set;
   const storageModulus_Pa = set.storageModulus_Pa.slice();

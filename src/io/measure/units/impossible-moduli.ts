@@ -149,13 +149,21 @@ function impossible(
   const why = isStiff
     ? "stiffer than any polymer (20 GPa; a glassy one has 2 to 5 GPa)"
     : "softer than any rubber (100 Pa), and no row of the column is a solid's";
+  const others = fitting.join(" or ");
+  // A gel or a melt is as soft: then the unit is right, and no other one fits.
+  const fits =
+    fitting.length === 0
+      ? ""
+      : isStiff
+        ? `The values would fit ${others}. `
+        : `In ${others} they would be a rubber's; a gel's or a melt's they may be as they stand. `;
   const example = columnInStudy(reading.text, `${log}${quantity} in ${fitting[0] ?? unitText}`);
   return new Rejection(
     problem(
       "io.modulus-impossible",
       `The ${quantity} ${written(held, block, slot)} in column ${position + 1} (${quoted(reading.text)}) is in the stated unit, ${unitText}, ` +
         `${shownNumber(Number(pascal(held).toPrecision(3)))} Pa: ${why}; so are ${count} of ${rows} rows. ` +
-        `${fitting.length > 0 ? `The values would fit ${fitting.join(" or ")}. ` : ""}Correct the unit in the export, or state the column ` +
+        `${fits}Correct the unit in the export, or state the column ` +
         `in study.yaml, as in ${example}; a unit that the study states is taken as it stands.`,
       block.lines[row],
       position + 1,

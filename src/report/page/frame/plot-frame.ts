@@ -1,10 +1,10 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { log10 } from "../../../numeric/elementary/logarithm.js";
+import { workbookBytes, workbookType } from "../../tables/workbook.js";
 import { currentTheme, type Theme } from "../theme.js";
 import { csvText } from "../tools/csv-text.js";
 import { dataTable } from "../tools/data-table.js";
 import { download, fileName } from "../tools/download.js";
-import { workbookBytes, workbookType } from "../tools/workbook.js";
 import { plotConfig } from "./base-layout.js";
 import { onPoint, type PlotLibrary, plotLibrary } from "./plot-library.js";
 import type { PlotRoom, PlotSpec } from "./plot-spec.js";
@@ -112,7 +112,10 @@ function addTools(figure: HTMLElement, area: HTMLElement, makeSpec: MakeSpec, ti
       download(`${fileName(title)}.csv`, new Blob(["\ufeff", text], { type: "text/csv" }));
     }),
     toolButton("XLSX", `Download the data as XLSX: ${title}`, () => {
-      const bytes = workbookBytes(makeSpec(currentTheme(), pictureRoom).table());
+      const { columns, rows, remarks } = makeSpec(currentTheme(), pictureRoom).table();
+      const bytes = workbookBytes([
+        { name: "Data", rows: [...remarks.map((remark) => [remark]), columns, ...rows] },
+      ]);
       download(`${fileName(title)}.xlsx`, new Blob([bytes], { type: workbookType }));
     }),
   );
