@@ -14,9 +14,13 @@ const change = z.object({
     .describe("The requirement that asks for it; null: nothing is asked of it."),
   from: z.number(),
   to: z.number(),
-  change: intervalSchema.describe("to − from, draw against draw; null ends: values without repeats."),
+  change: intervalSchema.describe(
+    "to − from, draw against draw; null ends: a value without repeats is in it.",
+  ),
   slope: intervalSchema.describe("The change over the difference in load."),
-  probability: maybe.describe("That the requirement is met at the changed load."),
+  probability: maybe.describe(
+    "That the requirement is met at the changed load; null: nothing is asked, or values without repeats reach it there.",
+  ),
   answer: z.enum(["meets", "open", "fails"]).nullable(),
 });
 

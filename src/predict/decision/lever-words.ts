@@ -91,7 +91,7 @@ function costsSentence(changes: LeverChange[]): string {
     const value = Number(one.change.value.toPrecision(2));
     return `${marginWords(one)} ${changeValue(value, one, true)}`;
   });
-  return words.length === 0 ? "" : ` Beside it change: ${words.join(", ")}.`;
+  return words.length === 0 ? "" : ` It also changes: ${words.join(", ")}.`;
 }
 
 /** Whether a change is told from none: its interval leaves zero out, or it is of values without scatter. */

@@ -229,7 +229,13 @@ function tradeOf(line: Followable, { name, k, requirement, value }: Failure): Tr
       by === 0
         ? []
         : quantities.flatMap((followed, q) =>
-            changeOf(followed, own.readings[q], readingAt(members, q, changedLoad), by),
+            changeOf(
+              followed,
+              own.readings[q],
+              readingAt(members, q, changedLoad),
+              by,
+              q === k && reached !== null,
+            ),
           ),
   };
   const range = [measured[0].compound, measured[measured.length - 1].compound] as const;
@@ -244,11 +250,23 @@ function gapOf({ quantity, atLeast, atMost }: Followed, missed: number): (value:
     : (value) => atMost! - value;
 }
 
-function changeOf(followed: Followed, from: Reading | null, to: Reading | null, by: number): LeverChange[] {
+/** @param isReached whether the load was chosen so that this quantity reaches its limit */
+function changeOf(
+  followed: Followed,
+  from: Reading | null,
+  to: Reading | null,
+  by: number,
+  isReached = false,
+): LeverChange[] {
   if (from === null || to === null) return [];
   const { quantity, use, unit, name, isAsked } = followed;
   const change = changeBetween(from, to);
-  const judged = isAsked ? judgedAt(followed, to) : { probability: null, answer: null };
+  // Without scatter the value that was sought stands on its limit, to the last bit.
+  const judged = !isAsked
+    ? { probability: null, answer: null }
+    : isReached && to.drawn === null
+      ? { probability: null, answer: "meets" as const }
+      : judgedAt(followed, to);
   return [
     {
       ...{ quantity, use, unit: quantity === "verdict" ? "K" : unit, requirement: isAsked ? name : null },

@@ -38,13 +38,13 @@ export function readingAt(members: LoadMember[], k: number, load: number): Readi
   const [low, high] = [measured[above - 1].reading, measured[above].reading];
   const share = (load - measured[above - 1].load) / (measured[above].load - measured[above - 1].load);
   const at = (i: number | null) => inDraw(low, i) + share * (inDraw(high, i) - inDraw(low, i));
-  return { value: at(null), drawn: low.drawn === null && high.drawn === null ? null : drawsOf(at) };
+  return { value: at(null), drawn: low.drawn === null || high.drawn === null ? null : drawsOf(at) };
 }
 
-/** to − from, draw against draw, so that what both share cancels; null ends where neither has scatter. */
+/** to − from, draw against draw, so that what both share cancels; null ends where one of them has no scatter. */
 export function changeBetween(from: Reading, to: Reading): ValueInterval {
   const value = to.value - from.value;
-  if (from.drawn === null && to.drawn === null) return { value, low: null, high: null };
+  if (from.drawn === null || to.drawn === null) return { value, low: null, high: null };
   return {
     value,
     ...intervalAround(
@@ -64,7 +64,7 @@ export interface Reached {
 
 /**
  * The load nearest to a member's own at which a quantity reaches a limit, on straight lines between measured compounds;
- * its interval from the same lines through each draw. Null where none does on either side.
+ * its interval from the same lines through each draw, where both have scatter. Null where none does on either side.
  *
  * @param members ascending in load, all with a reading of the quantity
  * @param own place of the member among them
@@ -90,7 +90,7 @@ export function loadReaching(
   const at = (one: number) => way[0].load + sign * one;
   const last = way.findIndex(({ load }) => Math.abs(load - way[0].load) >= distance);
   const between = [way[last - 1], way[last]].sort((a, b) => a.load - b.load);
-  const hasScatter = way.some(({ readings }) => readings[k]?.drawn != null);
+  const hasScatter = between.every(({ readings }) => readings[k]!.drawn !== null);
   const drawn = hasScatter ? drawsOf((i) => distanceReaching(way, k, gap, i)).sort() : null;
   const ends = drawn === null ? [null, null] : [rank(drawn, 0.025), rank(drawn, 0.975)].map(finite);
   const [near, far] = ends.map((one, e) =>

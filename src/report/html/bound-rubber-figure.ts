@@ -34,7 +34,8 @@ function reinforcementDrawing(
       ...members.map(({ reinforcement }) => reinforcement.high ?? reinforcement.value),
       ...sizes.map((size_nm) => withLayer(largest, size_nm, layer_nm.high ?? layer_nm.value)),
     );
-  const x = scale(0, largest, frame.left, width - frame.right);
+  const right = width - frame.right - (sizes.length > 1 ? 40 : 0);
+  const x = scale(0, largest, frame.left, right);
   const y = scale(
     Math.min(1, ...members.map((one) => one.reinforcement.low ?? 1)),
     top,
@@ -52,27 +53,27 @@ function reinforcementDrawing(
             ...curve((load) => withLayer(load, size_nm, layer_nm.high!)).reverse(),
           ].join(" ");
     const end = loads[loads.length - 1];
-    return html`${band !== null && html`<polygon class="band" points="${band}"/>`}<polyline class="layer" points="${curve((load) => withLayer(load, size_nm, layer_nm.value)).join(" ")}"/>${
+    return html`${band !== null && html`<polygon class="band" points="${band}"/>`}<polyline class="with-layer" points="${curve((load) => withLayer(load, size_nm, layer_nm.value)).join(" ")}"/>${
       sizes.length > 1 &&
-      html`<text x="${at(x(end))}" y="${at(y(withLayer(end, size_nm, layer_nm.value)) - 5)}" text-anchor="end">${significant(size_nm)} nm</text>`
+      html`<text x="${at(x(end) + 5)}" y="${at(y(withLayer(end, size_nm, layer_nm.value)) + 4)}">${Number(significant(size_nm))} nm</text>`
     }`;
   });
   const points = members.map(({ volumeFraction, reinforcement: { value, low, high } }) => {
     const place = at(x(volumeFraction));
     const bar = low !== null && high !== null && html`<path d="M${place} ${at(y(low))}V${at(y(high))}"/>`;
-    return html`<g class="measured">${bar}<circle cx="${place}" cy="${at(y(value))}" r="4"/></g>`;
+    return html`<g class="reading">${bar}<circle cx="${place}" cy="${at(y(value))}" r="4"/></g>`;
   });
   const words = `Measured M/M₀ from ${fixed(members[0].reinforcement.value, 2)} to ${fixed(members[members.length - 1].reinforcement.value, 2)} beside Guth–Gold with and without the layer`;
   return html`<svg viewBox="0 0 ${width} ${height}" role="img" aria-label="${words}">
-${ticks(100 * largest, 5).map((tick) => html`<path class="grid" d="M${at(x(tick / 100))} ${frame.top}V${height - frame.bottom}"/><text x="${at(x(tick / 100))}" y="${height - frame.bottom + 17}" text-anchor="middle">${tick}</text>`)}
-${ticks(top, 5)
+${ticks(0, 100 * largest, 5).map((tick) => html`<path class="grid" d="M${at(x(tick / 100))} ${frame.top}V${height - frame.bottom}"/><text x="${at(x(tick / 100))}" y="${height - frame.bottom + 17}" text-anchor="middle">${tick}</text>`)}
+${ticks(0, top, 5)
   .filter((tick) => y(tick) <= height - frame.bottom)
   .map(
     (tick) =>
-      html`<path class="grid" d="M${frame.left} ${at(y(tick))}H${width - frame.right}"/><text x="${frame.left - 7}" y="${at(y(tick) + 4)}" text-anchor="end">${tick}</text>`,
+      html`<path class="grid" d="M${frame.left} ${at(y(tick))}H${right}"/><text x="${frame.left - 7}" y="${at(y(tick) + 4)}" text-anchor="end">${tick}</text>`,
   )}
-<path class="axis" fill="none" d="M${frame.left} ${frame.top}V${height - frame.bottom}H${width - frame.right}"/>
-<text x="${(frame.left + width - frame.right) / 2}" y="${height - 6}" text-anchor="middle">Filler by volume in %</text><text x="4" y="14">M/M₀</text>
+<path class="axis" fill="none" d="M${frame.left} ${frame.top}V${height - frame.bottom}H${right}"/>
+<text x="${(frame.left + right) / 2}" y="${height - 6}" text-anchor="middle">Filler by volume in %</text><text x="4" y="14">M/M₀</text>
 ${curves}<polyline class="formula" points="${curve(guthGold).join(" ")}"/>${points}</svg>`;
 }
 
@@ -86,7 +87,9 @@ function layerDrawing({ layer_nm, layerByLoss_nm }: BoundRubber): Html {
   const height = frame.top + 44 * readings.length + frame.bottom;
   const left = 130;
   const ends = readings.flatMap(([, { value, low, high }]) => [value, low ?? value, high ?? value]);
-  const x = scale(Math.min(0, ...ends), 1.08 * Math.max(...ends, 0.1), left, width - frame.right);
+  const lowest = Math.min(0, ...ends);
+  const highest = 1.08 * Math.max(...ends, 0.1);
+  const x = scale(lowest, highest, left, width - frame.right);
   const bottom = height - frame.bottom;
   const rows = readings.map(([words, { value, low, high }], i) => {
     const y = frame.top + 44 * i + 20;
@@ -94,17 +97,11 @@ function layerDrawing({ layer_nm, layerByLoss_nm }: BoundRubber): Html {
       low !== null &&
       high !== null &&
       html`<path d="M${at(x(low))} ${y}H${at(x(high))}M${at(x(low))} ${y - 5}v10M${at(x(high))} ${y - 5}v10"/>`;
-    return html`<text x="${left - 10}" y="${y + 4}" text-anchor="end">${words}</text><g class="measured">${bar}<circle cx="${at(x(value))}" cy="${y}" r="4"/></g>`;
+    return html`<text x="${left - 10}" y="${y + 4}" text-anchor="end">${words}</text><g class="reading">${bar}<circle cx="${at(x(value))}" cy="${y}" r="4"/></g>`;
   });
   const words = readings.map(([name, { value }]) => `${name} ${fixed(value, 1)} nm`).join(", ");
-  const negative =
-    Math.min(...ends) < 0
-      ? ticks(-Math.min(...ends), 3)
-          .slice(1)
-          .map((tick) => -tick)
-      : [];
   return html`<svg viewBox="0 0 ${width} ${height}" role="img" aria-label="Immobilised layer: ${words}">
-${[...negative, ...ticks(1.08 * Math.max(...ends, 0.1), 4)].map((tick) => html`<path class="grid" d="M${at(x(tick))} ${frame.top}V${bottom}"/><text x="${at(x(tick))}" y="${bottom + 17}" text-anchor="middle">${String(tick).replace("-", "−")}</text>`)}
+${ticks(lowest, highest, 5).map((tick) => html`<path class="grid" d="M${at(x(tick))} ${frame.top}V${bottom}"/><text x="${at(x(tick))}" y="${bottom + 17}" text-anchor="middle">${String(tick).replace("-", "−")}</text>`)}
 <path class="axis" d="M${at(x(0))} ${frame.top}V${bottom}"/>
 <text x="${(left + width - frame.right) / 2}" y="${height - 6}" text-anchor="middle">Immobilised layer in nm</text>${rows}</svg>`;
 }
@@ -114,9 +111,11 @@ const scale = (from: number, to: number, low: number, high: number) => (value: n
 
 const at = (place: number) => String(Number(place.toFixed(1)));
 
-/** Round numbers from 0 to an end, some of them. */
-function ticks(end: number, about: number): number[] {
+/** Round numbers between two ends, 0 among them where it lies inside. */
+function ticks(from: number, to: number, about: number): number[] {
   const steps = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100];
-  const step = steps.find((one) => end / one <= about) ?? end;
-  return Array.from({ length: Math.floor(end / step) + 1 }, (_, i) => Number((i * step).toFixed(6)));
+  const step = steps.find((one) => (to - from) / one <= about) ?? to - from;
+  const first = Math.ceil(from / step - 1e-9);
+  const count = Math.floor(to / step + 1e-9) - first + 1;
+  return Array.from({ length: count }, (_, i) => Number(((first + i) * step).toFixed(6)));
 }

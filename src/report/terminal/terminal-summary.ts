@@ -91,7 +91,7 @@ function leverLines({ compounds, levers }: NonNullable<Results["decision"]>): st
   const said = trades.filter(({ series }) => series !== null).map(({ sentence }) => sentence);
   const unsaid = trades.filter(({ series }) => series === null).map(({ compound }) => compound);
   const head =
-    "Where one requirement fails, filler would change, on straight lines between compounds of this study (mix and test it):";
+    "What filler would change where one requirement fails, on straight lines between compounds of this study (mix and test it):";
   return [
     "",
     ...wrapped(head, columnsShown),

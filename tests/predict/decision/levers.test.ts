@@ -130,6 +130,22 @@ describe("a trade", () => {
     expect(trade.sentence).toContain('"not too hard" fails');
   });
 
+  it("on values without repeats stands on the limit and claims no probability", () => {
+    const trade = leversFor([wear], wearing(null), birch).trades.find(
+      ({ compound }) => compound === "Birch 50",
+    )!;
+    expect(trade.changes[0]).toMatchObject({ probability: null, answer: "meets" });
+    expect(trade.sentence).not.toContain("probability");
+  });
+
+  it("has no interval where one of the two compounds beside it has no repeats", () => {
+    const [birch40, birch50] = wearing(null);
+    const mixed = [birch40, birch50, wearing(3)[2]];
+    const { series, trades } = leversFor([wear], mixed, birch);
+    expect(series[0].steps[1].changes[0].change).toMatchObject({ value: -30, low: null, high: null });
+    expect(trades[1].reaches).toMatchObject({ low: null, high: null });
+  });
+
   it("crosses more than one step where it has to, each on its own line", () => {
     const trade = leversFor([wear], wearing(null), birch).trades.find(
       ({ compound }) => compound === "Birch 40",
@@ -245,7 +261,8 @@ describe("a load that reaches a limit", () => {
   it("has an open end where some draws never reach it in what was measured", () => {
     // In every tenth draw the far compound stays at −1, short of 0.
     const far = Array.from({ length: leverDraws }, (_, i) => (i % 10 === 0 ? -1 : 1));
-    const found = loadReaching([member(0, -1), member(10, 1, far)], 0, 0, (value) => value, 0.95)!;
+    const near = Array.from({ length: leverDraws }, () => -1);
+    const found = loadReaching([member(0, -1, near), member(10, 1, far)], 0, 0, (value) => value, 0.95)!;
     expect(found.load).toEqual({ value: 5, low: 5, high: null });
     expect(found.surelyAt).toBeNull();
   });
