@@ -17,8 +17,8 @@ const tables = await importText(`
 const cell = (text) => text.replaceAll("|", "\\|");
 const rows = (codes) =>
   Object.entries(codes).map(
-    ([code, { severity, means, whatToDo }]) =>
-      `| \`${code}\` | ${severity} | ${cell(means)} | ${cell(whatToDo)} |`,
+    ([code, { severity, means, whatToDo, told }]) =>
+      `| \`${code}\` | ${told === "step" ? "step" : told === "standing" ? "standing caution" : severity} | ${cell(means)} | ${cell(whatToDo)} |`,
   );
 const section = (title, intro, codes) => [
   `## ${title}`,
@@ -34,7 +34,7 @@ const section = (title, intro, codes) => [
 const codesPage = [
   "# Codes",
   "",
-  "Every problem and notice carries a stable code, in `results.json`, in `tables/notices.csv`, in the report and on the terminal. The message beside it names the file, the line and the numbers. `npm run codes` writes this page from the program's own tables.",
+  "Every problem and notice carries a stable code, in `results.json`, in `tables/notices.csv`, in the report and on the terminal. The message beside it names the file, the line and the numbers. Each fact is told once: of a compound, a use or a file where it is theirs, for the study where it holds for several compounds. A *step* is an ordinary part of reading and fitting, told in the evidence of the compound or file (`steps`, `tables/steps.csv`); a *standing caution* is what a method cannot do, whatever the compound (`cautions`). `npm run codes` writes this page from the program's own tables.",
   "",
   ...section(
     "Reading a file",

@@ -63,6 +63,7 @@ program
   .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
   .addOption(failOn())
   .addOption(format())
+  .option("--since <results.json>", "say what moved since these earlier results, and because of what")
   .option("--open", "show the report in the browser when it is done")
   .option("--part <i/n>", "only the i-th of n shares of the work, for `frostline merge`", share)
   .option("--quiet", "no progress on stderr")
@@ -78,6 +79,7 @@ program
   .option("--out <folder>", "where the output goes", "frostline-out")
   .addOption(failOn())
   .addOption(format())
+  .option("--since <results.json>", "say what moved since these earlier results, and because of what")
   .option("--open", "show the report in the browser when it is done")
   .action(async (partials: string[], options) => {
     const { mergeCommand } = await import("./study/run/assess-command.js");

@@ -243,7 +243,7 @@ describe("exit codes and what stands in the terminal", () => {
     const run = runCli(["assess", mixed, "--out", join(folder, "mixed-out"), "--quiet"]);
     expect(run.status).toBe(0);
     expect(run.stderr).toBe("");
-    expect(run.stdout).toContain("2 of 3 inputs rejected");
+    expect(run.stdout).toContain("2 of 3 files rejected");
     const read = results(join(folder, "mixed-out"));
     expect(read.inputs.map(({ path, status }) => `${path} ${status}`)).toEqual([
       "alder.csv read",

@@ -13,7 +13,11 @@ export function intervalAround(
   draws: ArrayLike<number> | null,
 ): { low: number; high: number } {
   const sorted = draws === null ? new Float64Array() : finiteSorted(draws);
-  if (sorted.length === 0) return { low: value, high: value };
+  return sorted.length === 0 ? { low: value, high: value } : openedPoints(value, sorted);
+}
+
+/** 2.5 % and 97.5 % points of sorted values, opened to hold the value itself. */
+function openedPoints(value: number, sorted: Float64Array): { low: number; high: number } {
   return {
     low: Math.min(value, quantile(sorted, 0.025)),
     high: Math.max(value, quantile(sorted, 0.975)),
@@ -82,11 +86,8 @@ export function drawnInterval(value: number, drawn: ArrayLike<number>): ValueInt
     .filter((one) => !Number.isNaN(one))
     .sort();
   if (sorted.length < 20) return { value, low: null, high: null };
-  return {
-    value,
-    low: finite(Math.min(value, quantile(sorted, 0.025))),
-    high: finite(Math.max(value, quantile(sorted, 0.975))),
-  };
+  const { low, high } = openedPoints(value, sorted);
+  return { value, low: finite(low), high: finite(high) };
 }
 
 /** Each of the three numbers through a rising function of one value. */

@@ -1,6 +1,6 @@
 import type { Material } from "../fit/material.js";
 import { type RelaxationModel, reducedFrequency_Hz } from "../fit/spectrum/relaxation-model.js";
-import { notice } from "../words/codes/codes.js";
+import { notice, noticeIn } from "../words/codes/codes.js";
 import type { Notice } from "../words/notice.js";
 import { fixed, frequencyText, percentText, temperatureText } from "../words/quantity-text.js";
 import { measuredReach, type Reach, sweepToReach } from "./cold/measured-reach.js";
@@ -15,9 +15,10 @@ export function materialNotices(material: Material, settings: PredictionSettings
   const { model, superposition } = material;
   if (model?.deformation === "shear") {
     notices.push(
-      notice(
+      noticeIn(
         "predict.shear-to-tension",
-        `Rebound and grip take E = ${settings.tensilePerShear} G from the shear data; it holds in the rubbery range and overstates E by some 10 % in the glass.`,
+        `Rebound and grip take E = ${settings.tensilePerShear} G from data in shear, which holds in the rubbery range and overstates E by some 10 % in the glass`,
+        [],
       ),
     );
   }
@@ -33,7 +34,7 @@ export function materialNotices(material: Material, settings: PredictionSettings
     notices.push(
       notice(
         "predict.assumed-shift-law",
-        `Every prediction away from the measured frequency leans on assumed shift constants${superposition.assumption === null ? "" : `: ${superposition.assumption}`}.`,
+        `Every prediction away from the measured frequency rests on assumed shift constants${superposition.assumption === null ? "" : `: ${superposition.assumption}`}.`,
       ),
     );
   }
@@ -81,9 +82,10 @@ export function reachOfImpact(
     rebound.indentation_m > deepIndentation * indenterRadius_m
   ) {
     verdict.notices.push(
-      notice(
+      noticeIn(
         "predict.indentation-deep",
-        `The simulated impact at ${temperatureText(temperature_C, 0)} goes ${fixed(1000 * rebound.indentation_m, 1)} mm deep, more than ${deepIndentation} of the indenter's radius; the contact time is uncertain unless calibrated.`,
+        `The simulated impact goes deeper than ${deepIndentation} of the indenter's radius, so its contact time is uncertain unless it is calibrated on measured rebound`,
+        [`${fixed(1000 * rebound.indentation_m, 1)} mm at ${temperatureText(temperature_C, 0)}`],
       ),
     );
   }
@@ -159,13 +161,13 @@ function reachVerdict(
   }
   const notices: Notice[] = [];
   if (band.outsideShare > 0) {
-    const message = `${what} leans on the model beyond what was measured for ${percentText(band.outsideShare, 0)} of its frequencies. To settle it run ${sweep()}.`;
+    const message = `${what} rests on the model beyond what was measured for ${percentText(band.outsideShare, 0)} of its frequencies. To settle it, run ${sweep()}.`;
     notices.push(notice("predict.contact-partly-outside-range", message));
   }
   if (model.superposedUpTo_Hz !== undefined) {
     const reduced_Hz = reducedFrequency_Hz(model, temperature_C, frequency_Hz);
     if (reduced_Hz > model.superposedUpTo_Hz) {
-      const message = `${what} stands on the glass branch of the shift law, its tangent below the transition: extrapolated, though the glass itself was measured.`;
+      const message = `${what} rests on the glass branch of the shift law, its tangent below the transition: it is extrapolated, although the glass itself was measured.`;
       notices.push(notice("predict.glass-branch", message));
     }
   }

@@ -4,7 +4,7 @@ import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import { exp } from "../numeric/elementary/exponential.js";
 import { areTooFew, intervalAround } from "../numeric/value-interval.js";
 import { cautions } from "../words/cautions.js";
-import { notice } from "../words/codes/codes.js";
+import { notice, noticeIn } from "../words/codes/codes.js";
 import type { Notice } from "../words/notice.js";
 import { frequencyText, temperatureText } from "../words/quantity-text.js";
 import { coldOutlook } from "./cold/cold.js";
@@ -163,8 +163,14 @@ function outlookAndNotices(
         high: intervalAround(best.rebound.fraction, plain).high,
       };
       if (basis === "small strain") {
-        const message = `Rebound at ${temperatureText(use.temperature_C, 0)} comes from data at small strain, where an impact strains the rubber by 10 to 20 %: of a filled compound it is an upper bound in tendency, and its interval reaches downwards for it. A strain sweep, or rebound readings, would settle it.`;
-        notices.push(notice("predict.rebound-small-strain", message));
+        notices.push(
+          noticeIn(
+            "predict.rebound-small-strain",
+            "Rebound is predicted from data at small strain. An impact strains the rubber by 10 to 20 %, where a filled compound loses more, so the true rebound tends to lie below the value, and the interval reaches down for it",
+            [temperatureText(use.temperature_C, 0)],
+            "A strain sweep to 20 % or measured rebound settles it.",
+          ),
+        );
       }
       notices.push(notice("predict.rebound-screening", cautions.rebound));
       const { impact } = contacts;
@@ -226,8 +232,15 @@ function outlookAndNotices(
     outlook.transitionAtContact = transition;
     const onOther = verdictOnOtherAsphalt(material, use, settings, governed, drawn);
     if (onOther !== null && onOther.verdict !== (cold?.verdict ?? null)) {
-      const message = `At ${temperatureText(use.temperature_C, 0)} the verdict depends on the texture: on ${onOther.texture} the contact would be at ${frequencyText(onOther.frequency_Hz)} and the verdict "${onOther.verdict ?? "not determined"}".`;
-      notices.push(notice("predict.verdict-by-texture", message));
+      notices.push(
+        noticeIn(
+          "predict.verdict-by-texture",
+          `The verdict would be another on ${onOther.texture}, which has its own contact frequency`,
+          [
+            `${onOther.verdict ?? "not determined"} at ${temperatureText(use.temperature_C, 0)} and ${frequencyText(onOther.frequency_Hz)}`,
+          ],
+        ),
+      );
     }
     if (cold !== null) {
       const lowest = lowestTemperatures(model, contacts, settings);

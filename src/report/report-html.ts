@@ -8,12 +8,14 @@ import { summarySection } from "./html/answer/summary-section.js";
 import { tradeOffSection } from "./html/answer/trade-off-section.js";
 import { verdictSymbols } from "./html/answer/verdict.js";
 import { cautionsSection } from "./html/cautions-section.js";
+import { changesSection } from "./html/changes-section.js";
 import { compoundSection } from "./html/compound/compound-section.js";
 import { documentHead } from "./html/document-head.js";
 import { Html, html } from "./html/html.js";
 import { inputsSection } from "./html/inputs-section.js";
 import { licencesFold } from "./html/licences.js";
 import { methodsSection } from "./html/methods-section.js";
+import { noticesSection } from "./html/notices.js";
 import { reportContext } from "./html/report-context.js";
 import { seriesSection } from "./html/series-section.js";
 import { settingsSection } from "./html/settings-section.js";
@@ -53,12 +55,14 @@ ${summarySection(context, order)}
 ${decisionSection(results)}
 ${leversSection(results)}
 ${tradeOffSection(context, order)}
+${changesSection(results.changes)}
 ${sideBySideSection(context)}
-${seriesSection(context)}
 <section id="compounds"><h2>${count === 1 ? "The compound" : "Compound by compound"}</h2><div id="compound-tools"></div>${order.map((index) => compoundSection(context, index))}</section>
+${seriesSection(context)}
 ${inputsSection(context)}
 ${settingsSection(context)}
 ${methodsSection(context)}
+${noticesSection(context)}
 ${cautionsSection()}
 </main>
 <footer><p class="small">${results.program.name} ${results.program.version} · one file, works offline, sends nothing anywhere.</p>${licencesFold(assets.licences)}</footer>

@@ -18,6 +18,8 @@ export interface Notice {
   message: string;
   /** The input the notice is about, where it is about one. */
   path?: string;
+  /** The fact without the states in which it holds, which its message lists: notices of one fact can be told as one. */
+  fact?: { sentence: string; states: string[]; remedy: string };
 }
 
 export type Outcome<T> = { ok: true; value: T } | { ok: false; problem: Problem };
@@ -27,4 +29,14 @@ export interface CodeMeaning {
   severity: Severity;
   means: string;
   whatToDo: string;
+  /**
+   * Where it is told: once for the study, with the compounds it holds for; among the standing cautions, as what a
+   * method cannot do; among the steps, as an ordinary part of reading and fitting. Where nothing is said: with the
+   * compound, the use or the file it is about.
+   */
+  told?: "for the study" | "standing" | "step";
+  /** Codes that say no more than this one does: where it is told of a compound, they are not told again. */
+  covers?: readonly string[];
+  /** The code that says the contrary: the two never stand beside each other. */
+  contrary?: string;
 }

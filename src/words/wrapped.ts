@@ -1,11 +1,20 @@
 import { shownWidth } from "./shown-width.js";
 
+/** Stands in for the blank between a number and its unit, which no line ends at. */
+const glue = "\u00a0";
+
+const glued = (text: string) =>
+  text.replace(
+    /(\d) (?=(?:[µmkMG]?(?:Hz|Pa|m|s|N)|mm[²³]|°C|K|g|J|%)(?![\p{Letter}\p{Number}]))/gu,
+    `$1${glue}`,
+  );
+
 /** Words of a text in lines no wider than so many columns; a word that is too long is broken. */
 export function wrapped(text: string, columns: number): string[] {
   const lines: string[] = [];
   let line = "";
-  for (const word of text.split(" ")) {
-    let rest = word;
+  for (const word of glued(text).split(" ")) {
+    let rest = word.replaceAll(glue, " ");
     if (line !== "" && shownWidth(line) + 1 + shownWidth(rest) > columns) {
       lines.push(line);
       line = "";

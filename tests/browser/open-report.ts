@@ -92,13 +92,15 @@ export async function changeView(page: Page, part: string, view: Required<View>)
 async function untilEach(page: Page, part: string, attribute: string): Promise<void> {
   const ids = await page.evaluate(
     (selector) =>
-      [...document.querySelectorAll(selector)].flatMap((element) =>
-        [...element.querySelectorAll("figure.plot")].map((figure) => figure.id),
-      ),
+      [...document.querySelectorAll(selector)].flatMap((element) => {
+        for (const drawer of element.querySelectorAll<HTMLDetailsElement>("details.evidence"))
+          drawer.open = true;
+        return [...element.querySelectorAll("figure.plot")].map((figure) => figure.id);
+      }),
     part,
   );
   for (const id of ids) {
-    await page.locator(`#${id}`).scrollIntoViewIfNeeded();
-    await page.waitForSelector(`#${id}[${attribute}]`);
+    await page.locator(`[id="${id}"]`).scrollIntoViewIfNeeded();
+    await page.waitForSelector(`[id="${id}"][${attribute}]`);
   }
 }

@@ -70,7 +70,7 @@ it("tells of each file that arrives, changes and leaves, and the output follows,
   put("a.csv", quickExport(1));
   put("broken.txt", "Dear all,\nplease find the data attached.\n");
   const watcher = watch();
-  await watcher.line(/^report written: 1 compounds from 2 files, 1 rejected$/);
+  await watcher.line(/^report written: 1 compound from 2 files, 1 rejected$/);
   expect(watcher.lines[0]).toMatch(/^watching .*Ctrl-C ends it\.$/);
   expect(watcher.lines.slice(1, 3)).toEqual([
     expect.stringMatching(/^\+ a\.csv {2}rebound$/),
@@ -168,13 +168,13 @@ it("needs no events with --poll", async () => {
 it("an output inside the watched folder, or the folder itself, is not taken for input", async () => {
   put("a.csv", quickExport(1));
   const inside = watch([], join(inputs, "report here"));
-  await inside.line(/^report written: 1 compounds from 1 files$/);
+  await inside.line(/^report written: 1 compound from 1 file$/);
   await inside.end("SIGINT");
   expect(inside.lines.filter((line) => line.startsWith("+"))).toEqual(["+ a.csv  rebound"]);
   rmSync(join(inputs, "report here"), { recursive: true });
 
   const itself = watch([], inputs);
-  await itself.line(/^report written: 1 compounds from 1 files$/);
+  await itself.line(/^report written: 1 compound from 1 file$/);
   put("b.csv", quickExport(2));
   await itself.line(/^report written: 2 compounds from 2 files$/);
   await itself.end("SIGINT");

@@ -52,7 +52,7 @@ describe("the network of a known rubber", () => {
     expect(nu!.value / expected).toBeCloseTo(1, 1);
     expect(Mc!.value).toBeCloseTo((1000 * 930) / nu!.value, 9);
     expect(Mc!.low!).toBeCloseTo((1000 * 930) / nu!.high!, 9);
-    expect(network!.caution).toContain("filler too");
+    expect(network!.caution).toContain("stiffening by filler");
   });
 
   it("is inside its interval about as often as it says", () => {

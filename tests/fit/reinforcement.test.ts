@@ -70,7 +70,7 @@ describe("a filler series", () => {
     const down = Math.hypot(Math.log(1 / 0.98), Math.log(1.03));
     expect(reinforcement.low! / reinforcement.value).toBeCloseTo(Math.exp(-down), 12);
     expect(series!.sentence).toContain("25.0 % filler");
-    expect(series!.caution).toContain("nothing of strength");
+    expect(series!.caution).toContain("nothing about strength");
   });
 
   it("without an unfilled member takes M0 from a fit, and says so", () => {

@@ -125,7 +125,7 @@ describe("a phase that was measured warm", () => {
     const judged = outlookOf(blend, use, exact, null);
     expect(judged.outlook.cold!.verdict).toBe("leathery or rubbery");
     expect(judged.notices.find(({ code }) => code === "predict.phase-not-rubbery")!.message).toMatch(
-      /peak stands at 3 °C at 1 Hz .* at 10 °C that part of the compound is not rubbery/,
+      /peak was measured at 3 °C and 1 Hz .* a part of the compound is not rubbery .*: 10 °C\./,
     );
   });
 

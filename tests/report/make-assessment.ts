@@ -368,6 +368,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
       whatItTakes: [],
       flags: [],
       notices,
+      steps: [],
     });
     inputs.push(inputOf(path, sweep));
   }
@@ -394,8 +395,11 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
     compounds: rows,
     fillerSeries: [],
     verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
+    settings: {},
+    changes: null,
     batchComparisons: [],
     decision: null,
+    cautions: [],
     notices: [
       {
         severity: "info",

@@ -19,6 +19,9 @@ it("refuses a result that breaks the contract, and lets new keys pass", () => {
     verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 },
     batchComparisons: [],
     decision: null,
+    settings: {},
+    changes: null,
+    cautions: [],
     notices: [],
   };
   expect(resultsSchema.safeParse({ ...results, addedLater: 1 }).success).toBe(true);

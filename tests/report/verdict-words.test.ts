@@ -120,12 +120,12 @@ describe("what is not determined", () => {
   });
 
   test("is named with the reason and what to measure", () => {
-    const [sentence] = flagSentences(compounds[2], 2).map(plain);
+    const [sentence] = flagSentences(compounds[2], "maple").map(plain);
     expect(sentence).toBe(
       "Unknown: not determined at 20 °C, −10 °C and −30 °C, so possibly glassy there. The peak lies colder than the data. Run a sweep from −90 °C.",
     );
-    expect(flagSentences(compounds[0], 0)).toEqual([]);
-    expect(flagSentences(compound("Both", "g ? r"), 0)).toHaveLength(2);
+    expect(flagSentences(compounds[0], "birch")).toEqual([]);
+    expect(flagSentences(compound("Both", "g ? r"), "both")).toHaveLength(2);
   });
 });
 

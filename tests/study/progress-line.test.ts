@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { gatherInputs } from "../../src/study/run/assess.js";
 import type { Progress } from "../../src/study/run/assess-from.js";
 import { progressLine } from "../../src/study/run/progress-line.js";
+import { timeLeft } from "../../src/study/run/time-left.js";
 import { writeLargeExport } from "../faults/make/large-export.js";
 
 function streamOf(isTTY: boolean) {
@@ -47,6 +48,51 @@ describe("the line of progress", () => {
     const quiet = streamOf(true);
     progressLine(quiet.stream, true).show({ ...large, share: 0.5 });
     expect(quiet.written).toEqual([]);
+  });
+});
+
+describe("the time left", () => {
+  /** A clock that is set by hand. */
+  function clock() {
+    let now = 0;
+    return { now: () => now, to: (ms: number) => (now = ms) };
+  }
+  const fitted = (done: number, total = 10): Progress => ({ stage: "fitting", done, total, name: "Birch" });
+
+  it("is told by the rate so far, once there is one, and not for a last moment", () => {
+    const { now, to } = clock();
+    const left = timeLeft(now);
+    expect(left(fitted(0))).toBe("");
+    to(1000);
+    expect(left(fitted(0))).toBe("");
+    // Two of ten in 6 s: eight more in 24 s.
+    to(6000);
+    expect(left(fitted(1))).toBe("about 24 s left");
+    to(30_000);
+    expect(left(fitted(9))).toBe("");
+    // Another stage starts anew: 200 files, one in 10 s.
+    expect(left({ stage: "reading", done: 0, total: 200, name: "a.csv", share: 0 })).toBe("");
+    to(40_000);
+    expect(left({ stage: "reading", done: 1, total: 200, name: "b.csv", share: 0 })).toBe(
+      "about 33 min left",
+    );
+  });
+
+  it("stands on the bar, and a pipe is never silent for long", () => {
+    const { now, to } = clock();
+    const terminal = streamOf(true);
+    const bar = progressLine(terminal.stream, false, now);
+    const piped = streamOf(false);
+    const line = progressLine(piped.stream, false, now);
+    // 1,000 compounds of 0.1 s: a tenth lasts 10 s.
+    for (let done = 0; done < 150; done++) {
+      to(100 * (done + 1));
+      bar.show(fitted(done, 1000));
+      line.show(fitted(done, 1000));
+    }
+    expect(drawn(terminal.written.at(-1)!)).toMatch(/ 150\/1000, about \d+ (s|min) left, Birch$/);
+    expect(Math.max(...terminal.written.map((text) => drawn(text).length))).toBeLessThanOrEqual(80);
+    expect(piped.written.map((text) => Number(/ (\d+)\//.exec(text)![1]))).toEqual([1, 41, 81, 100, 140]);
   });
 });
 

@@ -70,6 +70,17 @@ describe("dropped files and folders", () => {
     expect(inOrder(sorted.notices)).toEqual(inOrder(found!.notices));
   });
 
+  it("an earlier results.json among them is what the new results are compared with", async () => {
+    const results = new File(['{ "schema": "frostline.results/1" }'], "results.json");
+    const dropped = [...dropOf(["loose.csv"]), { path: "results.json", file: results }];
+    const sorted = await sortDropped(dropped);
+    expect(sorted.since).toEqual({ path: "results.json", content: results });
+    expect(sorted.inputs.map(({ path }) => path)).toEqual(["loose.csv"]);
+    expect(sorted.notices).toEqual([]);
+    // An output folder as a whole is passed over, as on the command line.
+    expect((await sortDropped(dropOf(["winter"]))).since).toBeNull();
+  });
+
   it("are read whatever the name says when asked for, and a study elsewhere is named", async () => {
     const dropped = dropOf(["winter", "summer"]);
     const sorted = await sortDropped(dropped, new Set(["winter/notes.MD"]));

@@ -1,6 +1,6 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import type { Code } from "../../words/codes/codes.js";
-import { coded } from "../../words/codes/codes.js";
+import { coded, noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { GlassTransition, Peak } from "../material.js";
@@ -96,9 +96,11 @@ export function transitionNotices(transition: GlassTransition): Notice[] {
   }
   if (transition.storageModulusOnset === null && transition.tanDeltaPeak?.bracketed) {
     notices.push(
-      notice(
+      noticeIn(
         "fit.no-onset",
-        `no onset of the storage modulus at ${at}: the sweep shows no straight line of the glass whose tangent meets the fall on the cold side of the loss modulus peak. Start it some 40 K colder.`,
+        "No onset of the storage modulus: too little of the glass below the transition was measured for its tangent",
+        [at],
+        "Start the sweep some 40 K colder.",
       ),
     );
   }
@@ -109,12 +111,12 @@ export function transitionNotices(transition: GlassTransition): Notice[] {
           `${peak.quantity === "tan delta" ? "tan δ" : "loss modulus"} at ${temperatureText(peak.temperature_C)}`,
       )
       .join(", ");
-    notices.push(
-      notice(
-        "fit.further-peaks",
-        `further peaks at ${at}: ${list}. A second phase or a secondary transition.`,
-      ),
-    );
+    notices.push({
+      ...noticeIn("fit.further-peaks", "Further peaks, of a second phase or a secondary transition", [
+        `${list} (${at})`,
+      ]),
+      path: transition.path,
+    });
   }
   return notices;
 }

@@ -138,11 +138,12 @@ function sentenceOf(layer: ValueInterval, byLoss: ValueInterval | null, agree: b
   const words = ({ value, low, high }: ValueInterval) =>
     `${fixed(value, 1)} nm${low === null || high === null ? ", without an interval" : ` (${fixed(low, 1)} to ${fixed(high, 1)})`}`;
   const none = layer.value < 0 ? ", below 0, so none is seen" : "";
-  const moduli = `The moduli ask for an immobilised layer of ${words(layer)}${none}`;
-  if (byLoss === null) return `${moduli}; no tan δ peaks at a common frequency stand beside them.`;
-  const both = `${moduli}, the tan δ peaks for ${words(byLoss)}`;
+  const moduli = `The moduli correspond to an immobilised layer of ${words(layer)}${none}`;
+  if (byLoss === null)
+    return `${moduli}; there are no tan δ peaks at a common frequency to compare them with.`;
+  const both = `${moduli}, the tan δ peaks to one of ${words(byLoss)}`;
   if (agree === null) return `${both}; whether they agree cannot be told without intervals.`;
   return agree
-    ? `${both}: they agree within their intervals.`
-    : `${both}: they disagree beyond their intervals. Particles that touch stiffen a compound without immobilising rubber, and a peak that filler widens reads lower.`;
+    ? `${both}; the two agree within their intervals.`
+    : `${both}; the two disagree beyond their intervals. Particles that touch stiffen a compound without immobilising rubber, and a peak that filler widens reads lower.`;
 }

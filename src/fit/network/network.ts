@@ -2,7 +2,7 @@ import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import { seedFromText } from "../../numeric/random.js";
 import { mapFalling, mapInterval, type ValueInterval } from "../../numeric/value-interval.js";
 import type { Code } from "../../words/codes/codes.js";
-import { coded, notice } from "../../words/codes/codes.js";
+import { coded, notice, noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { Material, RubberyNetwork } from "../material.js";
@@ -51,7 +51,7 @@ export const networkDefaults: NetworkOptions = {
 };
 
 export const networkCaution =
-  "Apparent values: the kinetic theory takes all of the plateau modulus for crosslinks. Entanglements count with them, and filler raises the modulus, so that the apparent density counts filler too. The interval holds the scatter of the data, not the error of the specimen's dimensions, which adds some 5 to 10 % (common practice). Compare compounds with one another; crosslink density itself needs swelling or a test of its own.";
+  "Apparent values: the kinetic theory ascribes the whole plateau modulus to crosslinks, so entanglements are counted too, and so is the stiffening by filler. The interval holds the scatter of the data, not the error of the specimen's dimensions, which adds some 5 to 10 % (common practice). Compare compounds with one another; crosslink density itself needs swelling or a test of its own.";
 
 /**
  * Plateau modulus, network density and Mc of one compound, from its temperature sweeps, else from its master curve.
@@ -166,8 +166,10 @@ export function networkNotices(network: RubberyNetwork, compound: string, option
   const notices: Notice[] = [];
   const said = (code: Code, message: string) =>
     notices.push({ ...coded(code), message: `${compound}: ${message}` });
+  const told = (code: Code, sentence: string, state: string[], remedy = "") =>
+    notices.push(noticeIn(code, sentence, state, remedy));
   const { deformation, drift, tanDelta, from_C, to_C } = network;
-  const where = `between ${temperatureText(from_C, 0)} and ${temperatureText(to_C, 0)}`;
+  const where = `from ${fixed(from_C, 0)} to ${temperatureText(to_C, 0)}`;
   if (deformation === "unstated") {
     said(
       "fit.network-mode-unstated",
@@ -177,28 +179,34 @@ export function networkNotices(network: RubberyNetwork, compound: string, option
   if (deformation === "compression" || deformation === "bending") {
     said(
       "fit.network-mode-stiff",
-      `the plateau modulus comes from ${deformation}; specimens held or bonded at their ends read too stiff, and the network too dense. Tension or shear is better for it.`,
+      `the plateau modulus comes from ${deformation}, where specimens held or bonded at their ends read too stiff, so the network density is too high. Measure in tension or shear.`,
     );
   }
   if (options.density_kg_m3 === null && deformation !== "unstated") {
     said("fit.network-no-density", "Mc is not determined, for the study states no density (density_kg_m3).");
   }
   if (Math.abs(drift) > noticeableDrift || tanDelta > highLoss) {
-    said(
+    told(
       "fit.plateau-not-at-rest",
-      `the plateau ${where} is not at rest at ${frequencyText(network.frequency_Hz)}: M′/T changes by ${fixed(100 * drift, 0)} % over ${plateauWindow_K} K and tan δ is ${fixed(tanDelta, 2)}. Filler or slow chains still relax there, and the network density depends on where it is read.`,
+      "The rubbery plateau is not level where the network density is read (filler or slow chains still relax), so the density depends on the temperature it is read at",
+      [
+        `M′/T changes by ${fixed(100 * drift, 0)} % ${where}, tan δ ${fixed(tanDelta, 2)} at ${frequencyText(network.frequency_Hz)}`,
+      ],
+      "Sweep warmer or slower.",
     );
   }
   const phi = options.fillerVolumeFraction;
   if (phi === null) {
-    said(
+    told(
       "fit.network-filler-unstated",
-      "the study states no filler; if there is any, the apparent network density counts it too.",
+      "The study states no filler; if there is any, the apparent network density counts it too",
+      [],
     );
   } else if (phi > 0) {
-    said(
+    told(
       "fit.network-counts-filler",
-      `${fixed(100 * phi, 0)} % filler by volume raises the modulus, so that the apparent network density counts filler too. The value with Guth–Gold's factor taken out stands beside it; filler particles that touch make even that one too dense.`,
+      "Filler raises the modulus, so the apparent network density counts filler too; the density without Guth and Gold's factor is given beside it and is still too high where particles touch",
+      [`${fixed(100 * phi, 0)} % filler by volume`],
     );
   }
   return notices;

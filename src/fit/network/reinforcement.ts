@@ -74,7 +74,7 @@ export type ReinforcedMember = FillerSeries["members"][number];
 export type FillerSeries = z.infer<typeof fillerSeriesSchema>;
 
 export const fillerSeriesCaution =
-  "Plateau moduli at the small strain of the sweep: filler particles that touch stiffen a compound there far beyond Guth–Gold, which counts volume only (common practice). A modulus ratio says nothing of strength, wear or grip.";
+  "Plateau moduli at the small strain of the sweep, where filler particles that touch stiffen a compound far beyond Guth and Gold's formula, which knows their volume only (common practice). A modulus ratio says nothing about strength, wear or grip.";
 
 /**
  * A filler series: measured reinforcement M/M0 against volume fraction beside Guth–Gold. M0 is the plateau modulus
@@ -250,5 +250,5 @@ function sentenceOf(members: ReinforcedMember[]): string {
   const highest = members[members.length - 1];
   const measured = intervalWords(highest.reinforcement, (value) => value.toFixed(2));
   const share = highest.reinforcement.value / highest.guthGold;
-  return `At ${percentText(highest.volumeFraction, 1)} filler by volume ${highest.compound} is ${measured} times as stiff as without filler; Guth–Gold says ${highest.guthGold.toFixed(2)}, so measured is ${share.toFixed(2)} of it.`;
+  return `At ${percentText(highest.volumeFraction, 1)} filler by volume ${highest.compound} is ${measured} times as stiff as without filler; Guth and Gold's formula gives ${highest.guthGold.toFixed(2)}, so the measured ratio is ${share.toFixed(2)} times that.`;
 }

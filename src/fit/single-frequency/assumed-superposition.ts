@@ -107,14 +107,14 @@ export function assumeSuperposition(
     build: (drawn, drawnSpectrum, drawnPoints) =>
       sweepModel(drawn, drawnSpectrum, deformation, drawnPoints, temperatures, measured_Hz),
   });
-  const hung = `hung on Tg ${temperatureText(glass_C, 1)} (the ${anchor.quantity} peak measured at ${temperatureText(anchor.peak_C, 1)} and ${frequencyText(anchor.frequency_Hz)}, less the ${fixed(anchor.peak_C - glass_C, 1)} K by which it lies above the static Tg${stated === null ? " with these constants" : ""})`;
+  const referred = `referred to Tg ${temperatureText(glass_C, 1)} (the ${anchor.quantity} peak measured at ${temperatureText(anchor.peak_C, 1)} and ${frequencyText(anchor.frequency_Hz)}, less ${fixed(anchor.peak_C - glass_C, 1)} K, its distance above the static Tg${stated === null ? " with these constants" : ""})`;
   const where =
     stated === null
-      ? `the middle of published constants as far as the sweep bears them out (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 1)} K), ${hung}`
-      : `${stated.name} (C1 ${stated.c1}, C2 ${stated.c2_K} K), ${hung}`;
+      ? `the middle of those published constants that agree with the sweep (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 1)} K), ${referred}`
+      : `${stated.name} (C1 ${stated.c1}, C2 ${stated.c2_K} K), ${referred}`;
   notices.push({
     ...coded("fit.assumed-shift-constants"),
-    message: `A sweep at one frequency gives no shift factors. Assumed: ${where}. Every number at another temperature or frequency leans on this; its interval comes from the universal constants and those of ${rows.length - 1} published elastomers (C1 ${span(rows.map((r) => r.c1))}, C2 ${span(rows.map((r) => r.c2_K))} K at Tg) and others between and about them, each counted by how well it brings storage and loss modulus of the sweep together.`,
+    message: `A sweep at one frequency gives no shift factors, so they are assumed: ${where}. Every number at another temperature or frequency rests on them. Its interval comes from the universal constants, those of ${rows.length - 1} published elastomers (C1 ${span(rows.map((r) => r.c1))}, C2 ${span(rows.map((r) => r.c2_K))} K at Tg) and others near them, each weighted by how well it reconciles storage and loss modulus of the sweep.`,
   });
   const misfit = misfitNotice(spectrum, stated, weighed, anchor);
   if (misfit !== null) notices.push(misfit);

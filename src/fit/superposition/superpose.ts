@@ -90,7 +90,7 @@ export function chooseDeformation(measurements: DynamicMeasurement[], notices: N
   if (modes.length > 1) {
     notices.push({
       ...coded("fit.deformation-chosen"),
-      message: `Superposition uses the measurements in ${best}, which carry the most isotherms; those in ${modes
+      message: `Superposition uses the measurements in ${best}, which have the most isotherms; those in ${modes
         .filter((mode) => mode !== best)
         .join(" and ")} are kept apart, since one modulus is not turned into the other.`,
     });

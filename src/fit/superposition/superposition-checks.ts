@@ -1,6 +1,6 @@
-import { coded } from "../../words/codes/codes.js";
+import { coded, noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
+import { fixed, frequencyText, statedTemperature, temperatureText } from "../../words/quantity-text.js";
 import type { SeparatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition } from "../material.js";
 import { kramersKronigNotice } from "../spectrum/kramers-kronig.js";
@@ -13,7 +13,7 @@ import {
   conventionalFrequency_Hz,
   peakAboveGlassTemperature_K,
 } from "./law/conventional-glass-temperature.js";
-import { deviationsFromLaw, standsOff } from "./law/off-the-law.js";
+import { deviationsFromLaw, type ShiftDeviation, standsOff } from "./law/off-the-law.js";
 import { startingShifts } from "./shift/area-shift.js";
 import { range, weightPoints } from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
@@ -78,7 +78,7 @@ export function checkIsotherms(set: IsothermSet, glassTransitions: GlassTransiti
 }
 
 function temperaturesOf(set: IsothermSet): string {
-  return set.isotherms.map((isotherm) => temperatureText(isotherm.temperature_C)).join(", ");
+  return set.isotherms.map((isotherm) => statedTemperature(isotherm.temperature_C)).join(", ");
 }
 
 /** A glass by its own figures: everywhere stiffer than this and with less loss than this. */
@@ -133,11 +133,18 @@ export function setNotices(set: IsothermSet): Notice[] {
 /** Says which isotherms lie in the glass, outside the master curve. */
 export function glassNotice(glass: IsothermSet): Notice {
   const warmest_C = Math.max(...glass.isotherms.map(({ temperature_C }) => temperature_C));
-  return {
-    ...coded("fit.glass-isotherms"),
-    message: `${glass.isotherms.length} isotherms at ${temperatureText(warmest_C)} and below lie in the glass, which does not follow the shift law. They stand outside the master curve; the model follows them by the law's Arrhenius tangent: M′ closely, M″, which is the secondary relaxation's there, only roughly.`,
-  };
+  return noticeIn(
+    "fit.glass-isotherms",
+    "The coldest isotherms lie in the glass, which does not follow the shift law; they stand outside the master curve, and the model follows them by the law's Arrhenius tangent, closely in M′ and only roughly in M″, which comes from the secondary relaxation there",
+    [`${glass.isotherms.length} at ${temperatureText(warmest_C, 0)} and below`],
+  );
 }
+
+/** More isotherms than this are counted, and the farthest of them named; the shift factors have all of them. */
+const mostNamed = 4;
+
+const farthest = (off: ShiftDeviation[]) =>
+  [...off].sort((a, b) => Math.abs(b.off_decades) - Math.abs(a.off_decades)).slice(0, mostNamed - 1);
 
 const decades = (value: number) => (value < 0.005 ? "less than 0.01 decades" : `${fixed(value, 2)} decades`);
 
@@ -166,14 +173,18 @@ export function lawNotices(fit: SuperpositionFit): Notice[] {
   if (chosen.shape.border_C !== null) {
     notices.push({
       ...coded("fit.law-border"),
-      message: `The isotherms below ${temperatureText(chosen.shape.border_C)} leave the WLF curve, as a glass does; below that temperature the law goes on as its Arrhenius tangent.`,
+      message: `Below ${temperatureText(chosen.shape.border_C, 0)} the isotherms leave the WLF curve, as a glass does; from there down the law goes on as its Arrhenius tangent.`,
     });
   }
   if (chosen.scatter_decades > 0) {
     const all = Array.from(fit.shifts.run.keys());
     const off = deviationsFromLaw(fit.shifts, chosen, all).filter((one) => standsOff(one));
     const named =
-      off.length > 0 ? ` Beyond their own intervals stand those at ${deviationsInWords(off)}.` : "";
+      off.length === 0
+        ? ""
+        : off.length <= mostNamed
+          ? ` Beyond their own intervals lie those at ${deviationsInWords(off)}.`
+          : ` Beyond their own intervals lie ${off.length} of ${all.length}, the farthest at ${deviationsInWords(farthest(off))}.`;
     notices.push({
       ...(off.length > 0 || chosen.scatter_decades > 0.15
         ? coded("fit.law-scatter")
@@ -208,7 +219,7 @@ export function isothermNotices(
   if (phases !== null && simplicity?.simple !== false) {
     notices.push({
       ...coded("fit.not-simple"),
-      message: `A sweep shows two tan δ peaks, at ${temperatureText(phases.governing_C)} and ${temperatureText(phases.further_C)} (${frequencyText(phases.frequency_Hz)}): two phases, each with a shift law of its own, so the material is not thermorheologically simple even where its isotherms fall together. Every number outside the measured temperatures and frequencies is doubtful.`,
+      message: `A sweep shows two tan δ peaks, at ${temperatureText(phases.governing_C, 0)} and ${temperatureText(phases.further_C, 0)} (${frequencyText(phases.frequency_Hz)}): two phases, each with a shift law of its own, so the material is not thermorheologically simple even where its isotherms fall together. Every number outside the measured temperatures and frequencies is doubtful.`,
     });
   }
   const contradiction = contradictionWithin(fit);

@@ -232,9 +232,9 @@ function describePhases(set: IsothermSet, { solution, parameters }: TwoPhaseFit)
 
 function phasesNotice(phases: BlendPhase[], rms: number): Notice {
   const one = ({ glassTemperature_C, shareOfFall, law }: BlendPhase) =>
-    `Tg ${temperatureText(glassTemperature_C, 0)} with ${percentText(shareOfFall, 0)} of the fall of M′ (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 0)} K there)`;
+    `Tg ${temperatureText(glassTemperature_C, 0)} with ${percentText(shareOfFall, 0)} of the fall of the storage modulus (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 0)} K)`;
   return {
     ...coded("fit.two-phases"),
-    message: `One shift law does not bring the isotherms together; two phases, each with a spectrum and a law of its own, do within ${percentText(rms, 1)} (root mean square): ${one(phases[0])} and ${one(phases[1])}. Predictions come from both side by side, and their intervals carry that misfit.`,
+    message: `One shift law does not superpose the isotherms. Two phases, each with its own spectrum and law, do so within ${percentText(rms, 1)} (root mean square): ${one(phases[0])} and ${one(phases[1])}. Predictions add the two, and their intervals include the misfit.`,
   };
 }

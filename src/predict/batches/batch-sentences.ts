@@ -1,7 +1,7 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
+import { fixed, frequencyText, significant, temperatureText } from "../../words/quantity-text.js";
 import type { Batch } from "./batch-common-state.js";
 import type { BatchComparison, BatchDifference, Equivalence } from "./batch-difference.js";
 
@@ -82,7 +82,7 @@ const shortWords = ({ quantity }: Pick<BatchDifference, "quantity">) =>
 
 function valueWords({ quantity, unit }: Omit<BatchDifference, "sentence">, value: number): string {
   if (unit === "°C") return temperatureText(value, 1);
-  if (unit === "Pa") return `${Number((value / 1e6).toPrecision(3))} MPa`;
+  if (unit === "Pa") return `${significant(value / 1e6)} MPa`;
   return quantity === "rebound" ? `${fixed(100 * value, 1)} %` : fixed(value, 3);
 }
 
@@ -101,9 +101,9 @@ function verdictWords(found: Omit<BatchDifference, "sentence">): string {
   const limit = `±${change(found, found.limit).replace("+", "")}${unitOfChange(found)}`;
   switch (found.statement) {
     case "equivalent":
-      return `Equivalent: the interval lies wholly inside ${limit}.`;
+      return `Equivalent: all of the interval lies inside ${limit}.`;
     case "different":
-      return `Different: the interval lies wholly outside ${limit}.`;
+      return `Different: all of the interval lies outside ${limit}.`;
     default:
       return found.low === null
         ? `Not decided against ${limit}: repeat the readings, so that there is an interval.`

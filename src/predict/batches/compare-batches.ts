@@ -87,7 +87,7 @@ export function repeatedRuns(measurements: Measurement[], glassTransitions: Glas
 
 /** What must stand beside a statement of equivalence. */
 export const batchCaution =
-  "Equivalence is said of the quantities named and against the limits of the study only. It releases no product: grip, impact and safety in the cold need the product's own tests and a qualified person.";
+  "Equivalence holds for the quantities named and the limits of this study only; it releases no product: grip, impact and safety in the cold need the product's own tests and a qualified person.";
 
 function comparisonOf(accepted: Batch, batch: Batch, limits: BatchLimits): BatchComparison {
   const differences: BatchDifference[] = [];
@@ -173,7 +173,7 @@ function overall(differences: BatchDifference[], notCompared: BatchComparison["n
 
 function basisOf(differences: BatchDifference[]): string {
   const held =
-    "Each 95 % interval is held against its limit: wholly inside is equivalent, wholly outside different. Inside is the two one-sided tests at 2.5 % each.";
+    "Each 95 % interval is compared with its limit: equivalent where all of it lies inside, different where all of it lies outside. Lying inside is the same as passing two one-sided tests at 2.5 % each.";
   const single = differences.some(({ acceptedRuns, batchRuns }) => acceptedRuns === 1 || batchRuns === 1);
   return single
     ? `${held} Where a batch has one run, its interval holds the scatter inside that run only, not how specimens, days and operators differ: measure two specimens or more of each batch for that.`

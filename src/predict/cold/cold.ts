@@ -3,7 +3,7 @@ import { phasesAmong } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
 import type { MeasuredState } from "../../fit/measured-states.js";
 import { complexModulus, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
-import { notice } from "../../words/codes/codes.js";
+import { notice, noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, percentText, temperatureText } from "../../words/quantity-text.js";
 import type { ColdOutlook, ColdVerdict, TransitionAtContact } from "../outlook.js";
@@ -78,17 +78,28 @@ export function coldOutlook(
   };
   const notices = phaseNotices(known, temperature_C, settings);
   const half = [lossModulus, tanDelta].flatMap(({ reason }) => (reason === null ? [] : [reason]));
-  if (half.length > 0) {
-    const message = `The verdict at ${temperatureText(temperature_C, 0)} stands on bounds at ${frequencyText(frequency_Hz)}: ${half.join(" ")}`;
-    notices.push(notice("predict.verdict-from-bounds", message));
-  }
+  const at = `${temperatureText(temperature_C, 0)} and ${frequencyText(frequency_Hz)}`;
   if (known.hasGaps) {
-    const message = `In too many of the equally likely models the transition at ${frequencyText(frequency_Hz)} lies outside what was measured: the verdict's interval at ${temperatureText(temperature_C, 0)} is too narrow.`;
-    notices.push(notice("predict.interval-not-determined", message));
+    // That a peak is known by a bound only is said by this, too.
+    notices.push(
+      noticeIn(
+        "predict.interval-not-determined",
+        "In too many of the equally likely models the transition lies outside what was measured, so the verdict's interval is too narrow",
+        [at],
+      ),
+    );
+  } else if (half.length > 0) {
+    const sentence = `The verdict rests on a bound and not on a peak. ${half.join(" ").replace(/\.$/, "")}`;
+    notices.push(noticeIn("predict.verdict-from-bounds", sentence, [at]));
   }
   if (phaseDoubt && warmest !== null && warmest.temperature_C + settings.leatheryBorder_K > temperature_C) {
-    const message = `A tan δ peak stands at ${temperatureText(warmest.temperature_C, 0)} at ${frequencyText(warmest.frequency_Hz)} already, and higher at the contact's ${frequencyText(frequency_Hz)}: at ${temperatureText(temperature_C, 0)} that part of the compound is not rubbery, whatever the border of the rest.`;
-    notices.push(notice("predict.phase-not-rubbery", message));
+    notices.push(
+      noticeIn(
+        "predict.phase-not-rubbery",
+        `A tan δ peak was measured at ${temperatureText(warmest.temperature_C, 0)} and ${frequencyText(warmest.frequency_Hz)} and lies higher still at the contact's frequency, so a part of the compound is not rubbery in the use, whatever the rest is`,
+        [temperatureText(temperature_C, 0)],
+      ),
+    );
   }
   const lossFactor = (T: number) => {
     const { storageModulus_Pa, lossModulus_Pa } = complexModulus(best.model, T, frequency_Hz);
@@ -102,8 +113,13 @@ export function coldOutlook(
   }
   if (!phaseDoubt && (verdict === "glassy or leathery" || verdict === "leathery or rubbery")) {
     const border = verdict === "glassy or leathery" ? glassy : leathery;
-    const message = `At ${temperatureText(temperature_C, 0)} the verdict is "${verdict}": the border ${betweenWords(border)} (95 % interval) at ${frequencyText(frequency_Hz)}.`;
-    notices.push(notice("predict.verdict-straddles", message));
+    notices.push(
+      noticeIn(
+        "predict.verdict-straddles",
+        "The use temperature lies inside the 95 % interval of a border, so the verdict is one of two words",
+        [`${verdict} at ${at}, where the border ${betweenWords(border)}`],
+      ),
+    );
   }
   return { cold, transition, notices };
 }
@@ -194,18 +210,27 @@ function phaseNotices(
 ): Notice[] {
   const notices: Notice[] = [];
   if (tanDelta.temperature_C === null) return notices;
-  const rule = `The highest tan δ peak, at ${temperatureText(tanDelta.temperature_C, 0)}, governs the verdict.`;
   if (warmerPhase_C !== null) {
     const still =
       temperature_C < warmerPhase_C + settings.leatheryBorder_K
-        ? ` That phase is not rubbery at ${temperatureText(temperature_C, 0)}.`
+        ? `, not rubbery at ${temperatureText(temperature_C, 0)}`
         : "";
-    const message = `At ${frequencyText(frequency_Hz)} a further tan δ peak stands at ${temperatureText(warmerPhase_C, 0)}. ${rule}${still}`;
-    notices.push(notice("predict.second-phase-warmer", message));
+    notices.push(
+      noticeIn(
+        "predict.second-phase-warmer",
+        "A second phase has its tan δ peak on the warm side of the one that governs the verdict",
+        [`peak at ${temperatureText(warmerPhase_C, 0)} and ${frequencyText(frequency_Hz)}${still}`],
+      ),
+    );
   }
   if (colderPhase_C !== null) {
-    const message = `At ${frequencyText(frequency_Hz)} a further tan δ peak stands at ${temperatureText(colderPhase_C, 0)}. ${rule}`;
-    notices.push(notice("predict.second-phase-colder", message));
+    notices.push(
+      noticeIn(
+        "predict.second-phase-colder",
+        "A second phase has its tan δ peak on the cold side of the one that governs the verdict",
+        [`peak at ${temperatureText(colderPhase_C, 0)} and ${frequencyText(frequency_Hz)}`],
+      ),
+    );
   }
   return notices;
 }

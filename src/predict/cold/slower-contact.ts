@@ -38,7 +38,7 @@ export function frequencyAtBorder(
   const target_C = temperature_C - border.above_K;
   const excess_K = Math.max(model.lowestTemperature_C - target_C, target_C - model.highestTemperature_C);
   if (excess_K > settings.lawReach_K) {
-    return `the peak would have to stand at ${temperatureText(target_C, 0)}, ${fixed(excess_K, 0)} K outside the measured temperatures, too far to extrapolate the shift law, so the slower contact is not known`;
+    return `the peak would have to lie at ${temperatureText(target_C, 0)}, ${fixed(excess_K, 0)} K outside the measured temperatures, too far to extrapolate the shift law, so the slower contact is not known`;
   }
   const atTarget = log10ShiftFactor(model.law, target_C);
   let log10_Hz = log10(startFrequency_Hz);

@@ -84,7 +84,7 @@ export function whatItTakes(
     const toLeaveGlassy = cold.verdict.includes("glassy") ? across(glassy) : null;
     const reasons = [...new Set([...toBeRubbery.reasons, ...(toLeaveGlassy?.reasons ?? [])])];
     if (reasons.length > 0) {
-      const message = `What it would take at ${temperatureText(use.temperature_C, 0)} ("${use.name}") is not wholly determined: ${reasons.join("; ")}.`;
+      const message = `What it would take at ${temperatureText(use.temperature_C, 0)} ("${use.name}") is determined in part only: ${reasons.join("; ")}.`;
       notices.push(notice("predict.what-it-takes-outside-range", message));
     }
     const found = {
@@ -199,9 +199,9 @@ function wayAcross(
 export function whatItTakesCaution(material: Material): string {
   const assumed =
     material.superposition?.source === "assumed"
-      ? " They lean on assumed shift constants: measure at several frequencies before acting on them."
+      ? " They rest on assumed shift constants: measure at several frequencies before acting on them."
       : "";
-  return `Screening numbers, all else equal: a real change of polymer, plasticiser or speed moves stiffness, loss and the contact too.${assumed} No proof of grip, rebound or safety in the cold; that is for tests of the product by its own standard, the limits of local codes and a qualified person.`;
+  return `Screening numbers, all else equal: a real change of polymer, plasticiser or speed changes stiffness, loss and the contact too.${assumed} They prove neither grip, rebound nor safety in the cold; that takes tests of the product by its own standard, the limits of local codes and a qualified person.`;
 }
 
 /** The answer in plain words. */

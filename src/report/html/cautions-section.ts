@@ -1,3 +1,4 @@
+import { networkCaution } from "../../fit/network/network.js";
 import { cautions } from "../../words/cautions.js";
 import { type Html, html } from "./html.js";
 
@@ -27,6 +28,11 @@ export const reboundCaution = () => cautionLine(cautions.rebound, cautions.metho
 /** The caution that stands where cushioning stands. */
 export const cushioningCaution = () => cautionLine(cautions.cushioning);
 
+/** What stands beside one compound's numbers, in short; the full texts stand once, at the end of the page. */
+export function compoundCaution(frost: boolean): Html {
+  return html`<p class="caution-line">${printed(cautions.screening)} ${frost && html`${printed(cautions.frost.split(". ")[0])}: grip must not rank compounds there. `}<a href="#cautions">All cautions</a></p>`;
+}
+
 /** All cautions in full, at the end of the page. */
 export function cautionsSection(): Html {
   const item = (title: string, ...texts: string[]) => html`<li><b>${title}.</b> ${printed(...texts)}</li>`;
@@ -38,7 +44,8 @@ ${item("Rebound", cautions.rebound, cautions.methods)}
 ${item("Cushioning", cautions.cushioning)}
 ${item("Cold", cautions.cold, cautions.crystallisation)}
 ${item("Stiffening ratios", cautions.stiffening)}
-<li><b>Extrapolation.</b> Where a prediction leaves the measured range of temperature and frequency, a notice says so, and the number is worth less than its interval.</li>
+${item("Network density", networkCaution)}
+<li><b>Extrapolation.</b> Where a prediction leaves the measured range of temperature and frequency, a notice says so; its error may then be larger than its interval.</li>
 <li><b>Shear data.</b> Where the modulus was measured in shear, E = 3G is used for grip. It holds in the rubbery range and overstates E by some 10 % in the glass.</li>
 </ul></section>`;
 }

@@ -54,7 +54,7 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     title: "Wicket plot",
     formula: "log tan δ against log |M*|",
     words:
-      "Needs no shifting. Where isotherms do not fall on one line, the material is not thermorheologically simple, and each extrapolated number is doubtful.",
+      "It needs no shifting. Where the isotherms do not fall on one line, the material is not thermorheologically simple, and every extrapolated number is doubtful.",
     source: "ISO 18437-6.",
   },
   {
@@ -108,7 +108,7 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     title: "Rebound",
     formula: "R = h(rebound) / h(drop);   textbook value R ≈ exp(−π tan δ)",
     words:
-      "Predicted by simulating the impact of a rigid mass on the viscoelastic body through the whole spectrum, from first touch to zero force. The textbook value takes tan δ at f = 1/(2·contact time). It assumes a steady half cycle, which an impact is not; both are shown, and the simulation is the prediction.",
+      "Predicted by simulating the impact of a rigid mass on the viscoelastic body through the whole spectrum, from first touch to zero force. The textbook value takes tan δ at f = 1/(2·contact time). It assumes a steady half cycle, which an impact is not. Both are shown; the simulation is the prediction.",
     source: "ISO 4662, ASTM D7121, ASTM D2632, DIN 53512.",
   },
   {
@@ -164,7 +164,7 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     id: "decision",
     title: "Which compound meets what is asked",
     words:
-      "For each requirement the share of the draws that meet it: predicted quantities by the draws behind their intervals, so that what is common to two requirements is counted once; absolute grip with the cut-off between half and twice the texture’s in them; a measured property by the error of its mean; a verdict by the interval of its border. Meets above 0.95, fails below 0.05, else open. A single reading without repeats counts as stated. The frontier holds the compounds that no other beats in all that is asked. No score adds up unlike things.",
+      "The probability of a requirement is the share of the draws that meet it. Predicted quantities use the draws behind their intervals, so that an error common to two requirements counts once; absolute grip includes the cut-off between half and twice the texture’s; a measured property uses the error of its mean, a verdict the interval of its border. Meets: above 0.95; fails: below 0.05; open: in between. A single reading counts as stated. On the frontier are the compounds that no other beats in everything that is asked. Unlike things are never added up to a score.",
     source: "Definition of this report.",
   },
   {
@@ -178,7 +178,7 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     id: "intervals",
     title: "Intervals",
     words:
-      "95 % intervals, from equally likely alternatives to the fitted model (bootstrap and parameter scatter, fixed seed). They hold what the scatter of these measurements and the fit leave open, and the half widths that the study states for the instrument’s temperature and modulus, alike for all compounds. They do not hold what the model leaves out, nor how specimens, mixings and laboratories differ: that is often more, and only repeats tell.",
+      "95 % intervals come from equally likely alternatives to the fitted model (bootstrap and parameter scatter, fixed seed). They include the scatter of these measurements, the uncertainty of the fit, and the half widths that the study states for the instrument’s temperature and modulus, which all compounds share. They include neither what the model leaves out nor how specimens, mixes and laboratories differ; that is often more, and only repeats show it.",
     source: "Efron and Tibshirani, An Introduction to the Bootstrap (1993).",
   },
 ];

@@ -1,7 +1,7 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import * as words from "../../words/quantity-text.js";
-import { fixed } from "../../words/quantity-text.js";
+import { fixed, withMinusSign } from "../../words/quantity-text.js";
 import { type Html, html } from "./html.js";
 
 export { fixed, significant, withMinusSign } from "../../words/quantity-text.js";
@@ -60,6 +60,12 @@ export function intervalIn(
   const needed =
     high > low ? Math.max(decimals, Math.min(decimals + 2, Math.ceil(-log10(high - low)))) : decimals;
   return html`<span class="value">${fixed(value, needed)}${unitText}</span> <span class="interval">${fixed(low, needed)} to ${fixed(high, needed)}</span>`;
+}
+
+/** A single reading in the digits it has: it warrants no further ones. */
+export function asStated(value: number, unit: string): Html {
+  const text = withMinusSign(String(Number(value.toPrecision(4))));
+  return html`<span class="value">${text}${narrowSpace}${unit}</span>`;
 }
 
 /** A value with its interval: "−38.0 °C" and beneath or beside it "−38.4 to −37.6". */

@@ -1,4 +1,5 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
+import { modulusSymbol } from "../../words/quantity-text.js";
 import type { AssessedCompound } from "../assessment.js";
 import type { ResultsCompound } from "../results/results.js";
 import { quotedPeak } from "./answer/flag-sentences.js";
@@ -26,6 +27,8 @@ interface Figure {
   kind: PlotKind;
   /** Index of the compound, or null for a plot of all. */
   compound: number | null;
+  /** The id of that compound's section. */
+  of?: string;
   title: HtmlValue;
   /** What is seen, in words: the text alternative and the caption at once. */
   caption: HtmlValue;
@@ -33,8 +36,8 @@ interface Figure {
 }
 
 /** A frame for one plot: title and caption are there at once, the drawing comes when it is looked at. */
-export function plotFigure({ kind, compound, title, caption, sources }: Figure): Html {
-  const id = compound === null ? `plot-${kind}` : `plot-${kind}-${compound + 1}`;
+export function plotFigure({ kind, compound, of, title, caption, sources }: Figure): Html {
+  const id = compound === null ? `plot-${kind}` : `plot-${kind}-${of}`;
   return html`<figure class="plot ${kind}" id="${id}" data-plot="${kind}"${
     compound !== null && html` data-compound="${compound}"`
   } aria-labelledby="${id}-title"><div class="plot-head"><p class="plot-title" id="${id}-title">${title}</p><div class="plot-tools"></div></div>
@@ -62,13 +65,13 @@ function rangeWords(values: Float64Array[], unit: string): string {
   return low === high ? `${fixed(low, 0)} ${unit}` : `${fixed(low, 0)} to ${fixed(high, 0)} ${unit}`;
 }
 
-/** The plots one compound's data allow, and in words what cannot be drawn and why. */
+/** The plots one compound's data allow, those of its page and those of the evidence, and in words what cannot be drawn and why. */
 export function compoundFigures(
   context: ReportContext,
   compound: AssessedCompound,
   result: ResultsCompound,
   index: number,
-): Html {
+): { shown: Html[]; evidence: Html[]; missing: Html } {
   const dynamic = compound.measurements.filter(isDynamic);
   const sweeps = dynamic.filter((measurement) => measurement.kind === "temperature sweep");
   const frequencySweeps = dynamic.filter((measurement) => measurement.kind === "frequency sweep");
@@ -76,19 +79,25 @@ export function compoundFigures(
   const name = nameHtml(compound.name);
   const paths = (measurements: { provenance: { file: string } }[]) =>
     measurements.map((measurement) => measurement.provenance.file);
-  const figures: Html[] = [];
+  const shown: Html[] = [];
+  const evidence: Html[] = [];
+  const onPage = new Set<PlotKind>(["sweep", "master-curve", "rebound", "grip"]);
+  if (context.asksCushioning) onPage.add("cushioning");
   const missing: Html[] = [];
   const figure = (kind: PlotKind, title: string, caption: HtmlValue, sources: Html) =>
-    figures.push(
+    (onPage.has(kind) ? shown : evidence).push(
       plotFigure({
         kind,
         compound: index,
+        of: context.compoundIds[index],
         title: html`${title}<span class="of"> · ${name}</span>`,
         caption,
         sources,
       }),
     );
 
+  const modes = new Set(sweeps.map(({ deformation }) => modulusSymbol(deformation)));
+  const M = modes.size === 1 ? [...modes][0] : "M";
   if (sweeps.length > 0) {
     const peak = quotedPeak(result);
     figure(
@@ -97,9 +106,9 @@ export function compoundFigures(
       html`Storage and loss modulus and tan δ from ${rangeWords(
         sweeps.map((sweep) => sweep.temperature_C),
         "°C",
-      )}. Solid: storage modulus M′; dashed: loss modulus M″. Marks with 95 % intervals: ✕ onset, △ loss modulus peak, ▽ tan δ peak.${
+      )}. Solid: storage modulus ${M}′; dashed: loss modulus ${M}″. Marks with 95 % intervals: ✕ onset, △ loss modulus peak, ▽ tan δ peak.${
         peak !== null &&
-        html` The tan δ peak stands at ${fixed(peak.temperature_C, 1)} °C (${frequencyText(peak.transition.frequency_Hz)}).`
+        html` The tan δ peak lies at ${fixed(peak.temperature_C, 1)} °C (${frequencyText(peak.transition.frequency_Hz)}).`
       }`,
       sourceLinks(context, paths(sweeps), "glass-transition"),
     );
@@ -116,7 +125,7 @@ export function compoundFigures(
       figure(
         "master-curve",
         "Master curve",
-        html`All points moved to ${fixed(superposition.referenceTemperature_C, 0)} °C, coloured by temperature, with the fitted spectrum as a line and the residuals beneath${
+        html`All points moved to ${fixed(superposition.referenceTemperature_C, 0)} °C, coloured by temperature, ${compound.material.model?.furtherPhase === undefined ? "with the fitted spectrum as a line and" : "without a line, for two phases have none in common, and"} the residuals beneath${
           superposition.rmsLog10 !== null &&
           html` (root mean square ${significant(superposition.rmsLog10, 2)} in log₁₀)`
         }.${simple === false && " The isotherms do not fall on one curve, so extrapolated numbers are doubtful."}`,
@@ -205,7 +214,9 @@ export function compoundFigures(
   } else {
     missing.push(html`<b>Grip:</b> not predicted for this compound; its notices say why.`);
   }
-  return html`<div class="plots">${figures}</div>${
-    missing.length > 0 && html`<ul class="why-list">${missing.map((line) => html`<li>${line}</li>`)}</ul>`
-  }`;
+  return {
+    shown,
+    evidence,
+    missing: html`${missing.length > 0 && html`<ul class="why-list">${missing.map((line) => html`<li>${line}</li>`)}</ul>`}`,
+  };
 }

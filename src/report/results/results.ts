@@ -18,6 +18,7 @@ import {
   stiffeningSchema,
   whatItTakesSchema,
 } from "../../predict/outlook-schema.js";
+import { changesSchema } from "./changes-schema.js";
 
 /**
  * The shape of results.json, the contract other programs read. New keys may be added; a key that is there
@@ -38,7 +39,14 @@ const notice = z.object({
   code: z.string(),
   message: z.string(),
   path: z.string().optional(),
+  states: z.array(z.string()).optional().describe("The states in which it holds, as the message lists them."),
+  covers: z
+    .array(z.string())
+    .optional()
+    .describe("Codes that were raised too and say no more than this notice does."),
 });
+
+const told = z.object({ code: z.string(), message: z.string(), path: z.string().optional() });
 
 const input = z.object({
   path: z.string(),
@@ -47,6 +55,7 @@ const input = z.object({
   status: z.enum(["read", "rejected"]),
   measurements: z.int().describe("How many measurements were read from the file."),
   problem: problem.optional(),
+  steps: z.array(told).optional().describe("What was read in an unusual place or form; no doubt in it."),
   encoding: z.string().optional(),
   delimiter: z.string().optional(),
   decimalMark: z.enum([".", ","]).nullable().optional(),
@@ -119,7 +128,10 @@ const compound = z.object({
     .array(z.string())
     .describe("Codes of the notices that cast doubt on every outlook of the compound"),
   whatItTakes: z.array(whatItTakesSchema.nullable()).describe("One a use, in the order of outlooks."),
-  notices: z.array(notice),
+  notices: z
+    .array(notice)
+    .describe("What is this compound's own; the study's list has what holds for several."),
+  steps: z.array(told).describe("How its data were read and fitted on the way; no doubt in them."),
 });
 
 export const resultsSchema = z.object({
@@ -142,7 +154,25 @@ export const resultsSchema = z.object({
     .describe(
       "Glassy ends so far above the M″ peak, leathery above the tan δ peak, at the contact's frequency.",
     ),
-  notices: z.array(notice).describe("What concerns the folder as a whole."),
+  settings: z
+    .record(z.string(), z.unknown())
+    .describe("The study as understood: what a study file may say, defaults filled in."),
+  changes: changesSchema
+    .nullable()
+    .describe("What moved since the earlier results that were given; null where none were."),
+  cautions: z.array(told).describe("What the methods used cannot do, whatever the compound."),
+  notices: z
+    .array(
+      notice.extend({
+        compounds: z
+          .array(z.object({ name: z.string(), states: z.array(z.string()) }))
+          .optional()
+          .describe(
+            "The compounds it holds for, with the states of each; none where it is about the folder.",
+          ),
+      }),
+    )
+    .describe("What concerns the folder as a whole or holds for compounds alike, each fact once."),
 });
 
 export type Results = z.infer<typeof resultsSchema>;

@@ -8,7 +8,7 @@ import { spectrumTable } from "./spectrum-table.js";
 
 /** All tables of an assessment, one file each. Columns carry their units in their names. */
 export function resultTables(assessment: Assessment): Table[] {
-  const { compounds, inputs, notices, verdictBorders } = assessment.results;
+  const { compounds, inputs, cautions, notices, verdictBorders } = assessment.results;
   return [
     {
       name: "outlooks.csv",
@@ -204,9 +204,22 @@ export function resultTables(assessment: Assessment): Table[] {
       name: "notices.csv",
       header: ["compound", "severity", "code", "path", "message"],
       rows: [
+        ...cautions.map((one): Cell[] => [null, "caution", one.code, null, one.message]),
         ...notices.map((n): Cell[] => [null, n.severity, n.code, n.path, n.message]),
         ...compounds.flatMap(({ name, notices }) =>
           notices.map((n): Cell[] => [name, n.severity, n.code, n.path, n.message]),
+        ),
+      ],
+    },
+    {
+      name: "steps.csv",
+      header: ["compound", "code", "path", "message"],
+      rows: [
+        ...inputs.flatMap(({ path, steps = [] }) =>
+          steps.map((step): Cell[] => [null, step.code, path, step.message]),
+        ),
+        ...compounds.flatMap(({ name, steps }) =>
+          steps.map((step): Cell[] => [name, step.code, step.path, step.message]),
         ),
       ],
     },

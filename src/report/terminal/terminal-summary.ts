@@ -1,9 +1,11 @@
 import { verdictRule } from "../../predict/cold/border-words.js";
 import { cautions } from "../../words/cautions.js";
-import { fixed } from "../../words/quantity-text.js";
+import { countText, fixed, percentText } from "../../words/quantity-text.js";
 import { hanging, wrapped } from "../../words/wrapped.js";
 import type { Assessment } from "../assessment.js";
 import { commonDoubts, doubtsOf, ownDoubts } from "../doubts.js";
+import { worstFirst } from "../html/answer/ranking.js";
+import type { Changes } from "../results/changes-schema.js";
 import type { Results, ResultsCompound } from "../results/results.js";
 
 /** A terminal is this wide unless somebody made it wider. */
@@ -18,53 +20,115 @@ const shapes: Record<string, string> = {
   "not determined": "?",
 };
 
-/** What a terminal shows of an assessment: a matrix of compounds and uses, then what was rejected. */
+/**
+ * What a terminal shows of an assessment: compounds and uses in the report's order with verdict, grip and rebound,
+ * then doubts, rejected files and the choice.
+ */
 export function terminalSummary({ results, uses }: Assessment): string {
-  const lines: string[] = [];
-  const nameWidth = Math.min(28, Math.max(8, ...results.compounds.map(({ name }) => name.length)));
-  const columns = uses.map(({ temperature_C }) => degrees(temperature_C));
-  const cells = results.compounds.map((compound) =>
-    compound.outlooks.map((outlook) => {
-      const verdict = outlook.cold?.verdict ?? "not determined";
-      return `${shapes[verdict]} ${short(verdict)}${doubtsOf(compound, outlook).length > 0 ? " !" : ""}`;
-    }),
-  );
-  const cellWidth = 2 + Math.max(0, ...[...columns, ...cells.flat()].map((text) => text.length));
-  lines.push(`${"".padEnd(nameWidth)}  ${columns.map((text) => text.padEnd(cellWidth)).join("")}`.trimEnd());
-  for (const [i, { name }] of results.compounds.entries()) {
-    const row = cells[i].map((text) => text.padEnd(cellWidth)).join("");
-    lines.push(`${clipped(name, nameWidth)}  ${row}`.trimEnd());
-  }
-  lines.push(
+  const { inputs, verdictBorders, decision } = results;
+  const compounds = worstFirst(results.compounds).map((index) => results.compounds[index]);
+  const rejected = inputs.filter(({ status }) => status === "rejected");
+  const lines = [
+    `${countText(compounds.length, "compound")} from ${countText(inputs.length, "file")}${rejected.length > 0 ? `, ${rejected.length} rejected` : ""}`,
     "",
-    "● rubbery   ◆ leathery   ■ glassy   ◑ ◈ straddles a border   ? not determined",
-    ...wrapped(`At the contact's frequency ${verdictRule(results.verdictBorders)}.`, columnsShown),
-  );
-  lines.push(
-    ...uses.map((use, i) => `${columns[i].padStart(8)}  ${use.name}${use.assumed ? " (assumed use)" : ""}`),
-  );
-  lines.push(...doubtLines(results.compounds), ...undeterminedLines(results.compounds));
-  const rejected = results.inputs.filter(({ status }) => status === "rejected");
+    ...matrixLines(compounds, uses),
+    "",
+    ...legendLines(compounds),
+    ...wrapped(`At the contact's frequency ${verdictRule(verdictBorders)}.`, columnsShown),
+    ...coldestFirst(uses).map(
+      (use) => `${degrees(use.temperature_C).padStart(8)}  ${use.assumed ? "assumed use" : use.name}`,
+    ),
+    ...doubtLines(compounds),
+    ...undeterminedLines(compounds),
+  ];
   if (rejected.length > 0) {
-    lines.push("", `${rejected.length} of ${results.inputs.length} inputs rejected:`);
+    lines.push("", `${rejected.length} of ${countText(inputs.length, "file")} rejected:`);
     for (const { path, problem } of rejected) {
       const place = problem?.line ? `:${problem.line}${problem.column ? `:${problem.column}` : ""}` : "";
       const text = `${printable(path)}${place} [${problem?.code}] ${printable(problem?.message ?? "")}`;
       lines.push(...hanging(text, columnsShown, "  ", "    "));
     }
   }
-  const counts = noticeCounts(results.compounds);
+  const counts = noticeCounts(results);
   if (counts !== "") lines.push("", `Notices, in full in the report: ${counts}.`);
-  lines.push(...decisionLines(results.decision));
+  lines.push(...changeLines(results.changes), ...decisionLines(decision, compounds));
   lines.push("", ...wrapped(cautions.screening, columnsShown));
+  const hasFrost = compounds.some(({ outlooks }) =>
+    outlooks.some(({ grip, temperature_C }) => grip !== null && temperature_C < 0),
+  );
+  if (hasFrost) lines.push(...wrapped(cautions.frost, columnsShown));
   return lines.join("\n");
 }
 
+const coldestFirst = <Of extends { temperature_C: number }>(all: Of[]): Of[] =>
+  [...all].sort((a, b) => a.temperature_C - b.temperature_C);
+
+/** One compound in two lines: the verdicts, and beneath each grip and rebound; as many uses side by side as there is room for. */
+function matrixLines(compounds: ResultsCompound[], uses: { temperature_C: number }[]): string[] {
+  const nameWidth = Math.min(28, Math.max(8, ...compounds.map(({ name }) => name.length)));
+  const heads = coldestFirst(uses).map(({ temperature_C }) => degrees(temperature_C));
+  const rows = compounds.map((compound) => {
+    const outlooks = coldestFirst(compound.outlooks);
+    return {
+      name: compound.name,
+      verdicts: outlooks.map((outlook) => {
+        const verdict = outlook.cold?.verdict ?? "not determined";
+        return `${shapes[verdict]} ${short(verdict)}${doubtsOf(compound, outlook).length > 0 ? " !" : ""}`;
+      }),
+      numbers: outlooks.map(numbersOf),
+    };
+  });
+  const texts = [...heads, ...rows.flatMap(({ verdicts, numbers }) => [...verdicts, ...numbers])];
+  const widest = Math.max(0, ...texts.map((text) => text.length));
+  // The last cell needs no gap behind it.
+  const room = (gap: number) => Math.floor((columnsShown - nameWidth - 2 + gap) / (widest + gap));
+  const gap = room(2) < heads.length && room(1) >= heads.length ? 1 : 2;
+  const cellWidth = widest + gap;
+  const atOnce = Math.max(1, room(gap));
+  const line = (name: string, cells: string[]) =>
+    `${name}  ${cells.map((text) => text.padEnd(cellWidth)).join("")}`.trimEnd();
+  const blocks: string[] = [];
+  for (let from = 0; from < heads.length; from += atOnce) {
+    const part = (cells: string[]) => cells.slice(from, from + atOnce);
+    if (from > 0) blocks.push("");
+    blocks.push(line("".padEnd(nameWidth), part(heads)));
+    for (const { name, verdicts, numbers } of rows)
+      blocks.push(line(clipped(name, nameWidth), part(verdicts)), line("".padEnd(nameWidth), part(numbers)));
+  }
+  return blocks;
+}
+
+/** "×0.45, 77 %": grip relative to the reference, or "µ 0.13" without one, and rebound. */
+function numbersOf({ grip, rebound }: ResultsCompound["outlooks"][number]): string {
+  const parts: string[] = [];
+  if (grip?.relativeToReference !== undefined) parts.push(`×${fixed(grip.relativeToReference.ratio, 2)}`);
+  else if (grip !== null) parts.push(`µ ${fixed(grip.frictionCoefficient, 2)}`);
+  if (rebound !== null) parts.push(percentText(rebound.fraction));
+  return parts.length === 0 ? "–" : parts.join(", ");
+}
+
+function legendLines(compounds: ResultsCompound[]): string[] {
+  const reference = compounds.find(({ isReference }) => isReference)?.name;
+  const outlooks = compounds.flatMap((compound) => compound.outlooks);
+  const grip =
+    reference !== undefined && outlooks.some(({ grip: one }) => one?.relativeToReference !== undefined)
+      ? `grip relative to ${printable(reference)} (×)`
+      : "grip µ";
+  return [
+    "● rubbery   ◆ leathery   ■ glassy   ? not determined",
+    "◑ leathery or rubbery   ◈ glassy or leathery   ! in doubt",
+    ...(outlooks.some((one) => one.grip !== null || one.rebound !== null)
+      ? wrapped(`Beneath: ${grip}, rebound.`, columnsShown)
+      : []),
+  ];
+}
+
 /** What the study asks, compound by compound, and the choice; nothing where it asks nothing. */
-function decisionLines(decision: Results["decision"]): string[] {
+function decisionLines(decision: Results["decision"], inOrder: ResultsCompound[]): string[] {
   if (decision === null) return [];
-  const lines = ["", `What the study asks, ${decision.requirements.length} in all:`];
-  for (const { name, meets } of decision.compounds) {
+  const lines = ["", `What is asked, ${countText(decision.requirements.length, "requirement")}:`];
+  for (const { name } of inOrder) {
+    const meets = decision.compounds.find((compound) => compound.name === name)?.meets ?? [];
     const answers = (["fails", "open", "unknown"] as const).flatMap((word) => {
       const which = meets.filter(({ answer }) => answer === word).map(({ requirement }) => requirement);
       return which.length === 0 ? [] : [`${word}: ${which.join(", ")}`];
@@ -153,9 +217,10 @@ export function printable(text: string): string {
   return text.replace(/[\p{Cc}\p{Cf}]/gu, "\uFFFD");
 }
 
-function noticeCounts(compounds: ResultsCompound[]): string {
+function noticeCounts({ compounds, notices: ofStudy }: Results): string {
   const counts = { error: 0, caution: 0, info: 0 };
-  for (const { notices } of compounds) for (const { severity } of notices) counts[severity]++;
+  for (const { notices } of [{ notices: ofStudy }, ...compounds])
+    for (const { severity } of notices) counts[severity]++;
   return [
     counts.error > 0 ? `${counts.error} ${counts.error === 1 ? "error" : "errors"}` : "",
     counts.caution > 0 ? `${counts.caution} ${counts.caution === 1 ? "caution" : "cautions"}` : "",
@@ -163,4 +228,17 @@ function noticeCounts(compounds: ResultsCompound[]): string {
   ]
     .filter((text) => text !== "")
     .join(", ");
+}
+
+const mostChanges = 12;
+
+/** What moved since earlier results, the choice and the verdicts first. */
+function changeLines(changes: Changes | null): string[] {
+  if (changes === null) return [];
+  const { sentences } = changes;
+  const shown = sentences
+    .slice(0, mostChanges)
+    .flatMap((text) => hanging(printable(text), columnsShown, "  ", "    "));
+  const more = sentences.length - mostChanges;
+  return ["", "What changed:", ...shown, ...(more > 0 ? [`  ${more} more in the report.`] : [])];
 }

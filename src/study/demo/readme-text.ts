@@ -10,7 +10,7 @@ with a folder as a laboratory keeps it. Do not choose a material by it.
 
 The scenario
 A workshop in a northern winter town builds delivery bikes. It has to choose a tread compound that grips on a
-wet corner at +5 °C, is still rubber at -20 °C and better at -30 °C, and does not cost too much energy on
+wet corner at +5 °C, is still rubber at −20 °C and better at −30 °C, and does not cost too much energy on
 cobbles. The compounds carry names of trees.
 
 The compounds, with the constants their files were computed from (C1 and C2 at Tg, the static glass transition)

@@ -50,7 +50,7 @@ ${compoundFiles.map(([compound, globs], i) => compoundLines(compound, globs, i =
 
 # Uses: each compound is judged in each of them. Default: 23, 0, -10, -20 and -30 °C, sliding and impact.
 uses:
-  - name: wet corner at +5 °C                  # any text
+  - name: wet corner                           # any text
     temperature_C: 5                           # of the tread, °C
     sliding:                                   # grip and, with it, the contact frequency; leave out: none
       speed_m_s: 0.3                           # sliding speed of the rubber on the road, m/s; default 0.3
@@ -62,15 +62,15 @@ uses:
       speed_m_s: 1.98                          # at first touch, m/s; default 1.98
       indenterRadius_mm: 7.5                   # of its spherical face, mm; default 7.5
       thickness_mm: null                       # of the specimen, mm; null (default): thick against the contact
-  - name: cold dry road at -10 °C
+  - name: cold dry road
     temperature_C: -10
     sliding: { speed_m_s: 0.3, pressure_MPa: 0.3, texture: worn asphalt }
     impact: { method: ISO 4662 pendulum }
-  - name: winter morning at -20 °C
+  - name: winter morning
     temperature_C: -20
     sliding: { speed_m_s: 0.3, pressure_MPa: 0.3, texture: worn asphalt }
     impact: { method: ISO 4662 pendulum }
-  - name: cobbles at -30 °C
+  - name: cobbles
     temperature_C: -30
     sliding: { speed_m_s: 0.3, pressure_MPa: 0.3, texture: own cobbles }
     impact: { method: ISO 4662 pendulum }
@@ -116,15 +116,15 @@ uncertainty:
 requirements:
   - name: rubber on a winter morning           # any text; default: made from the quantity and its limit
     quantity: verdict                          # grip, rebound, abrasion loss ...: docs/reference/study-file.md has all
-    use: winter morning at -20 °C              # for what is predicted; default: in every use. Never for what is measured
+    use: winter morning                        # for what is predicted; default: in every use. Never for what is measured
     verdict: rubbery                           # of the quantity verdict: this state or a warmer one
   - name: grips on the wet corner
     quantity: grip relative to reference
-    use: wet corner at +5 °C
+    use: wet corner
     atLeast: 0.95                              # in the quantity's own unit; also atMost, or both
   - name: rolls easily in the cold
     quantity: rebound
-    use: cold dry road at -10 °C
+    use: cold dry road
     atLeast: 0.4
   - name: wears little
     quantity: abrasion loss

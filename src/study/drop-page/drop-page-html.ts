@@ -27,13 +27,13 @@ export function dropPageHtml(assets: DropPageAssets, version: string): string {
 <a class="skip" href="#drop">Skip to the drop zone</a>
 <header class="top"><p class="brand"><span class="brand-mark" aria-hidden="true"></span>Frostline</p><h1>Drop exports, get the report</h1>
 <p class="answer">This page reads the exports of dynamic mechanical and rebound tests and says, for each rubber compound, where its glass transition lies, how it grips and rebounds in use, and whether it turns glassy in the cold.</p>
-<p class="promise"><b>Nothing leaves this machine.</b> The page is the whole program. It needs no network, its own security policy forbids it every connection, and your files are read, never changed.</p></header>
+<p class="promise"><b>Nothing leaves this machine.</b> The page is the whole program: it needs no network, its security policy blocks every connection, and your files are read, never changed.</p></header>
 <p class="too-old" id="too-old" role="alert">This page needs JavaScript and a browser not older than Chrome or Edge 105, Firefox 113 or Safari 16.4. Open it in a newer browser, allow its script, or use the command line: frostline assess.</p>
 <main>
 <section aria-labelledby="drop-heading"><h2 id="drop-heading">Exports</h2>
 <button type="button" id="drop" class="drop-zone" aria-describedby="drop-help"><span class="drop-words">Drop exports or a folder of them here</span><span class="drop-or">or press to choose files</span></button>
 <input type="file" id="file-input" multiple hidden aria-label="Files to read"><input type="file" id="folder-input" webkitdirectory hidden aria-label="Folder to read">
-<p class="small" id="drop-help">Delimited text of any shape and .xlsx workbooks, from any instrument that names its columns. A study.yaml among them says which file belongs to which compound and how it is used; without one, each sample is a compound, judged at 23, 0, −10, −20 and −30 °C. What you drop later is added.</p>
+<p class="small" id="drop-help">Delimited text of any shape and .xlsx workbooks, from any instrument that names its columns. A study.yaml among them says which file belongs to which compound and how it is used; without one, each sample is a compound, judged at 23, 0, −10, −20 and −30 °C. What you drop later is added. A results.json of an earlier run among them is what the new results are compared with.</p>
 <p class="drop-tools"><button type="button" id="choose-folder">Choose a folder</button> <button type="button" id="start-again" hidden>Start again</button></p>
 <p class="problem" id="closed-folders" role="alert" hidden></p>
 ${shortCaution()}</section>

@@ -2,8 +2,11 @@ import "./no-generated-code.js";
 import { html } from "../../report/html/html.js";
 import { canUnpack, unpackText } from "../../report/page/unpack.js";
 import type { PageAssets } from "../../report/page-assets.js";
-import type { Problem } from "../../words/notice.js";
+import type { EarlierResults } from "../../report/results/changes-schema.js";
+import type { Outcome, Problem } from "../../words/notice.js";
 import { assessFrom, type Progress } from "../run/assess-from.js";
+import { earlierResults } from "../run/earlier-results.js";
+import { timeLeft } from "../run/time-left.js";
 import { dropZone } from "./drop-zone.js";
 import type { DroppedFile } from "./dropped-files-of.js";
 import { droppedSource, fitInPool } from "./dropped-source.js";
@@ -19,6 +22,11 @@ const mostWorkers = 8;
 
 function element<Kind extends HTMLElement>(id: string): Kind {
   return document.getElementById(id) as Kind;
+}
+
+/** The earlier results that were dropped; null where none were. */
+async function earlierOf({ since }: SortedFiles): Promise<Outcome<EarlierResults> | null> {
+  return since === null ? null : earlierResults(await since.content.text(), since.path);
 }
 
 function start(script: string): void {
@@ -49,6 +57,7 @@ function start(script: string): void {
     element("drop").classList.add("small-zone");
     element("progress-part").hidden = false;
     showProgress(null);
+    const leftOf = timeLeft(() => performance.now());
     say(dropped.size === 1 ? "Reading one file …" : `Reading ${dropped.size} files …`);
     let sorted: SortedFiles | null = null;
     try {
@@ -56,9 +65,12 @@ function start(script: string): void {
       const opened = await jobPool(script, Math.min(navigator.hardwareConcurrency || 2, mostWorkers));
       if (!isCurrent()) return opened.close();
       pool = opened;
+      const since = await earlierOf(sorted);
+      if (since !== null && !since.ok) return showProblems([since.problem]);
       const outcome = await assessFrom(droppedSource(sorted, pool), fitInPool(pool), {
         version: FROSTLINE_VERSION,
-        onProgress: (progress) => isCurrent() && showProgress(progress),
+        since: since?.value ?? null,
+        onProgress: (progress) => isCurrent() && showProgress(progress, leftOf(progress)),
         onRead: (inputs) => {
           if (!isCurrent()) return;
           element("files").innerHTML = filesView(sorted!, inputs).markup;
@@ -76,6 +88,7 @@ function start(script: string): void {
       takeReportAway = reportView(element("report-place"), outcome.assessment, files);
       element("report-part").hidden = false;
       say("Done. The report stands below.");
+      element("report-part").scrollIntoView();
     } catch (error) {
       if (!isCurrent()) return;
       const what = error instanceof Error ? error.message : String(error);
@@ -126,7 +139,7 @@ function say(text: string): void {
 }
 
 /** The page is told of each file and compound when it is done. */
-function showProgress(progress: Progress | null): void {
+function showProgress(progress: Progress | null, left = ""): void {
   const bar = element<HTMLProgressElement>("progress");
   bar.hidden = false;
   bar.max = progress?.total ?? 1;
@@ -134,7 +147,7 @@ function showProgress(progress: Progress | null): void {
   element("progress-name").textContent =
     progress === null
       ? ""
-      : `${progress.stage === "reading" ? "Read" : "Fitted"} ${progress.done + 1} of ${progress.total}: ${progress.name}`;
+      : `${progress.stage === "reading" ? "Read" : "Fitted"} ${progress.done + 1} of ${progress.total}${left === "" ? "" : `, ${left}`}: ${progress.name}`;
 }
 
 function showProblems(problems: Problem[]): void {

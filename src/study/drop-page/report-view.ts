@@ -1,6 +1,7 @@
 import type { Assessment } from "../../report/assessment.js";
 import { html } from "../../report/html/html.js";
 import { download } from "../../report/page/tools/download.js";
+import { countText } from "../../words/quantity-text.js";
 import { type SavedFiles, zipOf } from "./saved-files.js";
 
 /**
@@ -14,7 +15,7 @@ export function reportView(place: HTMLElement, assessment: Assessment, files: Sa
   const { compounds, inputs } = assessment.results;
   const rejected = inputs.filter(({ status }) => status === "rejected").length;
   place.innerHTML =
-    html`<p>${compounds.length} ${compounds.length === 1 ? "compound" : "compounds"} from ${inputs.length} ${inputs.length === 1 ? "file" : "files"}${rejected > 0 && `, ${rejected} rejected`}. The report lives in this page only until you save it.</p>
+    html`<p>${countText(compounds.length, "compound")} from ${countText(inputs.length, "file")}${rejected > 0 && `, ${rejected} rejected`}. The report lives in this page only until you save it.</p>
 <p class="drop-tools"><button type="button" data-save="report">Save report.html</button> <button type="button" data-save="results">Save results.json</button> <button type="button" data-save="tables">Save the tables (zip of CSV)</button> <button type="button" data-save="all">Save all (zip)</button> <a href="${url}" target="_blank" rel="noopener">Open the report in a tab of its own</a></p>
 <iframe class="report-frame" title="Report" src="${url}"></iframe>`.markup;
   const save: Record<string, () => void> = {

@@ -24,6 +24,8 @@ export interface SortedFiles {
   inputs: DroppedInput[];
   /** The study file of the base folder, or null. */
   study: { path: string; content: File | null } | null;
+  /** An earlier results.json to compare with, or null. */
+  since: { path: string; content: File } | null;
   /** Every file dropped, by its path from the base folder. */
   byPath: ReadonlyMap<string, File | null>;
   /** Study files that stand elsewhere than in the base folder. */
@@ -52,6 +54,7 @@ export async function sortDropped(
   const inputs: DroppedInput[] = [];
   const studies: string[] = [];
   const passedOver: SortedFiles["passedOver"] = [];
+  let since: SortedFiles["since"] = null;
   for (const { dropped: droppedPath, path, content } of files) {
     const steps = path.split("/");
     const name = steps[steps.length - 1];
@@ -63,6 +66,10 @@ export async function sortDropped(
       studies.push(path);
       continue;
     }
+    if (since === null && name.endsWith(".json") && content !== null && (await startsOwnResults(content))) {
+      since = { path, content };
+      continue;
+    }
     if (isPassedOver(name) && !named.has(droppedPath)) passedOver.push({ path, dropped: droppedPath });
     else inputs.push({ path, file: path, content });
   }
@@ -72,7 +79,7 @@ export async function sortDropped(
   const studyPath = studyNames.find((name) => byPath.has(name));
   const study = studyPath === undefined ? null : { path: studyPath, content: byPath.get(studyPath) ?? null };
   const unusedStudies = studies.filter((path) => path !== studyPath);
-  return { inputs, study, byPath, unusedStudies, passedOver, notices };
+  return { inputs, study, since, byPath, unusedStudies, passedOver, notices };
 }
 
 /** "exports/" where all files lie in that one dropped folder, else "". */
@@ -98,13 +105,18 @@ async function outputFolders(files: { path: string; content: File | null }[]): P
     const folder = cut < 0 ? "" : path.slice(0, cut);
     if (path.slice(cut + 1) !== "results.json") continue;
     if (!outputNames.every((name) => entries.get(folder)?.has(name))) continue;
-    const start = await content
-      ?.slice(0, 200)
-      .text()
-      .catch(() => "");
-    if (isOwnResults(start ?? "")) found.add(folder);
+    if (content !== null && (await startsOwnResults(content))) found.add(folder);
   }
   return found;
+}
+
+async function startsOwnResults(content: File): Promise<boolean> {
+  return isOwnResults(
+    await content
+      .slice(0, 200)
+      .text()
+      .catch(() => ""),
+  );
 }
 
 function isInOutput(steps: string[], outputs: ReadonlySet<string>): boolean {

@@ -10,7 +10,7 @@ import type { OutputFile } from "./write-outputs.js";
  * Everything that an assessment leaves in the output folder; the same assessment gives the same bytes.
  * @param formats in which the tables are there too, beside the CSV: "parquet", one file a table; "xlsx", one workbook
  * @throws where the report page's parts were not built
- * @example (await outputFiles({ results: { schema: "frostline.results/1", program: { name: "frostline", version: "0.1.0" }, inputs: [], compounds: [], fillerSeries: [], batchComparisons: [], decision: null, verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 }, notices: [] }, compounds: [], uses: [], settings: {}, predictionSettings: defaultPredictionSettings }, [])).at(-1).path // "report.html"
+ * @example (await outputFiles({ results: { schema: "frostline.results/1", program: { name: "frostline", version: "0.1.0" }, inputs: [], compounds: [], fillerSeries: [], batchComparisons: [], decision: null, verdictBorders: { glassyBorder_K: 0, leatheryBorder_K: 10 }, settings: {}, changes: null, cautions: [], notices: [] }, compounds: [], uses: [], settings: {}, predictionSettings: defaultPredictionSettings }, [])).at(-1).path // "report.html"
  */
 export async function outputFiles(assessment: Assessment, formats: readonly string[]): Promise<OutputFile[]> {
   const tables = resultTables(assessment);

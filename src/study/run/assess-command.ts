@@ -1,5 +1,6 @@
 import { join } from "node:path";
 import type { Assessment } from "../../report/assessment.js";
+import type { EarlierResults } from "../../report/results/changes-schema.js";
 import { printable, terminalSummary } from "../../report/terminal/terminal-summary.js";
 import type { Outcome } from "../../words/notice.js";
 import { groupsOf, nothingUsable } from "../inputs/gathered-inputs.js";
@@ -10,6 +11,7 @@ import { shownPath } from "../study-file/shown-path.js";
 import { type AssessOptions, assess, gatherInputs } from "./assess.js";
 import { toldOf } from "./assess-from.js";
 import { tasksOf } from "./conclude-assessment.js";
+import { earlierResults } from "./earlier-results.js";
 import { fitInThreads } from "./fit-in-threads.js";
 import { openFile } from "./open-file.js";
 import { isInShare, jobOf, mergePartials, type PartialResult, parsePartial, partialText } from "./partial.js";
@@ -23,6 +25,8 @@ export interface AssessCommandOptions {
   failOn?: string[];
   quiet?: boolean;
   format?: string[];
+  /** An earlier results.json to compare with. */
+  since?: string;
   /** Whether the report is shown when it is done. */
   open?: boolean;
   /** One share of the job instead of all of it. */
@@ -32,12 +36,15 @@ export interface AssessCommandOptions {
 
 /** `frostline assess`: progress on stderr, results on stdout. @returns the exit code */
 export async function assessCommand(paths: string[], options: AssessCommandOptions): Promise<number> {
+  const since = await earlierOf(options);
+  if (!since.ok) return reportProblems([since.problem]);
   const progress = progressLine(process.stderr, options.quiet ?? false);
   const assessOptions: AssessOptions = {
     outputFolder: options.out,
     studyFile: options.study ?? null,
     workers: options.workers ?? null,
     version: options.version,
+    since: since.value,
     onProgress: progress.show,
   };
   if (options.part) {
@@ -49,6 +56,19 @@ export async function assessCommand(paths: string[], options: AssessCommandOptio
   progress.end();
   if (!outcome.ok) return reportProblems(outcome.problems);
   return finishAssessment(outcome.assessment, options);
+}
+
+const mostResults_bytes = 500_000_000;
+
+/** The earlier results that were given; null where none were. */
+async function earlierOf({ since }: AssessCommandOptions): Promise<Outcome<EarlierResults | null>> {
+  if (since === undefined) return { ok: true, value: null };
+  const bytes = await bytesOfFile(since, mostResults_bytes);
+  if (typeof bytes !== "string") return earlierResults(bytes.toString("utf8"), since);
+  return {
+    ok: false,
+    problem: { code: "study.no-such-path", message: `${since}: ${bytes}. Check the path.` },
+  };
 }
 
 /** A text of more characters than this the engine cannot hold. */
@@ -69,7 +89,9 @@ export async function mergeCommand(files: string[], options: AssessCommandOption
     if (!parsed.ok) return reportProblems([parsed.problem]);
     partials.push(parsed.value);
   }
-  const merged = mergePartials(partials, options.version);
+  const since = await earlierOf(options);
+  if (!since.ok) return reportProblems([since.problem]);
+  const merged = mergePartials(partials, { version: options.version, since: since.value });
   return merged.ok ? finishAssessment(merged.value, options) : reportProblems([merged.problem]);
 }
 

@@ -1,4 +1,5 @@
 import type { Assessment } from "../../report/assessment.js";
+import type { EarlierResults } from "../../report/results/changes-schema.js";
 import type { Outcome, Problem } from "../../words/notice.js";
 import {
   exportsAmong,
@@ -36,6 +37,8 @@ export type FitCompounds = (
 
 export interface JobOptions {
   version: string;
+  /** Results of an earlier run to compare with. */
+  since?: EarlierResults | null;
   onProgress?: (progress: Progress) => void;
   /** Told of the inputs when all of them are read. */
   onRead?: (inputs: InputAsRead[]) => void;
@@ -80,12 +83,12 @@ export async function gather<Input extends { path: string; file: string }>(
 export async function assessGathered(
   gathered: GatheredInputs,
   fitCompounds: FitCompounds,
-  { version, onProgress }: JobOptions,
+  { version, since, onProgress }: JobOptions,
 ): Promise<AssessOutcome> {
   const groups = groupsOf(gathered);
   if (groups.length === 0) return { ok: false, problems: nothingUsable(gathered) };
   const assessed = await fitCompounds(tasksOf(groups, gathered.study), toldOf(onProgress));
-  return { ok: true, assessment: concludeAssessment(gathered, groups, assessed, version) };
+  return { ok: true, assessment: concludeAssessment(gathered, groups, assessed, { version, since }) };
 }
 
 /** Counts the compounds that are done, and tells of each. */

@@ -1,3 +1,4 @@
+import type { EarlierResults } from "../../report/results/changes-schema.js";
 import type { Problem } from "../../words/notice.js";
 import { folderSource } from "../inputs/folder-source.js";
 import type { GatheredInputs } from "../inputs/gathered-inputs.js";
@@ -11,6 +12,8 @@ export interface AssessOptions {
   /** Worker threads for the fits; the results do not depend on it. Null: one a core. */
   workers: number | null;
   version: string;
+  /** Results of an earlier run to compare with. */
+  since?: EarlierResults | null;
   onProgress?: (progress: Progress) => void;
   /** What was computed before; by default nothing is kept. */
   cache?: Cache;

@@ -5,6 +5,8 @@ import { standingOf } from "../../predict/decision/judge.js";
 import { propertiesOf } from "../../predict/decision/properties.js";
 import { besideReference } from "../../predict/relative-to-reference.js";
 import type { Assessment } from "../../report/assessment.js";
+import { changesSince } from "../../report/results/changes.js";
+import type { EarlierResults } from "../../report/results/changes-schema.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { type GatheredInputs, sameDataNotices } from "../inputs/gathered-inputs.js";
@@ -36,7 +38,7 @@ export function concludeAssessment(
   { found, inputs, study }: GatheredInputs,
   groups: GroupedCompound[],
   alone: CompoundAssessment[],
-  version: string,
+  { version, since }: { version: string; since?: EarlierResults | null },
 ): Assessment {
   const assessed = relatedToReference(groups, alone, study);
   const across = compareCompounds(groups, assessed, study);
@@ -46,16 +48,17 @@ export function concludeAssessment(
     ...withoutFiles(groups, study),
     ...across.notices,
   ];
+  const results = resultsOf(
+    inputs,
+    groups,
+    assessed,
+    { ...across, notices },
+    withLevers(decisionOf(groups, assessed, study), groups, assessed, study),
+    study,
+    version,
+  );
   return {
-    results: resultsOf(
-      inputs,
-      groups,
-      assessed,
-      { ...across, notices },
-      withLevers(decisionOf(groups, assessed, study), groups, assessed, study),
-      study,
-      version,
-    ),
+    results: since == null ? results : { ...results, changes: changesSince(since, results) },
     compounds: groups.map(({ name, measurements }, i) => ({
       name,
       isReference: isReference(name, study),
@@ -126,10 +129,14 @@ function networkOf(name: string, study: Study): MaterialSettings["network"] {
 
 function withoutFiles(groups: GroupedCompound[], study: Study): Notice[] {
   const found = new Set(groups.map(({ name }) => name));
-  return study.compounds
-    .filter(({ name }) => !found.has(name))
-    .map(({ name, files }) => ({
+  const absent = study.compounds.filter(({ name }) => !found.has(name));
+  if (absent.length === 0) return [];
+  const list = absent.map(({ name, files }) => `${name}${files.length > 0 ? ` (${files.join(", ")})` : ""}`);
+  const which = absent.length === 1 ? "this compound" : `these ${absent.length} compounds`;
+  return [
+    {
       ...coded("study.compound-without-data"),
-      message: `${name}: no measurement was found for this compound of the study${files.length > 0 ? ` (files: ${files.join(", ")})` : ""}. Check its globs and sample names.`,
-    }));
+      message: `No measurement was found for ${which} of the study: ${list.join("; ")}. Check globs and sample names, or leave out of the study what is not to be assessed.`,
+    },
+  ];
 }

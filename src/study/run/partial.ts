@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import { z } from "zod";
 import type { Assessment } from "../../report/assessment.js";
+import type { EarlierResults } from "../../report/results/changes-schema.js";
 import type { Outcome } from "../../words/notice.js";
 import { type GatheredInputs, groupsOf } from "../inputs/gathered-inputs.js";
 import type { InputAsRead } from "../inputs/input-reading.js";
@@ -124,7 +125,10 @@ export function parsePartial(text: string, name: string): Outcome<PartialResult>
 }
 
 /** Puts all shares of one job together; the result is that of a single run. */
-export function mergePartials(partials: PartialResult[], version: string): Outcome<Assessment> {
+export function mergePartials(
+  partials: PartialResult[],
+  { version, since }: { version: string; since?: EarlierResults | null },
+): Outcome<Assessment> {
   const failed = (message: string): Outcome<Assessment> => ({
     ok: false,
     problem: { code: "study.shares-do-not-fit", message },
@@ -160,5 +164,5 @@ export function mergePartials(partials: PartialResult[], version: string): Outco
   if (groups.some((_, index) => assessed[index] === undefined)) {
     return failed("a compound is in none of the shares. Run all shares on the same folder.");
   }
-  return { ok: true, value: concludeAssessment(gathered, groups, assessed, version) };
+  return { ok: true, value: concludeAssessment(gathered, groups, assessed, { version, since }) };
 }

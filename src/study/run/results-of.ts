@@ -3,7 +3,9 @@ import { propertiesOf } from "../../predict/decision/properties.js";
 import { hardnessNotice } from "../../predict/indicators/hardness-check.js";
 import { compoundFlags } from "../../report/doubts.js";
 import type { Results, ResultsCompound, ResultsInput } from "../../report/results/results.js";
+import { meaningOf } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
+import { type StudyNotice, toldNotices } from "../../words/told-notices.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
 import { type InputAsRead, pointsOf } from "../inputs/input-reading.js";
 import { isReference, type Study } from "../study-file/study.js";
@@ -30,11 +32,23 @@ export function resultsOf(
   const readingNotices = inputs.flatMap(({ path, reading }) =>
     (reading?.notices ?? []).map((notice) => ({ ...notice, path: notice.path ?? path })),
   );
+  const isStep = ({ code }: Notice) => meaningOf(code)?.told === "step";
+  const holders = (path: string) => compoundsOfPath.get(path) ?? new Set<string>();
+  const ofOne = readingNotices.filter((notice) => !isStep(notice) && holders(notice.path).size === 1);
+  const told = toldNotices(
+    groups.map((group, i) => ({ name: group.name, notices: noticesOf(group, assessed[i], ofOne) })),
+  );
   return {
     schema: "frostline.results/1",
     program: { name: "frostline", version },
-    inputs: inputs.map((input) => inputOf(input, groups)),
-    compounds: groups.map((group, i) => compoundOf(group, assessed[i], study, readingNotices)),
+    inputs: inputs.map((input) => ({
+      ...inputOf(input, groups),
+      ...stepsOf(readingNotices.filter((notice) => isStep(notice) && notice.path === input.path)),
+    })),
+    compounds: groups.map((group, i) => ({
+      ...compoundOf(group, assessed[i], study, noticesOf(group, assessed[i], readingNotices)),
+      ...told.compounds[i],
+    })),
     fillerSeries: across.fillerSeries,
     batchComparisons: across.batchComparisons,
     decision,
@@ -42,12 +56,43 @@ export function resultsOf(
       glassyBorder_K: study.prediction.glassyBorder_K,
       leatheryBorder_K: study.prediction.leatheryBorder_K,
     },
+    settings: study.settings,
+    changes: null,
+    cautions: told.cautions,
     notices: [
-      ...across.notices,
-      // A notice of a file that gave nothing to any compound would otherwise be lost.
-      ...readingNotices.filter(({ path }) => !compoundsOfPath.has(path)),
+      ...across.notices.map(({ fact: _, ...notice }) => notice),
+      ...readingNotices
+        .filter((notice) => !isStep(notice) && holders(notice.path).size !== 1)
+        .map((notice) => ofFile(notice, holders(notice.path))),
+      ...told.study,
     ],
   };
+}
+
+/** How a file was read, where that takes words; nothing else. */
+function stepsOf(notices: Notice[]): Pick<ResultsInput, "steps"> {
+  return notices.length === 0 ? {} : { steps: notices.map(({ code, message }) => ({ code, message })) };
+}
+
+/** A notice of a file that no compound, or more than one, was read from. */
+function ofFile({ fact: _, ...notice }: Notice, compounds: Set<string>): StudyNotice {
+  if (compounds.size === 0) return notice;
+  return { ...notice, compounds: [...compounds].map((name) => ({ name, states: [] })) };
+}
+
+/** All that was said of one compound, as it was raised. */
+function noticesOf(
+  { measurements, properties }: GroupedCompound,
+  { material, notices }: CompoundAssessment,
+  readingNotices: (Notice & { path: string })[],
+): Notice[] {
+  const paths = new Set([...measurements, ...properties].map(({ provenance }) => provenance.file));
+  const hardness = hardnessNotice(material, propertiesOf({ properties, measurements }));
+  return [
+    ...readingNotices.filter(({ path }) => paths.has(path)),
+    ...notices,
+    ...(hardness === null ? [] : [hardness]),
+  ];
 }
 
 function inputOf(
@@ -87,17 +132,11 @@ function compoundOf(
   { name, measurements, properties }: GroupedCompound,
   assessment: CompoundAssessment,
   study: Study,
-  readingNotices: (Notice & { path: string })[],
-): ResultsCompound {
+  notices: Notice[],
+): Omit<ResultsCompound, "notices" | "steps"> {
   const { material, calibration, outlooks } = assessment;
   const paths = [...new Set([...measurements, ...properties].map(({ provenance }) => provenance.file))];
   const asMeasured = propertiesOf({ properties, measurements });
-  const hardness = hardnessNotice(material, asMeasured);
-  const notices = [
-    ...readingNotices.filter(({ path }) => paths.includes(path)),
-    ...assessment.notices,
-    ...(hardness === null ? [] : [hardness]),
-  ];
   const predicted = outlooks.map(({ outlook }) => outlook);
   return {
     name,
@@ -120,7 +159,6 @@ function compoundOf(
     repeatedRuns: assessment.repeatedRuns,
     whatItTakes: assessment.whatItTakes,
     flags: compoundFlags(notices, predicted),
-    notices,
   };
 }
 

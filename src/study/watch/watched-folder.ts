@@ -1,4 +1,5 @@
 import { stat } from "node:fs/promises";
+import { countText } from "../../words/quantity-text.js";
 import { type FoundInputs, findInputs } from "../inputs/find-inputs.js";
 import { exportsAmong } from "../inputs/gathered-inputs.js";
 import { byCodeUnit } from "../inputs/input-names.js";
@@ -163,7 +164,7 @@ export class WatchedFolder {
     const { compounds, inputs: all } = outcome.assessment.results;
     const rejected = all.filter(({ status }) => status === "rejected").length;
     this.say(
-      `report written: ${compounds.length} compounds from ${all.length} files${rejected > 0 ? `, ${rejected} rejected` : ""}`,
+      `report written: ${countText(compounds.length, "compound")} from ${countText(all.length, "file")}${rejected > 0 ? `, ${rejected} rejected` : ""}`,
     );
     if (!this.isPruned) await this.cache.prune();
     this.isPruned = true;

@@ -33,6 +33,7 @@ export const fitNoticeCodes = {
     means:
       "Too little of the glass below the transition was measured for an onset of the storage modulus on the cold side of the loss modulus peak.",
     whatToDo: "Start the sweep some 40 K colder.",
+    told: "for the study",
   },
   "fit.spike-left-out": {
     severity: "caution",
@@ -78,7 +79,7 @@ export const fitNoticeCodes = {
   },
   "fit.isotherms-off-law": {
     severity: "caution",
-    means: "A few isotherms stand off the law that the others follow and were set aside.",
+    means: "A few isotherms lie off the law that the others follow and were set aside.",
     whatToDo: "Hold the specimen longer at each temperature, and measure those isotherms again.",
   },
   "fit.isotherms-placed-by-law": {
@@ -103,6 +104,7 @@ export const fitNoticeCodes = {
     severity: "info",
     means: "Several runs were superposed together, each with a scale and an offset of its own.",
     whatToDo: "Nothing; how far the runs differ is in the intervals.",
+    told: "step",
   },
   "fit.ramps-joined": {
     severity: "caution",
@@ -113,6 +115,7 @@ export const fitNoticeCodes = {
     severity: "info",
     means: "A temperature ramp at several frequencies was regrouped into isotherms.",
     whatToDo: "Nothing.",
+    told: "step",
   },
   "fit.ramp-left-out": {
     severity: "caution",
@@ -123,11 +126,13 @@ export const fitNoticeCodes = {
     severity: "info",
     means: "Whether a vertical factor was taken, by the misfit with and without it.",
     whatToDo: "Nothing; or state `verticalShift` in the study.",
+    told: "step",
   },
   "fit.glass-isotherms": {
     severity: "info",
     means: "Isotherms in the glass do not follow the shift law and stand outside the master curve.",
     whatToDo: "Nothing; read M″ below that temperature as a rough value.",
+    told: "for the study",
   },
   "fit.two-phases": {
     severity: "caution",
@@ -135,21 +140,31 @@ export const fitNoticeCodes = {
       "One shift law fails, and two phases, each with a spectrum and a law of its own, follow the isotherms; predictions come from both side by side.",
     whatToDo:
       "Look at the phases' Tg against what was mixed; measure near the use temperature where a prediction decides.",
+    covers: [
+      "fit.not-simple",
+      "predict.not-thermorheologically-simple",
+      "fit.further-peaks",
+      "predict.second-phase-colder",
+      "predict.second-phase-warmer",
+    ],
   },
   "fit.law-border": {
     severity: "info",
     means: "The coldest isotherms leave the WLF curve; below that temperature the law goes on as a tangent.",
     whatToDo: "Nothing; read numbers below that border with care.",
+    told: "step",
   },
   "fit.law-scatter-small": {
     severity: "info",
     means: "The isotherms scatter a little about the shift law, beyond their own errors.",
     whatToDo: "Nothing; the intervals include it.",
+    told: "step",
   },
   "fit.law-scatter": {
     severity: "caution",
     means: "The isotherms scatter about the law by more than their own errors; the intervals include it.",
     whatToDo: "Check the temperature steps and how long the specimen was held at each.",
+    contrary: "fit.law-scatter-small",
   },
   "fit.arrhenius-law": {
     severity: "info",
@@ -166,6 +181,7 @@ export const fitNoticeCodes = {
     means:
       "The isotherms do not fall on one line in the wicket plot, or a sweep shows two phases: not thermorheologically simple.",
     whatToDo: "Measure at the use temperature and as near to the contact frequency as the instrument goes.",
+    covers: ["predict.not-thermorheologically-simple"],
   },
   "fit.kramers-kronig": {
     severity: "caution",
@@ -174,8 +190,9 @@ export const fitNoticeCodes = {
   },
   "fit.assumed-shift-constants": {
     severity: "caution",
-    means: "Data of a single frequency give no shift law; stated constants were hung on the measured Tg.",
+    means: "Data of a single frequency give no shift law; stated constants were referred to the measured Tg.",
     whatToDo: "Measure at several frequencies, or state constants of the compound in the study.",
+    covers: ["predict.assumed-shift-law"],
   },
   "fit.assumed-constants-misfit": {
     severity: "caution",
@@ -184,7 +201,7 @@ export const fitNoticeCodes = {
   },
   "fit.no-glass-transition": {
     severity: "caution",
-    means: "A sweep at one frequency without a peak: there is no Tg to hang assumed constants on.",
+    means: "A sweep at one frequency without a peak: there is no Tg for assumed constants to refer to.",
     whatToDo: "Measure through the glass transition, or at several frequencies.",
   },
   "fit.reference-curves": {
@@ -216,16 +233,21 @@ export const fitNoticeCodes = {
     severity: "caution",
     means: "M′/T still changes on the plateau or tan δ is high there.",
     whatToDo: "Read the network density as depending on where it was read; sweep warmer or slower.",
+    told: "for the study",
+    contrary: "fit.no-plateau",
   },
   "fit.network-filler-unstated": {
     severity: "info",
     means: "The study states no filler; if there is any, the density of the network counts it too.",
     whatToDo: "State `filler` in the study.",
+    told: "for the study",
   },
   "fit.network-counts-filler": {
     severity: "caution",
     means: "Filler raises the modulus, so the apparent density of the network counts it too.",
     whatToDo: "Compare compounds of the same filler load, or use the value with the factor taken out.",
+    told: "standing",
+    contrary: "fit.network-filler-unstated",
   },
   "fit.filler-series-too-short": {
     severity: "caution",
@@ -261,6 +283,7 @@ export const fitNoticeCodes = {
     severity: "info",
     means: "The sweep goes back to small strains; only the rising part is read.",
     whatToDo: "Nothing.",
+    told: "step",
   },
   "fit.strain-sweep-coarse": {
     severity: "info",
@@ -276,11 +299,13 @@ export const fitNoticeCodes = {
     severity: "info",
     means: "M′ still falls at the largest strain: the amplitude is a lower bound.",
     whatToDo: "Go to larger strains, where the instrument allows.",
+    contrary: "fit.linear-throughout",
   },
   "fit.linear-throughout": {
     severity: "info",
     means: "M′ drops by less than 5 % over the whole strain sweep: no limit of linearity.",
     whatToDo: "Nothing, or go to larger strains.",
+    contrary: "fit.outside-linear-range",
   },
   "fit.outside-linear-range": {
     severity: "caution",
@@ -296,5 +321,6 @@ export const fitNoticeCodes = {
     severity: "info",
     means: "Whether a sweep was run in the linear range cannot be told.",
     whatToDo: "Run a strain sweep in the same deformation mode, and export the strain.",
+    contrary: "fit.outside-linear-range",
   },
 } as const satisfies Record<string, CodeMeaning>;

@@ -4,18 +4,21 @@ import type { CodeMeaning } from "../notice.js";
 export const predictionNotices = {
   "predict.grip-screening": {
     severity: "caution",
-    means: "What a hysteresis friction number is and is not; it stands beside every one.",
+    means: "What a hysteresis friction number is and is not.",
     whatToDo: "Test friction on the product's surface before anybody relies on it.",
+    told: "standing",
   },
   "predict.rebound-screening": {
     severity: "caution",
-    means: "What a predicted rebound is and is not; it stands beside every one.",
+    means: "What a predicted rebound is and is not.",
     whatToDo: "Test the product's protection against impact by its own standard.",
+    told: "standing",
   },
   "predict.cushioning-screening": {
     severity: "caution",
-    means: "What predicted cushioning is and is not; it stands beside every one.",
+    means: "What predicted cushioning is and is not.",
     whatToDo: "Test the product's protection against impact by its own standard.",
+    told: "standing",
   },
   "predict.softened": {
     severity: "caution",
@@ -30,8 +33,9 @@ export const predictionNotices = {
   },
   "predict.cold-screening": {
     severity: "caution",
-    means: "What a verdict in the cold is and is not; it stands beside every one.",
+    means: "What a verdict in the cold is and is not.",
     whatToDo: "Test the product in the cold by its own standard; store a sample cold to see crystallisation.",
+    told: "standing",
   },
   "predict.no-model": {
     severity: "caution",
@@ -46,12 +50,12 @@ export const predictionNotices = {
   },
   "predict.assumed-shift-law": {
     severity: "caution",
-    means: "The prediction leans on assumed shift constants, hung on the measured Tg.",
+    means: "The prediction rests on assumed shift constants, referred to the measured Tg.",
     whatToDo: "Measure at several frequencies, so that the shift constants come from the compound itself.",
   },
   "predict.not-thermorheologically-simple": {
     severity: "caution",
-    means: "Superposition fails for this compound; the prediction leans on it all the same.",
+    means: "Superposition fails for this compound, and the prediction rests on it all the same.",
     whatToDo:
       "Measure near the use temperature and contact frequency; superposition fails for this compound.",
   },
@@ -59,12 +63,14 @@ export const predictionNotices = {
     severity: "info",
     means: "E = 3 G was used for data in shear; it overstates E by some 10 % in the glass.",
     whatToDo: "Measure in tension or compression where the glassy range matters.",
+    told: "for the study",
   },
   "predict.deformation-unstated": {
     severity: "caution",
     means: "The mode is not known; the modulus was taken for E.",
     whatToDo:
       "State the deformation mode of the measurement; for shear data the modulus is three times higher.",
+    covers: ["io.deformation-unstated", "fit.network-mode-unstated"],
   },
   "predict.contact-outside-range": {
     severity: "caution",
@@ -94,7 +100,7 @@ export const predictionNotices = {
   "predict.glass-branch": {
     severity: "info",
     means:
-      "The number stands on the glass branch of the shift law, where measured isotherms do not superpose.",
+      "The number rests on the glass branch of the shift law, where measured isotherms do not superpose.",
     whatToDo: "Read it as extrapolated; superpose isotherms nearer to the use if it decides.",
   },
   "predict.grip-practically-none": {
@@ -107,6 +113,7 @@ export const predictionNotices = {
     means:
       "On another asphalt the contact's frequency, and with it the word of the verdict, would be another.",
     whatToDo: "State the texture of the use's own surface; a measured profile is best.",
+    told: "for the study",
   },
   "predict.rebound-small-strain": {
     severity: "caution",
@@ -114,11 +121,12 @@ export const predictionNotices = {
       "Rebound was predicted from data at small strain; an impact strains the rubber by 10 to 20 %, where a filled one is softer and loses more.",
     whatToDo:
       "Run a strain sweep to 20 %, or measure rebound; state a filler volume fraction of 0 for a gum.",
+    told: "for the study",
   },
   "predict.verdict-from-bounds": {
     severity: "info",
     means:
-      "A peak lies beyond what was measured; the verdict stands on the side on which it lies, which the data do show.",
+      "A peak lies beyond what was measured; the verdict rests on the side it lies on, which the data do show.",
     whatToDo: "Extend the sweep to the peak if its place is wanted, or the verdict is one of two words.",
   },
   "predict.contact-frequency-extrapolated": {
@@ -137,6 +145,7 @@ export const predictionNotices = {
     means: "A tan δ peak was measured so warm that a part of the compound is not rubbery in the use.",
     whatToDo:
       "Take the compound for leathery there; measure at the use temperature, as near to the contact frequency as can be.",
+    covers: ["predict.second-phase-warmer"],
   },
   "predict.model-misses-data": {
     severity: "caution",
@@ -156,7 +165,7 @@ export const predictionNotices = {
     whatToDo: "Look at the sweep: the colder phase keeps some compliance below the verdict's border.",
   },
   "predict.verdict-straddles": {
-    severity: "caution",
+    severity: "info",
     means: "The interval of the transition straddles a border of the verdict.",
     whatToDo: "Repeat the sweep, or add frequencies, to narrow the interval of the transition.",
   },
@@ -190,6 +199,7 @@ export const predictionNotices = {
     severity: "info",
     means: "The indentation is deep against the indenter's radius.",
     whatToDo: "Calibrate on measured rebound: the theory of the contact is for shallow indentations.",
+    told: "for the study",
   },
   "predict.indentation-past-layer": {
     severity: "caution",
@@ -222,6 +232,7 @@ export const predictionNotices = {
     means:
       "Several tests or laboratories measured rebound at one temperature; their mean is used, with the spread between them in its interval.",
     whatToDo: "Where laboratories differ widely, compare their specimens, conditioning and pendulums.",
+    told: "step",
   },
   "predict.rebound-conditioning-unclear": {
     severity: "info",
@@ -230,8 +241,9 @@ export const predictionNotices = {
   },
   "predict.rebound-not-calibrated": {
     severity: "info",
-    means: "No measured rebound to calibrate on; the prediction stands by itself.",
+    means: "No measured rebound to calibrate on; the prediction is uncalibrated.",
     whatToDo: "Measure rebound at three temperatures or more inside the range of the sweep.",
+    contrary: "predict.calibration-weak",
   },
   "predict.calibration-weak": {
     severity: "caution",
@@ -244,7 +256,7 @@ export const predictionNotices = {
     whatToDo: "Measure rebound at three temperatures or more: one reading leaves no check.",
   },
   "predict.stiffening-outside-range": {
-    severity: "caution",
+    severity: "info",
     means: "A stiffening ratio is reached outside what was measured, or not at all.",
     whatToDo: "Run the sweep the message names.",
   },

@@ -141,6 +141,7 @@ export const readerCodes = {
     severity: "info",
     means: "The columns hold a compliance; it was turned into the modulus, M* = 1/J*.",
     whatToDo: "Nothing, if that is right.",
+    told: "step",
   },
   "io.sheet-hidden": {
     severity: "caution",
@@ -208,6 +209,7 @@ export const readerCodes = {
     severity: "info",
     means: "A column that is not needed states no unit; it was not used.",
     whatToDo: "Nothing where the column does not matter; else state its unit in `columns`.",
+    told: "step",
   },
   "io.unit-assumed": {
     severity: "caution",
@@ -229,6 +231,7 @@ export const readerCodes = {
     means: "Rows of one rebound value each were taken for the impacts of one test.",
     whatToDo:
       "Nothing, if that is right; else add a column for the laboratory, specimen, operator or date that tells the tests apart.",
+    told: "step",
   },
   "io.decimal-mark-assumed": {
     severity: "caution",
@@ -239,6 +242,7 @@ export const readerCodes = {
     severity: "info",
     means: "The table has no column for frequency or temperature; a line outside it states the value.",
     whatToDo: "Check that the line means the whole table.",
+    told: "step",
   },
   "io.frequency-assumed": {
     severity: "caution",
@@ -278,6 +282,7 @@ export const readerCodes = {
     severity: "info",
     means: "The file mixes kinds of measurement and was split.",
     whatToDo: "Nothing.",
+    told: "step",
   },
   "io.sheet-not-read": {
     severity: "error",
@@ -288,11 +293,13 @@ export const readerCodes = {
     severity: "info",
     means: "The sample's name was taken from the sheet's name.",
     whatToDo: "Nothing, if that is right; else state the sample in the sheet.",
+    told: "step",
   },
   "io.sample-from-title": {
     severity: "info",
     means: "Rows begin anew under a line without numbers; it was taken for the sample's name.",
     whatToDo: 'Nothing, if that is right; else write "Sample: …" above the rows.',
+    told: "step",
   },
   "io.rebound-columns-joined": {
     severity: "caution",
@@ -322,6 +329,7 @@ export const readerCodes = {
     severity: "info",
     means: "Rows without a sample's name were given the one above.",
     whatToDo: "Nothing, if that is right.",
+    told: "step",
   },
   "io.set-temperature": {
     severity: "caution",
@@ -337,6 +345,7 @@ export const readerCodes = {
     severity: "info",
     means: "A quantity stands in several columns in different form; one was used.",
     whatToDo: "Nothing, if that is right.",
+    told: "step",
   },
   "io.temperature-unstated": {
     severity: "caution",
@@ -347,5 +356,6 @@ export const readerCodes = {
     severity: "info",
     means: "The bytes are no UTF-8; the encoding named was taken from what the text says.",
     whatToDo: "Nothing, if names and units look right.",
+    told: "step",
   },
 } as const satisfies Record<string, CodeMeaning>;

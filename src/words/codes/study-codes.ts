@@ -113,13 +113,18 @@ export const studyCodes = {
   },
   "study.compound-without-data": {
     severity: "caution",
-    means: "No measurement was found for a compound of the study.",
+    means: "No measurement was found for one or several compounds of the study.",
     whatToDo: "Check its `files` and `samples`.",
   },
   "study.not-a-partial": {
     severity: "error",
     means: "A file given to `merge` is not a share that `assess --part` wrote, or is cut short.",
     whatToDo: "Run that share again.",
+  },
+  "study.not-results": {
+    severity: "error",
+    means: "A file given to `--since` is no results.json of an earlier run, or is cut short.",
+    whatToDo: "Give the results.json of the run to compare with.",
   },
   "study.shares-do-not-fit": {
     severity: "error",

@@ -44,7 +44,7 @@ export function chooseVertical(
       : difference < -tellingDifference
         ? `No vertical factor was taken: ${figures}.`
         : !isDescribed
-          ? `No vertical factor was taken, for neither with it nor without do the isotherms fall together as closely as their noise (${percent(noise)}) lets expect: ${figures}.`
+          ? `No vertical factor was taken: neither with it nor without it do the isotherms fall together as closely as their noise (${percent(noise)}) suggests; ${figures}.`
           : `No vertical factor was taken, for the isotherms do not tell whether bT = ρ0T0/(ρT) holds: ${figures}. State verticalShift in the study if you know it.`;
   return {
     choice,

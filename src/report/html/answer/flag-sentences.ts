@@ -38,8 +38,8 @@ export function peakInContact_C({ cold }: Outlook): number | null {
  * why and what settles it. Empty where it is surely above glassy in every use.
  * @example "Birch 60: glassy at −20 °C in sliding contact; its tan δ peak of −38 °C at 1 Hz stands at −14 °C there."
  */
-export function flagSentences(compound: JudgedCompound, index: number): Html[] {
-  return [...coldSentence(compound, index), ...undeterminedSentence(compound, index)];
+export function flagSentences(compound: JudgedCompound, id: string): Html[] {
+  return [...coldSentence(compound, id), ...undeterminedSentence(compound, id)];
 }
 
 function temperaturesOf(outlooks: Outlook[]): Html {
@@ -47,11 +47,11 @@ function temperaturesOf(outlooks: Outlook[]): Html {
   return listHtml(temperatures.map((T) => html`${statedTemperature(T)}`));
 }
 
-function flag(compound: JudgedCompound, index: number, verdict: ColdVerdict | null, words: Html): Html {
-  return html`<li>${verdictMark(verdict)}<span><a href="#compound-${index + 1}">${nameHtml(compound.name)}</a>: ${words}</span></li>`;
+function flag(compound: JudgedCompound, id: string, verdict: ColdVerdict | null, words: Html): Html {
+  return html`<li>${verdictMark(verdict)}<span><a href="#${encodeURIComponent(id)}">${nameHtml(compound.name)}</a>: ${words}</span></li>`;
 }
 
-function coldSentence(compound: JudgedCompound, index: number): Html[] {
+function coldSentence(compound: JudgedCompound, id: string): Html[] {
   const certain = compound.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy");
   const perhaps = compound.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy or leathery");
   const flagged = certain.length > 0 ? certain : perhaps;
@@ -69,10 +69,10 @@ function coldSentence(compound: JudgedCompound, index: number): Html[] {
   const further =
     certain.length > 0 && perhaps.length > 0 && html`; it may be glassy at ${temperaturesOf(perhaps)}`;
   const words = html`${certain.length > 0 ? "glassy" : "glassy or leathery"} at ${temperaturesOf(flagged)} in ${contacts.join(" and ")} contact${shift}${further}.`;
-  return [flag(compound, index, certain.length > 0 ? "glassy" : "glassy or leathery", words)];
+  return [flag(compound, id, certain.length > 0 ? "glassy" : "glassy or leathery", words)];
 }
 
-function undeterminedSentence(compound: JudgedCompound, index: number): Html[] {
+function undeterminedSentence(compound: JudgedCompound, id: string): Html[] {
   const unknown = compound.outlooks.filter((outlook) => outlook.cold === null);
   if (unknown.length === 0) return [];
   const coldest = unknown.reduce((a, b) => (b.temperature_C < a.temperature_C ? b : a));
@@ -83,7 +83,7 @@ function undeterminedSentence(compound: JudgedCompound, index: number): Html[] {
   return [
     flag(
       compound,
-      index,
+      id,
       null,
       html`<b>not determined</b> at ${temperaturesOf(unknown)}, so possibly glassy there. ${why}`,
     ),

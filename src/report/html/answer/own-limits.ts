@@ -2,6 +2,7 @@ import type { ColdOutlook, GripOutlook, Outlook, ReboundOutlook } from "../../..
 import type { JudgedCompound } from "../../results/results.js";
 import type { StudySettings } from "../../results/study-file-schema.js";
 import { frostCaution } from "../cautions-section.js";
+import { compoundIds } from "../compound-ids.js";
 import { type Html, html, joinHtml, nameHtml } from "../html.js";
 import { fixed } from "../numbers.js";
 
@@ -105,6 +106,7 @@ function worstOf(outlooks: Outlook[], limits: OwnLimits, what: "rebound" | "grip
 
 /** One line for each limit of the study: which compounds miss it in some use, and which only seem to meet it. */
 export function limitLines(compounds: JudgedCompound[], limits: OwnLimits): Html {
+  const ids = compoundIds(compounds.map(({ name }) => name));
   const line = (what: "rebound" | "grip", label: string, how: string) => {
     const all = compounds.map((compound, index) => ({
       compound,
@@ -119,7 +121,8 @@ export function limitLines(compounds: JudgedCompound[], limits: OwnLimits): Html
         members
           .slice(0, 6)
           .map(
-            ({ compound, index }) => html`<a href="#compound-${index + 1}">${nameHtml(compound.name)}</a>`,
+            ({ compound, index }) =>
+              html`<a href="#${encodeURIComponent(ids[index])}">${nameHtml(compound.name)}</a>`,
           ),
         ", ",
       )}${members.length > 6 && ` and ${members.length - 6} more`}`;

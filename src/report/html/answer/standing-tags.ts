@@ -31,21 +31,3 @@ export function doubtMark(compound: JudgedCompound, outlook: Outlook | undefined
   const title = all.map(({ words, code }) => `${words} (${code})`).join("; ");
   return html`<span class="doubt" title="${title}">${own.length === 0 ? "in doubt" : `in doubt: ${own.map(({ words }) => words).join(", ")}`}</span>`;
 }
-
-/** The same in a sentence, above the numbers themselves. */
-export function standingSentence(compound: JudgedCompound): Html {
-  const { superposition } = compound;
-  if (superposition === null) return html``;
-  const said = new Set(["assumed shift", "does not superpose"]);
-  const further = commonDoubts(compound).filter(({ words }) => !said.has(words));
-  return html`${
-    superposition.source === "assumed" &&
-    html`<p class="assumed"><b>Assumed.</b> ${superposition.assumption ?? "The shift constants were not measured."} Every number in use leans on it.</p>`
-  }${
-    superposition.thermorheologicallySimple === false &&
-    html`<p class="assumed"><b>Does not superpose.</b> The isotherms do not fall on one curve, as in a blend: every number in use is extrapolated and doubtful.</p>`
-  }${
-    further.length > 0 &&
-    html`<p class="assumed"><b>In doubt.</b> Every verdict of this compound: ${further.map(({ words }) => words).join("; ")}. The notices of the compound say why and what to do.</p>`
-  }`;
-}

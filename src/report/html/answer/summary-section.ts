@@ -1,8 +1,9 @@
 import { doubtsOf } from "../../doubts.js";
 import type { JudgedCompound } from "../../results/results.js";
 import { shortCaution } from "../cautions-section.js";
+import { compoundIds } from "../compound-ids.js";
 import { type Html, html } from "../html.js";
-import { noticeList } from "../notices.js";
+import { folderNotices, noticeList } from "../notices.js";
 import type { ReportContext } from "../report-context.js";
 import { flagSentences } from "./flag-sentences.js";
 import { limitLines } from "./own-limits.js";
@@ -20,7 +21,8 @@ function contactLine(context: ReportContext): Html {
 
 /** Sentences on the compounds that are glassy, may be, or are not determined, worst first; beyond a dozen they fold. */
 export function flagList(compounds: JudgedCompound[], order: number[]): Html {
-  const sentences = order.flatMap((index) => flagSentences(compounds[index], index));
+  const ids = compoundIds(compounds.map(({ name }) => name));
+  const sentences = order.flatMap((index) => flagSentences(compounds[index], ids[index]));
   if (sentences.length === 0) return html``;
   const shown = sentences.slice(0, 12);
   return html`<h2>What to look at</h2><ul class="flags">${shown}</ul>${
@@ -51,7 +53,7 @@ ${shortCaution()}
 <p class="small">Worst first. The figure: K above (+) or below (−) the glassy border at the contact’s frequency; beside two words, the interval of the distance from the border that they straddle.</p>
 ${contactLine(context)}
 ${rejectedLine}
-${noticeList(results.notices, context.inputNumber)}</div>
+${noticeList(folderNotices(results), context)}</div>
 <div class="answer-side">
 <div id="flags">${flagList(results.compounds, order)}</div>
 <div id="limits">${limitLines(results.compounds, context.limits)}</div>

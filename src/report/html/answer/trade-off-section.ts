@@ -1,6 +1,7 @@
 import type { Outlook } from "../../../predict/outlook.js";
 import type { JudgedCompound } from "../../results/results.js";
 import { frostCaution, gripCaution } from "../cautions-section.js";
+import { compoundIds } from "../compound-ids.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { intervalIn, statedTemperature } from "../numbers.js";
 import { plotFigure } from "../plot-figures.js";
@@ -17,11 +18,11 @@ export interface TradeOffRow {
   outlook: Outlook | undefined;
 }
 
-function tableRow({ index, compound, isReference, outlook }: TradeOffRow): Html {
+function tableRow({ index, compound, isReference, outlook }: TradeOffRow, id: string): Html {
   const grip = outlook?.grip ?? null;
   const rebound = outlook?.rebound ?? null;
   const none = html`<span class="none">—</span>`;
-  return html`<tr data-compound="${index}"><th scope="row"><a href="#compound-${index + 1}">${nameHtml(compound.name)}</a>${isReference && html` <span class="tag">reference</span>`}${outlookTags(compound, outlook)}</th>
+  return html`<tr data-compound="${index}"><th scope="row"><a href="#${encodeURIComponent(id)}">${nameHtml(compound.name)}</a>${isReference && html` <span class="tag">reference</span>`}${outlookTags(compound, outlook)}</th>
 <td>${verdictTag(outlook?.cold?.verdict ?? null)}</td>
 <td class="number">${grip === null ? none : intervalIn(grip.frictionCoefficient, grip.low, grip.high, "", 3)}</td>
 <td class="number">${grip?.relativeToReference === undefined ? none : intervalIn(grip.relativeToReference.ratio, grip.relativeToReference.low, grip.relativeToReference.high, "", 2)}</td>
@@ -35,7 +36,9 @@ export function tradeOffRows(rows: TradeOffRow[]): Html {
       severity(b.outlook?.cold?.verdict ?? null) - severity(a.outlook?.cold?.verdict ?? null) ||
       (b.outlook?.grip?.frictionCoefficient ?? -1) - (a.outlook?.grip?.frictionCoefficient ?? -1),
   );
-  return html`${ranked.map(tableRow)}`;
+  const byIndex = [...rows].sort((a, b) => a.index - b.index);
+  const ids = compoundIds(byIndex.map(({ compound }) => compound.name));
+  return html`${ranked.map((row) => tableRow(row, ids[byIndex.indexOf(row)]))}`;
 }
 
 /** Grip against rebound in one use: the map, its numbers as a table, and the place for the controls. */

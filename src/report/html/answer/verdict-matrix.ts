@@ -2,6 +2,7 @@ import type { VerdictBorders } from "../../../predict/cold/border-words.js";
 import { verdictMeaning } from "../../../predict/cold/border-words.js";
 import type { Use } from "../../../predict/use.js";
 import type { JudgedCompound } from "../../results/results.js";
+import { compoundIds } from "../compound-ids.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { fixed, frequencyText, significant, statedTemperature, withPrefix } from "../numbers.js";
 import { quotedPeak } from "./flag-sentences.js";
@@ -59,6 +60,7 @@ function sharedPeakFrequency(compounds: JudgedCompound[]): string | null {
 
 /** The matrix of compounds and uses: word, shape and colour, worst first. `order` holds compound indices. */
 export function verdictMatrix(compounds: JudgedCompound[], order: number[], reference: boolean[]): Html {
+  const ids = compoundIds(compounds.map(({ name }) => name));
   const columns = useColumns(compounds);
   const many = compounds.length > 16;
   const shared = sharedPeakFrequency(compounds);
@@ -81,7 +83,7 @@ export function verdictMatrix(compounds: JudgedCompound[], order: number[], refe
         column.temperature_C
       }" data-order="${severity(verdict) * 1000 + (cold?.marginToGlassy_K ?? 0)}">${verdictTag(verdict)}${marginText(cold)}${doubtMark(compound, outlook)}</td>`;
     });
-    return html`<tr data-compound="${index}" data-rank="${rank}"><th scope="row"><a href="#compound-${index + 1}">${nameHtml(
+    return html`<tr data-compound="${index}" data-rank="${rank}"><th scope="row"><a href="#${encodeURIComponent(ids[index])}">${nameHtml(
       compound.name,
     )}</a>${reference[index] && html` <span class="tag">reference</span>`}${standingTags(compound)}${peak !== null && html`<span class="narrow-tg">T<sub>g</sub> ${fixed(peak.temperature_C, 0)} °C at ${frequencyText(peak.transition.frequency_Hz)}</span>`}</th><td class="number tg" data-order="${
       peak?.temperature_C ?? 9999

@@ -1,3 +1,4 @@
+import { modulusSymbol } from "../../../words/quantity-text.js";
 import type { ResultsCompound } from "../../results/results.js";
 import { type Html, html, joinHtml } from "../html.js";
 import { withTrueMinus } from "../notices.js";
@@ -60,7 +61,7 @@ export function payneFacts(context: SourceContext, compound: ResultsCompound): H
         html`<span class="value">${fixed(100 * effect.relativeAmplitude, 0)} %</span>`,
       ],
       [
-        `M′ at ${significant(100 * effect.smallestStrain, 2)} % and ${significant(100 * effect.largestStrain, 2)} %`,
+        `${modulusSymbol(effect.deformation)}′ at ${significant(100 * effect.smallestStrain, 2)} % and ${significant(100 * effect.largestStrain, 2)} %`,
         html`<span class="value">${pascal(effect.storageModulusAtSmallest_Pa)}, ${pascal(effect.storageModulusAtLargest_Pa)}</span>`,
       ],
     ];

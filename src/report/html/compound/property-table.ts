@@ -1,6 +1,6 @@
 import type { ResultsCompound } from "../../results/results.js";
 import { type Html, html } from "../html.js";
-import { interval } from "../numbers.js";
+import { asStated, interval } from "../numbers.js";
 import { type SourceContext, sourceLinks } from "../report-context.js";
 
 /** Durability and routine properties as measured; nothing where there are none. */
@@ -8,7 +8,7 @@ export function propertyTable(context: SourceContext, { properties }: ResultsCom
   if (properties.length === 0) return html``;
   const rows = properties.map(
     ({ quantity, unit, value, low, high, count, method, inputs }) => html`<tr><th scope="row">${quantity}</th>
-<td class="number strong">${interval(value, low, high, unit)}</td>
+<td class="number strong">${low === null || high === null ? asStated(value, unit) : interval(value, low, high, unit)}</td>
 <td class="number">${count}</td>
 <td>${method ?? html`<span class="none">not stated</span>`}</td>
 <td>${sourceLinks(context, inputs, "properties")}</td></tr>`,

@@ -54,7 +54,7 @@ export function stateRibbon(compound: JudgedCompound): Html | null {
   const caption = html`At the contact’s ${frequencyText(cold.contactFrequency_Hz)} (${cold.contact}, use at ${statedTemperature(coldest.temperature_C)}): glassy below ${fixed(glassyBorder_C, 0)} °C, leathery to ${fixed(leatheryBorder_C, 0)} °C, rubbery above. ${
     peak !== null &&
     there_C !== null &&
-    html`Dashed line: the tan δ peak at ${fixed(peak.temperature_C, 0)} °C as measured at ${frequencyText(peak.transition.frequency_Hz)}; in contact it stands at ${fixed(there_C, 0)} °C. `
+    html`Dashed line: the tan δ peak as measured, ${fixed(peak.temperature_C, 0)} °C at ${frequencyText(peak.transition.frequency_Hz)}; at the contact’s frequency it lies at ${fixed(there_C, 0)} °C. `
   }Triangles: the use temperatures.`;
   return html`<figure class="ribbon"><svg viewBox="0 0 ${width} 72" role="img" aria-label="States of the compound over temperature; the caption says the same in words">${band(from_C, Math.min(to_C, Math.max(from_C, glassyBorder_C)), "glassy")}${band(Math.max(from_C, glassyBorder_C), Math.min(to_C, leatheryBorder_C), "leathery")}${band(Math.max(from_C, leatheryBorder_C), to_C, "rubbery")}${ticks}${measured}${marks}</svg><figcaption>${caption}</figcaption></figure>`;
 }

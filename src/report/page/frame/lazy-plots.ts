@@ -23,7 +23,9 @@ export function lazyPlots() {
     busy = true;
     const library = await plotLibrary();
     for (;;) {
-      const next = [...waiting].find((frame) => near.has(frame));
+      // What is laid out for paper stays so until it is printed; everything is drawn anew after that.
+      const isHeld = document.documentElement.dataset.printing !== undefined;
+      const next = isHeld ? undefined : [...waiting].find((frame) => near.has(frame));
       if (next === undefined) break;
       waiting.delete(next);
       if (prepared.has(next)) {

@@ -6,6 +6,7 @@ import { csvText } from "../tools/csv-text.js";
 import { dataTable } from "../tools/data-table.js";
 import { download, fileName } from "../tools/download.js";
 import { plotConfig } from "./base-layout.js";
+import { paperSpec } from "./paper-spec.js";
 import { onPoint, type PlotLibrary, plotLibrary } from "./plot-library.js";
 import type { PlotRoom, PlotSpec } from "./plot-spec.js";
 import { plotText } from "./plot-text.js";
@@ -17,8 +18,11 @@ export interface PlotFrame {
   /** What takes long before a drawing; false where it was called off. */
   prepare(): Promise<boolean>;
   /** Draws with a library that is there, at a given width or the figure's own. */
-  draw(library: PlotLibrary, size?: { width: number; heightShare: number }): void;
+  draw(library: PlotLibrary, size?: DrawnSize): void;
 }
+
+/** In pixels; the height as such, or as a share of the one the plot would have by itself. */
+type DrawnSize = { width: number } & ({ height: number } | { heightShare: number });
 
 type MakeSpec = (theme: Theme, room: PlotRoom) => PlotSpec;
 
@@ -37,10 +41,16 @@ export function plotFrame(
     figure,
     isDrawn: () => drawn,
     prepare,
-    draw(library, size = { width: area.clientWidth, heightShare: 1 }) {
-      const { width, heightShare } = size;
-      const room = { width, height: (natural: number) => Math.round(natural * heightShare), titleRoom: 0 };
-      const spec = makeSpec(currentTheme(), room);
+    draw(library, size: DrawnSize = { width: area.clientWidth, heightShare: 1 }) {
+      const { width } = size;
+      const room = {
+        width,
+        height: (natural: number) =>
+          "height" in size ? size.height : Math.round(natural * size.heightShare),
+        titleRoom: 0,
+      };
+      const made = makeSpec(currentTheme(), room);
+      const spec = document.documentElement.dataset.printing && width < 460 ? paperSpec(made) : made;
       const height = room.height(spec.height);
       area.style.height = `${height}px`;
       if (!drawn) {
@@ -53,7 +63,7 @@ export function plotFrame(
         height,
         ...(spec.margin
           ? { margin: { ...spec.margin, autoexpand: false } }
-          : narrow
+          : narrow && spec === made
             ? { margin: { l: 46, r: 8, t: 12, b: 40 } }
             : {}),
       };

@@ -1,6 +1,7 @@
 import { maxwellModulus } from "../../../fit/spectrum/relaxation-model.js";
 import { exp } from "../../../numeric/elementary/exponential.js";
-import { ln } from "../../../numeric/elementary/logarithm.js";
+import { ln, log10 } from "../../../numeric/elementary/logarithm.js";
+import { modulusSymbol } from "../../../words/quantity-text.js";
 import { axis, baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampScale } from "../frame/colour-ramp.js";
 import type { Trace } from "../frame/plot-library.js";
@@ -53,14 +54,16 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
     marker: marker(symbol, showscale),
     hovertemplate: `${label} %{y:.4~g}${unit}<br>reduced %{x:.3~g} Hz<br>measured at %{text}<extra></extra>`,
   });
+  const M = modulusSymbol(model?.deformation ?? "unstated");
   const MPa = (values: number[]) => values.map((value) => value / 1e6);
   const traces: Trace[] = [
-    points(MPa(curve.storageModulus_Pa), "M′", " MPa", "circle", "y", true),
-    points(MPa(curve.lossModulus_Pa), "M″", " MPa", "diamond-open", "y"),
-    points(curve.storageResidualLog10, "M′ residual", "", "circle", "y2"),
-    points(curve.lossResidualLog10, "M″ residual", "", "diamond-open", "y2"),
+    points(MPa(curve.storageModulus_Pa), `${M}′`, " MPa", "circle", "y", true),
+    points(MPa(curve.lossModulus_Pa), `${M}″`, " MPa", "diamond-open", "y"),
+    points(curve.storageResidualLog10, `${M}′ residual`, "", "circle", "y2"),
+    points(curve.lossResidualLog10, `${M}″ residual`, "", "diamond-open", "y2"),
   ];
-  if (model !== null) {
+  // Two phases, each with a law of its own, have no line in common.
+  if (model !== null && model.furtherPhase === undefined) {
     const [low, high] = extent(curve.reducedFrequency_Hz);
     const grid = logGrid(low, high, 160);
     const moduli = grid.map((f) => maxwellModulus(model, 2 * Math.PI * f));
@@ -77,18 +80,22 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
     traces.push(
       line(
         moduli.map((m) => m.storageModulus_Pa / 1e6),
-        "M′ of the spectrum",
+        `${M}′ of the spectrum`,
         "solid",
       ),
     );
     traces.push(
       line(
         moduli.map((m) => m.lossModulus_Pa / 1e6),
-        "M″ of the spectrum",
+        `${M}″ of the spectrum`,
         "dash",
       ),
     );
   }
+  const measured_MPa = MPa([...curve.storageModulus_Pa, ...curve.lossModulus_Pa]).filter(
+    (value) => value > 0,
+  );
+  const [lowest_MPa, highest_MPa] = extent(measured_MPa);
   return {
     traces,
     height: 470,
@@ -96,10 +103,12 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
       xaxis: logAxis(theme, "Reduced frequency f·a<sub>T</sub> in Hz", curve.reducedFrequency_Hz, {
         anchor: "y2",
       }),
-      yaxis: logAxis(theme, "Modulus in MPa", MPa([...curve.storageModulus_Pa, ...curve.lossModulus_Pa]), {
+      yaxis: logAxis(theme, "Modulus in MPa", measured_MPa, {
         domain: [0.43, 1],
+        // The line runs on where M″ of the glass was not superposed; the points say what is shown.
+        range: [log10(lowest_MPa) - 0.15, log10(highest_MPa) + 0.15],
       }),
-      yaxis2: axis(theme, "Residual in log₁₀", {
+      yaxis2: axis(theme, "Residual, log₁₀", {
         domain: [0, 0.34],
         zeroline: true,
         zerolinecolor: theme.line,

@@ -1,10 +1,11 @@
+import { modulusSymbol } from "../../../words/quantity-text.js";
 import { baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampColour } from "../frame/colour-ramp.js";
 import type { Trace } from "../frame/plot-library.js";
 import type { PlotSpec } from "../frame/plot-spec.js";
 import type { LiveCompound } from "../page-state.js";
 import type { Theme } from "../theme.js";
-import { overStrain, sourceRemarks } from "./series.js";
+import { overStrain, type Series, sourceRemarks } from "./series.js";
 
 /** Storage and loss modulus over strain amplitude. */
 export function strainSweepPlot(compound: LiveCompound, theme: Theme): PlotSpec {
@@ -16,14 +17,14 @@ export function strainSweepPlot(compound: LiveCompound, theme: Theme): PlotSpec 
       mode: "lines+markers",
       x: series.x.map((strain) => 100 * strain),
       y: which === "storage" ? series.storage_MPa : series.loss_MPa,
-      name: `${which === "storage" ? "M′" : "M″"}, ${series.shared} Hz`,
+      name: `${symbolOf(series, which)}, ${series.shared} Hz`,
       line: {
         color: rampColour(k / Math.max(1, all.length), theme.dark),
         width: 1.4,
         dash: which === "loss" ? "dash" : "solid",
       },
       marker: { size: 4, symbol: which === "loss" ? "diamond" : "circle" },
-      hovertemplate: `%{x:.3~g} %<br>${which === "storage" ? "M′" : "M″"} %{y:.4~g} MPa<extra></extra>`,
+      hovertemplate: `%{x:.3~g} %<br>${symbolOf(series, which)} %{y:.4~g} MPa<extra></extra>`,
     })),
   );
   return {
@@ -62,3 +63,6 @@ export function strainSweepPlot(compound: LiveCompound, theme: Theme): PlotSpec 
     }),
   };
 }
+
+const symbolOf = ({ measurement }: Series, which: "storage" | "loss") =>
+  `${modulusSymbol(measurement.deformation)}${which === "storage" ? "′" : "″"}`;

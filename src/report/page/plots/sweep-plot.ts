@@ -1,3 +1,4 @@
+import { modulusSymbol } from "../../../words/quantity-text.js";
 import { axis, baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampColour } from "../frame/colour-ramp.js";
 import type { Trace } from "../frame/plot-library.js";
@@ -36,8 +37,9 @@ export function sweepPlot(compound: LiveCompound, theme: Theme): PlotSpec {
         yaxis: further.yaxis ?? "y",
         xaxis: "x",
       });
-    curve(series.storage_MPa, "M′", " MPa", {});
-    curve(series.loss_MPa, "M″", " MPa", { line: { dash: "dash" }, symbol: "diamond" });
+    const M = modulusSymbol(series.measurement.deformation);
+    curve(series.storage_MPa, `${M}′`, " MPa", {});
+    curve(series.loss_MPa, `${M}″`, " MPa", { line: { dash: "dash" }, symbol: "diamond" });
     curve(series.tanDelta, "tan δ", "", { yaxis: "y2" });
     if (!named.has(series.shared)) {
       named.add(series.shared);
@@ -158,8 +160,8 @@ function readingMarks(compound: LiveCompound, all: Series[], theme: Theme): Trac
         });
     }
   }
-  mark(onsets, "onset of M′", "x-thin", "y");
-  mark(losses, "M″ peak", "triangle-up", "y");
+  mark(onsets, "onset of the storage modulus", "x-thin", "y");
+  mark(losses, "loss modulus peak", "triangle-up", "y");
   mark(tans, "tan δ peak", "triangle-down", "y2");
   return marks;
 }

@@ -203,7 +203,7 @@ export function reboundPlot(
   if (curve !== null) {
     traces.push(
       line(curve, (o) => percent(o.rebound?.textbookFraction), {
-        name: "textbook exp(−π tan δ)",
+        name: "textbook",
         line: { color: theme.quiet, width: 1.1, dash: "dot", shape: "spline" },
         hovertemplate: "%{x:.0f} °C<br>%{y:.1f} %<extra>textbook</extra>",
       }),

@@ -9,10 +9,13 @@ export function foldTools(count: number, unfold: (section: HTMLDetailsElement) =
     });
   }
   const open = (target: string) => {
-    const section = target.length > 1 ? document.getElementById(decodeURIComponent(target.slice(1))) : null;
-    const folded = section?.closest("details") ?? section?.querySelector("details") ?? null;
-    if (section instanceof HTMLDetailsElement) section.open = true;
-    else if (folded !== null) folded.open = true;
+    const [part] = target.slice(1).split("&");
+    const section = part === "" ? null : document.getElementById(decodeURIComponent(part));
+    const within = section instanceof HTMLDetailsElement ? section : section?.querySelector("details");
+    // The drawer that a part stands in may itself stand in a folded section.
+    for (let at = section; at !== null; at = at.parentElement)
+      if (at instanceof HTMLDetailsElement) at.open = true;
+    if (within != null && section?.closest("details") === null) within.open = true;
     return section;
   };
   addEventListener("hashchange", () => open(location.hash)?.scrollIntoView());

@@ -30,7 +30,9 @@ export function matrixTools(count: number): void {
         (filter.value === "" || row.querySelector(`td.cell.${filter.value}`) !== null);
       row.hidden = !fits;
       if (fits) visible++;
-      const section = document.getElementById(`compound-${Number(row.dataset.compound) + 1}`);
+      const section = document.querySelector<HTMLElement>(
+        `details.compound[data-compound="${row.dataset.compound}"]`,
+      );
       if (section !== null) section.hidden = !fits;
     }
     shown.textContent = visible === count ? "" : `${visible} of ${count} compounds`;

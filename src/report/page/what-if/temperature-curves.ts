@@ -27,6 +27,10 @@ function gridOf(state: PageState, step_K: number): number[] {
 /** Beyond this many, curves of all compounds are computed on a coarser grid. */
 const manyCompounds = 40;
 
+/** Printing cannot wait: bands that were not looked at before are computed on a coarser grid. */
+const isPrinting = (withDraws: boolean) =>
+  withDraws && document.documentElement.dataset.printing !== undefined;
+
 /** Behind the map and the verdicts. */
 const rank = 4;
 
@@ -48,11 +52,12 @@ export function temperatureCurves(state: PageState, pool: PredictionPool) {
   const keyOf = (compound: LiveCompound, setting: Setting, withDraws: boolean) =>
     JSON.stringify([compound.index, withDraws, contactOf(setting)]);
   const temperatures = (withDraws: boolean) =>
-    gridOf(state, state.compounds.length > manyCompounds ? 5 : withDraws ? 3 : 2);
+    gridOf(state, state.compounds.length > manyCompounds || isPrinting(withDraws) ? 5 : withDraws ? 3 : 2);
 
   const curve = (compound: LiveCompound, setting: Setting, withDraws: boolean): TemperatureCurve => {
     const key = keyOf(compound, setting, withDraws);
-    const known = cache.get(key);
+    const coarse = isPrinting(withDraws);
+    const known = cache.get(key) ?? (coarse ? cache.get(`${key} coarse`) : undefined);
     if (known !== undefined) return known;
     const temperature_C = temperatures(withDraws);
     const { predictionSettings } = state.data;
@@ -60,7 +65,7 @@ export function temperatureCurves(state: PageState, pool: PredictionPool) {
       (T) => predictOne(predictionSettings, compound, useOf(setting, T), withDraws).outlook,
     );
     const made = { temperature_C, outlooks };
-    cache.set(key, made);
+    cache.set(coarse ? `${key} coarse` : key, made);
     return made;
   };
 
