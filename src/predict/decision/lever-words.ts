@@ -81,7 +81,11 @@ function othersSentence(
     probability === null
       ? ""
       : `it is met with a probability of ${probability > 0.99 ? "more than 0.99" : probability.toFixed(2)}, and `;
-  return `At ${loadWords(changedLoad!, unit)} ${met}${rest}.${costsSentence(changes.filter((change) => change !== own))}`;
+  const unsure =
+    own !== undefined && own.answer !== "meets"
+      ? ` No measured ${unit === "nm" ? "size" : "load"} makes it sure.`
+      : "";
+  return `At ${loadWords(changedLoad!, unit)} ${met}${rest}.${unsure}${costsSentence(changes.filter((change) => change !== own))}`;
 }
 
 /** What else changes, as far as it is told from no change. */
