@@ -120,6 +120,7 @@ export {
   simulateImpact,
 } from "./predict/rebound/impact.js";
 export { predictRebound, type ReboundPrediction } from "./predict/rebound/rebound.js";
+export type { OutlookAndDraws } from "./predict/relative-to-reference.js";
 export type * from "./predict/use.js";
 // The whole job: a folder to an assessment, and its files.
 export type * from "./report/assessment.js";

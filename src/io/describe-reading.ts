@@ -2,16 +2,16 @@ import { fixed, frequencyText } from "../words/quantity-text.js";
 import { fitted, shownWidth } from "../words/shown-width.js";
 import { wrapped } from "../words/wrapped.js";
 import type {
-  ColumnReading,
+  ColumnMeaning,
   DynamicMeasurement,
+  FileContent,
   Measurement,
   PropertyMeasurement,
-  Reading,
   ReboundMeasurement,
 } from "./measurement.js";
 
 /** The columns of a table and what each was taken for, as an aligned table. */
-export function columnsTable(columns: ColumnReading[], width: number): string[] {
+export function columnsTable(columns: ColumnMeaning[], width: number): string[] {
   const rows = columns.map(({ column, header, quantity, unit, unitAssumed }) => [
     String(column),
     header === "" ? "(no header)" : header,
@@ -41,7 +41,7 @@ const mostProperties = 60;
  * ranges and its columns, what was assumed, and what was left out and why.
  * @example describeReading({ measurements: [], properties: [], stated: [], notices: [], skipped: [], encoding: "UTF-8", delimiter: "tab", decimalMark: "." }, "birch.txt").split("\n")[0] // "birch.txt"
  */
-export function describeReading(reading: Reading, fileName: string): string {
+export function describeReading(reading: FileContent, fileName: string): string {
   const lines = [
     fileName,
     "─".repeat(Math.min(width, Math.max(20, fileName.length))),
@@ -64,13 +64,13 @@ function field(name: string, value: string): string[] {
   return wrapped(value, width - 16).map((line, i) => `  ${(i === 0 ? name : "").padEnd(14)}${line}`);
 }
 
-function readAs({ encoding, delimiter, decimalMark }: Reading): string {
+function readAs({ encoding, delimiter, decimalMark }: FileContent): string {
   const mark = decimalMark === null ? "" : `, decimal ${decimalMark === "," ? "comma" : "point"}`;
   if (encoding === "workbook") return `workbook${mark === "" ? "" : `${mark} in numbers held as text`}`;
   return `${encoding}, cells parted by ${delimiter}${mark}`;
 }
 
-function found({ measurements, properties }: Reading): string {
+function found({ measurements, properties }: FileContent): string {
   const counts = new Map<string, number>();
   for (const { kind } of measurements) counts.set(kind, (counts.get(kind) ?? 0) + 1);
   if (properties.length > 0) counts.set("property", properties.length);
@@ -94,7 +94,7 @@ function properties(list: PropertyMeasurement[]): string[] {
 }
 
 /** Each fact with the line it came from, and what in the lines was not the test's. */
-function stated({ stated: list }: Reading): string[] {
+function stated({ stated: list }: FileContent): string[] {
   if (list.length === 0) return ["STATED OUTSIDE THE TABLES", "  nothing"];
   const shown = list.slice(0, mostStated).flatMap(({ line, fact, value, why }) => {
     const text =
@@ -199,7 +199,7 @@ function sameColumns(one: Measurement, other: Measurement): boolean {
   return JSON.stringify(one.provenance.columns) === JSON.stringify(other.provenance.columns);
 }
 
-function notices({ notices: list }: Reading): string[] {
+function notices({ notices: list }: FileContent): string[] {
   if (list.length === 0) return ["NOTICES", "  none: nothing had to be assumed"];
   return [
     "NOTICES",
@@ -211,7 +211,7 @@ function notices({ notices: list }: Reading): string[] {
   ];
 }
 
-function skipped({ skipped: list }: Reading): string[] {
+function skipped({ skipped: list }: FileContent): string[] {
   if (list.length === 0) return ["LEFT OUT", "  nothing"];
   const shown = list.slice(0, listed).flatMap(({ line, text, why }) => {
     const place = `line ${line}`.padEnd(12);

@@ -6,7 +6,7 @@ export type Deformation = "shear" | "tension" | "bending" | "compression" | "uns
 export type Direction = "heating" | "cooling";
 
 /** What a column was taken for, so that a reader of the report can question it. */
-export interface ColumnReading {
+export interface ColumnMeaning {
   /** The header as the file writes it. */
   header: string;
   /** 1-based position in the table. */
@@ -26,7 +26,7 @@ export interface Provenance {
   section: string | null;
   firstLine: number;
   lastLine: number;
-  columns: ColumnReading[];
+  columns: ColumnMeaning[];
 }
 
 /**
@@ -53,7 +53,7 @@ export interface DynamicMeasurement {
   provenance: Provenance;
 }
 
-export interface ReboundReading {
+export interface ReboundImpacts {
   /** NaN where the file states none. */
   temperature_C: number;
   /** Energy returned, h_rebound / h_drop, one value per impact in the order of the impacts. */
@@ -69,7 +69,7 @@ export interface ReboundMeasurement {
   sample: string | null;
   /** The method as the file states it ("ISO 4662 pendulum"), or null. */
   method: string | null;
-  readings: ReboundReading[];
+  readings: ReboundImpacts[];
   provenance: Provenance;
 }
 
@@ -131,7 +131,7 @@ export interface StatedLine {
 }
 
 /** All that was got from one file, and how it was read. */
-export interface Reading {
+export interface FileContent {
   measurements: Measurement[];
   /** Hardness, abrasion, tear, tensile and their like; often in sheets that hold no measurement. */
   properties: PropertyMeasurement[];

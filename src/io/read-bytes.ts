@@ -2,7 +2,7 @@ import { notice, problem } from "../words/codes/codes.js";
 import type { Outcome } from "../words/notice.js";
 import { utf8TextOf } from "./bytes/decode-text.js";
 import { recogniseBytes } from "./bytes/recognise-bytes.js";
-import type { Reading } from "./measurement.js";
+import type { FileContent } from "./measurement.js";
 import type { ReadOptions } from "./read-options.js";
 import { readUtf8 } from "./read-text.js";
 import { readWorkbook } from "./workbook/read-workbook.js";
@@ -19,7 +19,7 @@ export async function readBytes(
   bytes: Uint8Array,
   fileName: string,
   options: ReadOptions = {},
-): Promise<Outcome<Reading>> {
+): Promise<Outcome<FileContent>> {
   try {
     return readKnown(bytes, fileName, options);
   } catch (error) {
@@ -34,7 +34,7 @@ export async function readBytes(
   }
 }
 
-function readKnown(bytes: Uint8Array, fileName: string, options: ReadOptions): Outcome<Reading> {
+function readKnown(bytes: Uint8Array, fileName: string, options: ReadOptions): Outcome<FileContent> {
   const recognised = recogniseBytes(bytes);
   if (recognised === "workbook") return readWorkbook(bytes, fileName, options);
   if (recognised !== "text") return { ok: false, problem: recognised };

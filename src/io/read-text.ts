@@ -4,7 +4,7 @@ import { quoted } from "../words/quoted.js";
 import { textOfUtf8 } from "./bytes/decode-text.js";
 import { documentIn } from "./bytes/recognise-bytes.js";
 import { measurementsOf } from "./measure/measurements-of.js";
-import type { Reading } from "./measurement.js";
+import type { FileContent } from "./measurement.js";
 import type { ReadOptions } from "./read-options.js";
 import { fileInStudy, withFileName } from "./study-example.js";
 import { type ColumnOverride, readOverrides } from "./table/header/column-override.js";
@@ -25,12 +25,12 @@ import { turnedTable } from "./table/turned.js";
  * @param fileName for messages and provenance
  * @example readText("T/°C;f/Hz;E'/MPa;tan δ\n-20;10;120;0,8\n-10;10;45;0,9\n0;10;20;0,5", "birch.csv").value.measurements[0].lossModulus_Pa // [96000000, 40500000, 10000000]
  */
-export function readText(text: string, fileName: string, options: ReadOptions = {}): Outcome<Reading> {
+export function readText(text: string, fileName: string, options: ReadOptions = {}): Outcome<FileContent> {
   return readUtf8(new TextEncoder().encode(text), fileName, options);
 }
 
 /** The same from the text's bytes: nearly all of them are numbers, for which no string has to be made. */
-export function readUtf8(utf8: Uint8Array, fileName: string, options: ReadOptions): Outcome<Reading> {
+export function readUtf8(utf8: Uint8Array, fileName: string, options: ReadOptions): Outcome<FileContent> {
   if (isBlankText(utf8)) {
     return failed(
       problem("io.empty-file", "The file is empty: it holds nothing but blank lines. Export it again."),
@@ -40,13 +40,13 @@ export function readUtf8(utf8: Uint8Array, fileName: string, options: ReadOption
 }
 
 /** With the file's own name in the examples of its messages. */
-function named(outcome: Outcome<Reading>, fileName: string): Outcome<Reading> {
+function named(outcome: Outcome<FileContent>, fileName: string): Outcome<FileContent> {
   if (!outcome.ok) return { ok: false, problem: withFileName(outcome.problem, fileName) };
   const notices = outcome.value.notices.map((notice) => withFileName(notice, fileName));
   return { ok: true, value: { ...outcome.value, notices } };
 }
 
-function readKnownText(utf8: Uint8Array, fileName: string, options: ReadOptions): Outcome<Reading> {
+function readKnownText(utf8: Uint8Array, fileName: string, options: ReadOptions): Outcome<FileContent> {
   const document = documentIn(textOfUtf8(utf8, 0, Math.min(utf8.length, headBytes)));
   if (document !== null) return failed(document);
   const ended = withLastLineEnd(utf8);
@@ -56,7 +56,7 @@ function readKnownText(utf8: Uint8Array, fileName: string, options: ReadOptions)
     const second = readTable(ended, fileName, options, true);
     if (second !== "look at everything") return second;
   }
-  return outcome as Outcome<Reading>;
+  return outcome as Outcome<FileContent>;
 }
 
 function readTable(
@@ -64,7 +64,7 @@ function readTable(
   fileName: string,
   options: ReadOptions,
   everything: boolean,
-): Outcome<Reading> | "look at everything" {
+): Outcome<FileContent> | "look at everything" {
   const overrides = readOverrides(options.columns ?? {});
   if (!Array.isArray(overrides)) return failed(overrides);
   const likely = dialectOf(utf8, { decimalMark: options.decimalMark, everything, headerScore });
@@ -136,7 +136,7 @@ function readTurned(
   return lines === null ? null : { lines, dialect: own };
 }
 
-function failed(found: Problem): Outcome<Reading> {
+function failed(found: Problem): Outcome<FileContent> {
   return { ok: false, problem: found };
 }
 

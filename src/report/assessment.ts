@@ -2,6 +2,7 @@ import type { Material } from "../fit/material.js";
 import type { Measurement } from "../io/measurement.js";
 import type { PredictionSettings } from "../predict/prediction-settings.js";
 import type { ReboundCalibration } from "../predict/rebound/calibrate-rebound.js";
+import type { OutlookAndDraws } from "../predict/relative-to-reference.js";
 import type { Use } from "../predict/use.js";
 import type { Results } from "./results/results.js";
 import type { StudySettings } from "./results/study-file-schema.js";
@@ -14,6 +15,8 @@ export interface AssessedCompound {
   material: Material;
   /** What the rebound predictions were calibrated with; the page predicts with it again. */
   calibration: ReboundCalibration | null;
+  /** In each use of the study, with the draws behind the intervals. */
+  outlooks: OutlookAndDraws[];
 }
 
 /**

@@ -1,6 +1,9 @@
 import { exp } from "../numeric/elementary/exponential.js";
 import { ln } from "../numeric/elementary/logarithm.js";
 
+/** Of the eight bytes of each draw that a requirement is judged by, as many as keep it on its side of a limit. */
+export const drawBytes = 6;
+
 /** Base64 of bytes, with what both Node and browsers have. */
 export function toBase64(bytes: Uint8Array): string {
   let binary = "";

@@ -4,15 +4,18 @@ import type { MeasuredState } from "../fit/measured-states.js";
 import type { FurtherPhase, RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import { log10 } from "../numeric/elementary/logarithm.js";
+import type { CompoundProperty } from "../predict/decision/decision-schema.js";
+import { isPredicted, type PredictedQuantity, type Requirement } from "../predict/decision/requirement.js";
 import type { Outlook } from "../predict/outlook.js";
+import type { OutlookDraws } from "../predict/outlook-of.js";
 import type { PredictionSettings } from "../predict/prediction-settings.js";
 import type { ReboundCalibration } from "../predict/rebound/calibrate-rebound.js";
 import type { Use } from "../predict/use.js";
 import type { AssessedCompound } from "./assessment.js";
-import { type ComposedUse, composedOutlook, startingUse } from "./html/answer/composed-use.js";
+import { type ComposedUse, startingUse } from "./html/answer/composed-use.js";
 import { compoundBody } from "./html/compound/compound-section.js";
 import type { ReportContext } from "./html/report-context.js";
-import { type PackedGrid, packGrid, packNumbers, toBase64 } from "./packed-numbers.js";
+import { drawBytes, type PackedGrid, packGrid, packNumbers, toBase64 } from "./packed-numbers.js";
 import type { ResultsCompound } from "./results/results.js";
 import type { StudySettings } from "./results/study-file-schema.js";
 
@@ -85,6 +88,14 @@ export interface PageCompound {
   calibration: ReboundCalibration | null;
   strainSoftening: NonNullable<Material["strainSoftening"]> | null;
   measuredStates: MeasuredState[];
+  /** Peaks of sweeps that state no frequency: shown, and never predicted from. */
+  unmovedTransitions: ResultsCompound["glassTransitions"];
+  properties: CompoundProperty[];
+  softening: ResultsCompound["softening"];
+  /** What results.json says, in each use of the study. */
+  outlooks: Outlook[];
+  /** Of the same outlooks the draws that the requirements are judged by, packed. */
+  drawsOfUses: Partial<Record<keyof OutlookDraws, string>>[];
 }
 
 /** All the page's script works from. */
@@ -93,10 +104,10 @@ export interface PageData {
   uses: Use[];
   settings: StudySettings;
   predictionSettings: PredictionSettings;
-  /** The use the map starts with; null where grip and rebound are never known together. */
+  /** What the study asks; its limits can be moved on the page. */
+  requirements: Requirement[];
+  /** The use the page opens with; null where nothing is predicted in any. */
   start: ComposedUse | null;
-  /** What results.json says of each compound in that use. */
-  startOutlooks: (Outlook | null)[];
   /** True where only a part of the draws is in the page. */
   thinned: boolean;
   /** The compounds' sections, where there are so many that each unfolds from here only when opened. */
@@ -164,9 +175,36 @@ function packMeasurement(measurement: DynamicMeasurement, sha256: string, kept: 
   };
 }
 
+/** Which draws a requirement is judged by. */
+const judgedBy: Partial<Record<PredictedQuantity, keyof OutlookDraws>> = {
+  grip: "grip",
+  "grip relative to reference": "grip",
+  rebound: "rebound",
+  "peak force": "peakForce_N",
+  "peak deceleration": "peakForce_N",
+  indentation: "indentation_m",
+  "absorbed energy": "rebound",
+};
+
+function packDrawsOfUses(
+  { outlooks }: AssessedCompound,
+  requirements: Requirement[],
+): PageCompound["drawsOfUses"] {
+  return outlooks.map(({ outlook, draws }) => {
+    const packed: PageCompound["drawsOfUses"][number] = {};
+    for (const { quantity, use } of requirements) {
+      const kind = isPredicted(quantity) && use === outlook.use ? judgedBy[quantity] : undefined;
+      const drawn = kind === undefined ? null : draws[kind];
+      if (drawn !== null) packed[kind!] = packNumbers(drawn, drawBytes);
+    }
+    return packed;
+  });
+}
+
 function packCompound(
   compound: AssessedCompound,
   result: ResultsCompound,
+  requirements: Requirement[],
   hashOf: (path: string) => string,
   thinned: boolean,
 ): PageCompound {
@@ -213,6 +251,11 @@ function packCompound(
     calibration: compound.calibration,
     strainSoftening: compound.material.strainSoftening ?? null,
     measuredStates: compound.material.measuredStates,
+    unmovedTransitions: result.glassTransitions.filter(({ frequency_Hz }) => frequency_Hz === null),
+    properties: result.properties,
+    softening: result.softening,
+    outlooks: result.outlooks,
+    drawsOfUses: packDrawsOfUses(compound, requirements),
   };
 }
 
@@ -220,20 +263,26 @@ function packCompound(
 export function pageData(context: ReportContext): PageData {
   const { assessment } = context;
   const { results, compounds, uses, settings, predictionSettings } = assessment;
-  const start = startingUse(results.compounds, uses);
+  const requirements = results.decision?.requirements ?? [];
   const hashes = new Map(results.inputs.map((input) => [input.path, input.sha256]));
   return {
     program: `${results.program.name} ${results.program.version}`,
     uses,
     settings,
     predictionSettings,
-    start,
-    startOutlooks: results.compounds.map((compound) => (start && composedOutlook(compound, start)) ?? null),
+    requirements,
+    start: startingUse(results, uses),
     thinned: context.packed,
     bodies: context.packed ? compounds.map((_, index) => compoundBody(context, index).markup) : null,
     inputPaths: results.inputs.map((input) => input.path),
     compounds: compounds.map((compound, index) =>
-      packCompound(compound, results.compounds[index], (path) => hashes.get(path) ?? "", context.packed),
+      packCompound(
+        compound,
+        results.compounds[index],
+        requirements,
+        (path) => hashes.get(path) ?? "",
+        context.packed,
+      ),
     ),
   };
 }

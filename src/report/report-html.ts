@@ -1,12 +1,13 @@
 import type { Assessment } from "./assessment.js";
-import { answerSentence } from "./html/answer/answer-sentence.js";
+import { answerOfStudy } from "./html/answer/answer.js";
+import { answerSection } from "./html/answer/answer-section.js";
 import { decisionSection } from "./html/answer/decision-section.js";
 import { leversSection } from "./html/answer/levers-section.js";
 import { worstFirst } from "./html/answer/ranking.js";
 import { sideBySideSection } from "./html/answer/side-by-side-section.js";
-import { summarySection } from "./html/answer/summary-section.js";
 import { tradeOffSection } from "./html/answer/trade-off-section.js";
 import { verdictSymbols } from "./html/answer/verdict.js";
+import { matrixSection } from "./html/answer/verdict-matrix.js";
 import { cautionsSection } from "./html/cautions-section.js";
 import { changesSection } from "./html/changes-section.js";
 import { compoundSection } from "./html/compound/compound-section.js";
@@ -30,6 +31,7 @@ export function reportHtml(assessment: Assessment, assets: PageAssets): string {
   const context = reportContext(assessment);
   const { results } = assessment;
   const order = worstFirst(results.compounds);
+  const answer = answerOfStudy(results, assessment.uses);
   const count = results.compounds.length;
   const title = titleOf(assessment);
   // Nothing from outside, no evaluated strings; the two scripts by hash. Workers, which predict, come from the
@@ -45,16 +47,17 @@ export function reportHtml(assessment: Assessment, assets: PageAssets): string {
   ];
   const page = html`${documentHead(title, policy, assets.css + pageMargins(assessment))}
 <body>
-<a class="skip" href="#verdicts">Skip to the verdicts</a>
+<a class="skip" href="#answer">Skip to the answer</a>
 ${new Html(verdictSymbols)}
-<header class="top"><p class="brand"><span class="brand-mark" aria-hidden="true"></span>Frostline</p><h1>${title}</h1><p class="answer" id="answer">${answerSentence(results.compounds)}</p>
-<nav aria-label="Parts of the report"><a href="#verdicts">Verdicts</a>${results.decision !== null && html`<a href="#decision">Choice</a>`}<a href="#trade-off">Trade-off</a><a href="#compounds">Compounds</a><a href="#inputs">Inputs</a><a href="#settings">Settings</a><a href="#methods">Methods</a><a href="#cautions">Cautions</a><span id="page-tools"></span></nav></header>
+<header class="top"><p class="brand"><span class="brand-mark" aria-hidden="true"></span>Frostline</p><h1>${title}</h1>
+<nav aria-label="Parts of the report"><a href="#answer">Answer</a>${results.decision !== null && html`<a href="#decision">What is asked</a>`}<a href="#verdicts">Verdicts</a><a href="#trade-off">Trade-off map</a>${count > 1 && html`<a href="#side-by-side">Side by side</a>`}<a href="#compounds">Compounds</a><a href="#inputs">Inputs</a><a href="#settings">Settings</a><a href="#methods">Methods</a><a href="#cautions">Cautions</a><span id="page-tools"></span></nav></header>
 <p class="too-old" id="too-old" role="alert" hidden></p>
 <main>
-${summarySection(context, order)}
-${decisionSection(results)}
+${answerSection(context, answer)}
+${decisionSection(answer)}
 ${leversSection(results)}
-${tradeOffSection(context, order)}
+${matrixSection(context, order)}
+${tradeOffSection(answer)}
 ${changesSection(results.changes)}
 ${sideBySideSection(context)}
 <section id="compounds"><h2>${count === 1 ? "The compound" : "Compound by compound"}</h2><div id="compound-tools"></div>${order.map((index) => compoundSection(context, index))}</section>

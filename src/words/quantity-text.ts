@@ -82,9 +82,3 @@ export function percentText(fraction: number, decimals = 0): string {
 export function countText(count: number, noun: string): string {
   return `${count} ${noun}${count === 1 ? "" : "s"}`;
 }
-
-/** The symbol of the modulus as the mode of deformation has it: E in tension, bending and compression, G in shear. @example modulusSymbol("shear") // "G" */
-export function modulusSymbol(deformation: string): "E" | "G" | "M" {
-  if (deformation === "shear") return "G";
-  return deformation === "unstated" ? "M" : "E";
-}

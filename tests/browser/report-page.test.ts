@@ -4,14 +4,14 @@ import { unzipSync } from "fflate";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { Material } from "../../src/fit/material.js";
-import type { Decision } from "../../src/predict/decision/decision.js";
 import type { Outlook } from "../../src/predict/outlook.js";
 import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
 import type { Use } from "../../src/predict/use.js";
+import { answerOfStudy, bestFirst } from "../../src/report/html/answer/answer.js";
 import { composedOutlook, startingUse } from "../../src/report/html/answer/composed-use.js";
 import { hostileNames } from "../report/hostile-names.js";
-import { inventedUses, makeAssessment } from "../report/make-assessment.js";
+import { asking, inventedRequirements, inventedUses, makeAssessment } from "../report/make-assessment.js";
 import { type Browser, startChromium, withoutChromium } from "./chromium.js";
 import {
   changeView,
@@ -24,19 +24,11 @@ import {
 
 let browser: Browser;
 let six: ReportFile;
-const assessment = makeAssessment({ draws: 60 });
-
-/** What a study asked, for its place on the page alone. */
-const asked: Decision = {
-  requirements: [],
-  compounds: [],
-  choice: { names: [], sentence: "No compound meets what is asked." },
-  nextTest: null,
-};
+const assessment = asking(makeAssessment({ draws: 60 }), inventedRequirements);
 
 beforeAll(async () => {
   browser = await startChromium();
-  six = writeReport("six", { ...assessment, results: { ...assessment.results, decision: asked } });
+  six = writeReport("six", assessment);
 });
 
 afterAll(async () => {
@@ -111,8 +103,8 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
         };
       }),
     );
-    // Eight plots of each compound; the map; three of all compounds.
-    expect(plots.length).toBe(3 * 8 + 1 + 3);
+    // Eight plots of each compound; the map; four side by side.
+    expect(plots.length).toBe(3 * 8 + 1 + 4);
     for (const plot of plots) {
       expect(plot.traces, plot.id).toBeGreaterThan(0);
       expect(plot.paths, plot.id).toBeGreaterThan(0);
@@ -131,19 +123,21 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     const seen = await session.locator("body").textContent();
     expect(seen).toContain("glassy");
     expect(seen).toContain("A screening prediction, no friction or safety certificate");
-    const matrix = await session.locator("#verdict-matrix").boundingBox();
-    expect(matrix!.y + matrix!.height).toBeLessThan(800);
-    const first = await session.locator("#verdict-matrix tbody tr").first().textContent();
-    expect(first).toMatch(/^Spruce stiff/);
-    const sentence = await session.locator(".flags li").first().boundingBox();
-    expect(sentence!.y).toBeLessThan(800);
+    const card = await session.locator("#answer-card").boundingBox();
+    expect(card!.y + card!.height).toBeLessThan(800);
+    const rows = await session.locator("#answer-card tbody tr th").allTextContents();
+    const order = bestFirst(answerOfStudy(assessment.results, assessment.uses));
+    expect(rows.map((row) => row.replace(/ reference$/, "").trim())).toEqual(
+      order.map((index) => assessment.results.compounds[index].name),
+    );
+    expect(await session.locator("#answer-sentence").textContent()).toContain("No compound meets");
     await session.close();
   });
 
   test("shows the numbers of results.json at the study's own settings, to 1e-9", async () => {
     const { page } = await openReport(browser.context, six);
-    const start = startingUse(assessment.results.compounds, assessment.uses);
-    await page.waitForSelector("#map-table[data-intervals=yes]");
+    const start = startingUse(assessment.results, assessment.uses);
+    await page.waitForSelector("#card[data-intervals=yes]");
     expectSameOutlooks(
       await csvOf(page, "#plot-trade-off"),
       assessment.results.compounds.map((compound) => composedOutlook(compound, start!)),
@@ -151,22 +145,23 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     // And in another use, chosen by its name.
     const use = inventedUses.find(({ temperature_C }) => temperature_C === -10)!;
     await page.locator("#controls select[name=use]").selectOption({ label: use.name });
-    await page.waitForSelector("#map-table[data-intervals=yes]");
+    await page.waitForSelector("#card[data-intervals=yes]");
     expectSameOutlooks(
       await csvOf(page, "#plot-trade-off"),
       assessment.results.compounds.map((compound) => compound.outlooks.find((o) => o.use === use.name)),
     );
-    // And predicted anew in the first.
+    // And back in the first.
     const label = await page
       .locator("#controls select[name=use] option")
-      .nth(inventedUses.length - 1)
+      .nth(inventedUses.length)
       .textContent();
     await page.locator("#controls select[name=use]").selectOption({ label: label! });
-    await page.waitForSelector("#map-table[data-intervals=yes]");
+    await page.waitForSelector("#card[data-intervals=yes]");
     expectSameOutlooks(
       await csvOf(page, "#plot-trade-off"),
-      assessment.results.compounds.map((compound) => composedOutlook(compound, start!)),
+      assessment.results.compounds.map((compound) => compound.outlooks.find((o) => o.use === label)),
     );
+    expect(start!.use.temperature_C).toBe(-10);
     await page.close();
   });
 
@@ -176,10 +171,8 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     await page.locator("#controls input[name=temperature]").fill("-5.5");
     await page.locator("#controls input[name=speed]").fill("8");
     await page.locator("#controls input[name=pressure]").fill("0.6");
-    await page.waitForSelector("#map-table[data-intervals=yes]");
+    await page.waitForSelector("#card[data-intervals=yes]");
     expect(await page.locator("#changed").textContent()).toContain("The contact was changed");
-    const ofStudy = page.locator("#decision-of-study");
-    expect(await ofStudy.isVisible()).toBe(true);
     const [use] = inventedUses;
     const changed = {
       ...use,
@@ -204,10 +197,26 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
       before,
     );
     expect(await page.locator("#changed").isVisible()).toBe(false);
-    expect(await ofStudy.isVisible()).toBe(false);
-    // A number that makes no sense changes nothing and is marked.
-    await page.locator("#controls input[name=speed]").fill("-1");
-    expect(await page.locator("#controls input[name=speed]").getAttribute("aria-invalid")).toBe("true");
+    // A number that makes no sense is refused beside its field, with the range, and nothing else moves.
+    const shown = () => page.locator("#answer, #verdicts, #trade-off .map-table").allTextContents();
+    await page.locator("#controls input[name=slide]").focus();
+    const kept = await shown();
+    for (const [name, entry, words] of [
+      ["speed", "-1", "out of range: from 0.000001 to 200 m/s"],
+      ["temperature", "200", "out of range: from −120 to 150 °C"],
+      ["temperature", "", "a number is needed: from −120 to 150 °C"],
+      ["pressure", "soft", "a number is needed: from 0.00001 to 100 MPa"],
+    ]) {
+      const field = page.locator(`#controls input[name=${name}]`);
+      await field.fill(entry);
+      expect(await field.getAttribute("aria-invalid")).toBe("true");
+      expect(await page.locator(`#error-${name}`).textContent()).toBe(words);
+      expect(page.url()).not.toContain("#");
+      await page.locator(`#error-${name}`).evaluate((element) => {
+        element.textContent = "";
+      });
+      expect(await shown()).toEqual(kept);
+    }
     expect(trouble).toEqual([]);
     await page.close();
   });
@@ -273,13 +282,13 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
         set("speed", 1 + k);
       }
     });
-    await page.waitForSelector("#map-table[data-intervals=yes]");
+    await page.waitForSelector("#card[data-intervals=yes]");
     const workers = where === "in two workers" ? 2 : where === "in many workers" ? 6 : 0;
     expect(page.workers()).toHaveLength(workers);
     expectedLast ??= afterTheLast();
     const { last, coldestFirst } = expectedLast;
     expectSameOutlooks(await csvOf(page, "#plot-trade-off"), last);
-    await page.waitForSelector("#matrix[data-intervals=yes]");
+    await page.waitForSelector("#matrix[data-judged=yes]");
     const shown = await page.evaluate(() =>
       [...document.querySelectorAll<HTMLElement>("#verdict-matrix tbody tr")].map((row) => [
         Number(row.dataset.compound),
@@ -296,7 +305,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     const { page } = await openReport(browser.context, writeReport("twelve", twelve), { width });
     for (const use of inventedUses) {
       await page.locator("#controls select[name=use]").selectOption({ label: use.name });
-      await page.waitForSelector("#map-table[data-intervals=yes]");
+      await page.waitForSelector("#card[data-intervals=yes]");
       await page.locator("#plot-trade-off").scrollIntoViewIfNeeded();
       await page.waitForSelector("#plot-trade-off[data-drawn]");
       const { names, area, legend, svg } = await page.evaluate(() => {
@@ -350,7 +359,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     const svg = await take(/SVG/);
     expect(svg.name).toBe("Temperature-sweep-Birch-60.svg");
     expect(svg.bytes.toString("utf8")).toMatch(/^<svg[^>]+xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
-    expect(svg.bytes.toString("utf8")).toContain("Modulus in MPa");
+    expect(svg.bytes.toString("utf8")).toContain("E′ and E″ in MPa");
     const png = await take(/PNG/);
     expect(png.bytes.subarray(1, 4).toString("latin1")).toBe("PNG");
     const csv = (await take(/CSV/)).bytes.toString("utf8");
@@ -403,9 +412,9 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
   test("can be worked with the keyboard alone", async () => {
     const { page } = await openReport(browser.context, six);
     await page.keyboard.press("Tab");
-    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe("Skip to the verdicts");
+    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe("Skip to the answer");
     const reached = new Set<string>();
-    for (let i = 0; i < 45; i++) {
+    for (let i = 0; i < 60; i++) {
       await page.keyboard.press("Tab");
       reached.add(
         await page.evaluate(() => {
@@ -416,7 +425,16 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
         }),
       );
     }
-    for (const name of ["temperature", "speed", "pressure", "texture", "Print", "Compound"])
+    for (const name of [
+      "temperature",
+      "speed",
+      "pressure",
+      "texture",
+      "Print",
+      "Compound",
+      "on0",
+      "atLeast0",
+    ])
       expect([...reached]).toContain(name);
     await page.locator("#verdict-matrix button", { hasText: "Compound" }).focus();
     await page.keyboard.press("Enter");
@@ -431,7 +449,8 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     await button.click();
     expect(await button.getAttribute("aria-pressed")).toBe("true");
     const rows = page.locator("tr.stands-out");
-    expect(await rows.count()).toBe(2);
+    // Card, requirements, matrix and map.
+    expect(await rows.count()).toBe(4);
     for (const row of await rows.all()) expect(await row.textContent()).toContain("Larch winter");
     await page.waitForFunction(() => {
       const area = document.querySelector("#plot-all-grip .plot-area") as unknown as {
@@ -466,8 +485,20 @@ describe.skipIf(withoutChromium)("WCAG 2.2 AA", () => {
   let page: Page;
 
   beforeAll(async () => {
-    const file = writeReport("two", makeAssessment({ compounds: 2, draws: 10 }));
+    const file = writeReport(
+      "two",
+      asking(makeAssessment({ compounds: 2, draws: 10 }), inventedRequirements),
+    );
     ({ page } = await openReport(browser.context, file));
+    // With what opens only when it is used: refused entries, moved limits, two compounds side by side.
+    for (const name of ["Birch 60", "Alder 45"])
+      await page
+        .locator("#card")
+        .getByRole("button", { name: `Pin ${name} side by side` })
+        .click();
+    await page.locator("#differences table").waitFor();
+    await page.locator("#limits [name=atLeast0]").fill("31");
+    await page.locator("#controls [name=temperature]").fill("200");
     await drawAll(page, part);
     await page.locator("details.data summary").first().click();
     await page.locator("details.how summary").first().click();

@@ -1,4 +1,4 @@
-import type { DynamicMeasurement, Measurement, Reading } from "../../src/io/measurement.js";
+import type { DynamicMeasurement, FileContent, Measurement } from "../../src/io/measurement.js";
 import { readerCodes } from "../../src/words/codes/reader-codes.js";
 import type { Outcome } from "../../src/words/notice.js";
 
@@ -6,7 +6,7 @@ import type { Outcome } from "../../src/words/notice.js";
  * What is wrong with an outcome of the reader, whatever its input: anything but measurements of finite numbers
  * or a problem with a known code. Null where all is well.
  */
-export function outcomeFault(outcome: Outcome<Reading>): string | null {
+export function outcomeFault(outcome: Outcome<FileContent>): string | null {
   if (!outcome.ok) {
     const { code, message, line, column } = outcome.problem;
     // The reader's own net for what it threw.

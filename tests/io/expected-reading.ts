@@ -1,8 +1,8 @@
 import { expect } from "vitest";
 import type {
   DynamicMeasurement,
+  FileContent,
   Measurement,
-  Reading,
   ReboundMeasurement,
 } from "../../src/io/measurement.js";
 import type { ReadOptions } from "../../src/io/read-bytes.js";
@@ -78,7 +78,7 @@ const derivedTolerance = 1e-9;
 const absoluteZero_C = -273.15;
 
 /** Every measurement of the reading is one that was expected, with its values, and none is missing. */
-export function expectReading(reading: Reading, expected: ExpectedReading): void {
+export function expectReading(reading: FileContent, expected: ExpectedReading): void {
   const pieces = expected.pieces ?? 1;
   const keysFound = new Set(reading.measurements.map(keyOf));
   expect(keysFound).toEqual(new Set(expected.measurements.map(keyOf)));
@@ -94,7 +94,7 @@ export function expectReading(reading: Reading, expected: ExpectedReading): void
 }
 
 /** The properties of a file, all of them and no more. */
-function expectProperties({ properties }: Reading, expected: ExpectedProperty[]): void {
+function expectProperties({ properties }: FileContent, expected: ExpectedProperty[]): void {
   const key = ({
     property,
     unit,
@@ -203,7 +203,7 @@ function byTemperature(readings: { temperature_C: number; fractions: number[] }[
   return groups;
 }
 
-function expectProvenance(reading: Reading, expected: ExpectedReading): void {
+function expectProvenance(reading: FileContent, expected: ExpectedReading): void {
   const fileName = expected.path.split("/").at(-1);
   for (const { provenance } of reading.measurements as Measurement[]) {
     expect(provenance.file).toBe(fileName);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { Reading } from "../../src/io/measurement.js";
+import type { FileContent } from "../../src/io/measurement.js";
 import { readBytes } from "../../src/io/read-bytes.js";
 import { readText } from "../../src/io/read-text.js";
 import type { Outcome } from "../../src/words/notice.js";
@@ -60,7 +60,9 @@ const calling = [
 const copying = ["concat", "slice", "includes", "indexOf", "join"] as const;
 
 /** How many elements array methods walk over while something is read: a measure of work that needs no clock. */
-async function elementsWalked(read: () => Outcome<Reading> | Promise<Outcome<Reading>>): Promise<number> {
+async function elementsWalked(
+  read: () => Outcome<FileContent> | Promise<Outcome<FileContent>>,
+): Promise<number> {
   const prototype = Array.prototype as unknown as Record<string, (...args: unknown[]) => unknown>;
   const own = Object.fromEntries([...calling, ...copying].map((name) => [name, prototype[name]]));
   let walked = 0;

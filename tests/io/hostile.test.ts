@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { describeReading } from "../../src/io/describe-reading.js";
-import type { Reading } from "../../src/io/measurement.js";
+import type { FileContent } from "../../src/io/measurement.js";
 import { readBytes } from "../../src/io/read-bytes.js";
 import { seededRandom } from "../../src/numeric/random.js";
 import { readerCodes } from "../../src/words/codes/reader-codes.js";
@@ -15,7 +15,7 @@ const originals = ["read", "bad"]
   .filter(({ bytes }) => bytes.length < 100_000);
 
 /** Every number that a reading hands on is one that a specimen can have. */
-function expectSound({ measurements, properties, notices }: Reading): void {
+function expectSound({ measurements, properties, notices }: FileContent): void {
   for (const { code } of notices) expect(readerCodes).toHaveProperty([code]);
   expect(measurements.length + properties.length).toBeGreaterThan(0);
   for (const { values, lines } of properties) {

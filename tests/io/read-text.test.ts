@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import type { DynamicMeasurement, Reading, ReboundMeasurement } from "../../src/io/measurement.js";
+import type { DynamicMeasurement, FileContent, ReboundMeasurement } from "../../src/io/measurement.js";
 import type { ReadOptions } from "../../src/io/read-options.js";
 import { readText } from "../../src/io/read-text.js";
 
-function reading(text: string, options?: ReadOptions): Reading {
+function reading(text: string, options?: ReadOptions): FileContent {
   const outcome = readText(text, "invented.csv", options);
   if (!outcome.ok) throw new Error(JSON.stringify(outcome.problem));
   return outcome.value;

@@ -1,13 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { parse } from "yaml";
-import type { DynamicMeasurement, Reading, ReboundMeasurement } from "../../src/io/measurement.js";
+import type { DynamicMeasurement, FileContent, ReboundMeasurement } from "../../src/io/measurement.js";
 import { readBytes } from "../../src/io/read-bytes.js";
 import type { ReadOptions } from "../../src/io/read-options.js";
 import { readText } from "../../src/io/read-text.js";
 
 /** Whole files in which something stands that is not what it seems: what must be read, and what must not. */
 
-const ok = (text: string, name = "invented.csv", options?: ReadOptions): Reading => {
+const ok = (text: string, name = "invented.csv", options?: ReadOptions): FileContent => {
   const outcome = readText(text, name, options);
   if (!outcome.ok) throw new Error(`${outcome.problem.code}: ${outcome.problem.message}`);
   return outcome.value;
@@ -17,8 +17,8 @@ const problem = (text: string, name = "invented.csv", options?: ReadOptions) => 
   if (outcome.ok) throw new Error("read");
   return outcome.problem;
 };
-const sweeps = (reading: Reading) => reading.measurements as DynamicMeasurement[];
-const rebounds = (reading: Reading) =>
+const sweeps = (reading: FileContent) => reading.measurements as DynamicMeasurement[];
+const rebounds = (reading: FileContent) =>
   (reading.measurements as ReboundMeasurement[]).map(({ sample, readings }) => [
     sample,
     ...readings.map(({ temperature_C, fractions }) => [

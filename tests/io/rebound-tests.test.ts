@@ -1,9 +1,9 @@
 import { describe, expect, it } from "vitest";
-import type { Reading, ReboundMeasurement } from "../../src/io/measurement.js";
+import type { FileContent, ReboundMeasurement } from "../../src/io/measurement.js";
 import { readText } from "../../src/io/read-text.js";
 import { readHeader } from "../../src/io/vocabulary/read-header.js";
 
-function reading(text: string): Reading {
+function reading(text: string): FileContent {
   const outcome = readText(text, "invented.csv");
   if (!outcome.ok) throw new Error(JSON.stringify(outcome.problem));
   return outcome.value;

@@ -9,10 +9,12 @@ import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
 import type { DynamicMeasurement, Measurement, Provenance } from "../../src/io/measurement.js";
 import { seededRandom, seedFromText } from "../../src/numeric/random.js";
 import { stiffening } from "../../src/predict/cold/stiffening.js";
+import { decisionOf } from "../../src/predict/decision/decision-of.js";
+import type { Requirement } from "../../src/predict/decision/requirement.js";
 import { quickIndicators } from "../../src/predict/indicators/quick-indicators.js";
 import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
-import { relativeToReference } from "../../src/predict/relative-to-reference.js";
+import { besideReference } from "../../src/predict/relative-to-reference.js";
 import type { Use } from "../../src/predict/use.js";
 import type { AssessedCompound, Assessment } from "../../src/report/assessment.js";
 import type { Results, ResultsCompound, ResultsInput } from "../../src/report/results/results.js";
@@ -337,7 +339,7 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
       payneEffects: [],
       notices,
     };
-    compounds.push({ name, isReference: i === 1, measurements, material, calibration: null });
+    compounds.push({ name, isReference: i === 1, measurements, material, calibration: null, outlooks: [] });
     const { masterCurve: _, ...withoutCurve } = superposition ?? { masterCurve: null };
     rows.push({
       name,
@@ -420,6 +422,30 @@ export function makeAssessment(options: AssessmentOptions = {}): Assessment {
   };
 }
 
+/** The same assessment where the study asks something: judged as the command line does. */
+export function asking(assessment: Assessment, requirements: Requirement[]): Assessment {
+  const { results, compounds } = assessment;
+  const decision = decisionOf(
+    requirements,
+    compounds.map(({ name, isReference, outlooks }, i) => ({
+      name,
+      isReference,
+      outlooks,
+      properties: results.compounds[i].properties,
+      softening: results.compounds[i].softening,
+      isAssumed: false,
+    })),
+  );
+  return { ...assessment, results: { ...results, decision } };
+}
+
+/** What an invented study asks of the invented compounds: some meet it, none surely all. */
+export const inventedRequirements: Requirement[] = [
+  { name: "returns energy", quantity: "rebound", use: "−10 °C", unit: "1", atLeast: 0.3 },
+  { name: "stays rubber", quantity: "verdict", use: "−10 °C", unit: "", verdict: "rubbery" },
+  { name: "grip at least 0.05 (5 °C)", quantity: "grip", use: "5 °C", unit: "1", atLeast: 0.05 },
+];
+
 function predictAll(compounds: AssessedCompound[], rows: ResultsCompound[]): void {
   const reference = compounds.find((compound) => compound.isReference);
   for (const use of inventedUses) {
@@ -427,21 +453,14 @@ function predictAll(compounds: AssessedCompound[], rows: ResultsCompound[]): voi
     compounds.forEach((compound, i) => {
       // Beyond the six invented materials only names and draws differ: their outlooks are copied.
       if (i >= inventedCompounds.length) {
-        const same = rows[i % inventedCompounds.length].outlooks;
-        rows[i].outlooks.push(same[same.length - 1]);
-        return;
+        const same = compounds[i % inventedCompounds.length].outlooks;
+        compound.outlooks.push(same[same.length - 1]);
+      } else {
+        const alone = outlookOf(compound.material, use, defaultPredictionSettings, null);
+        const { outlook, draws } = ofReference ? besideReference(alone, ofReference) : alone;
+        compound.outlooks.push({ outlook, draws });
       }
-      const { outlook, draws } = outlookOf(compound.material, use, defaultPredictionSettings, null);
-      if (outlook.grip !== null && ofReference?.outlook.grip) {
-        const ratio = relativeToReference(
-          outlook.grip.frictionCoefficient,
-          draws.grip,
-          ofReference.outlook.grip.frictionCoefficient,
-          ofReference.draws.grip,
-        );
-        if (ratio !== null) outlook.grip.relativeToReference = ratio;
-      }
-      rows[i].outlooks.push(outlook);
+      rows[i].outlooks.push(compound.outlooks[compound.outlooks.length - 1].outlook);
     });
   }
 }

@@ -1,15 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { contrastSentence } from "../../src/report/html/answer/contrast-sentence.js";
-import { limitLines, ownLimits } from "../../src/report/html/answer/own-limits.js";
 import { packGrid, packNumbers, unpackGrid, unpackNumbers } from "../../src/report/packed-numbers.js";
 import { plotText } from "../../src/report/page/frame/plot-text.js";
 import { byFrequency, valueAt } from "../../src/report/page/plots/series.js";
 import { csvText } from "../../src/report/page/tools/csv-text.js";
 import { fileName } from "../../src/report/page/tools/download.js";
-import { makeAssessment } from "./make-assessment.js";
-
-const plain = (markup: { markup: string } | null) => (markup?.markup ?? "").replace(/<[^>]+>/g, "");
 
 describe("numbers packed for the page", () => {
   test("come back within 2e-11 of their value", () => {
@@ -76,34 +71,6 @@ describe("names", () => {
   test("become plain file names", () => {
     expect(fileName("Sweep · Ä/..\\b", "x")).toBe("Sweep-A-b-x");
     expect(fileName("🧊")).toBe("plot");
-  });
-});
-
-describe("sentences", () => {
-  test("name the compound that grips best when warm and is glassy when cold", () => {
-    const { compounds } = makeAssessment().results;
-    expect(plain(contrastSentence(compounds))).toMatch(
-      /^Spruce stiff grips best of all at \d+\u202f°C \(µ 0\.\d\d\) and is glassy at −10\u202f°C\.$/,
-    );
-    // Where its interval reaches the next compound's value nothing is claimed.
-    for (const compound of compounds)
-      for (const { grip } of compound.outlooks) {
-        if (grip === null) continue;
-        grip.low = 0;
-        if (grip.relativeToReference) grip.relativeToReference.low = 0;
-      }
-    expect(contrastSentence(compounds)).toBeNull();
-  });
-
-  test("hold compounds against the study's own limits only where it states any", () => {
-    const { compounds } = makeAssessment().results;
-    expect(limitLines(compounds, ownLimits({})).markup).toBe("");
-    const lines = plain(limitLines(compounds, ownLimits({ limits: { reboundMinimum: 0.3 } })));
-    const missing = compounds.filter((compound) =>
-      compound.outlooks.some(({ rebound }) => rebound !== null && rebound.high < 0.3),
-    );
-    expect(missing.length).toBeGreaterThan(1);
-    expect(lines).toContain(`missed in some use by ${missing.length} of 6 compounds`);
   });
 });
 

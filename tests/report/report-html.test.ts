@@ -37,17 +37,19 @@ describe("report as text", () => {
     expect(page).not.toMatch(/(src|href)="(https?:)?\/\//);
   });
 
-  test("says first what is glassy, in a sentence with both temperatures of the transition", () => {
+  test("answers first: the sentence, the caution and one row a compound stand before all else", () => {
     const assessment = makeAssessment();
     const page = reportHtml(assessment, assets);
-    const spruce = assessment.results.compounds.find((compound) => compound.name === "Spruce stiff");
-    const glassy = spruce?.outlooks.filter((outlook) => outlook.cold?.verdict === "glassy") ?? [];
-    expect(glassy.length).toBeGreaterThan(0);
-    const flags = plain(page.slice(page.indexOf('class="flags"'), page.indexOf('class="legend"')));
-    expect(flags).toMatch(
-      /Spruce stiff: glassy at −\d+ °C.* in (sliding|impact) contact; its tan δ peak of −\d+ °C at 1 Hz stands at −?\d+ °C there\./,
+    const places = ["answer-sentence", "answer-card", "verdict-matrix", "trade-off"].map((id) =>
+      page.indexOf(`id="${id}"`),
     );
-    expect(page.indexOf('id="verdict-matrix"')).toBeLessThan(page.indexOf('id="trade-off"'));
+    expect(places.every((place) => place > 0)).toBe(true);
+    expect([...places].sort((a, b) => a - b)).toEqual(places);
+    const card = page.slice(places[1], page.indexOf("</table>", places[1]));
+    expect(card.match(/<tr data-compound/g)).toHaveLength(assessment.results.compounds.length);
+    const caution = page.indexOf("A screening prediction, no friction or safety certificate");
+    expect(caution).toBeGreaterThan(0);
+    expect(caution).toBeLessThan(places[1]);
   });
 
   test("puts the worst compound first", () => {

@@ -1,8 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { ColdVerdict, Outlook } from "../../src/predict/outlook.js";
 import { doubtOf, doubtsOf } from "../../src/report/doubts.js";
-import { answerSentence } from "../../src/report/html/answer/answer-sentence.js";
-import { flagSentences } from "../../src/report/html/answer/flag-sentences.js";
 import { marginText } from "../../src/report/html/answer/margin.js";
 import { worstFirst } from "../../src/report/html/answer/ranking.js";
 import { verdictMatrix } from "../../src/report/html/answer/verdict-matrix.js";
@@ -64,44 +62,6 @@ function compound(name: string, row: string, temperatures_C = [-30, -10, 20]): J
   return { name, inputs: [], glassTransitions: [], superposition: null, outlooks, flags: [] };
 }
 
-describe("the answer", () => {
-  test.each([
-    [
-      ["g r r", "g r r", "gl gl gl", "l r r"],
-      "At −30 °C 2 of 4 compounds are glassy and 1 may be glassy; 1 may be glassy at 20 °C already.",
-    ],
-    [["g g r", "l r r"], "At −30 °C 1 of 2 compounds is glassy; the first turns glassy at −10 °C already."],
-    [["g r r", "l r r"], "At −30 °C 1 of 2 compounds is glassy; at the warmer use temperatures none is."],
-    [["g l r", "g r r"], "At −30 °C all 2 compounds are glassy; at the warmer use temperatures none is."],
-    [
-      ["gl r r", "l r r", "r r r"],
-      "At −30 °C 1 of 3 compounds may be glassy; at the warmer use temperatures none is.",
-    ],
-    [
-      ["g r r", "? ? ?", "gl r r"],
-      "At −30 °C 1 of 3 compounds is glassy, 1 may be glassy and 1 is not determined. Not determined, so possibly glassy: C2.",
-    ],
-    [["l r r", "r r r"], "None of the 2 compounds turns glassy at any use temperature down to −30 °C."],
-    [["r r r"], "The compound does not turn glassy at any use temperature down to −30 °C."],
-    [["g g r"], "At −30 °C the compound is glassy; it is glassy at −10 °C already."],
-    [
-      ["? r r"],
-      "In no use with a verdict the compound is glassy. Not determined in some use, so possibly glassy: C1.",
-    ],
-    [
-      ["r r r", "? ? ?"],
-      "1 of 2 compounds is not glassy at any use temperature down to −30 °C. Not determined, so possibly glassy: C2.",
-    ],
-  ])("%j", (rows, words) => {
-    const compounds = rows.map((row, k) => compound(`C${k + 1}`, row));
-    expect(plain(answerSentence(compounds))).toBe(words);
-  });
-
-  test("gives no verdict where there is none", () => {
-    expect(plain(answerSentence([compound("A", "? ? ?")]))).toContain("No verdict on cold weather");
-  });
-});
-
 describe("what is not determined", () => {
   const compounds = [
     compound("Rubbery", "r r r"),
@@ -117,15 +77,6 @@ describe("what is not determined", () => {
       "Leathery",
       "Rubbery",
     ]);
-  });
-
-  test("is named with the reason and what to measure", () => {
-    const [sentence] = flagSentences(compounds[2], "maple").map(plain);
-    expect(sentence).toBe(
-      "Unknown: not determined at 20 °C, −10 °C and −30 °C, so possibly glassy there. The peak lies colder than the data. Run a sweep from −90 °C.",
-    );
-    expect(flagSentences(compounds[0], "birch")).toEqual([]);
-    expect(flagSentences(compound("Both", "g ? r"), "both")).toHaveLength(2);
   });
 });
 

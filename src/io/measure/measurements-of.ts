@@ -1,7 +1,7 @@
 import { notice, problem } from "../../words/codes/codes.js";
 import type { Notice, Outcome, Problem } from "../../words/notice.js";
 import { quoted } from "../../words/quoted.js";
-import type { Measurement, PropertyMeasurement, Reading, Skipped, StatedLine } from "../measurement.js";
+import type { FileContent, Measurement, PropertyMeasurement, Skipped, StatedLine } from "../measurement.js";
 import type { ReadOptions } from "../read-options.js";
 import { fileInStudy } from "../study-example.js";
 import type { ColumnOverride } from "../table/header/column-override.js";
@@ -23,7 +23,7 @@ export interface Context {
 const fewestPoints = 2;
 
 /** Turns the blocks of numbers of a file into measurements, in the order of the file. */
-export function measurementsOf(sources: Source[], context: Context): Outcome<Reading> {
+export function measurementsOf(sources: Source[], context: Context): Outcome<FileContent> {
   const { fileName, options, doubt } = context;
   const notices: Notice[] = [...(context.notices ?? [])];
   const left = new SkippedList();

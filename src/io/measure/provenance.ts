@@ -1,11 +1,11 @@
 import { shown } from "../../words/quoted.js";
-import type { ColumnReading } from "../measurement.js";
+import type { ColumnMeaning } from "../measurement.js";
 import type { Layout } from "../table/header/layout.js";
 import type { ChosenUnits } from "./units/si-columns.js";
 
 /** What each column of a table was taken for. */
-export function columnReadings(layout: Layout, chosen: ChosenUnits): ColumnReading[] {
-  const readings: ColumnReading[] = [];
+export function columnReadings(layout: Layout, chosen: ChosenUnits): ColumnMeaning[] {
+  const readings: ColumnMeaning[] = [];
   for (const column of layout.columns) {
     const { reading, quantity, position } = column;
     if (reading.text === "" && layout.slotOf[position] < 0) continue;

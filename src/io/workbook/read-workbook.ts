@@ -4,7 +4,7 @@ import { quoted } from "../../words/quoted.js";
 import type { Source } from "../measure/from-source.js";
 import { measurementsOf } from "../measure/measurements-of.js";
 import { Rejection } from "../measure/rejection.js";
-import type { Reading } from "../measurement.js";
+import type { FileContent } from "../measurement.js";
 import type { ReadOptions } from "../read-options.js";
 import { withFileName } from "../study-example.js";
 import { type Facts, noFacts } from "../table/facts.js";
@@ -37,7 +37,7 @@ export function readWorkbook(
   bytes: Uint8Array,
   fileName: string,
   options: ReadOptions = {},
-): Outcome<Reading> {
+): Outcome<FileContent> {
   try {
     const outcome = read(bytes, fileName, options);
     if (!outcome.ok) return { ok: false, problem: withFileName(outcome.problem, fileName) };
@@ -49,7 +49,7 @@ export function readWorkbook(
   }
 }
 
-function read(bytes: Uint8Array, fileName: string, options: ReadOptions): Outcome<Reading> {
+function read(bytes: Uint8Array, fileName: string, options: ReadOptions): Outcome<FileContent> {
   const overrides = readOverrides(options.columns ?? {});
   if (!Array.isArray(overrides)) return { ok: false, problem: overrides };
   const entries = zipEntries(bytes);
@@ -88,7 +88,7 @@ function read(bytes: Uint8Array, fileName: string, options: ReadOptions): Outcom
   return measurements(sheets, names, fileName, options, overrides);
 }
 
-function failed(found: Problem): Outcome<Reading> {
+function failed(found: Problem): Outcome<FileContent> {
   return { ok: false, problem: found };
 }
 
@@ -117,7 +117,7 @@ function measurements(
   fileName: string,
   options: ReadOptions,
   overrides: ColumnOverride[],
-): Outcome<Reading> {
+): Outcome<FileContent> {
   const holds = ({ reading }: Sheet) => reading.blocks.some(({ rows }) => rows > 0);
   const tables = sheets.filter((sheet) => holds(sheet) || sheet.reading.problems.length > 0);
   if (tables.length === 0) return failed(noTable(sheets));

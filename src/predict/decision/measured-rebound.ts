@@ -1,4 +1,4 @@
-import type { Measurement, ReboundMeasurement, ReboundReading } from "../../io/measurement.js";
+import type { Measurement, ReboundImpacts, ReboundMeasurement } from "../../io/measurement.js";
 import { pushTo } from "../../numeric/push-to.js";
 import { median } from "../../numeric/quantile.js";
 import { medianAfterConditioning, readingsAfterConditioning } from "../rebound/rebound-readings.js";
@@ -15,7 +15,7 @@ const near_K = 3;
  * readings after the conditioning impacts are the repeats.
  */
 export function measuredRebound(measurements: Measurement[]): CompoundProperty[] {
-  const byMethod = new Map<string | null, { reading: ReboundReading; file: string }[]>();
+  const byMethod = new Map<string | null, { reading: ReboundImpacts; file: string }[]>();
   for (const { method, readings, provenance } of measurements.filter(isRebound)) {
     for (const reading of readings) pushTo(byMethod, method, { reading, file: provenance.file });
   }

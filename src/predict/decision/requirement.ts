@@ -29,6 +29,19 @@ export const measuredQuantities = {
 
 export type MeasuredQuantity = keyof typeof measuredQuantities;
 
+/** What a requirement is called that has no name of its own. @example "grip at least 0.3" */
+export function requirementName({
+  quantity,
+  atLeast,
+  atMost,
+  verdict,
+}: Pick<Requirement, "quantity" | "atLeast" | "atMost" | "verdict">): string {
+  if (verdict !== undefined) return verdict;
+  const least = atLeast === undefined ? [] : [`at least ${atLeast}`];
+  const most = atMost === undefined ? [] : [`at most ${atMost}`];
+  return `${quantity} ${[...least, ...most].join(" and ")}`;
+}
+
 /** Whether a quantity is predicted in a use; else it is measured, of the compound. */
 export function isPredicted(quantity: string): quantity is PredictedQuantity {
   return quantity in predictedQuantities;

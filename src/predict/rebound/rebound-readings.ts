@@ -1,4 +1,4 @@
-import type { ReboundMeasurement, ReboundReading } from "../../io/measurement.js";
+import type { ReboundImpacts, ReboundMeasurement } from "../../io/measurement.js";
 import { pushTo } from "../../numeric/push-to.js";
 import { median } from "../../numeric/quantile.js";
 import { notice } from "../../words/codes/codes.js";
@@ -130,7 +130,7 @@ function pooledNotice(pooled: PooledRebound[]): Notice {
   return { ...notice("predict.rebound-tests-pooled", message), path: pooled[0].path };
 }
 
-function testOf(reading: ReboundReading, file: string, notices: Notice[]): ReboundTest | null {
+function testOf(reading: ReboundImpacts, file: string, notices: Notice[]): ReboundTest | null {
   const skipped = (why: string) => {
     const message = `The rebound reading in line ${reading.line} of ${file} is not used: ${why}.`;
     notices.push({ ...notice("predict.rebound-readings-skipped", message), path: file });

@@ -1,12 +1,16 @@
 /** Ids that the page's own parts have: no compound may take one. */
 const ownIds = [
   "answer",
+  "axes",
   "card",
   "cautions",
   "changed",
+  "changes",
+  "chooser",
   "compounds",
   "controls",
   "decision",
+  "differences",
   "flags",
   "inputs",
   "limits",
@@ -23,7 +27,8 @@ const ownIds = [
 ];
 
 /** What the ids of plots, methods, files and the page's own further parts begin with. */
-const ownBeginning = /^(plot|method|file|notice|page|compound|card|decision|settings|answer)-/;
+const ownBeginning =
+  /^(plot|method|file|notice|page|compound|card|decision|settings|answer|evidence|map|mark|matrix|verdict|error|too)-/;
 
 /** A text as an id or a link may have it: letters and digits of any script, in small, with hyphens between. */
 export function slug(text: string): string {

@@ -1,9 +1,9 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import { modulusSymbol } from "../../words/quantity-text.js";
 import type { AssessedCompound } from "../assessment.js";
 import type { ResultsCompound } from "../results/results.js";
-import { quotedPeak } from "./answer/flag-sentences.js";
+import { quotedPeak } from "./answer/peaks.js";
 import { type Html, type HtmlValue, html, nameHtml } from "./html.js";
+import { modulusLetter } from "./modulus-letter.js";
 import { fixed, frequencyText, pascal, significant } from "./numbers.js";
 import { type ReportContext, sourceLinks } from "./report-context.js";
 
@@ -13,6 +13,7 @@ export type PlotKind =
   | "all-tan-delta"
   | "all-grip"
   | "all-rebound"
+  | "all-peak-force"
   | "sweep"
   | "strain-sweep"
   | "master-curve"
@@ -96,7 +97,7 @@ export function compoundFigures(
       }),
     );
 
-  const modes = new Set(sweeps.map(({ deformation }) => modulusSymbol(deformation)));
+  const modes = new Set(sweeps.map(({ deformation }) => modulusLetter([deformation])));
   const M = modes.size === 1 ? [...modes][0] : "M";
   if (sweeps.length > 0) {
     const peak = quotedPeak(result);
@@ -159,7 +160,7 @@ export function compoundFigures(
     figure(
       "wicket",
       "Wicket plot",
-      html`tan δ against |M*|, both logarithmic, unshifted. A simple material falls on one curve; branches tell of a blend, of crystals or of much filler.`,
+      html`tan δ against |${modulusLetter([...sweeps, ...frequencySweeps].map(({ deformation }) => deformation))}*|, both logarithmic, unshifted. A simple material falls on one curve; branches tell of a blend, of crystals or of much filler.`,
       sourceLinks(context, paths([...sweeps, ...frequencySweeps]), "wicket"),
     );
   }

@@ -1,13 +1,11 @@
 import type { VerdictBorders } from "../../predict/cold/border-words.js";
 import type { Assessment } from "../assessment.js";
-import { type OwnLimits, ownLimits } from "./answer/own-limits.js";
 import { compoundIds, fileId } from "./compound-ids.js";
 import { type Html, html } from "./html.js";
 
 /** What a part of the page needs to point from a number to its source; the page's script has it too. */
 export interface SourceContext {
   borders: VerdictBorders;
-  limits: OwnLimits;
   /** 1-based number of an input in the list at the end of the page. */
   inputNumber(path: string): number | null;
 }
@@ -36,7 +34,6 @@ export function reportContext(assessment: Assessment): ReportContext {
     asksCushioning: (assessment.results.decision?.requirements ?? []).some(({ quantity }) =>
       cushioningQuantities.includes(quantity),
     ),
-    limits: ownLimits(assessment.settings),
     borders: assessment.predictionSettings,
     inputNumber: (path) => numbers.get(path) ?? null,
     collapsed: assessment.compounds.length > 12,

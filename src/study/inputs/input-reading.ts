@@ -1,5 +1,5 @@
 import picomatch from "picomatch";
-import type { Measurement, Reading } from "../../io/measurement.js";
+import type { FileContent, Measurement } from "../../io/measurement.js";
 import type { ReadOptions } from "../../io/read-options.js";
 import type { Problem } from "../../words/notice.js";
 import type { Study } from "../study-file/study.js";
@@ -9,7 +9,7 @@ export interface InputAsRead {
   path: string;
   sha256: string;
   bytes: number;
-  reading: Reading | null;
+  reading: FileContent | null;
   problem: Problem | null;
 }
 

@@ -1,6 +1,6 @@
 import { decodeText } from "../../io/bytes/decode-text.js";
 import { recogniseBytes } from "../../io/bytes/recognise-bytes.js";
-import type { Reading } from "../../io/measurement.js";
+import type { FileContent } from "../../io/measurement.js";
 import { readBytes } from "../../io/read-bytes.js";
 import type { ReadOptions } from "../../io/read-options.js";
 import { coded } from "../../words/codes/codes.js";
@@ -35,7 +35,7 @@ export async function readLarge(
   source: ByteSource,
   fileName: string,
   options: ReadOptions,
-): Promise<Outcome<Reading>> {
+): Promise<Outcome<FileContent>> {
   const head = new Uint8Array(1 << 16);
   const { bytesRead } = await source.read(head, 0, head.length, 0);
   const recognised = recogniseBytes(head.subarray(0, bytesRead));

@@ -1,4 +1,4 @@
-import type { Reading } from "../../io/measurement.js";
+import type { FileContent } from "../../io/measurement.js";
 import { readBytes } from "../../io/read-bytes.js";
 import type { ReadOptions } from "../../io/read-options.js";
 import type { Outcome } from "../../words/notice.js";
@@ -69,7 +69,7 @@ export async function readSource(
   const key = JSON.stringify([path, sha256, stated]);
   const kept = (await cache?.get("readings", key)) as InputAsRead | undefined;
   if (kept !== undefined) return kept;
-  const outcome: Outcome<Reading> =
+  const outcome: Outcome<FileContent> =
     bytes === null ? await readLarge(told, path, options) : await readBytes(bytes, path, options);
   const input: InputAsRead = {
     path,

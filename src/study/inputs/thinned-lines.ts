@@ -1,11 +1,11 @@
-import type { Measurement, Reading } from "../../io/measurement.js";
+import type { FileContent, Measurement } from "../../io/measurement.js";
 import type { Notice, Outcome } from "../../words/notice.js";
 
 /**
  * Puts the line numbers of the whole file into what was read from some of its lines.
  * @param lines number in the file of each line that was read, in order
  */
-export function withLinesOf(outcome: Outcome<Reading>, lines: readonly number[]): Outcome<Reading> {
+export function withLinesOf(outcome: Outcome<FileContent>, lines: readonly number[]): Outcome<FileContent> {
   const lineOf = (line: number) => lines[line - 1] ?? line;
   const textOf = (text: string) =>
     text.replace(/\b(lines? )(\d+)(?:( to )(\d+))?/gi, (_, word: string, first: string, to = "", last = "") =>

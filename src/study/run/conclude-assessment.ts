@@ -1,7 +1,5 @@
 import type { MaterialSettings } from "../../fit/material-of.js";
-import { decide } from "../../predict/decision/decide.js";
-import type { Decision, StandingCompound } from "../../predict/decision/decision.js";
-import { standingOf } from "../../predict/decision/judge.js";
+import { decisionOf } from "../../predict/decision/decision-of.js";
 import { propertiesOf } from "../../predict/decision/properties.js";
 import { besideReference } from "../../predict/relative-to-reference.js";
 import type { Assessment } from "../../report/assessment.js";
@@ -48,12 +46,20 @@ export function concludeAssessment(
     ...withoutFiles(groups, study),
     ...across.notices,
   ];
+  const choosable = groups.map(({ name, properties, measurements }, i) => ({
+    name,
+    isReference: isReference(name, study),
+    outlooks: assessed[i].outlooks,
+    properties: propertiesOf({ properties, measurements }),
+    softening: assessed[i].material.softening ?? null,
+    isAssumed: assessed[i].material.superposition?.source === "assumed",
+  }));
   const results = resultsOf(
     inputs,
     groups,
     assessed,
     { ...across, notices },
-    withLevers(decisionOf(groups, assessed, study), groups, assessed, study),
+    withLevers(decisionOf(study.requirements, choosable), choosable, assessed, study),
     study,
     version,
   );
@@ -65,43 +71,12 @@ export function concludeAssessment(
       measurements,
       material: assessed[i].material,
       calibration: assessed[i].calibration,
+      outlooks: assessed[i].outlooks,
     })),
     uses: study.uses,
     settings: study.settings,
     predictionSettings: study.prediction,
   };
-}
-
-/** Which compound meets what the study asks; null where it asks nothing. */
-function decisionOf(
-  groups: GroupedCompound[],
-  assessed: CompoundAssessment[],
-  study: Study,
-): Decision | null {
-  const { requirements } = study;
-  if (requirements.length === 0) return null;
-  const reference = assessed[groups.findIndex(({ name }) => isReference(name, study))]?.outlooks ?? null;
-  const standing = groups.map(({ name, properties, measurements }, i): StandingCompound => {
-    const { outlooks, material } = assessed[i];
-    const candidate = {
-      name,
-      outlooks,
-      reference,
-      properties: propertiesOf({ properties, measurements }),
-      softening: material.softening ?? null,
-    };
-    return {
-      name,
-      standings: requirements.map((requirement) => standingOf(requirement, candidate)),
-      isAssumed: material.superposition?.source === "assumed",
-      verdictMissing: new Map(
-        outlooks.flatMap(({ outlook }) =>
-          outlook.verdictMissing === undefined ? [] : [[outlook.use, outlook.verdictMissing] as const],
-        ),
-      ),
-    };
-  });
-  return decide(requirements, standing);
 }
 
 /** Each compound's outlooks with grip and rebound relative to the reference compound's. */

@@ -1,29 +1,25 @@
 import type { Decision } from "../../predict/decision/decision.js";
+import type { Choosable } from "../../predict/decision/decision-of.js";
 import type { CompoundProperty } from "../../predict/decision/decision-schema.js";
 import type { Candidate } from "../../predict/decision/judge.js";
 import { leversOf, type StatedSeries } from "../../predict/decision/levers.js";
-import { propertiesOf } from "../../predict/decision/properties.js";
 import type { Results } from "../../report/results/results.js";
-import type { GroupedCompound } from "../inputs/group-compounds.js";
-import { isReference, type Study } from "../study-file/study.js";
+import type { Study } from "../study-file/study.js";
 import type { CompoundAssessment } from "./assess-compound.js";
 
 /** The decision with what a change of filler would do to what fails, by the study's own series. */
 export function withLevers(
   decision: Decision | null,
-  groups: GroupedCompound[],
+  compounds: Choosable[],
   assessed: CompoundAssessment[],
   study: Study,
 ): Results["decision"] {
   if (decision === null) return null;
-  const reference = assessed[groups.findIndex(({ name }) => isReference(name, study))]?.outlooks ?? null;
-  const candidates = groups.map(
-    (group, i): Candidate => ({
-      name: group.name,
-      outlooks: assessed[i].outlooks,
-      reference,
-      properties: [...propertiesOf(group), ...stiffness(assessed[i])],
-      softening: assessed[i].material.softening ?? null,
+  const reference = compounds.find(({ isReference }) => isReference)?.outlooks ?? null;
+  const candidates = compounds.map(
+    (one, i): Candidate => ({
+      ...{ name: one.name, outlooks: one.outlooks, reference, softening: one.softening },
+      properties: [...one.properties, ...stiffness(assessed[i])],
     }),
   );
   const series = study.fillerSeries.map(

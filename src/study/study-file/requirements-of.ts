@@ -3,6 +3,7 @@ import {
   measuredQuantities,
   predictedQuantities,
   type Requirement,
+  requirementName,
 } from "../../predict/decision/requirement.js";
 import { isSameUse } from "../../predict/default-uses.js";
 import type { Use } from "../../predict/use.js";
@@ -24,7 +25,7 @@ export function requirementsOf({ requirements, limits }: StudyFile, uses: Use[])
 
 function inUses(stated: Stated, uses: Use[]): Requirement[] {
   const { quantity, use, atLeast, atMost, verdict } = stated;
-  const name = stated.name ?? nameOf(stated);
+  const name = stated.name ?? requirementName(stated);
   const bounds = {
     ...(atLeast !== undefined && { atLeast }),
     ...(atMost !== undefined && { atMost }),
@@ -42,14 +43,6 @@ function inUses(stated: Stated, uses: Use[]): Requirement[] {
   return uses
     .filter((one) => hasContact(quantity, one))
     .map((one) => ({ name: `${name} (${one.name})`, quantity, use: one.name, unit, ...bounds }));
-}
-
-/** "grip at least 0.3". */
-function nameOf({ quantity, atLeast, atMost, verdict }: Stated): string {
-  if (verdict !== undefined) return verdict;
-  const least = atLeast === undefined ? [] : [`at least ${atLeast}`];
-  const most = atMost === undefined ? [] : [`at most ${atMost}`];
-  return `${quantity} ${[...least, ...most].join(" and ")}`;
 }
 
 function hasContact(quantity: string, { sliding, impact }: Use): boolean {

@@ -1,9 +1,9 @@
 import { pushTo } from "../../../numeric/push-to.js";
-import type { ReboundReading } from "../../measurement.js";
+import type { ReboundImpacts } from "../../measurement.js";
 
 /** One row's rebound values and what the row says of the test they belong to. */
 export interface ReboundRow {
-  reading: ReboundReading;
+  reading: ReboundImpacts;
   /** Specimen, operator, date and batch, as one text; rows of unlike texts are no impacts of one test. */
   test: string;
   /** The impact's number where the table has a column for it. */
@@ -16,8 +16,8 @@ export interface ReboundRow {
  * the same: by the impact's number where a column gives it, else in the order of the rows. `joined` holds the
  * lines of each test made of several rows.
  */
-export function reboundTests(rows: ReboundRow[]): { readings: ReboundReading[]; joined: number[][] } {
-  const readings: ReboundReading[] = [];
+export function reboundTests(rows: ReboundRow[]): { readings: ReboundImpacts[]; joined: number[][] } {
+  const readings: ReboundImpacts[] = [];
   const singles = new Map<string, ReboundRow[]>();
   for (const row of rows) {
     if (row.reading.fractions.length > 1) {

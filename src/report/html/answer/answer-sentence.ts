@@ -1,114 +1,188 @@
-import type { JudgedCompound } from "../../results/results.js";
+import type { Outlook } from "../../../predict/outlook.js";
 import { type Html, html, joinHtml, listHtml, nameHtml } from "../html.js";
-import { statedTemperature } from "../numbers.js";
-import { contrastSentence } from "./contrast-sentence.js";
-import { type UseColumn, useColumns } from "./verdict-matrix.js";
+import { withTrueMinus } from "../notices.js";
+import { fixed, statedTemperature } from "../numbers.js";
+import { type Answer, bestFirst, doubtsOfChoice, doubtWords, isFrost } from "./answer.js";
+import { glassyMargin } from "./margin.js";
 
-/** How the compounds stand in one use. */
-interface Count extends UseColumn {
-  glassy: number;
-  perhaps: number;
-  unknown: number;
-}
-
-function countIn(compounds: JudgedCompound[], column: UseColumn): Count {
-  const count: Count = { ...column, glassy: 0, perhaps: 0, unknown: 0 };
-  for (const { outlooks } of compounds) {
-    const outlook = outlooks.find(
-      ({ use, temperature_C }) => use === column.use && temperature_C === column.temperature_C,
-    );
-    if (outlook === undefined) continue;
-    const verdict = outlook.cold?.verdict ?? null;
-    if (verdict === null) count.unknown++;
-    else if (verdict === "glassy") count.glassy++;
-    else if (verdict === "glassy or leathery") count.perhaps++;
-  }
-  return count;
-}
-
-const are = (count: number) => (count === 1 ? "is" : "are");
-
-/** "2 of 12 compounds are glassy, 5 may be glassy and 1 is not determined". */
-function countSentence({ glassy, perhaps, unknown }: Count, all: number): Html {
-  if (all === 1)
-    return html`<b>the compound ${glassy === 1 ? "is glassy" : perhaps === 1 ? "may be glassy" : "is not determined"}</b>`;
-  const parts: Html[] = [];
-  if (glassy > 0)
-    parts.push(
-      glassy === all
-        ? html`<b>all ${all} compounds are glassy</b>`
-        : html`<b>${glassy} of ${all} compounds ${are(glassy)} glassy</b>`,
-    );
-  const rest = (count: number) =>
-    glassy > 0 || parts.length > 0 ? `${count}` : `${count} of ${all} compounds`;
-  if (perhaps > 0) parts.push(html`<b>${rest(perhaps)} may be glassy</b>`);
-  if (unknown > 0) parts.push(html`<b>${rest(unknown)} ${are(unknown)} not determined</b>`);
-  return listHtml(parts);
-}
-
-/** From which warmer use on the trouble starts; empty where it is the coldest use alone. */
-function startSentence(counted: Count[], focus: Count, all: number): Html {
-  const warmer = counted.filter(({ temperature_C }) => temperature_C > focus.temperature_C);
-  const last = (what: "glassy" | "perhaps") => warmer.filter((column) => column[what] > 0).at(-1);
-  const glassy = last("glassy");
-  const perhaps = last("perhaps");
-  const parts: Html[] = [];
-  if (glassy !== undefined)
-    parts.push(
-      html`${all === 1 ? "it is" : glassy.glassy === 1 ? "the first turns" : "the first turn"} glassy at ${statedTemperature(glassy.temperature_C)}`,
-    );
-  if (perhaps !== undefined && perhaps.temperature_C > (glassy?.temperature_C ?? Number.NEGATIVE_INFINITY))
-    parts.push(
-      html`${all === 1 ? "it" : perhaps.perhaps} may be ${glassy === undefined && focus.glassy > 0 ? "glassy " : ""}at ${statedTemperature(perhaps.temperature_C)}`,
-    );
-  if (parts.length > 0) return html`; ${joinHtml(parts, ", and ")} already`;
-  if (warmer.length === 0 || warmer.some(({ unknown }) => unknown > 0)) return html``;
-  return html`; at the warmer use temperatures ${all === 1 ? "it is not" : "none is"}`;
-}
-
-/** Compounds without a verdict in some use, by name while they are few. */
-function unknownSentence(compounds: JudgedCompound[]): Html {
-  const unknown = compounds.filter(({ outlooks }) => outlooks.some(({ cold }) => cold === null));
-  if (unknown.length === 0) return html``;
-  const some = unknown.some(({ outlooks }) => outlooks.some(({ cold }) => cold !== null));
-  const names = listHtml(unknown.map(({ name }) => html`${nameHtml(name)}`));
-  const where = some ? " in some use" : "";
-  if (unknown.length > 3)
-    return html` <b>${unknown.length} compounds are not determined</b>${where} and could be glassy.`;
-  return html` <b>Not determined</b>${where}, so possibly glassy: ${names}.`;
-}
+/** Names beyond this many are counted. */
+const mostNamed = 4;
 
 /**
- * The answer in a sentence or two: how many compounds are glassy, may be glassy or are not determined in the
- * worst use, from where on it starts, and who is not known.
+ * The one sentence above the card: which compound to take and why, or what would settle it; where nothing is asked,
+ * which compounds stay rubbery in the use that is set. A compound in doubt is never named without its doubt.
  */
-export function answerSentence(compounds: JudgedCompound[]): Html {
-  if (compounds.length === 0) return html`No compound could be read. The inputs below say why, file by file.`;
-  if (compounds.every(({ outlooks }) => outlooks.every(({ cold }) => cold === null))) {
+export function answerSentence(answer: Answer): Html {
+  if (answer.compounds.length === 0) return html`No compound could be read.`;
+  if (answer.use === null && answer.decision === null) {
     return html`No verdict on cold weather: the measurements do not reach the frequency of a contact. The glass transitions as measured, and what to run next, stand with each compound.`;
   }
-  const counted = useColumns(compounds).map((column) => countIn(compounds, column));
-  const all = compounds.length;
-  // The coldest use, unless a warmer one with a faster contact has more in the glass.
-  const focus = counted.reduce((worst, column) =>
-    column.glassy > worst.glassy || (column.glassy === worst.glassy && column.perhaps > worst.perhaps)
-      ? column
-      : worst,
-  );
-  const coldest = statedTemperature(counted[0].temperature_C);
-  const unknown = unknownSentence(compounds);
-  if (focus.glassy + focus.perhaps === 0) {
-    const known = compounds.filter(({ outlooks }) => outlooks.every(({ cold }) => cold !== null)).length;
-    const none =
-      all === 1
-        ? html`In no use with a verdict the compound is glassy`
-        : known === all
-          ? html`None of the ${all} compounds turns glassy at any use temperature down to ${coldest}`
-          : html`${known} of ${all} compounds ${are(known)} not glassy at any use temperature down to ${coldest}`;
-    if (all === 1 && known === 1)
-      return html`The compound does not turn glassy at any use temperature down to ${coldest}.`;
-    return html`${none}.${unknown}`;
+  const asked = choiceSentence(answer);
+  return asked === null
+    ? html`${stateSentence(answer)}${colderSentence(answer)}${answer.compounds.length > 1 && ` ${answer.areLimitsMoved ? "Every requirement is switched off" : "No requirements are stated"}, so none is chosen.`}`
+    : html`${answer.areLimitsMoved && "With the limits set on this page: "}${asked}`;
+}
+
+/** Of the decision: the same words as the terminal's, the state in the use that is set, and the doubt. */
+function choiceSentence(answer: Answer): Html | null {
+  const { decision, compounds } = answer;
+  if (decision === null) return null;
+  const { names, sentence } = decision.choice;
+  const words = withTrueMinus(sentence).replaceAll(" °C", "\u202f°C");
+  const end = words.indexOf("; ", names.join("").length);
+  const head = end < 0 ? words : words.slice(0, end);
+  const chosen = compounds.flatMap(({ name }, index) => (names.includes(name) ? [index] : []));
+  const doubts = chosen.flatMap((index) => {
+    const all = doubtsOfChoice(answer, index);
+    return all.length === 0
+      ? []
+      : [
+          html` In doubt${chosen.length > 1 && html`, ${nameHtml(compounds[index].name)}`}: ${all.join("; ")}.`,
+        ];
+  });
+  if (chosen.length === 0) doubts.push(nearest(answer));
+  const { nextTest } = decision;
+  return html`<b>${head}</b>${end >= 0 && words.slice(end)}${chosen.slice(0, 2).map((index) => stateOf(answer, index, chosen.length > 1))}${doubts}${
+    nextTest !== null && html` Next test, ${nameHtml(nextTest.compound)}: ${withTrueMinus(nextTest.test)}`
+  }`;
+}
+
+/** Where no compound can be chosen, the one that comes nearest, and what stands in its way. */
+function nearest(answer: Answer): Html {
+  const [index] = bestFirst(answer);
+  const { meets } = answer.decision!.compounds[index];
+  const named = (...answers: string[]) =>
+    meets.filter((one) => answers.includes(one.answer)).map(({ requirement }) => `“${requirement}”`);
+  const fails = named("fails");
+  const open = named("open", "unknown");
+  const words =
+    fails.length > 0
+      ? `it fails ${fails.length} of ${meets.length}, ${fails.join(", ")}`
+      : `it fails nothing surely, and open is ${open.join(", ")}`;
+  const doubts = doubtsOfChoice(answer, index);
+  return html` Nearest is ${nameHtml(answer.compounds[index].name)}: ${words}${doubts.length > 0 && html` (in doubt: ${doubts.join("; ")})`}.${stateOf(answer, index, false)}`;
+}
+
+/** " At −20 °C it is rubbery, 23 K above the glassy border." */
+function stateOf({ use, outlooks, compounds }: Answer, index: number, isNamed: boolean): Html {
+  if (use === null) return html``;
+  const who = isNamed ? nameHtml(compounds[index].name) : "it";
+  return html` At ${statedTemperature(use.temperature_C)} ${who} is ${stateWords(outlooks[index])}.`;
+}
+
+function stateWords(outlook: Outlook | undefined): string {
+  const cold = outlook?.cold ?? null;
+  if (cold === null) return "not determined, so possibly glassy";
+  const margin = cold.verdict.includes(" or ") ? null : glassyMargin(cold);
+  if (margin === null) return cold.verdict;
+  const side = margin.value < 0 ? "below" : "above";
+  return `${cold.verdict}, ${fixed(Math.abs(margin.value), 0)}\u202fK ${side} the glassy border`;
+}
+
+/** Where nothing is asked: which compounds are surely rubbery there, which glassy, and what is not known. */
+function stateSentence(answer: Answer): Html {
+  const { use, compounds, outlooks } = answer;
+  const at = html`At ${statedTemperature(use!.temperature_C)}`;
+  const order = bestFirst(answer);
+  const verdictOf = (index: number) => outlooks[index]?.cold?.verdict ?? null;
+  const named = (index: number) => {
+    const doubts = doubtWords(answer, index);
+    return html`${nameHtml(compounds[index].name)}${doubts.length > 0 && html` (in doubt: ${doubts[0]})`}`;
+  };
+  const list = (indices: number[]) =>
+    indices.length <= mostNamed
+      ? listHtml(indices.map(named))
+      : html`${indices.length} of ${compounds.length} compounds`;
+  /** Of many the first few by name, in the order of the card. */
+  const first = (indices: number[]) =>
+    html`, ${listHtml(indices.slice(0, mostNamed - 1).map(named))} ${isFrost(answer) ? "farthest above the glassy border" : "first by grip"}`;
+  const unknown = order.filter((index) => verdictOf(index) === null);
+  if (compounds.length === 1) {
+    const doubts = doubtWords(answer, 0);
+    return html`${at} <b>${nameHtml(compounds[0].name)} is ${stateWords(outlooks[0])}</b>${doubts.length > 0 && html` (in doubt: ${doubts.join("; ")})`}.${unknown.length > 0 && missing(outlooks[0])}`;
   }
-  const contrast = contrastSentence(compounds);
-  return html`At ${statedTemperature(focus.temperature_C)} ${countSentence(focus, all)}${startSentence(counted, focus, all)}.${unknown}${contrast !== null && html` ${contrast}`}`;
+  const rubbery = order.filter((index) => verdictOf(index) === "rubbery");
+  const glassy = order.filter((index) => verdictOf(index) === "glassy");
+  const perhaps = order.filter((index) => verdictOf(index) === "glassy or leathery");
+  const parts: Html[] = [];
+  if (rubbery.length > 0) {
+    const all = rubbery.length === compounds.length;
+    parts.push(
+      html`<b>${all ? html`${compounds.length === 2 ? "both" : `all ${compounds.length}`} compounds are rubbery` : html`${list(rubbery)} ${rubbery.length === 1 ? "is" : "are"} rubbery`}</b>${rubbery.length > mostNamed && first(rubbery)}${best(answer, rubbery)}`,
+    );
+  } else {
+    const [nearest] = order.filter((index) => verdictOf(index) !== null);
+    parts.push(
+      html`<b>no compound is surely rubbery</b>${nearest !== undefined && html`; nearest is ${named(nearest)}: ${stateWords(outlooks[nearest])}`}`,
+    );
+  }
+  if (glassy.length > 0) parts.push(html`${list(glassy)} ${glassy.length === 1 ? "is" : "are"} glassy`);
+  if (perhaps.length > 0) parts.push(html`${list(perhaps)} may be glassy`);
+  if (unknown.length > 0)
+    parts.push(
+      html`${list(unknown)} ${unknown.length === 1 ? "is" : "are"} not determined, so possibly glassy`,
+    );
+  return html`${at} ${joinHtml(parts, "; ")}.${rubbery.length === 0 && unknown.length > 0 && missing(outlooks[unknown[0]])}`;
+}
+
+/** Which of the rubbery ones grips most, where that is more than an interval can blur and no frost forbids it. */
+function best(answer: Answer, rubbery: number[]): Html {
+  if (isFrost(answer)) return html``;
+  const gripping = rubbery
+    .flatMap((index) => {
+      const grip = answer.outlooks[index]?.grip ?? null;
+      return grip === null ? [] : [{ index, grip }];
+    })
+    .sort((a, b) => b.grip.frictionCoefficient - a.grip.frictionCoefficient);
+  if (gripping.length < 2) return html``;
+  const [first, second] = gripping;
+  // What both share, the cut-off, cancels in their ratios to the reference.
+  const isBest =
+    first.grip.relativeToReference !== undefined && second.grip.relativeToReference !== undefined
+      ? first.grip.relativeToReference.low > second.grip.relativeToReference.high
+      : first.grip.low > second.grip.high;
+  if (!isBest) return html``;
+  const doubts = doubtWords(answer, first.index);
+  return html`, of these ${nameHtml(answer.compounds[first.index].name)} grips most (µ ${fixed(first.grip.frictionCoefficient, 2)})${doubts.length > 0 && html`, in doubt: ${doubts[0]}`}`;
+}
+
+/** " A sweep from −90 °C …": what would settle a verdict that is missing. */
+function missing(outlook: Outlook | undefined): Html {
+  return html`${outlook?.verdictMissing !== undefined && html` ${withTrueMinus(outlook.verdictMissing)}`}`;
+}
+
+/** What the study's colder uses bring: how many are glassy, or may be, where it begins and in the coldest. */
+function colderSentence({ use, compounds }: Answer): Html {
+  const colder = [
+    ...new Set(compounds.flatMap(({ outlooks }) => outlooks.map((outlook) => outlook.temperature_C))),
+  ]
+    .filter((temperature_C) => temperature_C < use!.temperature_C)
+    .sort((a, b) => b - a)
+    .flatMap((temperature_C) => {
+      const words = glassyWords(compounds, temperature_C);
+      return words === null ? [] : [{ at: statedTemperature(temperature_C), words }];
+    });
+  const [first] = colder;
+  const last = colder.at(-1);
+  if (first === undefined || last === undefined) return html``;
+  return html` Colder, at ${first.at}, ${first.words}${last !== first && last.words !== first.words && `; at ${last.at} ${last.words}`}.`;
+}
+
+/** "1 is glassy and 2 may be"; null where none is or may be. */
+function glassyWords(compounds: Answer["compounds"], temperature_C: number): string | null {
+  const there = compounds.map(({ outlooks }) =>
+    outlooks
+      .filter((outlook) => outlook.temperature_C === temperature_C)
+      .map(({ cold }) => cold?.verdict ?? null),
+  );
+  const glassy = there.filter((verdicts) => verdicts.includes("glassy")).length;
+  const perhaps = there.filter(
+    (verdicts) => !verdicts.includes("glassy") && verdicts.includes("glassy or leathery"),
+  ).length;
+  if (glassy + perhaps === 0) return null;
+  if (compounds.length === 1) return `it ${glassy > 0 ? "is" : "may be"} glassy`;
+  return [
+    ...(glassy > 0 ? [`${glassy} ${glassy === 1 ? "is" : "are"} glassy`] : []),
+    ...(perhaps > 0 ? [`${perhaps} may be${glassy > 0 ? "" : " glassy"}`] : []),
+  ].join(" and ");
 }

@@ -1,7 +1,10 @@
 import type { Outlook } from "../../../predict/outlook.js";
 import type { Use } from "../../../predict/use.js";
-import type { JudgedCompound } from "../../results/results.js";
+import type { JudgedCompound, Results } from "../../results/results.js";
 import { severity } from "./verdict.js";
+
+/** Below this ice and snow usually govern grip (common practice), and hysteresis friction must not rank compounds. */
+export const frost_C = 0;
 
 /** A sliding and an impact contact at one temperature: one use of the study that has both, or two of them. */
 export interface ComposedUse {
@@ -22,7 +25,7 @@ export function composedUses(uses: Use[]): ComposedUse[] {
     const first = sliding ?? impact ?? there[0];
     return {
       use: { ...first, sliding: sliding?.sliding ?? null, impact: impact?.impact ?? null },
-      from: [...new Set([sliding, impact].flatMap((use) => use?.name ?? []))],
+      from: [...new Set([first, impact ?? first].map((use) => use.name))],
     };
   });
 }
@@ -49,18 +52,38 @@ export function composedOutlook(compound: JudgedCompound, composed: ComposedUse)
 }
 
 /**
- * The use the map starts with: the coldest in which some compound is still rubbery and grip and rebound are
- * known, for there the choice is made; null where the two are never known together.
+ * The use the page opens with. Where the study asks something of a use, the coldest such use in which compounds answer
+ * differently; else the coldest at 0 °C or above, for below it ice and snow govern grip and its numbers must not rank;
+ * else, where all uses are colder, the coldest in which some compound is still rubbery and not all are. Null where
+ * nothing is predicted in any use.
  */
-export function startingUse(compounds: JudgedCompound[], uses: Use[]): ComposedUse | null {
-  const both = composedUses(uses).filter((composed) =>
+export function startingUse(
+  { compounds, decision }: Pick<Results, "compounds" | "decision">,
+  uses: Use[],
+): ComposedUse | null {
+  const known = composedUses(uses).filter((composed) =>
     compounds.some((compound) => {
       const outlook = composedOutlook(compound, composed);
-      return outlook !== undefined && outlook.grip !== null && outlook.rebound !== null;
+      return outlook && (outlook.cold ?? outlook.grip ?? outlook.rebound ?? outlook.cushioning) !== null;
     }),
   );
-  const choice = both.find((composed) =>
-    compounds.some((compound) => composedOutlook(compound, composed)?.cold?.verdict === "rubbery"),
+  const verdicts = (composed: ComposedUse) =>
+    compounds.map((compound) => composedOutlook(compound, composed)?.cold?.verdict ?? null);
+  const asked = ({ use, from }: ComposedUse) =>
+    (decision?.requirements ?? []).flatMap((requirement, k) => {
+      const mayRank = use.temperature_C >= frost_C || !requirement.quantity.startsWith("grip");
+      return requirement.use !== null && from.includes(requirement.use) && mayRank ? [k] : [];
+    });
+  const isDecided = (composed: ComposedUse) =>
+    asked(composed).some((k) => new Set(decision!.compounds.map(({ meets }) => meets[k].answer)).size > 1);
+  const separates = (composed: ComposedUse) =>
+    verdicts(composed).includes("rubbery") && new Set(verdicts(composed)).size > 1;
+  return (
+    known.find(isDecided) ??
+    known.find((composed) => asked(composed).length > 0) ??
+    known.find(({ use }) => use.temperature_C >= frost_C) ??
+    known.find(separates) ??
+    known.at(-1) ??
+    null
   );
-  return choice ?? both[0] ?? null;
 }

@@ -30,6 +30,18 @@ export function straddledMargin(cold: ColdOutlook): Margin | null {
   return { border: glassy ? "glassy" : "leathery", value_K, low_K, high_K };
 }
 
+/** Distance from the glassy border with its interval; ends are null where nothing bounds them. */
+export function glassyMargin({
+  marginToGlassy_K,
+  glassTemperatureAtUse,
+}: ColdOutlook): { value: number; low: number | null; high: number | null } | null {
+  if (marginToGlassy_K === null) return null;
+  const { temperature_C, low_C, high_C } = glassTemperatureAtUse.lossModulusPeak;
+  const beside = (end_C: number | null) =>
+    temperature_C === null || end_C === null ? null : marginToGlassy_K + temperature_C - end_C;
+  return { value: marginToGlassy_K, low: beside(high_C), high: beside(low_C) };
+}
+
 /** A distance with its sign. */
 export function signedKelvin(value_K: number, decimals: number): string {
   const text = fixed(value_K, decimals);
@@ -53,6 +65,21 @@ export function marginText(cold: ColdOutlook | null): Html {
   if (cold.verdict.includes(" or ")) return html`<span class="margin">border not certain</span>`;
   if (cold.marginToGlassy_K === null) return boundText(cold);
   return html`<span class="margin">${signedKelvin(cold.marginToGlassy_K, 0)}\u202fK</span>`;
+}
+
+/** The same with its interval also where the verdict is one word. */
+export function marginWithInterval(cold: ColdOutlook | null): Html {
+  const margin = cold === null || cold.verdict.includes(" or ") ? null : glassyMargin(cold);
+  if (margin === null || (margin.low === null && margin.high === null)) return marginText(cold);
+  const end = (value_K: number | null, otherwise: string) =>
+    value_K === null ? otherwise : signedKelvin(value_K, 0);
+  const range =
+    margin.low === null
+      ? `${end(margin.high, "")} or less`
+      : margin.high === null
+        ? `${end(margin.low, "")} or more`
+        : `${end(margin.low, "")} to ${end(margin.high, "")}`;
+  return html`<span class="margin">${signedKelvin(margin.value, 0)}\u202fK <span class="margin-range">(${range})</span></span>`;
 }
 
 /** The least or the greatest distance from the glassy border where its peak lies beyond the data; the page has the use's own temperature. */

@@ -8,11 +8,6 @@ export function standingTags(compound: JudgedCompound): Html {
   return tags(commonDoubts(compound));
 }
 
-/** What weakens the verdict of one outlook, to stand beside the compound's name where it has no other. */
-export function outlookTags(compound: JudgedCompound, outlook: Outlook | undefined): Html {
-  return tags(outlook === undefined ? [] : doubtsOf(compound, outlook));
-}
-
 function tags(doubts: Doubt[]): Html {
   return html`${doubts.map(
     ({ code, words }) => html` <span class="tag warn" title="${code}">${words}</span>`,

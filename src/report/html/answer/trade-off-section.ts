@@ -1,73 +1,89 @@
-import type { Outlook } from "../../../predict/outlook.js";
-import type { JudgedCompound } from "../../results/results.js";
 import { frostCaution, gripCaution } from "../cautions-section.js";
 import { compoundIds } from "../compound-ids.js";
 import { type Html, html, nameHtml } from "../html.js";
-import { intervalIn, statedTemperature } from "../numbers.js";
+import { interval, intervalIn } from "../numbers.js";
 import { plotFigure } from "../plot-figures.js";
-import type { ReportContext } from "../report-context.js";
-import { composedOutlook, startingUse } from "./composed-use.js";
-import { outlookTags } from "./standing-tags.js";
-import { severity, verdictTag } from "./verdict.js";
-import { contactWords } from "./verdict-matrix.js";
+import { type Answer, bestFirst, doubtWords, isFrost } from "./answer.js";
+import { axisTitle, grip, margin, type Quantity, quantitiesOf, rebound, relativeGrip } from "./quantities.js";
+import { verdictTag } from "./verdict.js";
+import { settingWords } from "./verdict-matrix.js";
 
-export interface TradeOffRow {
-  index: number;
-  compound: JudgedCompound;
-  isReference: boolean;
-  outlook: Outlook | undefined;
+/** What the map shows to the right and upwards. */
+export interface MapAxes {
+  x: Quantity;
+  y: Quantity;
 }
 
-function tableRow({ index, compound, isReference, outlook }: TradeOffRow, id: string): Html {
-  const grip = outlook?.grip ?? null;
-  const rebound = outlook?.rebound ?? null;
-  const none = html`<span class="none">—</span>`;
-  return html`<tr data-compound="${index}"><th scope="row"><a href="#${encodeURIComponent(id)}">${nameHtml(compound.name)}</a>${isReference && html` <span class="tag">reference</span>`}${outlookTags(compound, outlook)}</th>
-<td>${verdictTag(outlook?.cold?.verdict ?? null)}</td>
-<td class="number">${grip === null ? none : intervalIn(grip.frictionCoefficient, grip.low, grip.high, "", 3)}</td>
-<td class="number">${grip?.relativeToReference === undefined ? none : intervalIn(grip.relativeToReference.ratio, grip.relativeToReference.low, grip.relativeToReference.high, "", 2)}</td>
-<td class="number">${rebound === null ? none : intervalIn(100 * rebound.fraction, 100 * rebound.low, 100 * rebound.high, "%", 1)}</td></tr>`;
+const subjectsOf = ({ compounds, outlooks }: Answer) =>
+  compounds.map(({ properties }, index) => ({ outlook: outlooks[index], properties }));
+
+/** All that can be an axis of the map. */
+export const axisChoices = (answer: Answer): Quantity[] => quantitiesOf(subjectsOf(answer));
+
+/**
+ * The axes as chosen; unchosen, rebound to the right and grip upwards, in frost the margin in place of grip, which must
+ * not rank there. Null where there are not two numbers to compare.
+ */
+export function mapAxes(answer: Answer, chosen: { x: string | null; y: string | null }): MapAxes | null {
+  const choices = axisChoices(answer);
+  if (choices.length < 2) return null;
+  const find = (...keys: (string | null)[]) =>
+    keys.flatMap((wanted) => choices.find(({ key }) => key === wanted) ?? [])[0];
+  const y = find(chosen.y, isFrost(answer) ? margin.key : grip.key, grip.key) ?? choices[0];
+  const x = find(chosen.x, rebound.key) ?? choices.find((one) => one !== y)!;
+  return { x, y };
 }
 
-/** The rows of the table beside the map: best first, by verdict and then by grip. */
-export function tradeOffRows(rows: TradeOffRow[]): Html {
-  const ranked = [...rows].sort(
-    (a, b) =>
-      severity(b.outlook?.cold?.verdict ?? null) - severity(a.outlook?.cold?.verdict ?? null) ||
-      (b.outlook?.grip?.frictionCoefficient ?? -1) - (a.outlook?.grip?.frictionCoefficient ?? -1),
-  );
-  const byIndex = [...rows].sort((a, b) => a.index - b.index);
-  const ids = compoundIds(byIndex.map(({ compound }) => compound.name));
-  return html`${ranked.map((row) => tableRow(row, ids[byIndex.indexOf(row)]))}`;
+/** "Grip µ against rebound". */
+export function mapTitle({ x, y }: MapAxes): string {
+  return `${y.label} against ${x.label.charAt(0).toLowerCase()}${x.label.slice(1)}`;
 }
 
-/** Grip against rebound in one use: the map, its numbers as a table, and the place for the controls. */
-export function tradeOffSection(context: ReportContext, order: number[]): Html {
-  const { results, uses } = context.assessment;
-  const start = startingUse(results.compounds, uses);
-  if (start === null) {
-    return html`<section id="trade-off"><h2>Grip against rebound</h2><p class="why">Nothing to compare: no compound has both grip and rebound predicted. The notices of each compound say which measurement is missing.</p></section>`;
+function cell(quantity: Quantity, answer: Answer, index: number): Html {
+  const reading = quantity.read(subjectsOf(answer)[index]);
+  if (reading === null) return html`<span class="none">—</span>`;
+  const { value, low, high } = reading;
+  return quantity.isMeasured
+    ? html`${interval(value, low, high, quantity.unit)}${low === null && html` <span class="interval">as stated</span>`}`
+    : intervalIn(value, low, high, quantity.unit, quantity.decimals);
+}
+
+/** The map's numbers as a table, the compounds to choose first. */
+export function mapTable(answer: Answer, axes: MapAxes): Html {
+  const { compounds, outlooks } = answer;
+  const columns = axes.x === axes.y ? [axes.y] : [axes.y, axes.x];
+  const ids = compoundIds(compounds.map(({ name }) => name));
+  const rows = bestFirst(answer).map((index) => {
+    const doubts = doubtWords(answer, index);
+    return html`<tr data-compound="${index}"><th scope="row"><a href="#${encodeURIComponent(ids[index])}">${nameHtml(compounds[index].name)}</a>${compounds[index].isReference && html` <span class="tag">reference</span>`}${doubts.length > 0 && html` <span class="doubt" title="${doubts.join("; ")}">in doubt: ${doubts[0]}</span>`}</th>
+<td>${verdictTag(outlooks[index]?.cold?.verdict ?? null)}</td>${columns.map((quantity) => html`<td class="number${quantity.isMeasured && " measured"}">${cell(quantity, answer, index)}</td>`)}</tr>`;
+  });
+  return html`<div class="table-frame${compounds.length > 16 && " tall"}" role="group" aria-label="The map’s numbers" tabindex="0"><table class="facts" id="map-table"><thead><tr><th scope="col">Compound</th><th scope="col">Verdict</th>${columns.map((quantity) => html`<th scope="col" class="number">${axisTitle(quantity)}</th>`)}</tr></thead><tbody>${rows}</tbody></table></div>`;
+}
+
+/** The cautions that belong to the axes. */
+export function mapCautions(answer: Answer, { x, y }: MapAxes): Html {
+  const shows = [x, y].some((one) => one === grip || one === relativeGrip);
+  return html`${shows && gripCaution()}${shows && isFrost(answer) && frostCaution()}`;
+}
+
+/** Two quantities against one another in the use that is set: the map, its numbers, and the place for the axes. */
+export function tradeOffSection(answer: Answer): Html {
+  const axes = mapAxes(answer, { x: null, y: null });
+  if (axes === null) {
+    return html`<section id="trade-off"><h2>Trade-off map</h2><p class="why">Nothing to compare: no compound has two numbers that a map could show. The notices of each compound say which measurement is missing.</p></section>`;
   }
-  const { use } = start;
-  const rows = order.map((index) => ({
-    index,
-    compound: results.compounds[index],
-    isReference: context.assessment.compounds[index].isReference,
-    outlook: composedOutlook(results.compounds[index], start),
-  }));
-  const many = rows.length > 16;
-  return html`<section id="trade-off"><h2>Grip against rebound</h2>
-<p class="setting-line">At <b id="map-temperature">${statedTemperature(use.temperature_C)}</b>, <span id="map-contact">${contactWords(use)}</span>${use.assumed && html` <span class="tag" id="map-assumed">assumed: the study states no use</span>`}</p>
-<form class="controls" id="controls" hidden></form>
-<p class="changed" id="changed" role="status" hidden></p>
+  return html`<section id="trade-off"><h2>Trade-off map</h2>
+<p><span id="map-title">${mapTitle(axes)}</span> at <span class="setting-words">${settingWords(answer)}</span></p>
+<form class="axes" id="axes" hidden></form>
 <div class="map-and-table">
 ${plotFigure({
   kind: "trade-off",
   compound: null,
   title: "Trade-off map",
-  caption: html`Grip (hysteresis friction) upwards, rebound to the right; crosses are 95 % intervals. Shape and colour are the verdict: square glassy, diamond leathery, disc rubbery. A ring marks the reference compound. The table holds the same numbers.`,
+  caption: html`Crosses are 95 % intervals. Shape and colour are the verdict: square glassy, diamond leathery, disc rubbery. A ring marks the reference compound. The table holds the same numbers.`,
   sources: html`<a class="source" href="#method-grip">grip</a> <a class="source" href="#method-rebound">rebound</a> <a class="source" href="#method-cold">verdict</a> <a class="source" href="#method-intervals">intervals</a>`,
 })}
-<div class="map-table"><div class="table-frame${many && " tall"}" role="group" aria-label="Grip and rebound at this setting" tabindex="0"><table class="facts" id="map-table"><thead><tr><th scope="col">Compound</th><th scope="col">Verdict</th><th scope="col" class="number">Grip µ</th><th scope="col" class="number">to reference</th><th scope="col" class="number">Rebound</th></tr></thead><tbody>${tradeOffRows(rows)}</tbody></table></div>${gripCaution()}${uses.some(({ temperature_C }) => temperature_C < 0) && frostCaution()}</div>
+<div class="map-table"><div id="map-numbers">${mapTable(answer, axes)}</div><div id="map-cautions">${mapCautions(answer, axes)}</div></div>
 </div></section>`;
 }

@@ -2,11 +2,13 @@ import type { VerdictBorders } from "../../../predict/cold/border-words.js";
 import { verdictMeaning } from "../../../predict/cold/border-words.js";
 import type { Use } from "../../../predict/use.js";
 import type { JudgedCompound } from "../../results/results.js";
+import { coldCaution } from "../cautions-section.js";
 import { compoundIds } from "../compound-ids.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { fixed, frequencyText, significant, statedTemperature, withPrefix } from "../numbers.js";
-import { quotedPeak } from "./flag-sentences.js";
+import type { ReportContext } from "../report-context.js";
 import { marginText } from "./margin.js";
+import { quotedPeak } from "./peaks.js";
 import { doubtMark, standingTags } from "./standing-tags.js";
 import { severity, verdictClass, verdictMark, verdictTag } from "./verdict.js";
 
@@ -47,6 +49,13 @@ export function contactWords(use: Use): string {
   }
   if (use.impact) words.push(`impact: ${use.impact.method}, ${significant(use.impact.speed_m_s)} m/s`);
   return words.length > 0 ? words.join("; ") : "no contact stated";
+}
+
+/** "−20 °C, sliding at 0.3 m/s under 0.3 MPa on worn asphalt": what all numbers of the first screen hold for. */
+export function settingWords({ use }: { use: Use | null }): Html {
+  return use === null
+    ? html`no use: nothing could be predicted`
+    : html`<b>${statedTemperature(use.temperature_C)}</b>, ${contactWords(use)}`;
 }
 
 /** The frequency of all the peaks that are quoted, in words; null where they differ. */
@@ -98,6 +107,22 @@ export function verdictMatrix(compounds: JudgedCompound[], order: number[], refe
 <thead><tr><th scope="col" data-column="0"><span class="sort">Compound</span></th><th scope="col" class="number tg" data-column="1"><span class="sort">T<sub>g</sub></span><span class="use-name">tan δ peak${shared !== null && ` at ${shared}`}</span></th>${head}</tr></thead>
 <tbody>${rows}</tbody>
 </table></div>`;
+}
+
+/** Every use of the study at once. */
+export function matrixSection(context: ReportContext, order: number[]): Html {
+  const { results, compounds } = context.assessment;
+  return html`<section id="verdicts"><h2>Verdict in each use of the study</h2><div id="matrix-tools" class="matrix-tools"></div>
+<div id="matrix">${
+    results.compounds.length > 0 &&
+    verdictMatrix(
+      results.compounds,
+      order,
+      compounds.map((c) => c.isReference),
+    )
+  }</div>
+<p class="small">Worst first. The figure: K above (+) or below (−) the glassy border at the contact’s frequency; beside two words, the interval of the distance from the border that they straddle. <a class="source" href="#method-cold">method</a></p>
+${coldCaution()}</section>`;
 }
 
 /** The words, their shapes and what they mean. */

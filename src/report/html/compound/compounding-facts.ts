@@ -1,6 +1,6 @@
-import { modulusSymbol } from "../../../words/quantity-text.js";
 import type { ResultsCompound } from "../../results/results.js";
 import { type Html, html, joinHtml } from "../html.js";
+import { modulusLetter } from "../modulus-letter.js";
 import { withTrueMinus } from "../notices.js";
 import { fixed, frequencyText, interval, pascal, significant, statedTemperature } from "../numbers.js";
 import { type SourceContext, sourceLinks } from "../report-context.js";
@@ -61,7 +61,7 @@ export function payneFacts(context: SourceContext, compound: ResultsCompound): H
         html`<span class="value">${fixed(100 * effect.relativeAmplitude, 0)} %</span>`,
       ],
       [
-        `${modulusSymbol(effect.deformation)}′ at ${significant(100 * effect.smallestStrain, 2)} % and ${significant(100 * effect.largestStrain, 2)} %`,
+        `${modulusLetter([effect.deformation])}′ at ${significant(100 * effect.smallestStrain, 2)} % and ${significant(100 * effect.largestStrain, 2)} %`,
         html`<span class="value">${pascal(effect.storageModulusAtSmallest_Pa)}, ${pascal(effect.storageModulusAtLargest_Pa)}</span>`,
       ],
     ];

@@ -1,7 +1,7 @@
-import { modulusSymbol } from "../../../words/quantity-text.js";
 import type { ResultsCompound } from "../../results/results.js";
-import { quotedPeak } from "../answer/flag-sentences.js";
+import { quotedPeak } from "../answer/peaks.js";
 import { type Html, html } from "../html.js";
+import { modulusLetter } from "../modulus-letter.js";
 import { asStated, frequencyText, interval, intervalIn, statedTemperature } from "../numbers.js";
 import { peakText } from "./glass-transition-table.js";
 
@@ -14,7 +14,7 @@ function transitionFacts(compound: ResultsCompound): Fact[] {
   if (peak !== null) {
     const { frequency_Hz, storageModulusOnset: onset, lossModulusPeak, tanDeltaPeak } = peak.transition;
     const at = frequencyText(frequency_Hz);
-    const M = modulusSymbol(peak.transition.deformation);
+    const M = modulusLetter([peak.transition.deformation]);
     facts.push(
       [`tan δ peak, ${at}`, peakText(tanDeltaPeak)],
       [`${M}″ peak, ${at}`, peakText(lossModulusPeak)],

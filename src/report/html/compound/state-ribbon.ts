@@ -1,5 +1,5 @@
 import type { JudgedCompound } from "../../results/results.js";
-import { peakInContact_C, quotedPeak } from "../answer/flag-sentences.js";
+import { peakInContact_C, quotedPeak } from "../answer/peaks.js";
 import { type Html, html } from "../html.js";
 import { fixed, frequencyText, statedTemperature } from "../numbers.js";
 

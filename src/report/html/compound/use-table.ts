@@ -1,7 +1,7 @@
 import type { ColdOutlook, CushioningOutlook, GripOutlook, Outlook } from "../../../predict/outlook.js";
 import type { JudgedCompound } from "../../results/results.js";
-import { peakInContact_C, quotedPeak } from "../answer/flag-sentences.js";
 import { type Margin, marginRange, marginText, signedKelvin, straddledMargin } from "../answer/margin.js";
+import { peakInContact_C, quotedPeak } from "../answer/peaks.js";
 import { doubtMark } from "../answer/standing-tags.js";
 import { verdictTag } from "../answer/verdict.js";
 import { furtherName } from "../answer/verdict-matrix.js";

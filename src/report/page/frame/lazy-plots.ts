@@ -1,12 +1,13 @@
 import type { PlotFrame } from "./plot-frame.js";
 import { plotLibrary, plotLibraryNow } from "./plot-library.js";
 
-type Which = "map" | "curves" | "all-compounds" | "all";
+type Which = "map" | "curves" | "all-compounds" | "side by side" | "all";
 
 const members: Record<Exclude<Which, "all">, string[]> = {
   map: ["trade-off"],
-  curves: ["grip", "rebound", "cushioning", "all-grip", "all-rebound"],
-  "all-compounds": ["trade-off", "all-tan-delta", "all-grip", "all-rebound"],
+  curves: ["grip", "rebound", "cushioning", "all-grip", "all-rebound", "all-peak-force"],
+  "side by side": ["all-tan-delta", "all-grip", "all-rebound", "all-peak-force"],
+  "all-compounds": ["trade-off", "all-tan-delta", "all-grip", "all-rebound", "all-peak-force"],
 };
 
 /** Draws each plot when it comes near the screen, and again when something it shows has changed. */
@@ -92,6 +93,12 @@ export function lazyPlots() {
   return {
     frames,
     redraw,
+    /** Says of the drawn curves that they hold for a contact that is no longer set. */
+    markCurves(areStale: boolean): void {
+      for (const { figure, isDrawn } of frames)
+        if (isDrawn() && members.curves.includes(figure.dataset.plot ?? ""))
+          figure.toggleAttribute("data-stale", areStale);
+    },
     add(frame: PlotFrame): void {
       frames.push(frame);
       observer.observe(frame.figure);

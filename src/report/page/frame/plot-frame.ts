@@ -7,7 +7,7 @@ import { dataTable } from "../tools/data-table.js";
 import { download, fileName } from "../tools/download.js";
 import { plotConfig } from "./base-layout.js";
 import { paperSpec } from "./paper-spec.js";
-import { onPoint, type PlotLibrary, plotLibrary } from "./plot-library.js";
+import { onPoint, onPress, type PlotLibrary, plotLibrary } from "./plot-library.js";
 import type { PlotRoom, PlotSpec } from "./plot-spec.js";
 import { plotText } from "./plot-text.js";
 
@@ -32,6 +32,7 @@ export function plotFrame(
   makeSpec: MakeSpec,
   title: string,
   pointed: (compound: number | null) => void,
+  pressed: ((compound: number) => void) | null,
   prepare: () => Promise<boolean>,
 ): PlotFrame {
   const area = figure.querySelector<HTMLElement>(".plot-area");
@@ -67,11 +68,13 @@ export function plotFrame(
             ? { margin: { l: 46, r: 8, t: 12, b: 40 } }
             : {}),
       };
+      figure.removeAttribute("data-stale");
       void library.react(area, spec.traces, layout, plotConfig);
       if (!drawn) {
         drawn = true;
         figure.dataset.drawn = "true";
         onPoint(area, pointed);
+        if (pressed !== null) onPress(area, pressed);
       }
     },
   };

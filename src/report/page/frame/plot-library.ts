@@ -50,3 +50,11 @@ export function onPoint(element: HTMLElement, tell: (compound: number | null) =>
   });
   plot.on?.("plotly_unhover", () => tell(null));
 }
+
+/** Calls back when a point that carries a compound's index is pressed. */
+export function onPress(element: HTMLElement, tell: (compound: number) => void): void {
+  (element as PlotElement).on?.("plotly_click", ({ points }) => {
+    const index = points[0]?.customdata;
+    if (typeof index === "number") tell(index);
+  });
+}

@@ -1,30 +1,36 @@
+import { exp10 } from "../../../numeric/elementary/exponential.js";
+import { log10 } from "../../../numeric/elementary/logarithm.js";
 import type { Margins, PlotRoom } from "../frame/plot-spec.js";
 import { textWidth } from "../frame/plot-text.js";
 import type { Theme } from "../theme.js";
 
-interface Interval {
+/** A value with the ends of its interval; where none is known they repeat the value. */
+export interface Extent {
+  value: number;
   low: number;
   high: number;
 }
 
-/** Whole steps with room for shapes and names, so that the axes rest while values move a little. */
-export function mapRange(points: { grip: Interval; rebound: Interval }[]): {
-  left: number;
-  right: number;
-  top: number;
-} {
-  if (points.length === 0) return { left: 0, right: 100, top: 1 };
-  const low = Math.min(...points.map(({ rebound }) => 100 * rebound.low));
-  const high = Math.max(...points.map(({ rebound }) => 100 * rebound.high));
-  const top = 1.08 * Math.max(0.05, ...points.map(({ grip }) => grip.high));
-  const room = Math.max(2, 0.07 * (high - low));
-  const step = high - low > 30 ? 5 : 2;
-  const stepUp = top > 1 ? 0.1 : top > 0.2 ? 0.05 : 0.01;
-  return {
-    left: step * Math.floor((low - room) / step),
-    right: step * Math.ceil((high + room) / step),
-    top: stepUp * Math.ceil(top / stepUp),
-  };
+/**
+ * Whole steps with room for shapes and names, so that the axis rests while values move a little; from zero where the
+ * values reach down near it.
+ */
+export function axisRange(extents: Extent[], isUpwards: boolean): [number, number] {
+  if (extents.length === 0) return [0, 1];
+  const low = Math.min(...extents.map((one) => one.low));
+  const high = Math.max(...extents.map((one) => one.high));
+  const span = Math.max(high - low, 1e-9 * Math.abs(high), 1e-12);
+  const fromZero = isUpwards && low >= 0 && low < 0.5 * high;
+  const room = (isUpwards ? 0.08 : 0.07) * (fromZero ? high : span);
+  const bottom = fromZero ? 0 : low - room;
+  const step = niceStep((high + room - bottom) / 12);
+  return [step * Math.floor(bottom / step), step * Math.ceil((high + room) / step)];
+}
+
+/** The next of 1, 2, 5 times a power of ten. */
+function niceStep(atLeast: number): number {
+  const power = exp10(Math.floor(log10(atLeast)));
+  return power * ([1, 2, 5, 10].find((digit) => digit * power >= atLeast) ?? 10);
 }
 
 /** Margins as they will be: above stands the legend, in as many rows as the plot library will need. */

@@ -1,7 +1,7 @@
 import { maxwellModulus } from "../../../fit/spectrum/relaxation-model.js";
 import { exp } from "../../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../../numeric/elementary/logarithm.js";
-import { modulusSymbol } from "../../../words/quantity-text.js";
+import { modulusLetter } from "../../html/modulus-letter.js";
 import { axis, baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampScale } from "../frame/colour-ramp.js";
 import type { Trace } from "../frame/plot-library.js";
@@ -54,7 +54,7 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
     marker: marker(symbol, showscale),
     hovertemplate: `${label} %{y:.4~g}${unit}<br>reduced %{x:.3~g} Hz<br>measured at %{text}<extra></extra>`,
   });
-  const M = modulusSymbol(model?.deformation ?? "unstated");
+  const M = modulusLetter([model?.deformation ?? "unstated"]);
   const MPa = (values: number[]) => values.map((value) => value / 1e6);
   const traces: Trace[] = [
     points(MPa(curve.storageModulus_Pa), `${M}′`, " MPa", "circle", "y", true),
@@ -103,12 +103,12 @@ export function masterCurvePlot(compound: LiveCompound, theme: Theme): PlotSpec 
       xaxis: logAxis(theme, "Reduced frequency f·a<sub>T</sub> in Hz", curve.reducedFrequency_Hz, {
         anchor: "y2",
       }),
-      yaxis: logAxis(theme, "Modulus in MPa", measured_MPa, {
+      yaxis: logAxis(theme, `${M}′ and ${M}″ in MPa`, measured_MPa, {
         domain: [0.43, 1],
         // The line runs on where M″ of the glass was not superposed; the points say what is shown.
         range: [log10(lowest_MPa) - 0.15, log10(highest_MPa) + 0.15],
       }),
-      yaxis2: axis(theme, "Residual, log₁₀", {
+      yaxis2: axis(theme, "Residual in log₁₀", {
         domain: [0, 0.34],
         zeroline: true,
         zerolinecolor: theme.line,

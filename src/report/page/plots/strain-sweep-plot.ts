@@ -1,4 +1,4 @@
-import { modulusSymbol } from "../../../words/quantity-text.js";
+import { modulusLetter } from "../../html/modulus-letter.js";
 import { baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampColour } from "../frame/colour-ramp.js";
 import type { Trace } from "../frame/plot-library.js";
@@ -65,4 +65,4 @@ export function strainSweepPlot(compound: LiveCompound, theme: Theme): PlotSpec 
 }
 
 const symbolOf = ({ measurement }: Series, which: "storage" | "loss") =>
-  `${modulusSymbol(measurement.deformation)}${which === "storage" ? "′" : "″"}`;
+  `${modulusLetter([measurement.deformation])}${which === "storage" ? "′" : "″"}`;

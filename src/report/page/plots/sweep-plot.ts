@@ -1,4 +1,4 @@
-import { modulusSymbol } from "../../../words/quantity-text.js";
+import { modulusLetter } from "../../html/modulus-letter.js";
 import { axis, baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampColour } from "../frame/colour-ramp.js";
 import type { Trace } from "../frame/plot-library.js";
@@ -37,9 +37,9 @@ export function sweepPlot(compound: LiveCompound, theme: Theme): PlotSpec {
         yaxis: further.yaxis ?? "y",
         xaxis: "x",
       });
-    const M = modulusSymbol(series.measurement.deformation);
-    curve(series.storage_MPa, `${M}′`, " MPa", {});
-    curve(series.loss_MPa, `${M}″`, " MPa", { line: { dash: "dash" }, symbol: "diamond" });
+    const letter = modulusLetter([series.measurement.deformation]);
+    curve(series.storage_MPa, `${letter}′`, " MPa", {});
+    curve(series.loss_MPa, `${letter}″`, " MPa", { line: { dash: "dash" }, symbol: "diamond" });
     curve(series.tanDelta, "tan δ", "", { yaxis: "y2" });
     if (!named.has(series.shared)) {
       named.add(series.shared);
@@ -54,7 +54,7 @@ export function sweepPlot(compound: LiveCompound, theme: Theme): PlotSpec {
       xaxis: axis(theme, "Temperature in °C", { anchor: "y2", domain: [0, 1] }),
       yaxis: logAxis(
         theme,
-        "Modulus in MPa",
+        `${letterOf(all)}′ and ${letterOf(all)}″ in MPa`,
         all.flatMap((series) => [...series.storage_MPa, ...series.loss_MPa]),
         { domain: [0.43, 1] },
       ),
@@ -83,6 +83,8 @@ export function sweepPlot(compound: LiveCompound, theme: Theme): PlotSpec {
     }),
   };
 }
+
+const letterOf = (all: Series[]) => modulusLetter(all.map(({ measurement }) => measurement.deformation));
 
 /** Onset on M′, loss peak on M″, tan δ peak on tan δ; the bars are the 95 % intervals. */
 function readingMarks(compound: LiveCompound, all: Series[], theme: Theme): Trace[] {
@@ -160,8 +162,8 @@ function readingMarks(compound: LiveCompound, all: Series[], theme: Theme): Trac
         });
     }
   }
-  mark(onsets, "onset of the storage modulus", "x-thin", "y");
-  mark(losses, "loss modulus peak", "triangle-up", "y");
+  mark(onsets, `onset of ${letterOf(all)}′`, "x-thin", "y");
+  mark(losses, `${letterOf(all)}″ peak`, "triangle-up", "y");
   mark(tans, "tan δ peak", "triangle-down", "y2");
   return marks;
 }

@@ -1,10 +1,7 @@
-import type {
-  ColdOutlook,
-  ColdVerdict,
-  GripOutlook,
-  Outlook,
-  ReboundOutlook,
-} from "../../../predict/outlook.js";
+import type { ColdOutlook, ColdVerdict, Outlook } from "../../../predict/outlook.js";
+import type { Answer } from "../../html/answer/answer.js";
+import { axisTitle, type Quantity } from "../../html/answer/quantities.js";
+import type { MapAxes } from "../../html/answer/trade-off-section.js";
 import { verdictsWorstFirst } from "../../html/answer/verdict.js";
 import { axis, baseLayout } from "../frame/base-layout.js";
 import type { Trace } from "../frame/plot-library.js";
@@ -15,7 +12,7 @@ import type { Theme } from "../theme.js";
 import type { Moment } from "../what-if/predictions.js";
 import { placeLabels } from "./label-placement.js";
 import { labelSize } from "./label-places.js";
-import { mapMargins, mapRange } from "./map-frame.js";
+import { axisRange, type Extent, mapMargins } from "./map-frame.js";
 import { withAlpha } from "./shift-factor-plot.js";
 import { tradeOffTable } from "./trade-off-table.js";
 
@@ -38,8 +35,8 @@ export function verdictColour(verdict: ColdVerdict | null, theme: Theme): string
 
 interface Point {
   index: number;
-  grip: GripOutlook;
-  rebound: ReboundOutlook;
+  x: Extent;
+  y: Extent;
   cold: ColdOutlook | null;
 }
 
@@ -49,19 +46,20 @@ const mostNamedOfMany = 12;
 const ringSize = 24;
 
 /**
- * Grip against rebound of all compounds in one use; crosses are intervals.
+ * Two quantities of all compounds against one another in one use; crosses are intervals.
  *
  * @param moment what is shown; until its intervals are there the axes keep room for those before
  * @param setting the use in words
  */
 export function tradeOffPlot(
   state: PageState,
-  { outlooks, isComplete, before }: Pick<Moment, "outlooks" | "isComplete" | "before">,
+  { answer, isComplete, before }: Pick<Moment, "answer" | "isComplete" | "before">,
+  axes: MapAxes,
   theme: Theme,
   setting: string,
   room: PlotRoom,
 ): PlotSpec {
-  const all = pointsOf(outlooks);
+  const all = pointsOf(answer, answer.outlooks, axes);
   const many = all.length > manyPoints;
   const size = many ? 8 : 12;
   const chosen = state.highlighted;
@@ -81,23 +79,33 @@ export function tradeOffPlot(
   const height = room.height(440);
   const margin = mapMargins(entries, theme, room);
   const area = { width: room.width - margin.l - margin.r, height: height - margin.t - margin.b };
-  const range = mapRange(isComplete ? points : [...points, ...pointsOf(before)]);
+  const extents = isComplete ? points : [...points, ...pointsOf(answer, before, axes)];
+  const range = {
+    x: axisRange(
+      extents.map(({ x }) => x),
+      false,
+    ),
+    y: axisRange(
+      extents.map(({ y }) => y),
+      true,
+    ),
+  };
   const pixel = {
-    x: (fraction: number) => (area.width * (100 * fraction - range.left)) / (range.right - range.left),
-    y: (grip: number) => area.height * (1 - grip / range.top),
+    x: (value: number) => (area.width * (value - range.x[0])) / (range.x[1] - range.x[0]),
+    y: (value: number) => area.height * (1 - (value - range.y[0]) / (range.y[1] - range.y[0])),
   };
   const labelOf = ({ index, cold }: Point) =>
     `${plotText(state.compounds[index].name, 20)}${cold?.verdict.startsWith("glassy") ? ` (${cold.verdict})` : ""}`;
   const labels = placeLabels(
     points.map((point) => ({
-      x: pixel.x(point.rebound.fraction),
-      y: pixel.y(point.grip.frictionCoefficient),
+      x: pixel.x(point.x.value),
+      y: pixel.y(point.y.value),
       radius: isReference(point) ? ringSize / 2 : size / 2,
       bars: {
-        left: pixel.x(point.rebound.low),
-        right: pixel.x(point.rebound.high),
-        top: pixel.y(point.grip.high),
-        bottom: pixel.y(point.grip.low),
+        left: pixel.x(point.x.low),
+        right: pixel.x(point.x.high),
+        top: pixel.y(point.y.high),
+        bottom: pixel.y(point.y.low),
       },
       isOptional: many && !isReference(point) && point.index !== chosen,
       labelWidth: named.has(point)
@@ -126,19 +134,19 @@ export function tradeOffPlot(
   const ring: Trace = {
     type: "scatter",
     ...besides(reference, () => true),
-    x: reference.map(({ rebound }) => 100 * rebound.fraction),
-    y: reference.map(({ grip }) => grip.frictionCoefficient),
+    x: reference.map(({ x }) => x.value),
+    y: reference.map(({ y }) => y.value),
     name: "reference compound",
     marker: { symbol: "circle-open", size: ringSize, color: theme.ink, line: { width: 1.5 } },
     hoverinfo: "skip",
   };
   const traces = groups.map(({ verdict, members }): Trace => {
     const color = verdictColour(verdict, theme);
-    const bar = (value: (point: Point) => [number, number, number], scale: number) => ({
+    const bar = (extent: (point: Point) => Extent) => ({
       type: "data",
       symmetric: false,
-      array: members.map((point) => scale * (value(point)[2] - value(point)[0])),
-      arrayminus: members.map((point) => scale * (value(point)[0] - value(point)[1])),
+      array: members.map((point) => extent(point).high - extent(point).value),
+      arrayminus: members.map((point) => extent(point).value - extent(point).low),
       color: withAlpha(color, 0.55),
       thickness: many ? 0.6 : 1.2,
       width: 0,
@@ -146,18 +154,22 @@ export function tradeOffPlot(
     return {
       type: "scatter",
       ...besides(members, (point) => !isReference(point)),
-      x: members.map(({ rebound }) => 100 * rebound.fraction),
-      y: members.map(({ grip }) => grip.frictionCoefficient),
-      error_x: bar(({ rebound }) => [rebound.fraction, rebound.low, rebound.high], 100),
-      error_y: bar(({ grip }) => [grip.frictionCoefficient, grip.low, grip.high], 1),
-      hovertext: members.map(({ index, grip, rebound }) => {
-        const interval = (low: number, high: number, decimals: number) =>
-          isComplete ? `, ${low.toFixed(decimals)} to ${high.toFixed(decimals)}` : "";
+      x: members.map(({ x }) => x.value),
+      y: members.map(({ y }) => y.value),
+      error_x: bar(({ x }) => x),
+      error_y: bar(({ y }) => y),
+      hovertext: members.map(({ index, x, y }) => {
+        const line = (quantity: Quantity, { value, low, high }: Extent) => {
+          const decimals = quantity.isMeasured ? 1 : quantity.decimals;
+          const range =
+            isComplete && high > low ? `, ${low.toFixed(decimals)} to ${high.toFixed(decimals)}` : "";
+          return `${quantity.label} ${value.toFixed(decimals)}${range} ${quantity.unit}`.trim();
+        };
         return [
           plotText(state.compounds[index].name, 40),
           verdict ?? "verdict not determined",
-          `grip µ ${grip.frictionCoefficient.toFixed(3)}${interval(grip.low, grip.high, 3)}`,
-          `rebound ${(100 * rebound.fraction).toFixed(1)} %${interval(100 * rebound.low, 100 * rebound.high, 1)}${isComplete ? " %" : ""}`,
+          line(axes.y, y),
+          line(axes.x, x),
         ].join("<br>");
       }),
       hovertemplate: "%{hovertext}<extra></extra>",
@@ -178,17 +190,17 @@ export function tradeOffPlot(
     margin,
     layout: baseLayout(theme, {
       // Measuring each number on the axes takes longer than drawing them.
-      xaxis: axis(theme, "Rebound in %", { range: [range.left, range.right], ticklabeloverflow: "allow" }),
-      yaxis: axis(theme, "Grip µ (hysteresis)", { range: [0, range.top], ticklabeloverflow: "allow" }),
+      xaxis: axis(theme, axisTitle(axes.x), { range: range.x, ticklabeloverflow: "allow" }),
+      yaxis: axis(theme, axisTitle(axes.y), { range: range.y, ticklabeloverflow: "allow" }),
       annotations: points.flatMap((point, k) => {
         const label = labels[k];
         if (label === null || label.beside !== null) return [];
         const { box } = label;
         return {
-          x: 100 * point.rebound.fraction,
-          y: point.grip.frictionCoefficient,
-          ax: (box.left + box.right) / 2 - pixel.x(point.rebound.fraction),
-          ay: (box.top + box.bottom) / 2 - pixel.y(point.grip.frictionCoefficient),
+          x: point.x.value,
+          y: point.y.value,
+          ax: (box.left + box.right) / 2 - pixel.x(point.x.value),
+          ay: (box.top + box.bottom) / 2 - pixel.y(point.y.value),
           text: labelOf(point),
           font: { size: labelSize, color: labelColour(point) },
           borderpad: 0,
@@ -201,14 +213,21 @@ export function tradeOffPlot(
         };
       }),
     }),
-    table: () => tradeOffTable(state, outlooks, isComplete, setting),
+    table: () => tradeOffTable(state, answer, axes, isComplete, setting),
   };
 }
 
-function pointsOf(outlooks: Outlook[]): Point[] {
-  return outlooks.flatMap(({ grip, rebound, cold }, index) =>
-    grip === null || rebound === null ? [] : [{ index, grip, rebound, cold }],
-  );
+function pointsOf({ compounds }: Answer, outlooks: (Outlook | undefined)[], axes: MapAxes): Point[] {
+  return outlooks.flatMap((outlook, index) => {
+    const extent = (quantity: Quantity): Extent | null => {
+      const reading = quantity.read({ outlook, properties: compounds[index].properties });
+      return (
+        reading && { ...reading, low: reading.low ?? reading.value, high: reading.high ?? reading.value }
+      );
+    };
+    const [x, y] = [extent(axes.x), extent(axes.y)];
+    return x === null || y === null ? [] : [{ index, x, y, cold: outlook?.cold ?? null }];
+  });
 }
 
 /** The reference, the one that stands out, and the worst of those that are glassy or may be. */

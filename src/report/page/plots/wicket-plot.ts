@@ -1,4 +1,5 @@
 import { hypotenuse } from "../../../numeric/elementary/power.js";
+import { modulusLetter } from "../../html/modulus-letter.js";
 import { baseLayout, logAxis } from "../frame/base-layout.js";
 import { rampScale } from "../frame/colour-ramp.js";
 import type { PlotSpec } from "../frame/plot-spec.js";
@@ -20,6 +21,7 @@ export function wicketPlot(compound: LiveCompound, theme: Theme): PlotSpec {
       })),
     )
     .filter((point) => point.tanDelta > 0 && point.magnitude_MPa > 0 && Number.isFinite(point.T));
+  const magnitude = `|${modulusLetter(used.map(({ deformation }) => deformation))}*|`;
   const temperatures = points.map((point) => point.T);
   const [coldest, warmest] = extent(temperatures);
   return {
@@ -46,14 +48,14 @@ export function wicketPlot(compound: LiveCompound, theme: Theme): PlotSpec {
             x: 1.01,
           },
         },
-        hovertemplate: "|M*| %{x:.4~g} MPa<br>tan δ %{y:.3~g}<br>%{text}<extra></extra>",
+        hovertemplate: `${magnitude} %{x:.4~g} MPa<br>tan δ %{y:.3~g}<br>%{text}<extra></extra>`,
       },
     ],
     height: 320,
     layout: baseLayout(theme, {
       xaxis: logAxis(
         theme,
-        "|M*| in MPa",
+        `${magnitude} in MPa`,
         points.map((point) => point.magnitude_MPa),
       ),
       yaxis: logAxis(
@@ -63,7 +65,7 @@ export function wicketPlot(compound: LiveCompound, theme: Theme): PlotSpec {
       ),
     }),
     table: () => ({
-      columns: ["Temperature in °C", "Frequency in Hz", "|M*| in MPa", "tan δ"],
+      columns: ["Temperature in °C", "Frequency in Hz", `${magnitude} in MPa`, "tan δ"],
       rows: points.map((point) => [point.T, point.f, point.magnitude_MPa, point.tanDelta]),
       remarks: sourceRemarks(used),
     }),

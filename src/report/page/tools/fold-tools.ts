@@ -1,3 +1,5 @@
+import { partOfAddress } from "./address.js";
+
 /**
  * Opens or closes all compounds at once, and opens the one a link leads to. `unfold` is called before a
  * compound's section shows, as often as it is opened.
@@ -18,8 +20,8 @@ export function foldTools(count: number, unfold: (section: HTMLDetailsElement) =
     if (within != null && section?.closest("details") === null) within.open = true;
     return section;
   };
-  addEventListener("hashchange", () => open(location.hash)?.scrollIntoView());
-  if (location.hash !== "") open(location.hash)?.scrollIntoView();
+  addEventListener("hashchange", () => open(partOfAddress())?.scrollIntoView());
+  open(partOfAddress())?.scrollIntoView();
   const tools = document.getElementById("compound-tools");
   if (tools === null || count < 2) return;
   for (const [label, state] of [

@@ -5,13 +5,20 @@ import type { PageState } from "../page-state.js";
 export function highlighting(state: PageState, redraw: () => void) {
   let chosen: number | null = null;
   let waiting: ReturnType<typeof setTimeout> | null = null;
+  /** A part that was written anew has lost its mark. */
+  const mark = () => {
+    for (const row of document.querySelectorAll<HTMLElement>("tr[data-compound]")) {
+      row.classList.toggle(
+        "stands-out",
+        state.highlighted !== null && row.dataset.compound === String(state.highlighted),
+      );
+    }
+  };
   const show = (index: number | null) => {
     const next = index ?? chosen;
     if (next === state.highlighted) return;
     state.highlighted = next;
-    for (const row of document.querySelectorAll<HTMLElement>("tr[data-compound]")) {
-      row.classList.toggle("stands-out", next !== null && row.dataset.compound === String(next));
-    }
+    mark();
     // Drawing waits a moment, so that a pointer that only passes does not redraw every plot.
     if (waiting !== null) clearTimeout(waiting);
     waiting = setTimeout(redraw, 60);
@@ -31,5 +38,5 @@ export function highlighting(state: PageState, redraw: () => void) {
     show(null);
     return chosen;
   });
-  return show;
+  return { show, mark };
 }

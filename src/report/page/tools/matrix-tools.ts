@@ -1,43 +1,26 @@
 import { verdictClass, verdictsWorstFirst } from "../../html/answer/verdict.js";
 
-/** Search, filter and sort for the matrix of verdicts, and search for the compounds' sections. */
-export function matrixTools(count: number): void {
+/**
+ * Filter and sort for the matrix of verdicts.
+ *
+ * @returns to be called when the matrix was written anew
+ */
+export function matrixTools(count: number): () => void {
   const tools = document.getElementById("matrix-tools");
   const matrix = document.getElementById("matrix");
-  if (tools === null || matrix === null || count < 2) return;
-  const search = document.createElement("input");
-  search.type = "search";
-  search.placeholder = "Find a compound";
-  search.setAttribute("aria-label", "Find a compound");
+  if (tools === null || matrix === null || count < 2) return () => {};
   const filter = document.createElement("select");
   filter.setAttribute("aria-label", "Show verdicts");
   filter.append(new Option("all verdicts", ""));
   for (const verdict of verdictsWorstFirst) {
     if (verdict !== null) filter.append(new Option(`with ${verdict}`, verdictClass(verdict)));
   }
-  const shown = document.createElement("span");
-  shown.className = "small";
-  shown.setAttribute("role", "status");
-  if (count > 6) tools.append(search, filter, shown);
+  if (count > 6) tools.append(filter);
 
   const apply = () => {
-    const words = search.value.trim().toLowerCase();
-    let visible = 0;
-    for (const row of matrix.querySelectorAll<HTMLTableRowElement>("tbody tr")) {
-      const name = row.querySelector("th")?.textContent?.toLowerCase() ?? "";
-      const fits =
-        name.includes(words) &&
-        (filter.value === "" || row.querySelector(`td.cell.${filter.value}`) !== null);
-      row.hidden = !fits;
-      if (fits) visible++;
-      const section = document.querySelector<HTMLElement>(
-        `details.compound[data-compound="${row.dataset.compound}"]`,
-      );
-      if (section !== null) section.hidden = !fits;
-    }
-    shown.textContent = visible === count ? "" : `${visible} of ${count} compounds`;
+    for (const row of matrix.querySelectorAll<HTMLTableRowElement>("tbody tr"))
+      row.hidden = filter.value !== "" && row.querySelector(`td.cell.${filter.value}`) === null;
   };
-  search.addEventListener("input", apply);
   filter.addEventListener("input", apply);
 
   /** What the reader chose, kept when the matrix is written anew. */
@@ -62,7 +45,7 @@ export function matrixTools(count: number): void {
     apply();
   };
   sortable();
-  document.addEventListener("frostline:verdicts", sortable);
+  return sortable;
 }
 
 interface Sorted {

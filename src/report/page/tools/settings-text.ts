@@ -1,10 +1,38 @@
 import { stringify } from "yaml";
+import { requirementName } from "../../../predict/decision/requirement.js";
+import type { StudySettings } from "../../results/study-file-schema.js";
 import type { PageState } from "../page-state.js";
-import { isContactOfStudy, type Setting } from "../what-if/predictions.js";
+import { isContactOfStudy } from "../what-if/predictions.js";
+import { areLimitsMoved, type View } from "../what-if/view.js";
+
+type Stated = NonNullable<StudySettings["requirements"]>[number];
+
+const yaml = (value: unknown) => stringify(value, { lineWidth: 100 });
+
+/** What is asked as a study file states it, one entry a use. */
+function requirementsOf({ asked }: View): Stated[] {
+  return asked
+    .filter(({ isOn }) => isOn)
+    .map(({ requirement: { name, quantity, use, atLeast, atMost, verdict } }) => {
+      const limits = { atLeast, atMost, verdict };
+      // A name that a study file would make by itself is not stated, so that it follows a limit moved there.
+      const made = requirementName({ quantity, ...limits });
+      const isMade = name === made || name === `${made} (${use})`;
+      return JSON.parse(
+        JSON.stringify({ name: isMade ? undefined : name, quantity, use: use ?? undefined, ...limits }),
+      ) as Stated;
+    });
+}
+
+/** What is asked on the page, as the block of a study.yaml. */
+export function requirementsText(view: View): string {
+  return `# In place of "requirements", and of reboundMinimum and frictionMinimum under "limits", which are their short form.\n${yaml({ requirements: requirementsOf(view) })}`;
+}
 
 /** The study with what was changed on the page, as the text of a study.yaml. */
-export function settingsText(state: PageState, setting: Setting | null): string {
+export function settingsText(state: PageState, view: View): string {
   const settings = structuredClone(state.data.settings);
+  const { setting } = view;
   const uses = settings.uses;
   if (setting !== null && uses !== undefined) {
     const changed = {
@@ -24,5 +52,10 @@ export function settingsText(state: PageState, setting: Setting | null): string 
       });
     }
   }
-  return stringify(settings, { lineWidth: 100 });
+  if (areLimitsMoved(state.data, view)) {
+    settings.requirements = requirementsOf(view);
+    const { reboundMinimum: _, frictionMinimum: __, ...limits } = settings.limits ?? {};
+    settings.limits = limits;
+  }
+  return yaml(settings);
 }

@@ -1,18 +1,14 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { log10 } from "../../../numeric/elementary/logarithm.js";
-import { textures as builtInTextures } from "../../../predict/contact/textures.js";
-import type { Texture, Use } from "../../../predict/use.js";
+import type { Use } from "../../../predict/use.js";
 import { composedUses } from "../../html/answer/composed-use.js";
 import { html } from "../../html/html.js";
 import { statedTemperature, withMinusSign } from "../../html/numbers.js";
 import type { PageState } from "../page-state.js";
-import { type Setting, settingOf } from "./predictions.js";
-
-/** Every texture that can be chosen: those of the study first. */
-function choices(state: PageState): Texture[] {
-  const all = [...state.data.uses.flatMap((use) => use.sliding?.texture ?? []), ...builtInTextures];
-  return [...new Map(all.map((texture) => [texture.name, texture])).values()];
-}
+import { isOfStudy, type Setting, settingOf } from "./predictions.js";
+import { limitsOf, temperatureRange } from "./ranges.js";
+import { texturesOf } from "./textures-of.js";
+import { placeOfUse } from "./view.js";
 
 function useLabel(use: Use, from: string[]): string {
   const temperature = withMinusSign(statedTemperature(use.temperature_C));
@@ -22,115 +18,132 @@ function useLabel(use: Use, from: string[]): string {
 
 const speedRange = [-3, 1.3010299956639813];
 
+/** A number's field: what it may be, in the field's own unit. */
+interface Field {
+  input: HTMLInputElement;
+  error: HTMLElement;
+  range: readonly [number, number];
+  unit: string;
+}
+
 /**
- * The fields for temperature, speed, pressure and texture. `changed` is called with the new setting on each
- * valid input; an invalid one is marked and changes nothing.
+ * The fields for use, temperature, speed, pressure and texture. `changed` is called with each valid setting; an
+ * impossible entry is refused beside its field, with the range, and changes nothing.
  */
 export function controls(
   form: HTMLFormElement,
   state: PageState,
-  start: Setting,
+  first: Setting,
   changed: (setting: Setting) => void,
 ): void {
   const uses = composedUses(state.data.uses).reverse();
-  const surfaces = choices(state);
-  const sliding = start.base.sliding !== null;
-  const startUse = uses.findIndex(({ use }) => use.temperature_C === start.temperature_C);
+  const surfaces = texturesOf(state.data);
+  const slides = state.data.uses.some(({ sliding }) => sliding !== null);
+  const numberField = (name: string, label: string, unit: string) =>
+    html`<span class="with-unit"><input name="${name}" type="text" inputmode="decimal" autocomplete="off" aria-label="${label} in ${unit}" aria-describedby="error-${name}"> ${unit}</span>`;
+  const error = (name: string) => html`<span class="field-error" id="error-${name}" role="alert"></span>`;
   form.innerHTML = html`
-<label>Use of the study<select name="use">${uses.map(
-    ({ use, from }, k) =>
-      html`<option value="${k}"${k === startUse && html` selected`}>${useLabel(use, from)}</option>`,
+<label>Use<select name="use"><option value="own" hidden>as set here</option>${uses.map(
+    ({ use, from }, k) => html`<option value="${k}">${useLabel(use, from)}</option>`,
   )}</select></label>
-<div class="pair"><label>Temperature<input name="slide" type="range" min="-60" max="60" step="1"></label><span class="with-unit"><input name="temperature" type="number" min="-120" max="150" step="any" aria-label="Temperature in °C"> °C</span></div>
+<div class="pair"><label>Temperature<input name="slide" type="range" min="-60" max="60" step="1"></label>${numberField("temperature", "Temperature", "°C")}${error("temperature")}</div>
 ${
-  sliding &&
-  html`<div class="pair"><label>Sliding speed<input name="speedSlide" type="range" min="${speedRange[0]}" max="${speedRange[1]}" step="0.01"></label><span class="with-unit"><input name="speed" type="number" min="0" step="any" aria-label="Sliding speed in m/s"> m/s</span></div>
-<label>Pressure<span class="with-unit"><input name="pressure" type="number" min="0" step="any" aria-label="Pressure in MPa"> MPa</span></label>
-<label>Texture<select name="texture">${surfaces.map((texture, k) => html`<option value="${k}">${texture.name}</option>`)}</select></label>`
+  slides &&
+  html`<details class="contact-controls"${innerWidth > 620 && html` open`}><summary>Sliding contact</summary><div class="contact-fields"><div class="pair"><label>Sliding speed<input name="speedSlide" type="range" min="${speedRange[0]}" max="${speedRange[1]}" step="0.01"></label>${numberField("speed", "Sliding speed", "m/s")}${error("speed")}</div>
+<div><label>Pressure ${numberField("pressure", "Pressure", "MPa")}</label>${error("pressure")}</div>
+<label>Texture<select name="texture">${surfaces.map((texture, k) => html`<option value="${k}">${texture.name}</option>`)}</select></label></div></details>`
 }
 <span class="control-buttons"><button type="button" name="back" disabled>Back to the study</button></span>`.markup;
 
-  const field = <T extends HTMLElement>(name: string) => form.elements.namedItem(name) as T | null;
-  const temperature = field<HTMLInputElement>("temperature")!;
-  const slide = field<HTMLInputElement>("slide")!;
-  const speed = field<HTMLInputElement>("speed");
-  const speedSlide = field<HTMLInputElement>("speedSlide");
-  const pressure = field<HTMLInputElement>("pressure");
-  const texture = field<HTMLSelectElement>("texture");
-  const use = field<HTMLSelectElement>("use")!;
-  const back = field<HTMLButtonElement>("back")!;
-  let base = start.base;
+  const find = <T extends HTMLElement>(name: string) => form.elements.namedItem(name) as T | null;
+  const field = (name: string, range: readonly [number, number], unit: string): Field | null => {
+    const input = find<HTMLInputElement>(name);
+    return input && { input, error: document.getElementById(`error-${name}`)!, range, unit };
+  };
+  const temperature = field("temperature", temperatureRange, "°C")!;
+  const speed = field("speed", limitsOf.speed_m_s, "m/s");
+  const pressure = field("pressure", [limitsOf.pressure_Pa[0] / 1e6, limitsOf.pressure_Pa[1] / 1e6], "MPa");
+  const slide = find<HTMLInputElement>("slide")!;
+  const speedSlide = find<HTMLInputElement>("speedSlide");
+  const texture = find<HTMLSelectElement>("texture");
+  const use = find<HTMLSelectElement>("use")!;
+  const back = find<HTMLButtonElement>("back")!;
+  let now = first;
 
-  const show = (setting: Setting) => {
-    temperature.value = String(setting.temperature_C);
-    slide.value = String(setting.temperature_C);
-    if (speed && speedSlide && setting.speed_m_s !== null) {
-      speed.value = String(setting.speed_m_s);
-      speedSlide.value = String(log10(setting.speed_m_s));
-    }
-    if (pressure && setting.pressure_Pa !== null) pressure.value = String(setting.pressure_Pa / 1e6);
-    if (texture && setting.texture !== null) {
-      texture.value = String(surfaces.findIndex((surface) => surface.name === setting.texture?.name));
-    }
-  };
-  const read = () => {
-    const number = (input: HTMLInputElement | null, valid: (value: number) => boolean) => {
-      if (input === null) return null;
-      const value = input.value.trim() === "" ? Number.NaN : Number(input.value);
-      const good = Number.isFinite(value) && valid(value);
-      input.setAttribute("aria-invalid", String(!good));
-      return good ? value : Number.NaN;
+  /** Writes the setting into all fields but the one that is being written in. */
+  const show = (except: HTMLElement | null = null) => {
+    const put = (input: HTMLInputElement | null | undefined, value: string) => {
+      if (input && input !== except) input.value = value;
     };
-    const T = number(temperature, (value) => value >= -120 && value <= 150);
-    const v = number(speed, (value) => value > 0 && value <= 200);
-    const p = number(pressure, (value) => value > 0 && value <= 100);
-    if ([T, v, p].some((value) => Number.isNaN(value))) return;
-    // The study's own numbers are kept to the last bit, which a field's decimal text might not.
-    const same = (value: number | null, own: number | undefined) =>
-      value !== null && own !== undefined && Math.abs(value / own - 1) < 1e-12 ? own : value;
-    const setting: Setting = {
-      base,
-      temperature_C: T ?? base.temperature_C,
-      speed_m_s: same(v, base.sliding?.speed_m_s),
-      pressure_Pa: same(p === null ? null : p * 1e6, base.sliding?.pressure_Pa),
-      texture: texture === null ? null : (surfaces[Number(texture.value)] ?? null),
-    };
-    const own = settingOf(base);
-    back.disabled =
-      own.temperature_C === setting.temperature_C &&
-      own.speed_m_s === setting.speed_m_s &&
-      own.pressure_Pa === setting.pressure_Pa &&
-      own.texture?.name === setting.texture?.name;
-    changed(setting);
+    put(temperature.input, withMinusSign(String(now.temperature_C)));
+    put(slide, String(now.temperature_C));
+    put(speed?.input, now.speed_m_s === null ? "" : String(now.speed_m_s));
+    put(speedSlide, now.speed_m_s === null ? "0" : String(log10(now.speed_m_s)));
+    put(
+      pressure?.input,
+      now.pressure_Pa === null ? "" : String(Number((now.pressure_Pa / 1e6).toPrecision(12))),
+    );
+    const isSliding = now.base.sliding !== null;
+    for (const input of [speed?.input, speedSlide, pressure?.input, texture])
+      if (input) input.disabled = !isSliding;
+    if (texture && now.texture !== null)
+      texture.value = String(surfaces.findIndex((surface) => surface.name === now.texture?.name));
+    const place = placeOfUse(state.data, now);
+    use.value = place < 0 ? "own" : String(uses.length - 1 - place);
+    back.disabled = isOfStudy(now);
+    for (const one of [temperature, speed, pressure]) if (one && one.input !== except) say(one, null);
   };
-  slide.addEventListener("input", () => {
-    temperature.value = slide.value;
-    read();
+  const say = ({ input, error: place, range, unit }: Field, problem: string | null) => {
+    input.setAttribute("aria-invalid", String(problem !== null));
+    const [low, high] = range.map((end) =>
+      withMinusSign(end < 1e-4 && end > 0 ? end.toFixed(6).replace(/0+$/, "") : String(end)),
+    );
+    place.textContent = problem === null ? "" : `${problem}: from ${low} to ${high} ${unit}`;
+  };
+  const take = (change: Partial<Setting>, except: HTMLElement | null) => {
+    now = { ...now, ...change };
+    show(except);
+    changed(now);
+  };
+  /** The number in a field, a decimal comma and a true minus sign as well; null where it is refused. */
+  const read = (one: Field): number | null => {
+    const text = one.input.value.trim().replace("−", "-").replace(",", ".");
+    const value = text === "" ? Number.NaN : Number(text);
+    const [low, high] = one.range;
+    const fits = value >= low && value <= high;
+    say(one, fits ? null : Number.isNaN(value) ? "a number is needed" : "out of range");
+    return fits ? value : null;
+  };
+  // The study's own numbers are kept to the last bit, which a field's decimal text might not.
+  const same = (value: number, own: number | undefined) =>
+    own !== undefined && Math.abs(value / own - 1) < 1e-12 ? own : value;
+
+  slide.addEventListener("input", () => take({ temperature_C: Number(slide.value) }, slide));
+  temperature.input.addEventListener("input", () => {
+    const value = read(temperature);
+    if (value !== null) take({ temperature_C: value }, temperature.input);
   });
-  speedSlide?.addEventListener("input", () => {
-    speed!.value = String(Number(exp10(Number(speedSlide.value)).toPrecision(2)));
-    read();
+  speedSlide?.addEventListener("input", () =>
+    take({ speed_m_s: Number(exp10(Number(speedSlide.value)).toPrecision(2)) }, speedSlide),
+  );
+  speed?.input.addEventListener("input", () => {
+    const value = read(speed);
+    if (value !== null) take({ speed_m_s: same(value, now.base.sliding?.speed_m_s) }, speed.input);
   });
-  temperature.addEventListener("input", () => {
-    slide.value = temperature.value;
-    read();
+  pressure?.input.addEventListener("input", () => {
+    const value = read(pressure);
+    if (value !== null)
+      take({ pressure_Pa: same(value * 1e6, now.base.sliding?.pressure_Pa) }, pressure.input);
   });
-  speed?.addEventListener("input", () => {
-    if (Number(speed.value) > 0) speedSlide!.value = String(log10(Number(speed.value)));
-    read();
-  });
-  pressure?.addEventListener("input", read);
-  texture?.addEventListener("input", read);
+  texture?.addEventListener("input", () =>
+    take({ texture: surfaces[Number(texture.value)] ?? null }, texture),
+  );
   use.addEventListener("input", () => {
-    base = uses[Number(use.value)].use;
-    show(settingOf(base));
-    read();
+    const chosen = uses[Number(use.value)];
+    if (chosen !== undefined) take(settingOf(chosen.use), use);
   });
-  back.addEventListener("click", () => {
-    show(settingOf(base));
-    read();
-  });
+  back.addEventListener("click", () => take(settingOf(now.base), back));
   form.addEventListener("submit", (event) => event.preventDefault());
-  show(start);
+  show();
   form.hidden = false;
 }

@@ -4,16 +4,21 @@ import { outlookOf, type PredictedOutlook } from "../../../predict/outlook-of.js
 import type { PredictionSettings } from "../../../predict/prediction-settings.js";
 import { besideReference } from "../../../predict/relative-to-reference.js";
 import type { Texture, Use } from "../../../predict/use.js";
+import type { Answer } from "../../html/answer/answer.js";
 import type { LiveCompound, PageState } from "../page-state.js";
 
 /** What is set and predicted at the moment. */
 export interface Moment {
   setting: Setting;
-  outlooks: Outlook[];
-  /** False while the intervals are still to come. */
+  answer: Answer;
+  /** False while the intervals in the use that is set are still to come. */
   isComplete: boolean;
-  /** The last outlooks that were complete before these. */
-  before: Outlook[];
+  /** False while the uses of the study are still to be predicted in the contact that is set. */
+  isJudged: boolean;
+  /** Names the contact of the outlooks in those uses; empty while they are still those of another. */
+  contact: string;
+  /** The last outlooks that were complete before these: the axes keep room for them. */
+  before: (Outlook | undefined)[];
 }
 
 /** Value and draws in each use; the notices stand in the report already. */
@@ -47,6 +52,11 @@ export function isContactOfStudy({ base, speed_m_s, pressure_Pa, texture }: Sett
       base.sliding.pressure_Pa === pressure_Pa &&
       base.sliding.texture.name === texture?.name)
   );
+}
+
+/** Whether nothing was changed of the use. */
+export function isOfStudy(setting: Setting): boolean {
+  return setting.temperature_C === setting.base.temperature_C && isContactOfStudy(setting);
 }
 
 /** The use as set, at the set or another temperature. */

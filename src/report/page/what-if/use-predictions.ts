@@ -1,59 +1,79 @@
-import type { Outlook } from "../../../predict/outlook.js";
-import type { Texture, Use } from "../../../predict/use.js";
-import type { PageState } from "../page-state.js";
+import type { OutlookDraws } from "../../../predict/outlook-of.js";
+import type { Use } from "../../../predict/use.js";
+import { composedOutlook, composedUses } from "../../html/answer/composed-use.js";
+import { drawBytes, unpackNumbers } from "../../packed-numbers.js";
+import type { LiveCompound, PageState } from "../page-state.js";
 import type { PredictionBatch } from "./prediction-pool.js";
 import type { Predicted } from "./predictions.js";
 import { predictOne, relateToReference } from "./predictions.js";
 
-/** Outlooks of each use, of each compound in it; null where the batch was called off. */
-export type OutlooksOfUses = Outlook[][] | null;
+/** Of each use, of each compound in it; null where the batch was called off. */
+export type PredictedUses = Predicted[][] | null;
 
 /** A few thousand outlooks take some megabytes. */
 const mostKnown = 4000;
 
+const noDraws: OutlookDraws = { rebound: null, grip: null, peakForce_N: null, indentation_m: null };
+
 /** All compounds in some uses, by the pool; with their intervals each use is predicted once and remembered. */
 export function usePredictions(state: PageState) {
-  const known = new Map<string, Outlook[]>();
-  const textures = new Map<Texture, number>();
+  const known = new Map<string, Predicted[]>();
+  /** What results.json says: it never has to be predicted again. */
+  const stored = new Map<string, Predicted[]>();
   /** What is under way, so that the map and the verdicts do not both ask for the same use. */
   let underWay = {
     batch: null as PredictionBatch | null,
-    uses: new Map<string, Promise<Outlook[] | null>>(),
+    uses: new Map<string, Promise<Predicted[] | null>>(),
   };
 
   const keyOf = ({ temperature_C, sliding, impact }: Use) => {
-    if (sliding !== null && !textures.has(sliding.texture)) textures.set(sliding.texture, textures.size);
     const { speed_m_s, pressure_Pa, texture } = sliding ?? {};
-    return JSON.stringify([temperature_C, speed_m_s, pressure_Pa, texture && textures.get(texture), impact]);
+    // A texture is known by its name and parameters; a measured spectrum would make a long key.
+    const surface = texture && { ...texture, measured: texture.measured !== null };
+    return JSON.stringify([temperature_C, speed_m_s, pressure_Pa, surface, impact]);
   };
-  const named = (outlooks: Outlook[] | null, { name }: Use) =>
-    outlooks?.map((outlook) => ({ ...outlook, use: name })) ?? null;
-  const recall = (use: Use) => named(known.get(keyOf(use)) ?? null, use);
-  const remember = (use: Use, outlooks: Outlook[]) => {
+  for (const composed of composedUses(state.data.uses)) {
+    const outlooks = state.compounds.map((compound) => composedOutlook(compound, composed));
+    if (outlooks.every((outlook) => outlook !== undefined))
+      stored.set(
+        keyOf(composed.use),
+        outlooks.map((outlook) => ({ outlook, draws: noDraws })),
+      );
+  }
+  for (const [u, use] of state.data.uses.entries())
+    if (state.compounds.every(({ outlooks }) => outlooks[u] !== undefined))
+      stored.set(
+        keyOf(use),
+        state.compounds.map((compound) => storedPrediction(compound, u)),
+      );
+
+  const named = (predicted: Predicted[] | null, { name }: Use) =>
+    predicted?.map((one) => ({ ...one, outlook: { ...one.outlook, use: name } })) ?? null;
+  const recall = (use: Use) => named(stored.get(keyOf(use)) ?? known.get(keyOf(use)) ?? null, use);
+  const remember = (use: Use, predicted: Predicted[]) => {
     const key = keyOf(use);
     known.delete(key);
-    known.set(key, outlooks);
+    known.set(key, predicted);
     const most = Math.max(1, Math.floor(mostKnown / state.compounds.length));
     for (const oldest of known.keys()) {
       if (known.size <= most) break;
       known.delete(oldest);
     }
   };
-  const related = (predicted: Predicted[]) =>
-    relateToReference(state, predicted).map(({ outlook }) => outlook);
+  const related = (predicted: Predicted[]) => relateToReference(state, predicted);
 
   /** One use with its intervals, compound by compound. */
-  const predict = async (batch: PredictionBatch, use: Use, rank: number): Promise<Outlook[] | null> => {
+  const predict = async (batch: PredictionBatch, use: Use, rank: number): Promise<Predicted[] | null> => {
     const answers = await Promise.all(
       state.compounds.map(({ index }) => batch.ask(index, [use], true, rank)),
     );
     const predicted = answers.flatMap((answer) => answer ?? []);
     if (predicted.length < answers.length) return null;
-    const outlooks = related(predicted);
-    remember(use, outlooks);
-    return outlooks;
+    const whole = related(predicted);
+    remember(use, whole);
+    return whole;
   };
-  const whole = async (batch: PredictionBatch, use: Use, rank: number): Promise<Outlook[] | null> => {
+  const whole = async (batch: PredictionBatch, use: Use, rank: number): Promise<Predicted[] | null> => {
     if (underWay.batch !== batch) underWay = { batch, uses: new Map() };
     const key = keyOf(use);
     const coming = recall(use) ?? underWay.uses.get(key) ?? predict(batch, use, rank);
@@ -63,12 +83,12 @@ export function usePredictions(state: PageState) {
 
   return {
     /** What is remembered of the uses, where that is all of them. */
-    known(uses: Use[]): OutlooksOfUses {
-      const outlooks = uses.map(recall);
-      return outlooks.every((ofUse) => ofUse !== null) ? outlooks : null;
+    known(uses: Use[]): PredictedUses {
+      const predicted = uses.map(recall);
+      return predicted.every((ofUse) => ofUse !== null) ? predicted : null;
     },
     /** The values alone; low and high repeat them. */
-    async values(batch: PredictionBatch, uses: Use[], rank: number): Promise<OutlooksOfUses> {
+    async values(batch: PredictionBatch, uses: Use[], rank: number): Promise<PredictedUses> {
       const answers = await Promise.all(
         state.compounds.map(({ index }) => batch.ask(index, uses, false, rank)),
       );
@@ -76,14 +96,22 @@ export function usePredictions(state: PageState) {
       return uses.map((_, k) => related(answers.map((answer) => answer![k])));
     },
     /** The values alone, in the page itself and at once. */
-    valuesHere: (use: Use): Outlook[] =>
+    valuesHere: (use: Use): Predicted[] =>
       related(
         state.compounds.map((compound) => predictOne(state.data.predictionSettings, compound, use, false)),
       ),
     /** Values and intervals. */
-    async whole(batch: PredictionBatch, uses: Use[], rank: number): Promise<OutlooksOfUses> {
-      const outlooks = await Promise.all(uses.map((use) => whole(batch, use, rank)));
-      return outlooks.every((ofUse) => ofUse !== null) ? outlooks : null;
+    async whole(batch: PredictionBatch, uses: Use[], rank: number): Promise<PredictedUses> {
+      const predicted = await Promise.all(uses.map((use) => whole(batch, use, rank)));
+      return predicted.every((ofUse) => ofUse !== null) ? predicted : null;
     },
   };
+}
+
+/** What results.json says of a compound in a use of the study, with the draws that requirements are judged by. */
+function storedPrediction({ outlooks, drawsOfUses }: LiveCompound, use: number): Predicted {
+  const draws = { ...noDraws };
+  for (const [kind, packed] of Object.entries(drawsOfUses[use] ?? {}) as [keyof OutlookDraws, string][])
+    draws[kind] = unpackNumbers(packed, drawBytes);
+  return { outlook: outlooks[use], draws };
 }

@@ -1,124 +1,183 @@
-import type { Outlook } from "../../../predict/outlook.js";
-import type { Use } from "../../../predict/use.js";
-import type { JudgedCompound } from "../../results/results.js";
+import type { Decision } from "../../../predict/decision/decision.js";
+import { decisionOf } from "../../../predict/decision/decision-of.js";
+import type { Answer, AnsweredCompound } from "../../html/answer/answer.js";
 import type { PageState } from "../page-state.js";
 import type { PredictionBatch, PredictionPool } from "./prediction-pool.js";
-import type { Moment } from "./predictions.js";
-import { isContactOfStudy, type Setting, settingOf, useOf, withContact } from "./predictions.js";
-import { shownMap } from "./shown-map.js";
-import { shownVerdicts } from "./shown-verdicts.js";
-import { type OutlooksOfUses, usePredictions } from "./use-predictions.js";
+import type { Moment, Predicted } from "./predictions.js";
+import { isContactOfStudy, type Setting, useOf, withContact } from "./predictions.js";
+import { type PredictedUses, usePredictions } from "./use-predictions.js";
+import { areLimitsMoved, type View } from "./view.js";
 
 /** In which order the pool works: what the reader sees first comes first. Curves rank behind. */
-const ranks = { mapValues: 0, verdictValues: 1, mapIntervals: 2, verdictIntervals: 3 };
+const ranks = { values: 0, usesValues: 1, intervals: 2, usesIntervals: 3 };
 
 const mostPredictedHere = 24;
 
+/** What is predicted: in the use that is set, and in each use of the study in the contact that is set. */
+interface Known {
+  setting: Setting;
+  outlooks: Predicted[];
+  isComplete: boolean;
+  perUse: Predicted[][];
+  /** The contact that `perUse` holds for. */
+  contact: string;
+  areUsesComplete: boolean;
+}
+
 /**
- * Predicts again when the reader changes the setting: the values with the next frame, their intervals as soon
- * as they are there, and where the contact was changed, the verdicts of all uses likewise. A newer change
- * calls off what an older one still has to do, but the values of a change under way are shown, so that the
- * page follows a hand that does not rest.
+ * One state of the page: what the reader has set, and what follows from it. A change is announced before anything is
+ * predicted, so that no part shows the old as the new; then the values come with the next frame, their intervals as soon
+ * as they are there, and where the contact was changed the uses of the study likewise. A newer change calls off what an
+ * older one still has to do.
+ *
+ * @param show writes all parts of the page, whenever more is known
+ * @param announce says that a setting is being predicted
  */
-export function whatIf(state: PageState, pool: PredictionPool, redraw: (what: "map" | "curves") => void) {
+export function whatIf(
+  state: PageState,
+  view: View,
+  pool: PredictionPool,
+  show: (moment: Moment) => void,
+  announce: (setting: Setting) => void,
+) {
   const predictions = usePredictions(state);
-  const map = shownMap(state);
-  const verdicts = shownVerdicts(state);
-  const { start } = state.data;
-  let moment: Moment | null = null;
+  const { uses, start } = state.data;
+  const first = view.setting;
+  let known: Known | null = null;
+  let before: Moment["before"] = [];
   let wanted: Setting | null = null;
   let isSettling = false;
-  let intervals: PredictionBatch = pool.batch();
-  let judged = { contact: "own", isComplete: true };
+  let batch: PredictionBatch = pool.batch();
+  let decided: { key: unknown[]; decision: Decision | null } | null = null;
 
-  const showMap = (setting: Setting, outlooks: Outlook[], isComplete: boolean) => {
-    const before = moment === null ? [] : moment.isComplete ? moment.outlooks : moment.before;
-    moment = { setting, outlooks, isComplete, before };
-    // The plot first: it measures, and would measure anew all that was written before it.
-    redraw("map");
-    map.show(setting, outlooks);
-    map.markPending(!isComplete || wanted !== null);
+  /** Judged anew only where the uses' outlooks or the limits have changed. */
+  const decisionNow = (perUse: Predicted[][]): Decision | null => {
+    const on = view.asked.filter(({ isOn }) => isOn).map(({ requirement }) => requirement);
+    const key = [perUse, JSON.stringify(on)];
+    if (decided === null || decided.key.some((part, k) => part !== key[k])) {
+      const decision = decisionOf(
+        on,
+        state.compounds.map(({ name, isReference, properties, softening, superposition, index }) => ({
+          name,
+          isReference,
+          properties,
+          softening,
+          isAssumed: superposition?.source === "assumed",
+          outlooks: perUse.map((ofUse) => ofUse[index]),
+        })),
+      );
+      decided = { key, decision };
+    }
+    return decided.decision;
   };
-  const showVerdicts = (perUse: Outlook[][], isComplete: boolean, contact: string) => {
-    verdicts.show(asResults(state, perUse), isComplete);
-    judged = { contact, isComplete };
-    if (isComplete) redraw("curves");
+  const answerNow = ({ setting, outlooks, perUse, areUsesComplete }: Known): Answer => ({
+    use: start === null ? null : useOf(setting),
+    compounds: answeredCompounds(state, perUse),
+    outlooks: outlooks.map(({ outlook }) => outlook),
+    decision: areUsesComplete ? decisionNow(perUse) : (decided?.decision ?? null),
+    areLimitsMoved: areLimitsMoved(state.data, view),
+  });
+  const momentNow = (now: Known): Moment => ({
+    setting: now.setting,
+    answer: answerNow(now),
+    isComplete: now.isComplete,
+    isJudged: now.areUsesComplete,
+    contact: now.contact,
+    before,
+  });
+  const showNow = (next: Known) => {
+    if (known?.isComplete) before = known.outlooks.map(({ outlook }) => outlook);
+    known = next;
+    show(momentNow(next));
   };
 
-  /** One setting: what is remembered of it at once, else its values; the intervals are left to `follow`. */
   const settle = async (setting: Setting): Promise<void> => {
     const use = useOf(setting);
     const contact = contactOf(setting);
-    const uses = state.data.uses.map((ofStudy) => withContact(ofStudy, setting));
-    const isBack = contact === "own" && judged.contact !== "own";
-    const isNew = contact !== "own" && (judged.contact !== contact || !judged.isComplete);
-    intervals = pool.batch();
-    const batch = intervals;
-    const mapKnown = predictions.known([use]);
-    const verdictsKnown = isNew ? predictions.known(uses) : null;
-    const askRest = () => {
-      const areValuesShown = judged.contact === contact || verdictsKnown !== null;
-      return {
-        verdictValues:
-          isNew && !areValuesShown ? predictions.values(batch, uses, ranks.verdictValues) : verdictsKnown,
-        mapWhole: mapKnown === null ? predictions.whole(batch, [use], ranks.mapIntervals) : null,
-        verdictsWhole:
-          isNew && verdictsKnown === null ? predictions.whole(batch, uses, ranks.verdictIntervals) : null,
-      };
-    };
-
-    const early = pool.hasCoresToSpare ? askRest() : null;
-    const mapValues = mapKnown ?? (await mapValuesOf(use));
-    await nextFrame();
-    if (mapValues !== null) showMap(setting, mapValues[0], mapKnown !== null);
-    if (isBack) {
-      verdicts.restore();
-      judged = { contact, isComplete: true };
-      redraw("curves");
+    const inContact = uses.map((ofStudy) => withContact(ofStudy, setting));
+    batch = pool.batch();
+    const own = batch;
+    const isCurrent = () => batch === own && wanted === null;
+    const storedUses =
+      known?.contact === contact && known.areUsesComplete ? known.perUse : predictions.known(inContact);
+    const usesNow = storedUses ?? known?.perUse ?? [];
+    const storedHere = predictions.known([use]);
+    if (storedHere !== null && storedUses !== null) {
+      await nextFrame();
+      const [outlooks] = storedHere;
+      if (wanted === null)
+        showNow({ setting, outlooks, isComplete: true, perUse: storedUses, contact, areUsesComplete: true });
+      return;
     }
+    const ask = () => ({
+      here: storedHere ?? predictions.whole(own, [use], ranks.intervals),
+      usesValues: storedUses ?? predictions.values(own, inContact, ranks.usesValues),
+      uses: storedUses ?? predictions.whole(own, inContact, ranks.usesIntervals),
+    });
+    const early = pool.hasCoresToSpare ? ask() : null;
+    const values = storedHere ?? (await valuesOf(use));
+    await nextFrame();
+    if (values === null) return;
+    const areUsesComplete = storedUses !== null;
+    showNow({
+      setting,
+      outlooks: values[0],
+      isComplete: storedHere !== null,
+      perUse: usesNow,
+      contact: areUsesComplete ? contact : "",
+      areUsesComplete,
+    });
     // Where two threads share two cores, what is drawn first should not wait for what comes later.
     if (early === null) await afterPaint();
     if (wanted !== null) return;
-    const { verdictValues, mapWhole, verdictsWhole } = early ?? askRest();
-    void follow(batch, mapWhole, ([whole]) => showMap(setting, whole, true));
-    if (verdictValues !== null) {
-      const isComplete = verdictsKnown !== null;
-      await follow(batch, verdictValues, (perUse) => showVerdicts(perUse, isComplete, contact));
+    const asked = early ?? ask();
+    const follow = async (
+      coming: PredictedUses | Promise<PredictedUses>,
+      take: (found: Predicted[][]) => Known,
+    ) => {
+      const found = await coming;
+      if (found === null) return;
+      await nextFrame();
+      if (isCurrent()) showNow(take(found));
+    };
+    if (storedHere === null)
+      void follow(asked.here, ([outlooks]) => ({ ...known!, outlooks, isComplete: true }));
+    if (storedUses === null) {
+      await follow(asked.usesValues, (perUse) =>
+        known!.areUsesComplete ? known! : { ...known!, perUse, contact },
+      );
+      void follow(asked.uses, (perUse) => ({ ...known!, perUse, contact, areUsesComplete: true }));
     }
-    void follow(batch, verdictsWhole, (perUse) => showVerdicts(perUse, true, contact));
   };
   /** A dozen compounds are predicted here in less time than it takes to draw them. */
-  const mapValuesOf = async (use: Use) =>
+  const valuesOf = async (use: ReturnType<typeof useOf>): Promise<PredictedUses> =>
     pool.hasCoresToSpare || state.compounds.length > mostPredictedHere
-      ? predictions.values(pool.batch(), [use], ranks.mapValues)
+      ? predictions.values(pool.batch(), [use], ranks.values)
       : [predictions.valuesHere(use)];
-  const follow = async (
-    batch: PredictionBatch,
-    coming: Promise<OutlooksOfUses> | OutlooksOfUses,
-    show: (perUse: Outlook[][]) => void,
-  ) => {
-    const perUse = await coming;
-    if (perUse === null) return;
-    await nextFrame();
-    if (batch === intervals && wanted === null) show(perUse);
-  };
+
+  if (first !== null) {
+    const stored = predictions.known([useOf(first)]);
+    known = {
+      setting: first,
+      outlooks: stored?.[0] ?? [],
+      isComplete: true,
+      perUse: predictions.known(uses) ?? [],
+      contact: contactOf(first),
+      areUsesComplete: true,
+    };
+  }
 
   return {
-    start: start === null ? startWithoutMap(state) : settingOf(start.use),
-    hasMap: start !== null,
-    moment: () => moment,
-    showSection: verdicts.showSection,
+    moment: (): Moment | null => (known === null ? null : momentNow(known)),
+    /** Shows anew what follows from limits, axes or pins; nothing has to be predicted. */
+    refresh(): void {
+      if (known !== null) show(momentNow(known));
+    },
     /** Predicts for a new setting and shows it. */
     async set(setting: Setting): Promise<void> {
-      if (moment === null) {
-        // What the report was written with; its table stands there already.
-        const outlooks = state.data.startOutlooks.map((outlook) => outlook ?? nothing(setting));
-        moment = { setting, outlooks, isComplete: true, before: [] };
-        map.markPending(false);
-        return;
-      }
-      intervals.callOff();
-      map.markPending(true);
+      view.setting = setting;
+      batch.callOff();
+      announce(setting);
       wanted = setting;
       if (isSettling) return;
       isSettling = true;
@@ -135,41 +194,24 @@ export function whatIf(state: PageState, pool: PredictionPool, redraw: (what: "m
   };
 }
 
-/** The page's compounds with the outlooks of the moment's contact. */
-function asResults(state: PageState, perUse: Outlook[][]): JudgedCompound[] {
-  return state.compounds.map(({ name, inputs, glassTransitions, superposition, flags, index }) => ({
-    name,
-    inputs,
-    glassTransitions,
-    superposition,
-    flags,
-    outlooks: perUse.map((ofUse) => ofUse[index]),
+/** The page's compounds with the outlooks of the study's uses in the contact that is set. */
+function answeredCompounds(state: PageState, perUse: Predicted[][]): AnsweredCompound[] {
+  return state.compounds.map((compound) => ({
+    name: compound.name,
+    inputs: compound.inputs,
+    glassTransitions: [...compound.glassTransitions, ...compound.unmovedTransitions],
+    superposition: compound.superposition,
+    flags: compound.flags,
+    isReference: compound.isReference,
+    properties: compound.properties,
+    outlooks: perUse.map((ofUse) => ofUse[compound.index].outlook),
   }));
 }
 
 /** Names the contact; without a speed each use keeps the one it has in the study. */
-function contactOf(setting: Setting): string {
+export function contactOf(setting: Setting): string {
   if (isContactOfStudy(setting)) return "own";
   return JSON.stringify([setting.speed_m_s, setting.pressure_Pa, setting.texture?.name]);
-}
-
-/** Where grip and rebound are never known together the curves still need a contact. */
-function startWithoutMap(state: PageState): Setting | null {
-  const use = state.data.uses.find((candidate) => candidate.sliding !== null) ?? state.data.uses[0];
-  return use === undefined ? null : settingOf(use);
-}
-
-function nothing({ base, temperature_C }: Setting): Outlook {
-  return {
-    use: base.name,
-    temperature_C,
-    rebound: null,
-    grip: null,
-    cushioning: null,
-    cold: null,
-    nearestMeasurement: null,
-    flags: [],
-  };
 }
 
 /** Right before the page is next drawn; in a tab out of sight, which is not drawn, without delay. */
