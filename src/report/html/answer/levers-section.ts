@@ -25,7 +25,7 @@ ${levers.series.filter(({ steps }) => steps.length > 0).map(stepsFold)}
 function unsaidLine(trades: Trade[]): Html {
   const names = [...new Set(trades.filter(({ series }) => series === null).map(({ compound }) => compound))];
   if (names.length === 0) return html``;
-  return html`<p>Nothing in this study says what filler would change for ${names.map((name, i) => html`${i > 0 && (i === names.length - 1 ? " and " : ", ")}${nameHtml(name)}`)}: no filler series was measured around ${names.length === 1 ? "it" : "them"}.</p>`;
+  return html`<div class="series"><p>Nothing in this study says what filler would change for ${names.map((name, i) => html`${i > 0 && (i === names.length - 1 ? " and " : ", ")}${nameHtml(name)}`)}: no filler series was measured around ${names.length === 1 ? "it" : "them"}.</p></div>`;
 }
 
 function tradeFold(trade: Trade, levers: Levers): Html {
