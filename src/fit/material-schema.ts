@@ -177,6 +177,17 @@ export const boundRubberSchema = z.object({
   sentence: text,
 });
 
+export const particleSizeSchema = z.object({
+  coarser: text.describe("Compound with the coarser particles."),
+  finer: text,
+  coarserSize_nm: number,
+  finerSize_nm: number,
+  volumeFraction: number.describe("Of both, within 0.005."),
+  ratio: intervalSchema.describe("Plateau modulus of the finer over that of the coarser, as measured."),
+  distinguishable: z.boolean().nullable().describe("Whether the ratio is told from 1; null: no interval."),
+  sentence: text,
+});
+
 export const fillerSeriesSchema = z.object({
   name: text,
   deformation: deformationSchema,
@@ -198,6 +209,12 @@ export const fillerSeriesSchema = z.object({
     .nullable()
     .optional()
     .describe("Null or missing: no particle size is stated, or there is no filled member beside a gum."),
+  particleSizes: z
+    .array(particleSizeSchema)
+    .optional()
+    .describe(
+      "Finer against coarser particles of the same load; empty: no two sizes were measured at one load.",
+    ),
   sentence: text,
   caution: text,
 });

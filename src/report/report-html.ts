@@ -2,6 +2,7 @@ import type { Assessment } from "./assessment.js";
 import { answerOfStudy } from "./html/answer/answer.js";
 import { answerSection } from "./html/answer/answer-section.js";
 import { decisionSection } from "./html/answer/decision-section.js";
+import { leversSection } from "./html/answer/levers-section.js";
 import { worstFirst } from "./html/answer/ranking.js";
 import { sideBySideSection } from "./html/answer/side-by-side-section.js";
 import { tradeOffSection } from "./html/answer/trade-off-section.js";
@@ -54,6 +55,7 @@ ${new Html(verdictSymbols)}
 <main>
 ${answerSection(context, answer)}
 ${decisionSection(answer)}
+${leversSection(results)}
 ${matrixSection(context, order)}
 ${tradeOffSection(answer)}
 ${changesSection(results.changes)}

@@ -5,7 +5,7 @@ import { nextTest } from "./next-test.js";
 import type { Requirement } from "./requirement.js";
 
 /** Above the one a requirement counts as met, below the other as failed. */
-const surely = 0.95;
+export const surely = 0.95;
 const hardly = 0.05;
 
 /** Probabilities nearer than this are a tie. */
@@ -41,7 +41,10 @@ export function decide(requirements: Requirement[], compounds: StandingCompound[
   };
 }
 
-function answerOf({ met }: Standing): Pick<DecidedCompound["meets"][number], "probability" | "answer"> {
+/** The probability of a requirement and the word for it. */
+export function answerOf({
+  met,
+}: Pick<Standing, "met">): Pick<DecidedCompound["meets"][number], "probability" | "answer"> {
   if (met === null) return { probability: null, answer: "unknown" };
   const probability = share(met);
   if (probability > surely) return { probability, answer: "meets" };

@@ -43,7 +43,10 @@ function allOf(count: number): string {
 }
 
 /** A value in three digits at most, with a true minus and its unit; fractions of rebound in per cent. */
-function valueWords(value: number, { quantity, unit }: Requirement): string {
+export function valueWords(
+  value: number,
+  { quantity, unit }: Pick<Requirement, "quantity" | "unit">,
+): string {
   if (quantity === "rebound") return `${percentText(value, 0)}`;
   const text = String(Number(value.toPrecision(3))).replace("-", "−");
   return unit === "" || unit === "1" ? text : `${text} ${unit}`;

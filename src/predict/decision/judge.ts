@@ -26,6 +26,8 @@ export interface Standing {
   met: Uint8Array | null;
   /** A single value without repeats. */
   asStated: boolean;
+  /** The draws in the requirement's unit, of a verdict in K; missing where the value has no scatter. */
+  drawn?: Float64Array;
 }
 
 /** Draws of each standing: a multiple of the usual 60 of a model, so that its draws count alike. */
@@ -159,10 +161,16 @@ function standingOfVerdict(
   const words = cold.verdict.split(" or ").map((word) => warmth[word as keyof typeof warmth]);
   const margin_K = wanted === warmth.rubbery ? cold.marginToLeathery_K : cold.marginToGlassy_K;
   const value = margin_K ?? temperature_C;
-  if (words.every((word) => word >= wanted)) return plainly(value, true);
-  if (words.every((word) => word < wanted)) return plainly(value, false);
-  if (margin_K === null) return unknown;
-  return byBorder({ ...requirement, atLeast: 0 }, margin_K, cold, candidate, wanted === warmth.rubbery);
+  const border =
+    margin_K === null
+      ? unknown
+      : byBorder({ ...requirement, atLeast: 0 }, margin_K, cold, candidate, wanted === warmth.rubbery);
+  const settled = (isMet: boolean): Standing => ({
+    ...plainly(value, isMet),
+    ...(border.drawn !== undefined && { drawn: border.drawn }),
+  });
+  if (words.every((word) => word >= wanted)) return settled(true);
+  return words.every((word) => word < wanted) ? settled(false) : border;
 }
 
 const plainly = (value: number, isMet: boolean): Standing => ({
@@ -216,12 +224,12 @@ function byDraws(
     return plainly(value, meets(requirement, value));
   }
   // A draw without a value meets nothing.
-  const met = Uint8Array.from({ length: standingDraws }, (_, i) =>
-    meets(requirement, drawn[i % drawn.length] * scale) ? 1 : 0,
-  );
-  return { value, met, asStated: false };
+  const scaled = Float64Array.from({ length: standingDraws }, (_, i) => drawn[i % drawn.length] * scale);
+  const met = Uint8Array.from(scaled, (one) => (meets(requirement, one) ? 1 : 0));
+  return { value, met, asStated: false, drawn: scaled };
 }
 
-function meets({ atLeast, atMost }: Requirement, value: number): boolean {
+/** Whether a value lies within a requirement's limits; without limits it does. */
+export function meets({ atLeast, atMost }: Pick<Requirement, "atLeast" | "atMost">, value: number): boolean {
   return (atLeast === undefined || value >= atLeast) && (atMost === undefined || value <= atMost);
 }

@@ -89,6 +89,14 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     source: "Guth, J. Appl. Phys. 16, 20 (1945).",
   },
   {
+    id: "bound-rubber",
+    title: "Bound rubber",
+    formula: "φ(eff) = φ (1 + 2Δ / d)³;   C = 1 − (1 − φ) W / W₀,   W = π tan δ / (π tan δ + 1)",
+    words:
+      "The layer Δ of immobilised rubber around spheres of diameter d that brings measured M / M₀ to Guth and Gold’s at φ(eff), the mean over the members; and, independent of the moduli, from the immobilised share C that the heights of the tan δ peaks of filled and unfilled rubber give. Particle sizes are compared at one load by their measured moduli, without a formula.",
+    source: "Rao and Pochan, Macromolecules 40, 290 (2007), from memory; spheres with a layer: geometry.",
+  },
+  {
     id: "batches",
     title: "Batch against batch",
     words:
@@ -157,6 +165,13 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     title: "Which compound meets what is asked",
     words:
       "The probability of a requirement is the share of the draws that meet it. Predicted quantities use the draws behind their intervals, so that an error common to two requirements counts once; absolute grip includes the cut-off between half and twice the texture’s; a measured property uses the error of its mean, a verdict the interval of its border. Meets: above 0.95; fails: below 0.05; open: in between. A single reading counts as stated. On the frontier are the compounds that no other beats in everything that is asked. Unlike things are never added up to a score.",
+    source: "Definition of this report.",
+  },
+  {
+    id: "levers",
+    title: "What a change of filler would do",
+    words:
+      "Within the study’s own filler series every quantity runs on straight lines between measured compounds of the same filler, and nowhere outside them. The limit is reached where the line of the failed quantity crosses it, nearest to the compound’s own load; its interval and those of the changes come from the same lines through each draw, so that what two compounds share cancels. Changes are given where more than 0.95 of the draws meet the limit, else where the central value does, else at the measured load that comes nearest. Properties without repeats have no interval.",
     source: "Definition of this report.",
   },
   {

@@ -1,4 +1,5 @@
 import type { Results } from "../results/results.js";
+import { boundRubberFigure } from "./bound-rubber-figure.js";
 import { type Html, html, nameHtml } from "./html.js";
 import { withTrueMinus } from "./notices.js";
 import { fixed, interval, pascal, significant } from "./numbers.js";
@@ -18,11 +19,13 @@ function fillerTable(series: FillerSeries): Html {
   return html`<div class="series"><h3>${nameHtml(series.name)}</h3><p>${withTrueMinus(series.sentence)}</p>
 <div class="table-frame" role="group" aria-label="Filler series" tabindex="0"><table class="facts"><thead><tr><th scope="col">Compound</th><th scope="col" class="number">Filler by volume</th><th scope="col" class="number">Plateau M′</th><th scope="col" class="number">Measured M/M₀</th><th scope="col" class="number">Guth–Gold</th></tr></thead><tbody>${rows}</tbody></table></div>
 ${boundRubberTable(series)}
+${particleSizes(series)}
 <p class="small">${withTrueMinus(series.unfilledReading)} <a class="source" href="#method-reinforcement">method</a></p><p class="caution-line">${series.caution}</p></div>`;
 }
 
 /** What the filler's surface immobilises, by modulus and by loss. */
-function boundRubberTable({ boundRubber }: FillerSeries): Html {
+function boundRubberTable(series: FillerSeries): Html {
+  const { boundRubber } = series;
   if (boundRubber == null) return html``;
   const rows = boundRubber.members.map(
     (member) => html`<tr><th scope="row">${nameHtml(member.compound)}</th>
@@ -32,9 +35,20 @@ function boundRubberTable({ boundRubber }: FillerSeries): Html {
 <td class="number">${significant(member.reinforcement, 3)}</td>
 <td class="number">${member.immobilisedShare === null ? "—" : html`${fixed(100 * member.immobilisedShare, 1)} %`}</td></tr>`,
   );
-  return html`<h4>Bound rubber</h4><p>${withTrueMinus(boundRubber.sentence)}</p>
+  return html`<h4>Bound rubber</h4><p>${withTrueMinus(boundRubber.sentence)} <a class="source" href="#method-bound-rubber">method</a></p>
+${boundRubberFigure(series)}
 <div class="table-frame" role="group" aria-label="Bound rubber" tabindex="0"><table class="facts"><thead><tr><th scope="col">Compound</th><th scope="col" class="number">Particles</th><th scope="col" class="number">Filler with its layer</th><th scope="col" class="number">Guth–Gold with it</th><th scope="col" class="number">Measured M/M₀</th><th scope="col" class="number">Immobilised, by tan δ</th></tr></thead><tbody>${rows}</tbody></table></div>
-<p class="caution-line">For spheres of one size: aggregates act larger. What a finer filler would do is known only between particle sizes that were measured; that finer particles reinforce more is common practice.</p>`;
+<p class="caution-line">For spheres of one size: aggregates act larger.</p>`;
+}
+
+/** What finer particles of the same load did, or that no two sizes were measured. */
+function particleSizes({ particleSizes, boundRubber }: FillerSeries): Html {
+  if (particleSizes === undefined || (particleSizes.length === 0 && boundRubber == null)) return html``;
+  const said =
+    particleSizes.length === 0
+      ? html`<p>No two sizes were measured at one load, so nothing in this study says what a finer filler would do.</p>`
+      : html`<ul class="plain">${particleSizes.map(({ sentence }) => html`<li>${withTrueMinus(sentence)}</li>`)}</ul>`;
+  return html`<h4>Finer filler of the same load</h4>${said}<p class="small">That finer particles reinforce more is common practice.</p>`;
 }
 
 function batchTable(comparison: BatchComparison): Html {

@@ -10,6 +10,7 @@ import {
 } from "../../fit/material-schema.js";
 import { batchComparisonSchema } from "../../predict/batches/batch-schema.js";
 import { decisionSchema, propertySchema } from "../../predict/decision/decision-schema.js";
+import { leversSchema } from "../../predict/decision/lever-schema.js";
 import {
   outlookSchema,
   quickIndicatorsSchema,
@@ -141,6 +142,11 @@ export const resultsSchema = z.object({
   fillerSeries: z.array(fillerSeriesSchema),
   batchComparisons: z.array(batchComparisonSchema),
   decision: decisionSchema
+    .extend({
+      levers: leversSchema
+        .optional()
+        .describe("What a change of filler would do to what fails, from this study's own series only."),
+    })
     .nullable()
     .describe("What the study asks and which compound meets it; null where it asks nothing."),
   verdictBorders: z

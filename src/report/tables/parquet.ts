@@ -3,7 +3,7 @@ import type { Table } from "./csv.js";
 
 /** Columns of words; every other column is a number, also where all its cells are empty. */
 const textColumns = new Set(
-  "compound use verdict contact note flags path deformation direction quantity source law shiftConstants sha256 status code message severity property unit method paths requirement wantedVerdict answer".split(
+  "compound use verdict contact note flags path deformation direction quantity source law shiftConstants sha256 status code message severity property unit method paths requirement wantedVerdict answer series basis toCompound failedRequirement loadUnit".split(
     " ",
   ),
 );

@@ -2,6 +2,7 @@ import type { Assessment } from "../assessment.js";
 import { flagCodes } from "../doubts.js";
 import type { Cell, Table } from "./csv.js";
 import { decisionTable, propertiesTable } from "./decision-tables.js";
+import { fillerChangesTable } from "./filler-changes-table.js";
 import { masterCurveTable } from "./master-curve-table.js";
 import { spectrumTable } from "./spectrum-table.js";
 
@@ -183,6 +184,7 @@ export function resultTables(assessment: Assessment): Table[] {
     spectrumTable(assessment),
     propertiesTable(assessment.results),
     decisionTable(assessment.results),
+    fillerChangesTable(assessment),
     {
       name: "inputs.csv",
       header: ["path", "sha256", "bytes", "status", "measurements", "code", "line", "column", "message"],

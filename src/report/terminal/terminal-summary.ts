@@ -136,12 +136,34 @@ function decisionLines(decision: Results["decision"], inOrder: ResultsCompound[]
     const text = `${name}: ${answers.length === 0 ? "meets all" : answers.join("; ")}`;
     lines.push(...hanging(printable(text), columnsShown, "  ", "    "));
   }
+  lines.push(...leverLines(decision));
   lines.push("", ...wrapped(printable(decision.choice.sentence), columnsShown));
   if (decision.nextTest !== null) {
     const { compound, test, why } = decision.nextTest;
     lines.push(...wrapped(printable(`Next test, ${compound}: ${test} ${why}`), columnsShown));
   }
   return lines;
+}
+
+/** What a change of filler would do to the compounds that fail one requirement only; the report has all. */
+function leverLines({ compounds, levers }: NonNullable<Results["decision"]>): string[] {
+  const nearly = compounds.filter(
+    ({ meets }) => meets.filter(({ answer }) => answer === "fails").length === 1,
+  );
+  const trades = (levers?.trades ?? []).filter((one) => nearly.some(({ name }) => name === one.compound));
+  if (trades.length === 0) return [];
+  const said = trades.filter(({ series }) => series !== null).map(({ sentence }) => sentence);
+  const unsaid = trades.filter(({ series }) => series === null).map(({ compound }) => compound);
+  const head =
+    "What filler would change where one requirement fails, on straight lines between compounds of this study (mix and test it):";
+  return [
+    "",
+    ...wrapped(head, columnsShown),
+    ...[
+      ...said,
+      ...(unsaid.length === 0 ? [] : [`No series of this study says it of ${unsaid.join(", ")}.`]),
+    ].flatMap((text) => hanging(printable(text), columnsShown, "  ", "    ")),
+  ];
 }
 
 /** The footnote of the mark "!": why each compound's verdicts are to be read with care. */

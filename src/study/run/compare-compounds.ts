@@ -1,5 +1,6 @@
 import type { GlassTransition } from "../../fit/material.js";
 import { boundRubber } from "../../fit/network/bound-rubber.js";
+import { compareParticleSizes } from "../../fit/network/particle-size.js";
 import { type FillerSeries, fillerSeries } from "../../fit/network/reinforcement.js";
 import type { BatchComparison } from "../../predict/batches/batch-difference.js";
 import { compareBatches } from "../../predict/batches/compare-batches.js";
@@ -44,7 +45,7 @@ export function compareCompounds(
         assessed[placeOf(compound)]?.material.glassTransitions ?? [];
       const sizeOf = (compound: string) =>
         study.compounds.find((each) => each.name === compound)?.particleSize_nm ?? null;
-      compared.fillerSeries.push(withBoundRubber(series, sizeOf, transitionsOf));
+      compared.fillerSeries.push(withParticles(series, sizeOf, transitionsOf));
     }
     compared.notices.push(...notices);
   }
@@ -64,21 +65,24 @@ export function compareCompounds(
   return compared;
 }
 
-/** The immobilised layer where the study states the particles' size and the series has a gum. */
-function withBoundRubber(
+/** The sizes against each other where the study states them, and the immobilised layer where the series has a gum. */
+function withParticles(
   series: FillerSeries,
   sizeOf: (compound: string) => number | null,
   transitionsOf: (compound: string) => GlassTransition[],
 ): FillerSeries {
-  const gum = series.members.find(({ volumeFraction }) => volumeFraction === 0);
-  if (series.unfilledSource !== "unfilled member" || gum === undefined) return series;
-  const filled = series.members.flatMap(({ compound, volumeFraction, reinforcement }) => {
-    const particleSize_nm = sizeOf(compound);
-    if (particleSize_nm === null || volumeFraction === 0) return [];
-    const tanDeltaPeaks = commonPeaks(transitionsOf(compound), transitionsOf(gum.compound));
-    return [{ compound, volumeFraction, particleSize_nm, reinforcement, tanDeltaPeaks }];
+  const sized = series.members.flatMap((member) => {
+    const particleSize_nm = sizeOf(member.compound);
+    return particleSize_nm === null || member.volumeFraction === 0 ? [] : [{ ...member, particleSize_nm }];
   });
-  return { ...series, boundRubber: boundRubber(filled) };
+  const particleSizes = compareParticleSizes(sized);
+  const gum = series.members.find(({ volumeFraction }) => volumeFraction === 0);
+  if (series.unfilledSource !== "unfilled member" || gum === undefined) return { ...series, particleSizes };
+  const filled = sized.map(({ compound, volumeFraction, particleSize_nm, reinforcement }) => {
+    const tanDeltaPeaks = commonPeaks(transitionsOf(compound), transitionsOf(gum.compound));
+    return { compound, volumeFraction, particleSize_nm, reinforcement, tanDeltaPeaks };
+  });
+  return { ...series, particleSizes, boundRubber: boundRubber(filled) };
 }
 
 /** Heights of the tan δ peaks at the frequencies and in the mode that both were swept at. */

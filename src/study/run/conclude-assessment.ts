@@ -12,6 +12,7 @@ import type { GroupedCompound } from "../inputs/group-compounds.js";
 import { isReference, type Study } from "../study-file/study.js";
 import type { CompoundAssessment, CompoundTask } from "./assess-compound.js";
 import { compareCompounds } from "./compare-compounds.js";
+import { withLevers } from "./decision-levers.js";
 import { resultsOf } from "./results-of.js";
 
 /** What is to be computed for each compound, in the order of the groups. */
@@ -45,22 +46,20 @@ export function concludeAssessment(
     ...withoutFiles(groups, study),
     ...across.notices,
   ];
+  const choosable = groups.map(({ name, properties, measurements }, i) => ({
+    name,
+    isReference: isReference(name, study),
+    outlooks: assessed[i].outlooks,
+    properties: propertiesOf({ properties, measurements }),
+    softening: assessed[i].material.softening ?? null,
+    isAssumed: assessed[i].material.superposition?.source === "assumed",
+  }));
   const results = resultsOf(
     inputs,
     groups,
     assessed,
     { ...across, notices },
-    decisionOf(
-      study.requirements,
-      groups.map(({ name, properties, measurements }, i) => ({
-        name,
-        isReference: isReference(name, study),
-        outlooks: assessed[i].outlooks,
-        properties: propertiesOf({ properties, measurements }),
-        softening: assessed[i].material.softening ?? null,
-        isAssumed: assessed[i].material.superposition?.source === "assumed",
-      })),
-    ),
+    withLevers(decisionOf(study.requirements, choosable), choosable, assessed, study),
     study,
     version,
   );

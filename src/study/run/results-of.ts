@@ -1,5 +1,4 @@
 import type { Material } from "../../fit/material.js";
-import type { Decision } from "../../predict/decision/decision.js";
 import { propertiesOf } from "../../predict/decision/properties.js";
 import { hardnessNotice } from "../../predict/indicators/hardness-check.js";
 import { compoundFlags } from "../../report/doubts.js";
@@ -19,7 +18,7 @@ export function resultsOf(
   groups: GroupedCompound[],
   assessed: CompoundAssessment[],
   across: ComparedCompounds,
-  decision: Decision | null,
+  decision: Results["decision"],
   study: Study,
   version: string,
 ): Results {

@@ -24,6 +24,8 @@ export interface StudyCompound {
   density_kg_m3: number | null;
   /** Volume of filler over volume of compound; null: not stated. */
   fillerVolumeFraction: number | null;
+  /** Mass of filler per hundred of rubber; null: not stated. */
+  filler_phr: number | null;
   /** Diameter of the filler's particles; null: not stated. */
   particleSize_nm: number | null;
   rubberDensity_kg_m3: number | null;
@@ -146,6 +148,7 @@ function studyCompound(compound: StudyFile["compounds"][number], file: StudyFile
     deformation: deformation ?? null,
     density_kg_m3: density_kg_m3 ?? null,
     fillerVolumeFraction: filler ? fillerVolumeFraction(filler) : isInSeries ? 0 : null,
+    filler_phr: filler ? (filler.phr ?? null) : isInSeries ? 0 : null,
     rubberDensity_kg_m3: filler?.rubberDensity_kg_m3 ?? null,
     particleSize_nm: filler?.particleSize_nm ?? null,
     batchOf: batchOf ?? null,
