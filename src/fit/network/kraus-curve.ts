@@ -86,8 +86,9 @@ export function fitKraus(strain: ArrayLike<number>, storage: ArrayLike<number>):
     {
       initialValues: [1.02, 0.9 * (storage[n - 1] / unit), x[middle], 0.6],
       minValues: [0.8, 1e-3, x[0] - 4, 0.2],
-      maxValues: [5, storage[n - 1] / unit, x[n - 1] + 4, 1.5],
-      gradientDifference: [1e-4, 1e-4, 1e-3, 1e-4],
+      // The last modulus has its own scatter: the level beyond it may lie a little above.
+      maxValues: [5, 1.2 * (storage[n - 1] / unit), x[n - 1] + 4, 1.5],
+      gradientDifference: 1e-6,
       centralDifference: true,
       maxIterations: 200,
       errorTolerance: 1e-10,
