@@ -198,7 +198,7 @@ describe.skipIf(withoutChromium)("the first screen of the demo", () => {
     );
     const points = 100 * (other.rebound!.fraction - base.rebound!.fraction);
     expect(await row("Rebound")).toContain(
-      `${points < 0 ? "−" : "+"}${Math.abs(points).toFixed(1)} points of %`,
+      `${points < 0 ? "−" : "+"}${Math.abs(points).toFixed(1)} percentage points`,
     );
     const force = other.cushioning!.relativeToReference!;
     expect(await row("Peak force")).toContain(`${force.ratio.toFixed(2)} times`);

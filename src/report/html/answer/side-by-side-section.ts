@@ -199,7 +199,7 @@ const predictedRows: Row[] = [
             base.predicted.outlook.rebound.fraction,
             draw(base, "rebound"),
             100,
-            "points of %",
+            "percentage points",
           )
         : null,
   },
