@@ -87,13 +87,18 @@ interface Titles {
   values: { position: number; suffix: string }[];
 }
 
+/** Signs of a header's cell that are looked at; no title of a column is as long. */
+const longestTitle = 200;
+
 /** Where a header of a list has its columns; null where the cells are no such header. */
 function titlesOf(cells: Cell[]): Titles | null {
   if (cells.length < 2 || cells.length > 30) return null;
   const texts = cells.map((cell) =>
     textOf(cell)
+      .slice(0, longestTitle)
       .trim()
-      .replace(/\s*[([].*[)\]]$/u, ""),
+      .replace(/[([].*[)\]]$/u, "")
+      .trimEnd(),
   );
   const property = texts.findIndex((text) => propertyTitle.test(text));
   if (property < 0) return null;

@@ -35,6 +35,9 @@ import {
 import { readStatements } from "./read-statements.js";
 import { emptyReading, type TableContents } from "./table-contents.js";
 
+/** Signs of a bare line that may be a title, its lines and stars among them. */
+const longestTitle = 300;
+
 /** Statements that name a section; a sample or a mode in a preamble does not. */
 const titling = new Set<Statement["about"]>(["frequency", "temperature", "section"]);
 
@@ -338,7 +341,8 @@ export class TableReader {
 
   /** Keeps a bare line of words: if the rows begin anew under it, it names what they are of. */
   private keepTitle(text: string | null, line: number): void {
-    if (text === null || this.layout?.sampleColumn != null) return;
+    // No title is as long, and looking for its end would take the square of its length.
+    if (text === null || text.length > longestTitle || this.layout?.sampleColumn != null) return;
     const bare = shown(text.replace(/^[\s#*%!=\-–—_/[\]]+|[\s#*=\-–—_:;,[\]]+$/g, ""));
     if (bare === "" || bare.length > 80 || !/\p{L}/u.test(bare)) return;
     if (this.header.count > 0) this.title = { text: bare, line };
