@@ -25,8 +25,25 @@ export async function launchChromium(options = {}, flags = []) {
         : "No Chromium was found. Install it (Debian: apt-get install chromium) or name it in the environment variable CHROMIUM.",
     );
   }
+  // On a busy machine a browser may hang while it starts; then another one is started, once.
+  try {
+    return await launch(executablePath, options, flags, 60_000);
+  } catch {
+    return launch(executablePath, options, flags, 180_000);
+  }
+}
+
+/**
+ * @param {string} executablePath
+ * @param {import("playwright-core").BrowserContextOptions} options
+ * @param {string[]} flags
+ * @param {number} timeout in ms
+ * @returns {Promise<Browser>}
+ */
+async function launch(executablePath, options, flags, timeout) {
   const profile = mkdtempSync(join(tmpdir(), "frostline-browser-"));
   const context = await chromium.launchPersistentContext(profile, {
+    timeout,
     executablePath,
     ignoreDefaultArgs: true,
     args: [

@@ -54,7 +54,7 @@ async function takePictures(url) {
     }
   };
   const drawn = async (page, selector) => {
-    for (const figure of await page.locator(`${selector} figure.plot`).all()) {
+    for (const figure of await page.locator(`${selector} figure.plot:visible`).all()) {
       await figure.scrollIntoViewIfNeeded();
       await figure.and(page.locator("[data-drawn]")).waitFor();
     }
