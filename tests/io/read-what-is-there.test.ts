@@ -39,6 +39,8 @@ const isotherm = (above: string) =>
 describe("a frequency is read where its name says so", () => {
   it.each([
     "Frequency: 10 Hz\nSampling rate: 2000 Hz",
+    "Furnace control loop 2 Hz\nFrequency: 10 Hz",
+    "Pump 50 Hz, loop 2 Hz\nFrequency: 10 Hz",
     "Calibration frequency: 1 Hz\nFrequency: 10 Hz",
     "Frequenz;10 Hz\nAbtastfrequenz;1 kHz\nNetzfrequenz;50 Hz",
     "Fréquence d'acquisition : 500 Hz\nFréquence : 10 Hz\nFréquence propre : 41 Hz",
@@ -70,6 +72,13 @@ describe("a frequency is read where its name says so", () => {
     const kept = ok(sweep(above), "invented.csv", { unstatedFrequency: true });
     expect(sweeps(kept)[0].frequency_Hz.every(Number.isNaN)).toBe(true);
     expect(kept.notices.map((notice) => notice.code)).toContain("io.frequency-unstated");
+  });
+
+  it("of a control loop or a pump in a title is none", () => {
+    for (const title of ["Furnace control loop 2 Hz", "Vacuum pump 50 Hz"]) {
+      const [read] = sweeps(ok(sweep(title), "invented.csv", { unstatedFrequency: true }));
+      expect(Array.from(read.frequency_Hz, Number.isNaN).every(Boolean), title).toBe(true);
+    }
   });
 
   it("two that are named and differ are an error with both lines", () => {

@@ -16,7 +16,7 @@ const beginnings: [context: string, stems: string][] = [
   ],
   [
     "the instrument",
-    "dither chopper regelkreis regler controller electronics elektronik fan lüfter vibration",
+    "dither chopper loop regelkreis regler controller régulateur regulador regolatore controlador electronics elektronik fan lüfter vibration pump pumpe compressor kompressor",
   ],
   ["the mains", "mains netzfrequenz netzspannung stromnetz"],
   ["a resonance", "reson eigen natural natürliche"],
