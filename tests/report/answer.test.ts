@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { parse } from "yaml";
 import { decisionOf } from "../../src/predict/decision/decision-of.js";
 import type { Requirement } from "../../src/predict/decision/requirement.js";
-import type { ColdVerdict, Outlook } from "../../src/predict/outlook.js";
+import type { Outlook } from "../../src/predict/outlook.js";
 import type { Use } from "../../src/predict/use.js";
 import {
   type Answer,
@@ -20,25 +20,8 @@ import { requirementsText } from "../../src/report/page/tools/settings-text.js";
 import { viewOfStudy, viewOfText, viewText } from "../../src/report/page/what-if/view.js";
 import { pageData } from "../../src/report/page-data.js";
 import { studyFromText } from "../../src/study/study-file/study-from-text.js";
+import { cold, plain, states } from "./invented-verdicts.js";
 import { asking, inventedRequirements, inventedUses, makeAssessment } from "./make-assessment.js";
-
-const plain = ({ markup }: { markup: string }) =>
-  markup
-    .replace(/<[^>]+>/g, "")
-    .replaceAll("\u202f", " ")
-    .replace(/\s+/g, " ")
-    .trim();
-
-/** g glassy, l leathery, r rubbery, two letters for a straddled border, or ? for unknown. */
-const states: Record<string, ColdVerdict | null> = {
-  g: "glassy",
-  gl: "glassy or leathery",
-  l: "leathery",
-  lr: "leathery or rubbery",
-  r: "rubbery",
-  "?": null,
-};
-const unseen = { temperature_C: null, low_C: null, high_C: null, reason: "invented" };
 
 function outlookAt(temperature_C: number, letters: string): Outlook {
   const verdict = states[letters];
@@ -48,20 +31,7 @@ function outlookAt(temperature_C: number, letters: string): Outlook {
     rebound: null,
     grip: null,
     cushioning: null,
-    cold:
-      verdict === null
-        ? null
-        : {
-            verdict,
-            contactFrequency_Hz: 300,
-            contact: "sliding",
-            marginToGlassy_K: verdict === "glassy" ? -5 : 12,
-            marginToLeathery_K: verdict === "rubbery" ? 4 : -3,
-            glassTemperatureAtUse: { frequency_Hz: 300, tanDeltaPeak: unseen, lossModulusPeak: unseen },
-            glassTemperatureMeasured: null,
-            lowestRubbery_C: null,
-            lowestAboveGlassy_C: null,
-          },
+    cold: verdict === null ? null : cold(verdict),
     nearestMeasurement: null,
     flags: [],
     ...(verdict === null && { verdictMissing: "Run a sweep from -90 °C." }),

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { ColdVerdict, Outlook } from "../../src/predict/outlook.js";
+import type { Outlook } from "../../src/predict/outlook.js";
 import { doubtOf, doubtsOf } from "../../src/report/doubts.js";
 import { marginText } from "../../src/report/html/answer/margin.js";
 import { worstFirst } from "../../src/report/html/answer/ranking.js";
@@ -7,40 +7,8 @@ import { verdictMatrix } from "../../src/report/html/answer/verdict-matrix.js";
 import type { JudgedCompound } from "../../src/report/results/results.js";
 import { resultTables } from "../../src/report/tables/result-tables.js";
 import { terminalSummary } from "../../src/report/terminal/terminal-summary.js";
+import { cold, plain, states } from "./invented-verdicts.js";
 import { makeAssessment } from "./make-assessment.js";
-
-const plain = ({ markup }: { markup: string }) =>
-  markup
-    .replace(/<[^>]+>/g, "")
-    .replaceAll("\u202f", " ")
-    .replace(/\s+/g, " ")
-    .trim();
-
-/** The states of an invented compound, coldest first: g glassy, l leathery, r rubbery, two letters, or ? for unknown. */
-const states: Record<string, ColdVerdict | null> = {
-  g: "glassy",
-  gl: "glassy or leathery",
-  l: "leathery",
-  lr: "leathery or rubbery",
-  r: "rubbery",
-  "?": null,
-};
-
-const unseen = { temperature_C: null, low_C: null, high_C: null, reason: "invented" };
-
-function cold(verdict: ColdVerdict): NonNullable<Outlook["cold"]> {
-  return {
-    verdict,
-    contactFrequency_Hz: 300,
-    contact: "sliding",
-    marginToGlassy_K: verdict === "glassy" ? -5 : 12,
-    marginToLeathery_K: verdict === "rubbery" ? 4 : -3,
-    glassTemperatureAtUse: { frequency_Hz: 300, tanDeltaPeak: unseen, lossModulusPeak: unseen },
-    glassTemperatureMeasured: null,
-    lowestRubbery_C: null,
-    lowestAboveGlassy_C: null,
-  };
-}
 
 function compound(name: string, row: string, temperatures_C = [-30, -10, 20]): JudgedCompound {
   const outlooks = row.split(" ").map((letter, k): Outlook => {
