@@ -1,5 +1,6 @@
 import { type EarlierResults, earlierResultsSchema } from "../../report/results/changes-schema.js";
 import type { Outcome } from "../../words/notice.js";
+import { firstMisfit } from "./first-misfit.js";
 
 /** A results.json of an earlier run, of whatever version, from its text; `name` is what messages call it. */
 export function earlierResults(text: string, name: string): Outcome<EarlierResults> {
@@ -17,9 +18,5 @@ export function earlierResults(text: string, name: string): Outcome<EarlierResul
     return failed("found no complete JSON");
   }
   const checked = earlierResultsSchema.safeParse(value);
-  if (checked.success) return { ok: true, value: checked.data };
-  const [{ path, message }] = checked.error.issues;
-  return failed(
-    `${path.length === 0 ? "its content" : `its key ${path.join(".")}`} does not fit (${message})`,
-  );
+  return checked.success ? { ok: true, value: checked.data } : failed(firstMisfit(checked.error));
 }

@@ -7,6 +7,7 @@ import { type GatheredInputs, groupsOf } from "../inputs/gathered-inputs.js";
 import type { InputAsRead } from "../inputs/input-reading.js";
 import type { CompoundAssessment } from "./assess-compound.js";
 import { concludeAssessment } from "./conclude-assessment.js";
+import { firstMisfit } from "./first-misfit.js";
 
 /**
  * One share of a job, for many machines: its share of the inputs as read, and its share of the compounds as
@@ -115,13 +116,7 @@ export function parsePartial(text: string, name: string): Outcome<PartialResult>
     return failed("found no complete JSON");
   }
   const checked = partialSchema.safeParse(value);
-  if (!checked.success) {
-    const [{ path, message }] = checked.error.issues;
-    return failed(
-      `${path.length === 0 ? "its content" : `its key ${path.join(".")}`} does not fit (${message})`,
-    );
-  }
-  return { ok: true, value: value as PartialResult };
+  return checked.success ? { ok: true, value: value as PartialResult } : failed(firstMisfit(checked.error));
 }
 
 /** Puts all shares of one job together; the result is that of a single run. */
