@@ -74,6 +74,8 @@ const pick = <T>(random: Random, list: readonly T[]): T => list[random.index(lis
 /** Random.index gives a number below n; for n = 0 there is none. */
 const placeIn = (random: Random, length: number) => (length === 0 ? 0 : random.index(length));
 
+const longestRepeat = 8e6;
+
 const changes: Record<string, Change> = {
   bits(bytes, random) {
     const copy = bytes.slice();
@@ -107,7 +109,9 @@ const changes: Record<string, Change> = {
   "line removed": onLines((lines, random) => lines.splice(random.index(lines.length), 1 + random.index(3))),
   "line repeated": onLines((lines, random) => {
     const line = pick(random, lines);
-    const times = random.index(50) === 0 ? 3000 : 1 + random.index(3);
+    const wanted = random.index(50) === 0 ? 3000 : 1 + random.index(3);
+    // A line that repeats have made long, 3000 times over, outgrows the longest text the engine can hold.
+    const times = Math.min(wanted, Math.ceil(longestRepeat / (line.length + 1)));
     lines.splice(random.index(lines.length), 0, ...Array.from({ length: times }, () => line));
   }),
   "lines swapped": onLines((lines, random) => {
