@@ -2,15 +2,17 @@ import { cholesky, solveCholesky } from "../../numeric/cholesky.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
-import { gramMatrix } from "../../numeric/gram-matrix.js";
 import { nnls } from "../../numeric/non-negative/nnls.js";
 import { nonNegativeQuadratic } from "../../numeric/non-negative/nonnegative-quadratic.js";
+import { maxwellGram } from "./maxwell-gram.js";
 import { type ModulusPoints, maxwellKernel, weightedModuli } from "./maxwell-kernel.js";
 
 /** One solution of the penalised problem; u is the moduli divided by `scale`, the equilibrium modulus last. */
 export interface PenalisedSolution {
   solution: Float64Array;
   passive: Uint8Array;
+  /** (fit − measured) × weight, storage first, then loss. */
+  residuals: Float64Array;
   rss: number;
   effectiveParameters: number;
   score: number;
@@ -21,86 +23,98 @@ export class PenalisedSpectrum {
   readonly scale: Float64Array;
   /** How many moduli have a weight. */
   readonly count: number;
-  private readonly kernel: Float64Array;
   private readonly rhs: Float64Array;
   private readonly gram: Float64Array;
   private readonly linear: Float64Array;
-  private readonly penalty: Float64Array;
   private readonly penaltyWeight: number;
   private readonly size: number;
 
   constructor(
-    points: ModulusPoints,
+    private readonly points: ModulusPoints,
     readonly times_s: Float64Array,
     readonly equilibrium: boolean,
   ) {
     const modes = times_s.length;
-    const rows = 2 * points.angularFrequency_rad_s.length;
     this.size = equilibrium ? modes + 1 : modes;
-    this.kernel = new Float64Array(rows * (modes + 1));
-    maxwellKernel(
-      points.angularFrequency_rad_s,
-      points.storageWeight,
-      points.lossWeight,
-      times_s,
-      this.kernel,
-    );
     this.rhs = weightedModuli(points);
     this.count = this.rhs.filter((value) => value !== 0).length;
     this.scale = localLossModulus(points, times_s);
-    for (let j = 0; j < this.size; j++) {
-      for (let i = j * rows; i < (j + 1) * rows; i++) this.kernel[i] *= this.scale[j];
-    }
-    this.gram = gramMatrix(this.kernel, rows, this.size);
-    this.linear = new Float64Array(this.size);
-    for (let j = 0; j < this.size; j++) {
-      let sum = 0;
-      for (let i = 0; i < rows; i++) sum += this.kernel[j * rows + i] * this.rhs[i];
-      this.linear[j] = sum;
-    }
-    this.penalty = curvaturePenalty(modes, this.size);
+    const { size, scale } = this;
+    const whole = maxwellGram(
+      points.angularFrequency_rad_s,
+      points.storageWeight,
+      points.lossWeight,
+      this.rhs,
+      times_s,
+    );
+    this.linear = new Float64Array(size);
+    this.gram = new Float64Array(size * size);
     let trace = 0;
-    for (let j = 0; j < this.size; j++) trace += this.gram[j * this.size + j];
+    for (let j = 0; j < size; j++) {
+      this.linear[j] = whole.linear[j] * scale[j];
+      for (let k = 0; k < size; k++) {
+        this.gram[j * size + k] = whole.gram[j * (modes + 1) + k] * scale[j] * scale[k];
+      }
+      trace += this.gram[j * size + j];
+    }
     this.penaltyWeight = trace / (6 * modes);
-    for (let k = 0; k < this.penalty.length; k++) this.penalty[k] *= this.penaltyWeight;
   }
 
+  /** (fit − measured) × weight, storage first, then loss. */
   residuals(solution: Float64Array): Float64Array {
-    const rows = this.rhs.length;
-    const out = this.rhs.map((value) => -value);
-    for (let j = 0; j < this.size; j++) {
+    const { angularFrequency_rad_s, storageWeight, lossWeight } = this.points;
+    const n = angularFrequency_rad_s.length;
+    const modes = this.times_s.length;
+    const equilibrium_Pa = this.equilibrium ? solution[modes] * this.scale[modes] : 0;
+    const storage_Pa = new Float64Array(n).fill(equilibrium_Pa);
+    const loss_Pa = new Float64Array(n);
+    for (let j = 0; j < modes; j++) {
       if (solution[j] === 0) continue;
-      for (let i = 0; i < rows; i++) out[i] += this.kernel[j * rows + i] * solution[j];
+      const time_s = this.times_s[j];
+      const modulus_Pa = solution[j] * this.scale[j];
+      for (let i = 0; i < n; i++) {
+        const x = angularFrequency_rad_s[i] * time_s;
+        const share_Pa = (modulus_Pa * x) / (1 + x * x);
+        storage_Pa[i] += share_Pa * x;
+        loss_Pa[i] += share_Pa;
+      }
+    }
+    const out = new Float64Array(2 * n);
+    for (let i = 0; i < n; i++) {
+      out[i] = storageWeight[i] * storage_Pa[i] - this.rhs[i];
+      out[n + i] = lossWeight[i] * loss_Pa[i] - this.rhs[n + i];
     }
     return out;
   }
 
   solve(strength: number, warm: Uint8Array | null, withScore: boolean): PenalisedSolution {
-    const { gram, penalty, size } = this;
-    const matrix = new Float64Array(gram.length);
-    for (let k = 0; k < gram.length; k++) matrix[k] = gram[k] + strength * penalty[k];
+    const matrix = this.gram.slice();
+    addCurvature(matrix, this.times_s.length, this.size, strength * this.penaltyWeight);
     // A trace of ridge keeps modes that the data hardly see apart.
-    for (let j = 0; j < size; j++) matrix[j * size + j] *= 1 + 1e-13;
+    for (let j = 0; j < this.size; j++) matrix[j * this.size + j] *= 1 + 1e-13;
     const quick = nonNegativeQuadratic(matrix, this.linear, warm);
     const { solution, passive } = quick.converged ? quick : this.solveStacked(strength);
+    const residuals = this.residuals(solution);
     let rss = 0;
-    for (const r of this.residuals(solution)) rss += r * r;
+    for (const r of residuals) rss += r * r;
     const effectiveParameters = withScore ? this.influence(matrix, passive) : Number.NaN;
     const left = this.count - effectiveParameters;
     const score = left > 0 ? (this.count * rss) / square(left) : Number.POSITIVE_INFINITY;
-    return { solution, passive, rss, effectiveParameters, score };
+    return { solution, passive, residuals, rss, effectiveParameters, score };
   }
 
   /** The same by Lawson and Hanson on the stacked rows, which does not square the condition. */
   private solveStacked(strength: number): { solution: Float64Array; passive: Uint8Array } {
-    const { kernel, size, penaltyWeight } = this;
+    const { points, times_s, size, scale, penaltyWeight } = this;
     const data = this.rhs.length;
+    const kernel = new Float64Array(data * (times_s.length + 1));
+    maxwellKernel(points.angularFrequency_rad_s, points.storageWeight, points.lossWeight, times_s, kernel);
     const modes = this.times_s.length;
     const rows = data + Math.max(0, modes - 2);
     const values = new Float64Array(rows * size);
     const root = Math.sqrt(strength * penaltyWeight);
     for (let j = 0; j < size; j++) {
-      values.set(kernel.subarray(j * data, (j + 1) * data), j * rows);
+      for (let i = 0; i < data; i++) values[j * rows + i] = kernel[j * data + i] * scale[j];
       if (j >= modes) continue;
       for (const [at, value] of [
         [j, 1],
@@ -139,16 +153,14 @@ export class PenalisedSpectrum {
   }
 }
 
-/** D²ᵀD² over the modes; the equilibrium modulus is free of it. */
-function curvaturePenalty(modes: number, size: number): Float64Array {
-  const penalty = new Float64Array(size * size);
+/** Adds weight × D²ᵀD² over the modes; the equilibrium modulus is free of it. */
+function addCurvature(matrix: Float64Array, modes: number, size: number, weight: number): void {
   const stencil = [1, -2, 1];
   for (let j = 1; j + 1 < modes; j++) {
     for (let a = 0; a < 3; a++) {
-      for (let b = 0; b < 3; b++) penalty[(j - 1 + a) * size + j - 1 + b] += stencil[a] * stencil[b];
+      for (let b = 0; b < 3; b++) matrix[(j - 1 + a) * size + j - 1 + b] += weight * stencil[a] * stencil[b];
     }
   }
-  return penalty;
 }
 
 /** The loss modulus near ω = 1/τ (log mean of the points within a quarter decade, else the nearest); last entry: the lowest M′. */

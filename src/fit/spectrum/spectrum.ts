@@ -172,7 +172,7 @@ function finish(
   const { times_s, scale } = problem;
   const kept: number[] = [];
   for (let j = 0; j < times_s.length; j++) if (solved.solution[j] > 0) kept.push(j);
-  const residuals = problem.residuals(solved.solution);
+  const { residuals } = solved;
   const spectrum: Spectrum = {
     times_s: Float64Array.from(kept, (j) => times_s[j]),
     moduli_Pa: Float64Array.from(kept, (j) => solved.solution[j] * scale[j]),
