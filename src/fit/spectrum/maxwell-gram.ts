@@ -7,19 +7,20 @@ export interface MaxwellGram {
 }
 
 /**
- * The normal equations of the kernel that `maxwellKernel` writes, without writing it. With y = ω²τ²/(1 + ω²τ²) the product of
- * two modes' columns falls into partial fractions, a = τ²:
+ * The normal equations of the kernel that `maxwellKernel` writes, without writing it. With a = τ², y = ω²a/(1 + ω²a) and
+ * q = 1 − y the product of two modes' rows falls into partial fractions,
  *
- * - storage: y_j y_k = (a_j y_k − a_k y_j)/(a_j − a_k)
- * - loss: ωτ_j/(1 + ω²a_j) · ωτ_k/(1 + ω²a_k) = τ_j τ_k (y_j − y_k)/(a_j − a_k)
+ * - storage: y_j y_k = (a_j y_k − a_k y_j)/(a_j − a_k) = a_j a_k ω² (y_j − y_k)/(a_j − a_k)
+ * - loss: y_j y_k/(ω² τ_j τ_k) = τ_j τ_k (y_j − y_k)/(a_j − a_k) = τ_j τ_k (q_k − q_j)/(a_j − a_k)
  *
- * so that the sums over the n points need one pass a mode, O(n m), and the m² elements are made of those sums. The
- * differences lose at most what neighbouring times lose: a_j − a_k of a fifth of a decade is 0.6 a_j.
+ * so that the sums over n points take one pass a mode, O(n m), and the m² elements are made of those sums: 7 to 20 times as fast
+ * as the product of matrices. Of the two forms each point takes the one in which little cancels: points slower than
+ * the faster mode k the y_j − y_k, the others the rest. Without it a glass whose loss falls as 1/ω lost all digits.
  *
  * @param angularFrequency_rad_s n frequencies
- * @param storageWeight, lossWeight n each, in 1/Pa
+ * @param storageWeight n weights in 1/Pa, and `lossWeight`
  * @param target 2n weighted data, storage first (`weightedModuli`)
- * @param times_s m times, ascending, no two alike
+ * @param times_s m times, ascending, some tenth of a decade apart or more
  */
 export function maxwellGram(
   angularFrequency_rad_s: Float64Array,
@@ -33,52 +34,85 @@ export function maxwellGram(
   const size = modes + 1;
   const gram = new Float64Array(size * size);
   const linear = new Float64Array(size);
-  const storageSum = new Float64Array(modes);
-  const lossSum = new Float64Array(modes);
+  const slowerThan = new Int32Array(n);
+  const lossSquared = lossWeight.map((weight) => weight * weight);
+  for (let i = 0; i < n; i++) {
+    slowerThan[i] = countBelow(times_s, 1 / angularFrequency_rad_s[i]);
+    gram[modes * size + modes] += storageWeight[i] * storageWeight[i];
+    linear[modes] += storageWeight[i] * target[i];
+  }
+  // Sums over the points that are slower than so many modes; then, of each mode, over those slower than itself and the rest.
+  const [y1, y2, q2, z1] = [0, 1, 2, 3].map(() => new Float64Array(size));
+  const [ownY1, ownY2, ownQ2, ownZ1] = [0, 1, 2, 3].map(() => new Float64Array(modes));
   for (let j = 0; j < modes; j++) {
     const time_s = times_s[j];
-    let storage = 0;
-    let loss = 0;
+    const a = time_s * time_s;
+    y1.fill(0);
+    y2.fill(0);
+    q2.fill(0);
+    z1.fill(0);
     let diagonal = 0;
     let data = 0;
     for (let i = 0; i < n; i++) {
-      const x = angularFrequency_rad_s[i] * time_s;
-      const share = 1 / (1 + x * x);
-      const y = x * x * share;
-      const z = x * share;
-      const storageWeightHere = storageWeight[i];
-      const lossWeightHere = lossWeight[i];
-      const s = storageWeightHere * y;
-      const l = lossWeightHere * z;
-      storage += storageWeightHere * s;
-      loss += lossWeightHere * lossWeightHere * y;
-      diagonal += s * s + l * l;
-      data += s * target[i] + l * target[n + i];
+      const omega = angularFrequency_rad_s[i];
+      const x = omega * time_s;
+      const q = 1 / (1 + x * x);
+      const loss = x * q;
+      const y = x * loss;
+      const storageWeighted = storageWeight[i] * y;
+      const lossWeighted = lossWeight[i] * loss;
+      const at = slowerThan[i];
+      const squared = lossSquared[i];
+      const storage = storageWeight[i] * storageWeighted;
+      y1[at] += storage;
+      z1[at] += storage * omega * omega;
+      y2[at] += squared * y;
+      q2[at] += squared * q;
+      diagonal += storageWeighted * storageWeighted + lossWeighted * lossWeighted;
+      data += storageWeighted * target[i] + lossWeighted * target[n + i];
     }
-    storageSum[j] = storage;
-    lossSum[j] = loss;
-    gram[j * size + j] = diagonal;
     linear[j] = data;
-  }
-  for (let j = 1; j < modes; j++) {
-    const a = times_s[j] * times_s[j];
+    // From the slowest points down for the first forms, from the fastest up for the second.
+    let storageSum = 0;
+    for (let k = 0; k < size; k++) {
+      storageSum += y1[k];
+      if (k > 0) {
+        y1[k] += y1[k - 1];
+        q2[k] += q2[k - 1];
+      }
+    }
+    for (let k = modes - 1; k >= 0; k--) {
+      y2[k] += y2[k + 1];
+      z1[k] += z1[k + 1];
+    }
+    ownY1[j] = y1[j];
+    ownQ2[j] = q2[j];
+    ownY2[j] = y2[j + 1];
+    ownZ1[j] = z1[j + 1];
     for (let k = 0; k < j; k++) {
-      const b = times_s[k] * times_s[k];
-      const product = times_s[j] * times_s[k];
-      const value = (a * storageSum[k] - b * storageSum[j] + product * (lossSum[j] - lossSum[k])) / (a - b);
+      const other_s = times_s[k];
+      const b = other_s * other_s;
+      const storage = a * b * (z1[k + 1] - ownZ1[k]) + a * ownY1[k] - b * y1[k];
+      const loss = time_s * other_s * (y2[k + 1] - ownY2[k] + ownQ2[k] - q2[k]);
+      const value = (storage + loss) / (a - b);
       gram[j * size + k] = value;
       gram[k * size + j] = value;
     }
+    gram[j * size + j] = diagonal;
+    gram[j * size + modes] = storageSum;
+    gram[modes * size + j] = storageSum;
   }
-  let equilibrium = 0;
-  for (let i = 0; i < n; i++) {
-    equilibrium += storageWeight[i] * storageWeight[i];
-    linear[modes] += storageWeight[i] * target[i];
-  }
-  for (let j = 0; j < modes; j++) {
-    gram[j * size + modes] = storageSum[j];
-    gram[modes * size + j] = storageSum[j];
-  }
-  gram[modes * size + modes] = equilibrium;
   return { gram, linear };
+}
+
+/** How many of ascending values lie below a limit. */
+function countBelow(values: Float64Array, limit: number): number {
+  let low = 0;
+  let high = values.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (values[middle] < limit) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }

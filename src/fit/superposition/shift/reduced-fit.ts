@@ -1,5 +1,6 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
-import { nnls } from "../../../numeric/non-negative/nnls.js";
+import { activeSetQuadratic } from "../../../numeric/non-negative/active-set.js";
+import { maxwellGram } from "../../spectrum/maxwell-gram.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../../spectrum/maxwell-kernel.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
 
@@ -16,11 +17,12 @@ export class ReducedFit {
   readonly storageWeight: Float64Array;
   readonly lossWeight: Float64Array;
   times_s: Float64Array;
-  private kernel: Float64Array;
   private readonly reduced: Float64Array;
   private readonly weightedStorage: Float64Array;
   private readonly weightedLoss: Float64Array;
   private readonly target: Float64Array;
+  /** |target|² */
+  private square: number;
   private warm: number[] = [];
 
   /**
@@ -44,14 +46,15 @@ export class ReducedFit {
     this.weightedLoss = new Float64Array(n);
     this.target = new Float64Array(2 * n);
     let count = 0;
+    this.square = 0;
     for (let i = 0; i < n; i++) {
       this.target[i] = 1;
       this.target[n + i] = this.lossWeight[i] > 0 ? lossTrust : 0;
       count += this.lossWeight[i] > 0 ? 2 : 1;
     }
     this.count = count;
+    for (const value of this.target) this.square += value * value;
     this.times_s = new Float64Array(0);
-    this.kernel = new Float64Array(0);
     this.layGrid(log10aT);
   }
 
@@ -94,7 +97,6 @@ export class ReducedFit {
     const warm = this.warm.map((j) => (j < before.length ? nearest(before[j]) : times_s.length));
     this.warm = [...new Set(warm)];
     this.times_s = times_s;
-    this.kernel = new Float64Array(2 * this.reduced.length * (times_s.length + 1));
   }
 
   private reduceFrequencies(log10aT: ArrayLike<number>): void {
@@ -121,19 +123,51 @@ export class ReducedFit {
         this.weightedLoss[i] = this.lossWeight[i] * scale;
       }
     }
-    maxwellKernel(this.reduced, this.weightedStorage, this.weightedLoss, this.times_s, this.kernel);
-    const rows = 2 * this.reduced.length;
-    const columns = this.times_s.length + 1;
-    const solved = nnls({ rows, columns, values: this.kernel }, this.target, this.warm);
-    this.warm = solved.passive;
+    const { gram, linear } = maxwellGram(
+      this.reduced,
+      this.weightedStorage,
+      this.weightedLoss,
+      this.target,
+      this.times_s,
+    );
+    const { solution, passive, factor } = activeSetQuadratic(gram, linear, Math.sqrt(this.square), this.warm);
+    this.warm = passive;
+    const columns = this.columnsOf(passive);
+    const residuals = this.target.map((value) => -value);
+    for (const [p, j] of passive.entries()) {
+      const start = p * residuals.length;
+      for (let i = 0; i < residuals.length; i++) residuals[i] += columns[start + i] * solution[j];
+    }
+    let rss = 0;
+    for (const residual of residuals) rss += residual * residual;
     return {
-      rss: solved.residualSumOfSquares,
-      moduli_Pa: solved.solution.subarray(0, this.times_s.length),
-      equilibriumModulus_Pa: solved.solution[this.times_s.length],
-      modes: solved.passive.length,
-      residuals: solved.residuals.map((r) => -r),
-      basis: solved.basis,
+      rss,
+      moduli_Pa: solution.subarray(0, this.times_s.length),
+      equilibriumModulus_Pa: solution[this.times_s.length],
+      modes: passive.length,
+      residuals,
+      columns,
+      factor,
     };
+  }
+
+  /** The kernel's columns of some modes, the equilibrium modulus counted as the last of all. */
+  private columnsOf(passive: number[]): Float64Array {
+    const rows = 2 * this.reduced.length;
+    const times_s = this.times_s;
+    const modes = passive.filter((j) => j < times_s.length);
+    const kernel = new Float64Array(rows * (modes.length + 1));
+    const used_s = Float64Array.from(modes, (j) => times_s[j]);
+    maxwellKernel(this.reduced, this.weightedStorage, this.weightedLoss, used_s, kernel);
+    if (passive.every((j, p) => j === modes[p])) return kernel;
+    // The equilibrium modulus stands last in the kernel, and in the passive set wherever it came in.
+    const columns = new Float64Array(rows * passive.length);
+    let mode = 0;
+    for (const [p, j] of passive.entries()) {
+      const from = j < times_s.length ? mode++ : modes.length;
+      columns.set(kernel.subarray(from * rows, (from + 1) * rows), p * rows);
+    }
+    return columns;
   }
 
   /**
@@ -145,11 +179,11 @@ export class ReducedFit {
     const k2 = 2 * isotherms.length;
     const n = this.reduced.length;
     const rows = 2 * n;
-    const { basis, modes } = state;
+    const { columns, factor, modes } = state;
     const slope = this.slopes(state);
     const gradient = new Float64Array(k2);
     const matrix = new Float64Array(k2 * k2);
-    // Coordinates of each derivative in the basis of the modes in use.
+    // Coordinates of each derivative in an orthonormal basis of the modes' columns A, A L⁻ᵀ with L Lᵀ = AᵀA.
     const inBasis = new Float64Array(k2 * modes);
     for (let k = 0; k < isotherms.length; k++) {
       const { first, end } = isotherms[k];
@@ -181,14 +215,16 @@ export class ReducedFit {
         let qb = 0;
         for (const start of [0, n]) {
           for (let i = start + first; i < start + end; i++) {
-            const q = basis[p * rows + i];
-            qa += q * slope[i];
-            qb += q * (state.residuals[i] + this.target[i]);
+            const column = columns[p * rows + i];
+            qa += column * slope[i];
+            qb += column * (state.residuals[i] + this.target[i]);
           }
         }
         inBasis[k * modes + p] = qa;
         inBasis[l * modes + p] = -Math.LN10 * qb;
       }
+      forwardSolve(factor, modes, inBasis.subarray(k * modes, (k + 1) * modes));
+      forwardSolve(factor, modes, inBasis.subarray(l * modes, (l + 1) * modes));
     }
     for (let a = 0; a < k2; a++) {
       for (let b = 0; b <= a; b++) {
@@ -243,6 +279,17 @@ export interface ReducedState {
   /** Columns of the kernel in use, the equilibrium modulus counted. */
   modes: number;
   residuals: Float64Array;
-  /** Orthonormal basis of those columns, column by column. */
-  basis: Float64Array;
+  /** Those columns, 2n numbers each. */
+  columns: Float64Array;
+  /** Lower Cholesky factor of their products, modes × modes. */
+  factor: Float64Array;
+}
+
+/** Overwrites x with L⁻¹ x. */
+function forwardSolve(factor: Float64Array, size: number, x: Float64Array): void {
+  for (let i = 0; i < size; i++) {
+    let sum = x[i];
+    for (let k = 0; k < i; k++) sum -= factor[i * size + k] * x[k];
+    x[i] = sum / factor[i * size + i];
+  }
 }
