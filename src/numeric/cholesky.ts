@@ -1,17 +1,15 @@
+import { dot } from "./dot.js";
 import { power } from "./elementary/power.js";
 
 /** In-place Cholesky of the leading n × n block (row by row, stride n). False where it is not positive. */
 export function cholesky(a: Float64Array, n: number): boolean {
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
-      let sum = a[i * n + j];
-      const ri = i * n;
-      const rj = j * n;
-      for (let k = 0; k < j; k++) sum -= a[ri + k] * a[rj + k];
+      const sum = a[i * n + j] - dot(a, i * n, a, j * n, j);
       if (i === j) {
         if (!(sum > 0)) return false;
-        a[ri + i] = Math.sqrt(sum);
-      } else a[ri + j] = sum / a[rj + j];
+        a[i * n + i] = Math.sqrt(sum);
+      } else a[i * n + j] = sum / a[j * n + j];
     }
   }
   return true;
@@ -23,9 +21,7 @@ export function cholesky(a: Float64Array, n: number): boolean {
  */
 export function solveCholesky(l: Float64Array, n: number, x: Float64Array): void {
   for (let i = 0; i < n; i++) {
-    let sum = x[i];
-    for (let k = 0; k < i; k++) sum -= l[i * n + k] * x[k];
-    x[i] = sum / l[i * n + i];
+    x[i] = (x[i] - dot(l, i * n, x, 0, i)) / l[i * n + i];
   }
   for (let i = n - 1; i >= 0; i--) {
     const value = x[i] / l[i * n + i];

@@ -9,7 +9,7 @@ import { fixed, frequencyText, percentText, temperatureText } from "../../words/
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
 import { localParabolaRms } from "../spectrum/kramers-kronig.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
-import type { ModulusPoints } from "../spectrum/maxwell-kernel.js";
+import { type ModulusPoints, relativeWeights } from "../spectrum/maxwell-kernel.js";
 import { maxwellModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { changeReference, log10ShiftFactor, vogelTemperature_C, type WlfLaw } from "../spectrum/shift-law.js";
 import { drawnSpectrum, modesPerDecadeFor, type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
@@ -28,7 +28,15 @@ import {
   weightPoints,
 } from "../superposition/shift/reduced-points.js";
 import type { SuperpositionSettings } from "../superposition/superposition-settings.js";
-import { lawAt, lawPrior, middleLaw, resample, type WeightedLaws, weighLaws } from "./assumed-constants.js";
+import {
+  type LawPoint,
+  lawAt,
+  lawPrior,
+  middleLaw,
+  resample,
+  type WeightedLaws,
+  weighLaws,
+} from "./assumed-constants.js";
 import {
   assumedLaw,
   intoGlass_K,
@@ -82,7 +90,7 @@ export function assumeSuperposition(
         )
       : lawPrior([...rows, stated], [...rows.map(() => 1), rows.length], anchor);
   const phase = mainPhaseOf(sweep, anchor, glassTransitions);
-  const weighed = weighLaws(prior, (point) => misfitOf(phase, lawAt(point, anchor.temperature_C)), random);
+  const weighed = weighLaws(prior, misfitOf(phase, anchor.temperature_C), random);
   const law =
     stated === null
       ? lawAt(middleLaw(weighed.points, weighed.weights), anchor.temperature_C)
@@ -136,8 +144,17 @@ const misfitSpectrum = { modesPerDecade: 2, strength: 1e-4 };
  * together through the rate at which temperature moves the relaxation times (Kramers–Kronig), so a wrong law
  * leaves one.
  */
-function misfitOf(sweep: SweepPoints, law: WlfLaw): number {
-  return solveSpectrum(weightPoints(reduceSweep(sweep, law), 1), misfitSpectrum).rms;
+function misfitOf(sweep: SweepPoints, peak_C: number): (point: LawPoint) => number {
+  const storageWeight = relativeWeights(sweep.storageModulus_Pa);
+  const lossWeight = relativeWeights(sweep.lossModulus_Pa);
+  let start: Spectrum | null = null;
+  return (point) => {
+    const { frequency_Hz, ...moduli } = reduceSweep(sweep, lawAt(point, peak_C));
+    const angularFrequency_rad_s = frequency_Hz.map((f) => 2 * Math.PI * f);
+    const points = { ...moduli, angularFrequency_rad_s, storageWeight, lossWeight };
+    start = solveSpectrum(points, { ...misfitSpectrum, start });
+    return start.rms;
+  };
 }
 
 /** Relative misfit from which on assumed constants are said to contradict the sweep. */
@@ -314,6 +331,8 @@ export function drawAssumed(
     storage: roughness(sweep, sweep.storageModulus_Pa),
     loss: roughness(sweep, sweep.lossModulus_Pa),
   };
+  const options = drawnSpectrum(best, 1);
+  let start: Spectrum | null = null;
   return laws.map((law) => {
     const along = misfitMoves * random.normal();
     const noisy = withNoise(sweep, noise, random);
@@ -323,7 +342,8 @@ export function drawAssumed(
       lossModulus_Pa: noisy.lossModulus_Pa.map((m, i) => m * exp(along * misfit.loss[i])),
     };
     const points = reduceSweep(moved, law);
-    const spectrum = solveSpectrum(weighted(points), drawnSpectrum(best, 1));
+    const spectrum = solveSpectrum(weighted(points), { ...options, start });
+    start = spectrum;
     const model = build(law, spectrum, points);
     // Where the common reference lies in this draw's glass, its own Tg is the reference.
     const usable = reference_C >= law.referenceTemperature_C && reference_C > vogelTemperature_C(law) + 1;

@@ -91,7 +91,7 @@ function placedByOwnLaw(
   const points = reduce(sweep, model, law);
   const weighted = weightPoints(points, 1);
   const spectrum = solveSpectrum(weighted, { modesPerDecade: modesPerDecadeFor(weighted) });
-  const asDrawn = drawnSpectrum(spectrum, 1);
+  const asDrawn = { ...drawnSpectrum(spectrum, 1), start: spectrum };
   if (spectrum.rms > largestMisfit) return null;
   const temperatures = range(sweep.temperature_C);
   const measured_Hz = range(sweep.frequency_Hz).high;

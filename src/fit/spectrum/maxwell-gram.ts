@@ -42,8 +42,14 @@ export function maxwellGram(
     linear[modes] += storageWeight[i] * target[i];
   }
   // Sums over the points that are slower than so many modes; then, of each mode, over those slower than itself and the rest.
-  const [y1, y2, q2, z1] = [0, 1, 2, 3].map(() => new Float64Array(size));
-  const [ownY1, ownY2, ownQ2, ownZ1] = [0, 1, 2, 3].map(() => new Float64Array(modes));
+  const y1 = new Float64Array(size);
+  const y2 = new Float64Array(size);
+  const q2 = new Float64Array(size);
+  const z1 = new Float64Array(size);
+  const ownY1 = new Float64Array(modes);
+  const ownY2 = new Float64Array(modes);
+  const ownQ2 = new Float64Array(modes);
+  const ownZ1 = new Float64Array(modes);
   for (let j = 0; j < modes; j++) {
     const time_s = times_s[j];
     const a = time_s * time_s;

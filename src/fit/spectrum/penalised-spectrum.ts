@@ -1,9 +1,11 @@
-import { cholesky, solveCholesky } from "../../numeric/cholesky.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import { nnls } from "../../numeric/non-negative/nnls.js";
-import { nonNegativeQuadratic } from "../../numeric/non-negative/nonnegative-quadratic.js";
+import {
+  nonNegativeQuadratic,
+  type QuadraticSolution,
+} from "../../numeric/non-negative/nonnegative-quadratic.js";
 import { maxwellGram } from "./maxwell-gram.js";
 import { type ModulusPoints, maxwellKernel, weightedModuli } from "./maxwell-kernel.js";
 
@@ -40,20 +42,21 @@ export class PenalisedSpectrum {
     this.count = this.rhs.filter((value) => value !== 0).length;
     this.scale = localLossModulus(points, times_s);
     const { size, scale } = this;
-    const whole = maxwellGram(
+    const { gram, linear } = maxwellGram(
       points.angularFrequency_rad_s,
       points.storageWeight,
       points.lossWeight,
       this.rhs,
       times_s,
     );
-    this.linear = new Float64Array(size);
-    this.gram = new Float64Array(size * size);
+    // Without an equilibrium modulus its row and column, the last, are left out.
+    this.linear = linear.subarray(0, size);
+    this.gram = equilibrium ? gram : new Float64Array(size * size);
     let trace = 0;
     for (let j = 0; j < size; j++) {
-      this.linear[j] = whole.linear[j] * scale[j];
+      linear[j] *= scale[j];
       for (let k = 0; k < size; k++) {
-        this.gram[j * size + k] = whole.gram[j * (modes + 1) + k] * scale[j] * scale[k];
+        this.gram[j * size + k] = gram[j * (modes + 1) + k] * scale[j] * scale[k];
       }
       trace += this.gram[j * size + j];
     }
@@ -89,7 +92,10 @@ export class PenalisedSpectrum {
 
   solve(strength: number, warm: Uint8Array | null, withScore: boolean): PenalisedSolution {
     const matrix = this.gram.slice();
-    addCurvature(matrix, this.times_s.length, this.size, strength * this.penaltyWeight);
+    const weight = strength * this.penaltyWeight;
+    eachCurvature(this.times_s.length, (i, j, value) => {
+      matrix[i * this.size + j] += weight * value;
+    });
     // A trace of ridge keeps modes that the data hardly see apart.
     for (let j = 0; j < this.size; j++) matrix[j * this.size + j] *= 1 + 1e-13;
     const quick = nonNegativeQuadratic(matrix, this.linear, warm);
@@ -97,7 +103,9 @@ export class PenalisedSpectrum {
     const residuals = this.residuals(solution);
     let rss = 0;
     for (const r of residuals) rss += r * r;
-    const effectiveParameters = withScore ? this.influence(matrix, passive) : Number.NaN;
+    const spent = () =>
+      quick.converged ? this.influence(quick, strength) : passive.reduce((sum, one) => sum + one, 0);
+    const effectiveParameters = withScore ? spent() : Number.NaN;
     const left = this.count - effectiveParameters;
     const score = left > 0 ? (this.count * rss) / square(left) : Number.POSITIVE_INFINITY;
     return { solution, passive, residuals, rss, effectiveParameters, score };
@@ -132,35 +140,47 @@ export class PenalisedSpectrum {
     return { solution: solved.solution, passive };
   }
 
-  /** tr((G + λP)⁻¹ G) over the passive set. */
-  private influence(matrix: Float64Array, passive: Uint8Array): number {
-    const index: number[] = [];
-    for (let j = 0; j < passive.length; j++) if (passive[j] === 1) index.push(j);
-    const n = index.length;
-    const block = new Float64Array(n * n);
-    for (let a = 0; a < n; a++) {
-      for (let b = 0; b < n; b++) block[a * n + b] = matrix[index[a] * this.size + index[b]];
-    }
-    if (!cholesky(block, n)) return n;
+  /** tr((G + λP)⁻¹ G) over the passive set, which is its size less λ tr((G + λP)⁻¹ P). */
+  private influence({ order, factor }: QuadraticSolution, strength: number): number {
+    const { size } = this;
+    const n = order.length;
+    const inverse = inverseOfFactor(factor, n, size);
+    const place = new Int32Array(size).fill(-1);
+    for (const [a, j] of order.entries()) place[j] = a;
     let trace = 0;
-    const column = new Float64Array(n);
-    for (let b = 0; b < n; b++) {
-      for (let a = 0; a < n; a++) column[a] = this.gram[index[a] * this.size + index[b]];
-      solveCholesky(block, n, column);
-      trace += column[b];
-    }
-    return trace;
+    eachCurvature(this.times_s.length, (i, j, value) => {
+      const [a, b] = [place[i], place[j]];
+      if (a < 0 || b < 0) return;
+      let element = 0;
+      for (let c = Math.max(a, b); c < n; c++) element += inverse[c * n + a] * inverse[c * n + b];
+      trace += value * element;
+    });
+    return n - strength * this.penaltyWeight * trace;
   }
 }
 
-/** Adds weight × D²ᵀD² over the modes; the equilibrium modulus is free of it. */
-function addCurvature(matrix: Float64Array, modes: number, size: number, weight: number): void {
-  const stencil = [1, -2, 1];
+/** The elements of D²ᵀD² over the modes, in parts that add up. */
+function eachCurvature(modes: number, take: (row: number, column: number, value: number) => void): void {
   for (let j = 1; j + 1 < modes; j++) {
-    for (let a = 0; a < 3; a++) {
-      for (let b = 0; b < 3; b++) matrix[(j - 1 + a) * size + j - 1 + b] += weight * stencil[a] * stencil[b];
+    for (let a = 0; a < 3; a++)
+      for (let b = 0; b < 3; b++) take(j - 1 + a, j - 1 + b, stencil[a] * stencil[b]);
+  }
+}
+
+const stencil = [1, -2, 1];
+
+/** L⁻¹ of a lower factor of stride `stride`, n × n. */
+function inverseOfFactor(factor: Float64Array, n: number, stride: number): Float64Array {
+  const inverse = new Float64Array(n * n);
+  for (let b = 0; b < n; b++) {
+    inverse[b * n + b] = 1 / factor[b * stride + b];
+    for (let a = b + 1; a < n; a++) {
+      let sum = 0;
+      for (let c = b; c < a; c++) sum += factor[a * stride + c] * inverse[c * n + b];
+      inverse[a * n + b] = -sum / factor[a * stride + a];
     }
   }
+  return inverse;
 }
 
 /** The loss modulus near ω = 1/τ (log mean of the points within a quarter decade, else the nearest); last entry: the lowest M′. */

@@ -28,6 +28,8 @@ export interface SpectrumOptions {
   strength?: number | null;
   /** Whether the model may have an equilibrium modulus. Default true. */
   equilibrium?: boolean;
+  /** An earlier solution of like data: at a given strength the search begins with its modes. */
+  start?: Pick<Spectrum, "times_s" | "equilibriumModulus_Pa"> | null;
   /** Known noise (rms of weighted residuals): a grid that reaches it within a tenth is fine enough. */
   noise?: number;
 }
@@ -150,7 +152,9 @@ function solveOnGrid(
   const times_s = logSpacedTimes(lowest, highest, modesPerDecade, options.margin ?? 1);
   const problem = new PenalisedSpectrum(points, times_s, options.equilibrium ?? true);
   if (options.strength !== undefined && options.strength !== null) {
-    return finish(problem, problem.solve(options.strength, null, false), options.strength, modesPerDecade);
+    const warm = options.start ? marksOf(options.start, problem) : null;
+    const solved = problem.solve(options.strength, warm, false);
+    return finish(problem, solved, options.strength, modesPerDecade);
   }
   let best: { solved: PenalisedSolution; strength: number } | null = null;
   let warm: Uint8Array | null = null;
@@ -161,6 +165,22 @@ function solveOnGrid(
     else if (solved.score > 1.5 * best.solved.score) break;
   }
   return finish(problem, best!.solved, best!.strength, modesPerDecade);
+}
+
+/** Marks of the grid's times that stand nearest to modes of an earlier solution, the equilibrium modulus last. */
+function marksOf(
+  start: Pick<Spectrum, "times_s" | "equilibriumModulus_Pa">,
+  { times_s, equilibrium }: PenalisedSpectrum,
+): Uint8Array {
+  const modes = times_s.length;
+  const marks = new Uint8Array(modes + (equilibrium ? 1 : 0));
+  if (equilibrium && start.equilibriumModulus_Pa > 0) marks[modes] = 1;
+  let j = 0;
+  for (const time_s of start.times_s) {
+    while (j + 1 < modes && times_s[j + 1] * times_s[j] <= time_s * time_s) j++;
+    marks[j] = 1;
+  }
+  return marks;
 }
 
 function finish(

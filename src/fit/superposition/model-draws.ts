@@ -52,6 +52,8 @@ export function drawModels(
   );
   const spread = runSpread(maker.fit);
   const draws: RelaxationModel[] = [];
+  const options = drawnSpectrum(spectrum, drawnStrength);
+  let start: Spectrum | null = null;
   for (let attempt = 0; draws.length < count && attempt < 4 * count; attempt++) {
     const parameters = chosen.parameters.slice();
     if (correlated) {
@@ -73,7 +75,8 @@ export function drawModels(
       const loss = residuals.loss[random.index(residuals.loss.length)];
       points.lossModulus_Pa[i] *= scale * exp(loss);
     }
-    const solved = solveSpectrum(maker.weighted(points), drawnSpectrum(spectrum, drawnStrength));
+    const solved = solveSpectrum(maker.weighted(points), { ...options, start });
+    start = solved;
     const model = maker.build(law, solved, points, reference_C);
     if (model !== null) draws.push(model);
   }

@@ -1,18 +1,24 @@
-import { cholesky, solveCholesky } from "../cholesky.js";
+import { dot } from "../dot.js";
+import { backSolve, extendFactor, growingFactor } from "./extend-factor.js";
 
 export interface ActiveSetSolution {
   solution: Float64Array;
   /** Indices with x > 0, in no special order. */
   passive: number[];
-  /** Lower Cholesky factor of the passive rows and columns, in the order of `passive`, p × p row by row. */
+  /** Lower Cholesky factor of the passive rows and columns, in the order of `passive`, row by row with stride n. */
   factor: Float64Array;
 }
+
+/** A slope smaller than this share of what its column could have is zero: it would lower the sum of squares by its square. */
+const slopeLimit = 1e-11;
+/** A column that depends on those before it leaves a rest of this share. */
+const leastPivot = 1e-12;
 
 /**
  * Non-negative least squares on the normal equations, min ½xᵀGx − cᵀx with x ≥ 0 where G = AᵀA and c = Aᵀb, by the active-set method
  * of Lawson and Hanson (Solving Least Squares Problems, 1974, ch. 23). Made for problems without a penalty, few of whose
- * unknowns are above zero: the small factor is made anew at each change. `nnls` does the same on A itself, whose
- * condition it does not square.
+ * unknowns are above zero: the factor of those is kept and grows by a row for each that comes in. `nnls` does the same
+ * on A itself, whose condition it does not square.
  *
  * @param gram G, n × n row by row
  * @param linear c, n numbers
@@ -27,72 +33,74 @@ export function activeSetQuadratic(
 ): ActiveSetSolution {
   const n = linear.length;
   const solution = new Float64Array(n);
-  const isPassive = new Uint8Array(n);
-  const barred = new Uint8Array(n);
+  const trial = new Float64Array(n);
   const slopeScale = new Float64Array(n);
   for (let j = 0; j < n; j++) slopeScale[j] = slopeLimit * targetNorm * Math.sqrt(gram[j * n + j]);
-  let passive: number[] = [];
-  let factor = new Float64Array(0);
-  let trial = new Float64Array(0);
-  /** Factor and unconstrained solution of the passive set; false where it is not positive. */
-  const solve = () => {
-    const p = passive.length;
-    factor = new Float64Array(p * p);
-    trial = new Float64Array(p);
-    for (let a = 0; a < p; a++) {
-      const row = passive[a] * n;
-      for (let b = 0; b <= a; b++) factor[a * p + b] = gram[row + passive[b]];
-      trial[a] = linear[passive[a]];
-    }
-    if (!isPositive(factor, p)) return false;
-    solveCholesky(factor, p, trial);
+  const isPassive = new Uint8Array(n);
+  const barred = new Uint8Array(n);
+  const grown = growingFactor(n);
+  const { order } = grown;
+  let size = 0;
+  /** The unconstrained solution of the passive set, its factor made anew from row `kept` on; false where it is not positive. */
+  const solve = (kept: number) => {
+    if (!extendFactor(gram, linear, grown, kept, size, leastPivot)) return false;
+    trial.set(grown.forward);
+    backSolve(grown, size, trial);
     return true;
   };
-  const leave = (gone: (j: number, a: number) => boolean) => {
-    passive = passive.filter((j, a) => {
-      if (!gone(j, a)) return true;
-      isPassive[j] = 0;
-      solution[j] = 0;
-      return false;
-    });
+  /** Takes out of the passive set those that are named; the first row that changed. */
+  const leave = (isGone: (j: number, a: number) => boolean) => {
+    let staying = 0;
+    let first = size;
+    for (let a = 0; a < size; a++) {
+      const j = order[a];
+      if (isGone(j, a)) {
+        isPassive[j] = 0;
+        solution[j] = 0;
+        first = Math.min(first, a);
+      } else order[staying++] = j;
+    }
+    size = staying;
+    return first;
+  };
+  const take = () => {
+    for (let a = 0; a < size; a++) solution[order[a]] = trial[a];
   };
 
   for (const j of warmStart) {
     if (j >= n || isPassive[j] === 1 || !(gram[j * n + j] > 0)) continue;
     isPassive[j] = 1;
-    passive.push(j);
+    order[size++] = j;
   }
   // A start is any set whose own least-squares solution is positive.
-  for (;;) {
-    if (!solve()) {
+  for (let kept = 0; ; ) {
+    if (!solve(kept)) {
       leave(() => true);
-      solve();
       break;
     }
-    if (trial.every((value) => value > 0)) break;
-    leave((_, a) => trial[a] <= 0);
+    const before = size;
+    kept = leave((_, a) => trial[a] <= 0);
+    if (size === before) break;
   }
-  for (const [a, j] of passive.entries()) solution[j] = trial[a];
+  take();
 
   for (let iteration = 0; iteration < 10 * n + 10; iteration++) {
     let best = -1;
     let steepest = 1;
     for (let j = 0; j < n; j++) {
-      if (isPassive[j] === 1 || barred[j] === 1 || !(gram[j * n + j] > 0)) continue;
-      let slope = linear[j];
-      for (const k of passive) slope -= gram[j * n + k] * solution[k];
-      if (slope > steepest * slopeScale[j]) {
-        steepest = slope / slopeScale[j];
+      if (isPassive[j] === 1 || barred[j] === 1 || slopeScale[j] === 0) continue;
+      const slope = (linear[j] - dot(gram, j * n, solution, 0, n)) / slopeScale[j];
+      if (slope > steepest) {
+        steepest = slope;
         best = j;
       }
     }
     if (best < 0) break;
-    passive.push(best);
-    if (!solve() || !(trial[passive.length - 1] > 0)) {
+    order[size++] = best;
+    if (!solve(size - 1) || !(trial[size - 1] > 0)) {
       // Depends on the others, or rounding gave the slope; it would leave at once.
-      passive.pop();
+      size--;
       barred[best] = 1;
-      solve();
       continue;
     }
     isPassive[best] = 1;
@@ -101,34 +109,20 @@ export function activeSetQuadratic(
     for (;;) {
       let fraction = 1;
       let blocking = -1;
-      for (const [a, j] of passive.entries()) {
+      for (let a = 0; a < size; a++) {
         if (trial[a] > 0) continue;
-        const reach = solution[j] / (solution[j] - trial[a]);
+        const held = solution[order[a]];
+        const reach = held / (held - trial[a]);
         if (reach < fraction || blocking < 0) {
           fraction = Math.min(reach, 1);
-          blocking = j;
+          blocking = order[a];
         }
       }
       if (blocking < 0) break;
-      for (const [a, j] of passive.entries()) solution[j] += fraction * (trial[a] - solution[j]);
-      leave((j) => j === blocking || solution[j] <= 0);
-      solve();
+      for (let a = 0; a < size; a++) solution[order[a]] += fraction * (trial[a] - solution[order[a]]);
+      solve(leave((j) => j === blocking || solution[j] <= 0));
     }
-    for (const [a, j] of passive.entries()) solution[j] = trial[a];
+    take();
   }
-  return { solution, passive, factor };
-}
-
-/** A slope smaller than this share of what its column could have is zero: it would lower the sum of squares by its square. */
-const slopeLimit = 1e-11;
-
-/** Cholesky, and no pivot lost in rounding: a column that depends on those before it leaves a rest of 1e-12 or less. */
-function isPositive(matrix: Float64Array, p: number): boolean {
-  const diagonal = Float64Array.from({ length: p }, (_, a) => matrix[a * p + a]);
-  if (!cholesky(matrix, p)) return false;
-  for (let a = 0; a < p; a++) {
-    const pivot = matrix[a * p + a];
-    if (pivot * pivot < 1e-12 * diagonal[a]) return false;
-  }
-  return true;
+  return { solution, passive: Array.from(order.subarray(0, size)), factor: grown.factor };
 }

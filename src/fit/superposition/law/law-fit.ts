@@ -1,5 +1,6 @@
 import { cholesky } from "../../../numeric/cholesky.js";
 import { chiSquared95 } from "../../../numeric/confidence.js";
+import { dot } from "../../../numeric/dot.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { cube, square } from "../../../numeric/elementary/power.js";
 import { leastSquares } from "../../../numeric/least-squares/least-squares.js";
@@ -221,11 +222,7 @@ export function weightedFit(
     for (let a = 0; a < n; a++) for (let b = 0; b < a; b++) factor[a * n + b] = 0;
   }
   const whiten = (v: Float64Array) => {
-    for (let i = 0; i < n; i++) {
-      let sum = v[i];
-      for (let j = 0; j < i; j++) sum -= factor[i * n + j] * v[j];
-      v[i] = sum / factor[i * n + i];
-    }
+    for (let i = 0; i < n; i++) v[i] = (v[i] - dot(factor, i * n, v, 0, i)) / factor[i * n + i];
   };
   const offset = (p: ArrayLike<number>, k: number) => (run[k] > 0 ? p[law + run[k] - 1] : 0);
   const home = (p: ArrayLike<number>) => lawShift(shape, p, temperature_C[reference]) + offset(p, reference);

@@ -1,3 +1,4 @@
+import { dot } from "../../../numeric/dot.js";
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { activeSetQuadratic } from "../../../numeric/non-negative/active-set.js";
 import { maxwellGram } from "../../spectrum/maxwell-gram.js";
@@ -180,6 +181,7 @@ export class ReducedFit {
     const n = this.reduced.length;
     const rows = 2 * n;
     const { columns, factor, modes } = state;
+    const stride = this.times_s.length + 1;
     const slope = this.slopes(state);
     const gradient = new Float64Array(k2);
     const matrix = new Float64Array(k2 * k2);
@@ -223,14 +225,12 @@ export class ReducedFit {
         inBasis[k * modes + p] = qa;
         inBasis[l * modes + p] = -Math.LN10 * qb;
       }
-      forwardSolve(factor, modes, inBasis.subarray(k * modes, (k + 1) * modes));
-      forwardSolve(factor, modes, inBasis.subarray(l * modes, (l + 1) * modes));
+      forwardSolve(factor, stride, inBasis, k * modes, modes);
+      forwardSolve(factor, stride, inBasis, l * modes, modes);
     }
     for (let a = 0; a < k2; a++) {
       for (let b = 0; b <= a; b++) {
-        let sum = 0;
-        for (let p = 0; p < modes; p++) sum += inBasis[a * modes + p] * inBasis[b * modes + p];
-        matrix[a * k2 + b] -= sum;
+        matrix[a * k2 + b] -= dot(inBasis, a * modes, inBasis, b * modes, modes);
         if (a !== b) matrix[b * k2 + a] = matrix[a * k2 + b];
       }
     }
@@ -281,15 +281,19 @@ export interface ReducedState {
   residuals: Float64Array;
   /** Those columns, 2n numbers each. */
   columns: Float64Array;
-  /** Lower Cholesky factor of their products, modes × modes. */
+  /** Lower Cholesky factor of their products, row by row; its stride is the number of times and one. */
   factor: Float64Array;
 }
 
-/** Overwrites x with L⁻¹ x. */
-function forwardSolve(factor: Float64Array, size: number, x: Float64Array): void {
+/** Overwrites `size` numbers from a place of x on with L⁻¹ of themselves. */
+function forwardSolve(
+  factor: Float64Array,
+  stride: number,
+  x: Float64Array,
+  from: number,
+  size: number,
+): void {
   for (let i = 0; i < size; i++) {
-    let sum = x[i];
-    for (let k = 0; k < i; k++) sum -= factor[i * size + k] * x[k];
-    x[i] = sum / factor[i * size + i];
+    x[from + i] = (x[from + i] - dot(factor, i * stride, x, from, i)) / factor[i * stride + i];
   }
 }

@@ -129,22 +129,27 @@ function normalEquations(
   const k2 = 2 * reduced.isothermCount;
   const { gradient, matrix } = reduced.derivatives(state);
   const map = model.jacobian(parameters);
-  const half = new Float64Array(k2 * size);
-  for (let a = 0; a < k2; a++) {
-    for (let b = 0; b < k2; b++) {
-      const value = matrix[a * k2 + b];
-      if (value === 0) continue;
-      for (let j = 0; j < size; j++) half[a * size + j] += value * map[b * size + j];
+  // Of the parameters an isotherm's shifts depend on one or a few.
+  const rows = Array.from({ length: k2 }, (_, a) => {
+    const entries: { j: number; value: number }[] = [];
+    for (let j = 0; j < size; j++) {
+      if (map[a * size + j] !== 0) entries.push({ j, value: map[a * size + j] });
     }
-  }
+    return entries;
+  });
   const information = new Float64Array(size * size);
   const out = new Float64Array(size);
+  const half = new Float64Array(size);
   for (let a = 0; a < k2; a++) {
-    for (let i = 0; i < size; i++) {
-      const value = map[a * size + i];
-      if (value === 0) continue;
+    if (rows[a].length === 0) continue;
+    half.fill(0);
+    for (let b = 0; b < k2; b++) {
+      const value = matrix[a * k2 + b];
+      for (const entry of rows[b]) half[entry.j] += value * entry.value;
+    }
+    for (const { j: i, value } of rows[a]) {
       out[i] += value * gradient[a];
-      for (let j = 0; j < size; j++) information[i * size + j] += value * half[a * size + j];
+      for (let j = 0; j < size; j++) information[i * size + j] += value * half[j];
     }
   }
   for (let j = 0; j < size; j++) {

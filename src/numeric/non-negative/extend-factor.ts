@@ -1,0 +1,60 @@
+import { dot } from "../dot.js";
+
+/** The lower Cholesky factor L of some rows and columns of a positive n × n matrix, which are added and taken away. */
+export interface GrowingFactor {
+  /** Which rows, in the order of the factor; only the first so many count. */
+  order: Int32Array;
+  /** L, row by row with stride n. */
+  factor: Float64Array;
+  /** L⁻¹c. */
+  forward: Float64Array;
+}
+
+export const growingFactor = (n: number): GrowingFactor => ({
+  order: new Int32Array(n),
+  factor: new Float64Array(n * n),
+  forward: new Float64Array(n),
+});
+
+/**
+ * Makes rows `kept` to `size` of L and of L⁻¹c anew; those before stay as they are.
+ * @param matrix n × n, row by row
+ * @param linear c, n numbers
+ * @param leastPivot share of a diagonal element that must be left of it, for the row not to depend on those before
+ * @returns false where a pivot falls short of that
+ */
+export function extendFactor(
+  matrix: Float64Array,
+  linear: Float64Array,
+  { order, factor, forward }: GrowingFactor,
+  kept: number,
+  size: number,
+  leastPivot: number,
+): boolean {
+  const n = linear.length;
+  for (let a = kept; a < size; a++) {
+    const row = a * n;
+    const from = order[a] * n;
+    for (let b = 0; b < a; b++) {
+      const other = b * n;
+      factor[row + b] = (matrix[from + order[b]] - dot(factor, row, factor, other, b)) / factor[other + b];
+    }
+    const diagonal = matrix[from + order[a]];
+    const pivot = diagonal - dot(factor, row, factor, row, a);
+    if (!(pivot > leastPivot * diagonal)) return false;
+    factor[row + a] = Math.sqrt(pivot);
+    forward[a] = (linear[order[a]] - dot(factor, row, forward, 0, a)) / factor[row + a];
+  }
+  return true;
+}
+
+/** Overwrites x, to begin with L⁻¹c, with L⁻ᵀ x: the solution of the first `size` rows, in their order. */
+export function backSolve({ factor, order }: GrowingFactor, size: number, x: Float64Array): void {
+  const n = order.length;
+  for (let a = size - 1; a >= 0; a--) {
+    const row = a * n;
+    const value = x[a] / factor[row + a];
+    x[a] = value;
+    for (let b = 0; b < a; b++) x[b] -= factor[row + b] * value;
+  }
+}
