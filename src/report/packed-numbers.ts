@@ -4,14 +4,21 @@ import { ln } from "../numeric/elementary/logarithm.js";
 /** Of the eight bytes of each draw that a requirement is judged by, as many as keep it on its side of a limit. */
 export const drawBytes = 6;
 
-/** Base64 of bytes, with what both Node and browsers have. */
+const digits = new TextEncoder().encode("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/");
+const padding = 61;
+
+/** Base64 of bytes. The engines' own `btoa` wants a text of them first, which takes three times as long as all of this. */
 export function toBase64(bytes: Uint8Array): string {
-  let binary = "";
-  // In pieces, for a call takes only so many arguments.
-  for (let i = 0; i < bytes.length; i += 0x8000) {
-    binary += String.fromCharCode(...bytes.subarray(i, i + 0x8000));
+  const out = new Uint8Array(4 * Math.ceil(bytes.length / 3));
+  let at = 0;
+  for (let i = 0; i < bytes.length; i += 3) {
+    const [first, second, third] = [bytes[i], bytes[i + 1] ?? 0, bytes[i + 2] ?? 0];
+    out[at++] = digits[first >> 2];
+    out[at++] = digits[((first & 3) << 4) | (second >> 4)];
+    out[at++] = i + 1 < bytes.length ? digits[((second & 15) << 2) | (third >> 6)] : padding;
+    out[at++] = i + 2 < bytes.length ? digits[third & 63] : padding;
   }
-  return btoa(binary);
+  return new TextDecoder().decode(out);
 }
 
 /** Bytes of a base64 text. */

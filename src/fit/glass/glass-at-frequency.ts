@@ -3,9 +3,9 @@ import { log10 } from "../../numeric/elementary/logarithm.js";
 import {
   complexModulus,
   isInMeasuredRange,
-  log10VerticalFactor,
   maxwellModulus,
   type RelaxationModel,
+  verticalFactor,
 } from "../spectrum/relaxation-model.js";
 import { temperatureAtShift } from "../spectrum/shift-law.js";
 import { phaseShare } from "./separate-phases.js";
@@ -237,15 +237,15 @@ interface CurveAtFrequency {
 function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAtFrequency {
   if (model.furtherPhase !== undefined) return curveOfBlend(model, frequency_Hz);
   const curve = reducedCurve(model);
-  const temperatureAt = (at: number) =>
-    temperatureAtShift(model.law, curve.from + at / pointsPerDecade - log10(frequency_Hz));
+  const from = curve.from - log10(frequency_Hz);
+  const temperatureAt = (at: number) => temperatureAtShift(model.law, from + at / pointsPerDecade);
   const lossModulus =
     model.verticalShift.kind === "off"
       ? curve.lossModulus_Pa
       : curve.lossModulus_Pa.map((value_Pa, i) => {
           const temperature_C = temperatureAt(i);
           if (temperature_C === null) return value_Pa;
-          return value_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
+          return value_Pa / verticalFactor(model.verticalShift, model.law, temperature_C);
         });
   return {
     kind: "oneLaw",
@@ -312,6 +312,8 @@ function reducedCurve(model: RelaxationModel): ReducedCurve {
   }
   const curve = { from, tanDelta, storageModulus_Pa, lossModulus_Pa };
   curves.set(model, curve);
+  maximaOfCurve.set(tanDelta, new Map());
+  maximaOfCurve.set(lossModulus_Pa, new Map());
   return curve;
 }
 
@@ -335,6 +337,9 @@ function measuredDecades(model: RelaxationModel): { from: number; to: number } {
  * part them from higher ground, ascending.
  */
 function maxima(values: Float64Array, prominence: number): number[] {
+  const known = maximaOfCurve.get(values);
+  const kept = known?.get(prominence);
+  if (kept !== undefined) return kept;
   const found: number[] = [];
   for (let i = 1; i < values.length - 1; i++) {
     if (!(values[i] > values[i - 1] && values[i] >= values[i + 1])) continue;
@@ -342,8 +347,12 @@ function maxima(values: Float64Array, prominence: number): number[] {
       found.push(i);
     }
   }
+  known?.set(prominence, found);
   return found;
 }
+
+/** Of the curves that are kept with their model: at each use, temperature and frequency they are the same. */
+const maximaOfCurve = new WeakMap<Float64Array, Map<number, number[]>>();
 
 /** Lowest value between a maximum and the next higher ground in one direction, or the edge. */
 function valley(values: Float64Array, at: number, direction: 1 | -1): number {

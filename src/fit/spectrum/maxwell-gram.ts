@@ -34,12 +34,11 @@ export function maxwellGram(
   const size = modes + 1;
   const gram = new Float64Array(size * size);
   const linear = new Float64Array(size);
-  const slowerThan = new Int32Array(n);
-  const lossSquared = lossWeight.map((weight) => weight * weight);
+  const points = fastestFirst(angularFrequency_rad_s, storageWeight, lossWeight, target, times_s);
+  const { omega, storageOf, lossOf, storageTarget, lossTarget, slowerThan, first } = points;
   for (let i = 0; i < n; i++) {
-    slowerThan[i] = countBelow(times_s, 1 / angularFrequency_rad_s[i]);
-    gram[modes * size + modes] += storageWeight[i] * storageWeight[i];
-    linear[modes] += storageWeight[i] * target[i];
+    gram[modes * size + modes] += storageOf[i] * storageOf[i];
+    linear[modes] += storageOf[i] * storageTarget[i];
   }
   // Sums over the points that are slower than so many modes; then, of each mode, over those slower than itself and the rest.
   const y1 = new Float64Array(size);
@@ -53,48 +52,59 @@ export function maxwellGram(
   for (let j = 0; j < modes; j++) {
     const time_s = times_s[j];
     const a = time_s * time_s;
-    y1.fill(0);
-    y2.fill(0);
-    q2.fill(0);
-    z1.fill(0);
+    y1.fill(0, 0, j + 1);
+    y2.fill(0, 0, j + 1);
+    q2.fill(0, 0, j + 1);
+    z1.fill(0, 0, j + 1);
     let diagonal = 0;
     let data = 0;
-    for (let i = 0; i < n; i++) {
-      const omega = angularFrequency_rad_s[i];
-      const x = omega * time_s;
+    for (let i = 0; i < first[j + 1]; i++) {
+      const x = omega[i] * time_s;
       const q = 1 / (1 + x * x);
-      const loss = x * q;
-      const y = x * loss;
-      const storageWeighted = storageWeight[i] * y;
-      const lossWeighted = lossWeight[i] * loss;
+      const y = x * x * q;
+      const storage = storageOf[i] * y;
+      const loss = lossOf[i] * x * q;
       const at = slowerThan[i];
-      const squared = lossSquared[i];
-      const storage = storageWeight[i] * storageWeighted;
-      y1[at] += storage;
-      z1[at] += storage * omega * omega;
-      y2[at] += squared * y;
-      q2[at] += squared * q;
-      diagonal += storageWeighted * storageWeighted + lossWeighted * lossWeighted;
-      data += storageWeighted * target[i] + lossWeighted * target[n + i];
+      y1[at] += storageOf[i] * storage;
+      z1[at] += storageOf[i] * storage * omega[i] * omega[i];
+      y2[at] += lossOf[i] * lossOf[i] * y;
+      q2[at] += lossOf[i] * lossOf[i] * q;
+      diagonal += storage * storage + loss * loss;
+      data += storage * storageTarget[i] + loss * lossTarget[i];
+    }
+    // Points slower than this mode are slower than all faster ones too.
+    let slowY1 = 0;
+    let slowY2 = 0;
+    let slowZ1 = 0;
+    for (let i = first[j + 1]; i < n; i++) {
+      const x = omega[i] * time_s;
+      const q = 1 / (1 + x * x);
+      const y = x * x * q;
+      const storage = storageOf[i] * y;
+      const loss = lossOf[i] * x * q;
+      slowY1 += storageOf[i] * storage;
+      slowZ1 += storageOf[i] * storage * omega[i] * omega[i];
+      slowY2 += lossOf[i] * lossOf[i] * y;
+      diagonal += storage * storage + loss * loss;
+      data += storage * storageTarget[i] + loss * lossTarget[i];
     }
     linear[j] = data;
     // From the slowest points down for the first forms, from the fastest up for the second.
-    let storageSum = 0;
-    for (let k = 0; k < size; k++) {
-      storageSum += y1[k];
-      if (k > 0) {
-        y1[k] += y1[k - 1];
-        q2[k] += q2[k - 1];
-      }
+    ownY2[j] = slowY2;
+    ownZ1[j] = slowZ1;
+    for (let k = j; k >= 0; k--) {
+      y2[k] += slowY2;
+      z1[k] += slowZ1;
+      slowY2 = y2[k];
+      slowZ1 = z1[k];
     }
-    for (let k = modes - 1; k >= 0; k--) {
-      y2[k] += y2[k + 1];
-      z1[k] += z1[k + 1];
+    for (let k = 1; k <= j; k++) {
+      y1[k] += y1[k - 1];
+      q2[k] += q2[k - 1];
     }
     ownY1[j] = y1[j];
     ownQ2[j] = q2[j];
-    ownY2[j] = y2[j + 1];
-    ownZ1[j] = z1[j + 1];
+    const storageSum = y1[j] + slowY1;
     for (let k = 0; k < j; k++) {
       const other_s = times_s[k];
       const b = other_s * other_s;
@@ -109,6 +119,41 @@ export function maxwellGram(
     gram[modes * size + j] = storageSum;
   }
   return { gram, linear };
+}
+
+/** The points by how many modes they are slower than, the fastest first; `first[c]` is the first of those slower than c or more. */
+function fastestFirst(
+  angularFrequency_rad_s: Float64Array,
+  storageWeight: Float64Array,
+  lossWeight: Float64Array,
+  target: Float64Array,
+  times_s: Float64Array,
+) {
+  const n = angularFrequency_rad_s.length;
+  const counts = new Int32Array(n);
+  const first = new Int32Array(times_s.length + 2);
+  for (let i = 0; i < n; i++) {
+    counts[i] = countBelow(times_s, 1 / angularFrequency_rad_s[i]);
+    first[counts[i] + 1]++;
+  }
+  for (let c = 1; c < first.length; c++) first[c] += first[c - 1];
+  const omega = new Float64Array(n);
+  const storageOf = new Float64Array(n);
+  const lossOf = new Float64Array(n);
+  const storageTarget = new Float64Array(n);
+  const lossTarget = new Float64Array(n);
+  const slowerThan = new Int32Array(n);
+  const next = first.slice();
+  for (let i = 0; i < n; i++) {
+    const at = next[counts[i]]++;
+    omega[at] = angularFrequency_rad_s[i];
+    storageOf[at] = storageWeight[i];
+    lossOf[at] = lossWeight[i];
+    storageTarget[at] = target[i];
+    lossTarget[at] = target[n + i];
+    slowerThan[at] = counts[i];
+  }
+  return { omega, storageOf, lossOf, storageTarget, lossTarget, slowerThan, first };
 }
 
 /** How many of ascending values lie below a limit. */

@@ -36,7 +36,9 @@ export function logSpacedTimes(
   const first = -log10(highest_rad_s) - margin;
   const last = -log10(lowest_rad_s) + margin;
   const count = Math.max(2, Math.ceil((last - first) * modesPerDecade) + 1);
-  return Float64Array.from({ length: count }, (_, j) => exp10(first + ((last - first) * j) / (count - 1)));
+  const times_s = new Float64Array(count);
+  for (let j = 0; j < count; j++) times_s[j] = exp10(first + ((last - first) * j) / (count - 1));
+  return times_s;
 }
 
 /**

@@ -1,5 +1,4 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
-import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import { nnls } from "../../numeric/non-negative/nnls.js";
 import {
@@ -39,7 +38,8 @@ export class PenalisedSpectrum {
     const modes = times_s.length;
     this.size = equilibrium ? modes + 1 : modes;
     this.rhs = weightedModuli(points);
-    this.count = this.rhs.filter((value) => value !== 0).length;
+    this.count = 0;
+    for (const value of this.rhs) if (value !== 0) this.count++;
     this.scale = localLossModulus(points, times_s);
     const { size, scale } = this;
     const { gram, linear } = maxwellGram(
@@ -183,34 +183,42 @@ function inverseOfFactor(factor: Float64Array, n: number, stride: number): Float
   return inverse;
 }
 
-/** The loss modulus near ω = 1/τ (log mean of the points within a quarter decade, else the nearest); last entry: the lowest M′. */
+/** A quarter of a decade either way. */
+const near = exp10(0.25);
+
+/** The loss modulus near ω = 1/τ (mean of the points within a quarter decade, else the nearest); last entry: the lowest M′. */
 function localLossModulus(points: ModulusPoints, times_s: Float64Array): Float64Array {
-  const log10Omega: number[] = [];
-  const log10Loss: number[] = [];
+  const { angularFrequency_rad_s, storageModulus_Pa, lossModulus_Pa, storageWeight, lossWeight } = points;
+  const n = angularFrequency_rad_s.length;
   let lowestStorage = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < points.angularFrequency_rad_s.length; i++) {
-    if (points.storageWeight[i] > 0) lowestStorage = Math.min(lowestStorage, points.storageModulus_Pa[i]);
-    if (!(points.lossWeight[i] > 0)) continue;
-    log10Omega.push(log10(points.angularFrequency_rad_s[i]));
-    log10Loss.push(log10(points.lossModulus_Pa[i]));
+  for (let i = 0; i < n; i++) {
+    if (storageWeight[i] > 0) lowestStorage = Math.min(lowestStorage, storageModulus_Pa[i]);
   }
-  const scale = new Float64Array(times_s.length + 1).fill(1);
-  scale[times_s.length] = Number.isFinite(lowestStorage) ? lowestStorage : 1;
-  if (log10Omega.length === 0) return scale.fill(scale[times_s.length]);
+  const last = Number.isFinite(lowestStorage) ? lowestStorage : 1;
+  const scale = new Float64Array(times_s.length + 1).fill(last);
   for (let j = 0; j < times_s.length; j++) {
-    const at = -log10(times_s[j]);
+    const time_s = times_s[j];
     let sum = 0;
-    let weight = 0;
-    let nearest = 0;
-    for (let i = 0; i < log10Omega.length; i++) {
-      const distance = Math.abs(log10Omega[i] - at);
-      if (distance < Math.abs(log10Omega[nearest] - at)) nearest = i;
-      if (distance < 0.25) {
-        sum += log10Loss[i];
-        weight++;
+    let count = 0;
+    for (let i = 0; i < n; i++) {
+      const x = angularFrequency_rad_s[i] * time_s;
+      if (x < near && x * near > 1 && lossWeight[i] > 0) {
+        sum += lossModulus_Pa[i];
+        count++;
       }
     }
-    scale[j] = exp10(weight > 0 ? sum / weight : log10Loss[nearest]);
+    if (count > 0) {
+      scale[j] = sum / count;
+      continue;
+    }
+    let nearest = Number.POSITIVE_INFINITY;
+    for (let i = 0; i < n; i++) {
+      const x = angularFrequency_rad_s[i] * time_s;
+      const distance = Math.max(x, 1 / x);
+      if (!(lossWeight[i] > 0) || distance >= nearest) continue;
+      nearest = distance;
+      scale[j] = lossModulus_Pa[i];
+    }
   }
   return scale;
 }

@@ -94,12 +94,20 @@ function modesAt(
  */
 export function log10VerticalFactor(vertical: VerticalShift, law: ShiftLaw, temperature_C: number): number {
   if (vertical.kind === "off") return 0;
-  const reference_C = law.referenceTemperature_C;
-  if (vertical.kind === "density-temperature") {
-    const ratio = (reference_C + zeroCelsius_K) / (temperature_C + zeroCelsius_K);
-    return log10(ratio * (1 + vertical.expansion_per_K * (temperature_C - reference_C)));
-  }
+  if (vertical.kind === "density-temperature") return log10(verticalFactor(vertical, law, temperature_C));
   return interpolateClamped(vertical.temperature_C, vertical.log10bT, temperature_C);
+}
+
+/**
+ * The vertical factor bT itself.
+ * @example verticalFactor({ kind: "off" }, exampleModel().law, 23) // 1
+ */
+export function verticalFactor(vertical: VerticalShift, law: ShiftLaw, temperature_C: number): number {
+  if (vertical.kind === "off") return 1;
+  if (vertical.kind === "fitted") return exp10(log10VerticalFactor(vertical, law, temperature_C));
+  const reference_C = law.referenceTemperature_C;
+  const ratio = (reference_C + zeroCelsius_K) / (temperature_C + zeroCelsius_K);
+  return ratio * (1 + vertical.expansion_per_K * (temperature_C - reference_C));
 }
 
 function interpolateClamped(x: number[], y: number[], at: number): number {
@@ -142,11 +150,11 @@ export function complexModulus(
           furtherPhase,
           2 * Math.PI * frequency_Hz * exp10(log10ShiftFactor(furtherPhase.law, temperature_C)),
         );
-  const scale = exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
+  const factor = verticalFactor(model.verticalShift, model.law, temperature_C);
   return {
     storageModulus_Pa:
-      (model.equilibriumModulus_Pa + own.storageModulus_Pa + further.storageModulus_Pa) * scale,
-    lossModulus_Pa: (own.lossModulus_Pa + further.lossModulus_Pa) * scale,
+      (model.equilibriumModulus_Pa + own.storageModulus_Pa + further.storageModulus_Pa) / factor,
+    lossModulus_Pa: (own.lossModulus_Pa + further.lossModulus_Pa) / factor,
   };
 }
 
@@ -165,7 +173,7 @@ export function relaxationModulus(model: RelaxationModel, temperature_C: number,
     const further_s = time_s / exp10(log10ShiftFactor(law, temperature_C));
     for (let i = 0; i < times_s.length; i++) modulus_Pa += moduli_Pa[i] * exp(-further_s / times_s[i]);
   }
-  return modulus_Pa * exp10(-log10VerticalFactor(model.verticalShift, model.law, temperature_C));
+  return modulus_Pa / verticalFactor(model.verticalShift, model.law, temperature_C);
 }
 
 /**

@@ -190,12 +190,18 @@ function finish(
   modesPerDecade: number,
 ) {
   const { times_s, scale } = problem;
-  const kept: number[] = [];
-  for (let j = 0; j < times_s.length; j++) if (solved.solution[j] > 0) kept.push(j);
+  const used_s = new Float64Array(times_s.length);
+  const moduli_Pa = new Float64Array(times_s.length);
+  let count = 0;
+  for (let j = 0; j < times_s.length; j++) {
+    if (!(solved.solution[j] > 0)) continue;
+    used_s[count] = times_s[j];
+    moduli_Pa[count++] = solved.solution[j] * scale[j];
+  }
   const { residuals } = solved;
   const spectrum: Spectrum = {
-    times_s: Float64Array.from(kept, (j) => times_s[j]),
-    moduli_Pa: Float64Array.from(kept, (j) => solved.solution[j] * scale[j]),
+    times_s: used_s.slice(0, count),
+    moduli_Pa: moduli_Pa.slice(0, count),
     equilibriumModulus_Pa: problem.equilibrium ? solved.solution[times_s.length] * scale[times_s.length] : 0,
     strength,
     modesPerDecade,

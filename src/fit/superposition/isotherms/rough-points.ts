@@ -1,8 +1,8 @@
+import { cholesky, solveCholesky } from "../../../numeric/cholesky.js";
 import { log10 } from "../../../numeric/elementary/logarithm.js";
 import { cube, square } from "../../../numeric/elementary/power.js";
 import { pushTo } from "../../../numeric/push-to.js";
 import { median } from "../../../numeric/quantile.js";
-import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import type { RowSource } from "../../glass/ramp-steps.js";
 import type { IsothermSet } from "./isotherms.js";
 
@@ -189,11 +189,14 @@ function predict(
       for (let b = 0; b < size; b++) normal[a * size + b] += powers[a] * powers[b];
     }
   }
-  const inverse = reach > 0 ? symmetricInverse(normal, size) : null;
-  if (inverse === null) return null;
+  if (!(reach > 0 && cholesky(normal, size))) return null;
+  // The first row of the inverse weighs the right-hand side into the value at zero.
+  const weights = new Float64Array(size);
+  weights[0] = 1;
+  solveCholesky(normal, size, weights);
   let value = 0;
-  for (let a = 0; a < size; a++) value += inverse[a] * right[a];
-  return { value, variance: inverse[0] };
+  for (let a = 0; a < size; a++) value += weights[a] * right[a];
+  return { value, variance: weights[0] };
 }
 
 /** So many points to either side are held against each other, and looked at to judge which is the wrong one. */

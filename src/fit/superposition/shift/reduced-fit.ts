@@ -154,19 +154,14 @@ export class ReducedFit {
 
   /** The kernel's columns of some modes, the equilibrium modulus counted as the last of all. */
   private columnsOf(passive: number[]): Float64Array {
-    const rows = 2 * this.reduced.length;
-    const times_s = this.times_s;
-    const modes = passive.filter((j) => j < times_s.length);
-    const kernel = new Float64Array(rows * (modes.length + 1));
-    const used_s = Float64Array.from(modes, (j) => times_s[j]);
-    maxwellKernel(this.reduced, this.weightedStorage, this.weightedLoss, used_s, kernel);
-    if (passive.every((j, p) => j === modes[p])) return kernel;
-    // The equilibrium modulus stands last in the kernel, and in the passive set wherever it came in.
-    const columns = new Float64Array(rows * passive.length);
-    let mode = 0;
+    const n = this.reduced.length;
+    const rows = 2 * n;
+    const columns = new Float64Array(rows * (passive.length + 1));
     for (const [p, j] of passive.entries()) {
-      const from = j < times_s.length ? mode++ : modes.length;
-      columns.set(kernel.subarray(from * rows, (from + 1) * rows), p * rows);
+      // One time, or none for the equilibrium modulus, which the kernel writes after the last: the next column goes over it.
+      const column = columns.subarray(p * rows, (p + 2) * rows);
+      const time_s = this.times_s.subarray(j, j + 1);
+      maxwellKernel(this.reduced, this.weightedStorage, this.weightedLoss, time_s, column);
     }
     return columns;
   }
