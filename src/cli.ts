@@ -65,6 +65,10 @@ program
   .addOption(format())
   .option("--since <results.json>", "say what moved since these earlier results, and because of what")
   .option("--open", "show the report in the browser when it is done")
+  .option(
+    "--no-cache",
+    "compute every compound anew; neither take fits from the output folder's cache nor keep them",
+  )
   .option("--part <i/n>", "only the i-th of n shares of the work, for `frostline merge`", share)
   .option("--quiet", "no progress on stderr")
   .action(async (paths: string[], options) => {

@@ -41,5 +41,6 @@ export async function demoCommand(options: {
     }
   }
   process.stderr.write(`wrote ${files.length} invented files to ${exports}\n`);
-  return assessCommand([exports], { ...options, out: join(options.out, "report") });
+  // The folder shows what an assessment gives, and no more.
+  return assessCommand([exports], { ...options, out: join(options.out, "report"), cache: false });
 }

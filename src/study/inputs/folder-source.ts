@@ -1,5 +1,5 @@
 import type { Problem } from "../../words/notice.js";
-import type { Cache } from "../run/cache.js";
+import { noCache } from "../run/cache.js";
 import { loadStudy } from "../study-file/load-study.js";
 import { type FoundInput, findInputs } from "./find-inputs.js";
 import type { FileSource } from "./gathered-inputs.js";
@@ -14,7 +14,7 @@ import { readInput } from "./read-inputs.js";
  */
 export async function folderSource(
   paths: string[],
-  options: { outputFolder: string; studyFile: string | null; cache?: Cache },
+  options: { outputFolder: string; studyFile: string | null },
 ): Promise<{ ok: true; value: FileSource<FoundInput> } | { ok: false; problems: Problem[] }> {
   const { found, problems } = await findInputs(paths, options.outputFolder);
   if (found === null) return { ok: false, problems };
@@ -28,7 +28,8 @@ export async function folderSource(
       study: () => loadStudy(options.studyFile ?? found.study),
       read: (input, stated, onShare) => {
         onShare(0);
-        return readInput(input, stated, options.cache, onShare);
+        // To read a file costs less than to keep its reading.
+        return readInput(input, stated, noCache, onShare);
       },
     },
   };

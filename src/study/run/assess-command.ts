@@ -10,6 +10,7 @@ import { writeOutputs } from "../outputs/write-outputs.js";
 import { shownPath } from "../study-file/shown-path.js";
 import { type AssessOptions, assess, gatherInputs } from "./assess.js";
 import { toldOf } from "./assess-from.js";
+import { cacheOfOutput } from "./cache.js";
 import { tasksOf } from "./conclude-assessment.js";
 import { earlierResults } from "./earlier-results.js";
 import { fitInThreads } from "./fit-in-threads.js";
@@ -29,6 +30,8 @@ export interface AssessCommandOptions {
   since?: string;
   /** Whether the report is shown when it is done. */
   open?: boolean;
+  /** False: nothing is taken from the output folder's cache or put there. */
+  cache?: boolean;
   /** One share of the job instead of all of it. */
   part?: { part: number; of: number };
   version: string;
@@ -39,6 +42,7 @@ export async function assessCommand(paths: string[], options: AssessCommandOptio
   const since = await earlierOf(options);
   if (!since.ok) return reportProblems([since.problem]);
   const progress = progressLine(process.stderr, options.quiet ?? false);
+  const cache = options.cache === false ? null : await cacheOfOutput(options.out, options.version);
   const assessOptions: AssessOptions = {
     outputFolder: options.out,
     studyFile: options.study ?? null,
@@ -46,6 +50,8 @@ export async function assessCommand(paths: string[], options: AssessCommandOptio
     version: options.version,
     since: since.value,
     onProgress: progress.show,
+    // A run that was killed goes on where it was.
+    ...(cache === null ? {} : { cache }),
   };
   if (options.part) {
     const code = await writeShare(paths, options.part, assessOptions);
@@ -55,7 +61,9 @@ export async function assessCommand(paths: string[], options: AssessCommandOptio
   const outcome = await assess(paths, assessOptions);
   progress.end();
   if (!outcome.ok) return reportProblems(outcome.problems);
-  return finishAssessment(outcome.assessment, options);
+  const code = await finishAssessment(outcome.assessment, options);
+  await cache?.prune();
+  return code;
 }
 
 const mostResults_bytes = 500_000_000;
@@ -110,7 +118,7 @@ async function writeShare(
     mine.map((index) => groups[index]),
     gathered.value.study,
   );
-  const assessed = await fitInThreads(options.workers)(tasks, toldOf(options.onProgress));
+  const assessed = await fitInThreads(options.workers, options.cache)(tasks, toldOf(options.onProgress));
   const partial: PartialResult = {
     schema: "frostline.partial/1",
     version: options.version,

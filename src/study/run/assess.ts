@@ -15,7 +15,7 @@ export interface AssessOptions {
   /** Results of an earlier run to compare with. */
   since?: EarlierResults | null;
   onProgress?: (progress: Progress) => void;
-  /** What was computed before; by default nothing is kept. */
+  /** Fits computed before; by default nothing is kept. */
   cache?: Cache;
 }
 

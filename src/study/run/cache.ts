@@ -1,7 +1,7 @@
 import { createHash, type Hash, randomBytes } from "node:crypto";
 import { constants, lstatSync, type Stats } from "node:fs";
-import { mkdir, open, readdir, rename, rm, writeFile } from "node:fs/promises";
-import { dirname, join } from "node:path";
+import { mkdir, open, readdir, readFile, rename, rm, writeFile } from "node:fs/promises";
+import { dirname, join, resolve } from "node:path";
 import { deserialize, serialize } from "node:v8";
 
 /**
@@ -15,7 +15,7 @@ export interface Cache {
 }
 
 export interface FolderCache extends Cache {
-  /** Removes what was neither found nor put since the cache was opened. */
+  /** Removes what was neither found nor put since the cache was opened, of the kinds that were asked for. */
   prune(): Promise<void>;
 }
 
@@ -27,9 +27,11 @@ const magic = "frostline-cache/2\n";
 export function folderCache(folder: string, program: string): FolderCache {
   const nameOf = (key: string) => `${hashOf([program, key])}.bin`;
   const used = new Set<string>();
+  const kinds = new Set<string>();
   return {
     async get(kind, key) {
       const name = nameOf(key);
+      kinds.add(kind);
       const value = await entryOf(join(folder, kind, name), name);
       if (value !== undefined) used.add(join(kind, name));
       return value;
@@ -52,7 +54,7 @@ export function folderCache(folder: string, program: string): FolderCache {
       }
     },
     async prune() {
-      for (const kind of await readdir(folder).catch(() => [])) {
+      for (const kind of kinds) {
         if (!liesInPrivate(join(folder, kind, "any"))) continue;
         for (const name of await readdir(join(folder, kind)).catch(() => [])) {
           if (used.has(join(kind, name)) || !/\.(bin|part)$/.test(name)) continue;
@@ -61,6 +63,18 @@ export function folderCache(folder: string, program: string): FolderCache {
       }
     },
   };
+}
+
+/** The cache of an output folder, which `assess` and `watch` share. */
+export async function cacheOfOutput(out: string, version: string): Promise<FolderCache> {
+  return folderCache(join(resolve(out), ".cache"), await programOf(version));
+}
+
+/** Version and build: what another build computed is not taken from the cache. */
+async function programOf(version: string): Promise<string> {
+  // The bundle's entry names its parts by their content, so its own content stands for all of them.
+  const entry = await readFile(new URL("./cli.js", import.meta.url)).catch(() => null);
+  return entry === null ? version : `${version} ${createHash("sha256").update(entry).digest("hex")}`;
 }
 
 /**

@@ -1,9 +1,8 @@
-import { createHash } from "node:crypto";
-import { readFile, stat } from "node:fs/promises";
-import { join, resolve } from "node:path";
+import { stat } from "node:fs/promises";
+import { join } from "node:path";
 import { printable } from "../../report/terminal/terminal-summary.js";
 import { cleanOutputs } from "../outputs/write-outputs.js";
-import { folderCache } from "../run/cache.js";
+import { cacheOfOutput } from "../run/cache.js";
 import { reportProblems } from "../run/report-problems.js";
 import { shownPath } from "../study-file/shown-path.js";
 import { changeSignal } from "./change-signal.js";
@@ -29,7 +28,7 @@ export async function watchCommand(folder: string, options: WatchedFolderOptions
     onTrouble: say,
   });
   await cleanOutputs(options.out);
-  const cache = folderCache(join(resolve(options.out), ".cache"), await programOf(options.version));
+  const cache = await cacheOfOutput(options.out, options.version);
   const watched = new WatchedFolder(folder, options, cache, say);
   say(`watching ${folder}; the report is ${shownPath(join(options.out, "report.html"))}. Ctrl-C ends it.`);
   while (!signal.isEnded()) {
@@ -40,13 +39,6 @@ export async function watchCommand(folder: string, options: WatchedFolderOptions
   await cache.prune();
   say("ended");
   return 0;
-}
-
-/** Version and build: what another build computed is not taken from the cache. */
-async function programOf(version: string): Promise<string> {
-  // The bundle's entry names its parts by their content, so its own content stands for all of them.
-  const entry = await readFile(new URL("./cli.js", import.meta.url)).catch(() => null);
-  return entry === null ? version : `${version} ${createHash("sha256").update(entry).digest("hex")}`;
 }
 
 /** A line per event is what this command is run for, so it goes to stdout. */
