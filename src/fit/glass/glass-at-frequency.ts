@@ -1,13 +1,13 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import {
-  complexModulus,
-  isInMeasuredRange,
+  type FurtherPhase,
   maxwellModulus,
   type RelaxationModel,
   verticalFactor,
 } from "../spectrum/relaxation-model.js";
 import { temperatureAtShift } from "../spectrum/shift-law.js";
+import { blendCurve, blendStep_K } from "./blend-table.js";
 import { phaseShare } from "./separate-phases.js";
 
 /** The glass transition that governs a compound at one frequency, found on its model. */
@@ -235,7 +235,7 @@ interface CurveAtFrequency {
 }
 
 function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAtFrequency {
-  if (model.furtherPhase !== undefined) return curveOfBlend(model, frequency_Hz);
+  if (model.furtherPhase !== undefined) return curveOfBlend(model, model.furtherPhase, frequency_Hz);
   const curve = reducedCurve(model);
   const from = curve.from - log10(frequency_Hz);
   const temperatureAt = (at: number) => temperatureAtShift(model.law, from + at / pointsPerDecade);
@@ -257,31 +257,23 @@ function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAt
   };
 }
 
-/** Near a transition half a decade is some 2.5 K. */
-const blendStep_K = 0.5;
 const blendHalfDecade = 5;
-const coldest_C = -150;
-const warmest_C = 200;
 
 /** Two laws have no reduced curve in common: the moduli over the temperatures themselves, where both phases were measured. */
-function curveOfBlend(model: RelaxationModel, frequency_Hz: number): CurveAtFrequency {
-  const temperatures: number[] = [];
-  for (let T = warmest_C; T >= coldest_C; T -= blendStep_K) {
-    if (isInMeasuredRange(model, T, frequency_Hz)) temperatures.push(T);
-  }
-  const moduli = temperatures.map((T) => complexModulus(model, T, frequency_Hz));
-  const storageModulus_Pa = Float64Array.from(moduli, (one) => one.storageModulus_Pa);
-  const lossModulus = Float64Array.from(moduli, (one) => one.lossModulus_Pa);
+function curveOfBlend(
+  model: RelaxationModel,
+  furtherPhase: FurtherPhase,
+  frequency_Hz: number,
+): CurveAtFrequency {
+  const { warmest_C, storageModulus_Pa, lossModulus_Pa } = blendCurve(model, furtherPhase, frequency_Hz);
+  const last = storageModulus_Pa.length - 1;
   return {
     kind: "blend",
-    tanDelta: lossModulus.map((loss_Pa, i) => loss_Pa / storageModulus_Pa[i]),
+    tanDelta: lossModulus_Pa.map((loss_Pa, i) => loss_Pa / storageModulus_Pa[i]),
     storageModulus_Pa,
-    lossModulus,
+    lossModulus: lossModulus_Pa,
     halfDecade: blendHalfDecade,
-    temperatureAt: (at) =>
-      temperatures.length === 0
-        ? null
-        : temperatures[0] - blendStep_K * Math.min(temperatures.length - 1, Math.max(0, at)),
+    temperatureAt: (at) => (last < 0 ? null : warmest_C - blendStep_K * Math.min(last, Math.max(0, at))),
   };
 }
 
