@@ -21,6 +21,7 @@ export interface MaxwellGram {
  * @param storageWeight n weights in 1/Pa, and `lossWeight`
  * @param target 2n weighted data, storage first (`weightedModuli`)
  * @param times_s m times, ascending, some tenth of a decade apart or more
+ * @param room written over and given back, where there is one of the same m
  */
 export function maxwellGram(
   angularFrequency_rad_s: Float64Array,
@@ -28,18 +29,25 @@ export function maxwellGram(
   lossWeight: Float64Array,
   target: Float64Array,
   times_s: Float64Array,
+  room: MaxwellGram | null = null,
 ): MaxwellGram {
   const n = angularFrequency_rad_s.length;
   const modes = times_s.length;
   const size = modes + 1;
-  const gram = new Float64Array(size * size);
-  const linear = new Float64Array(size);
+  const isRoom = room !== null && room.linear.length === size;
+  const { gram, linear } = isRoom
+    ? room
+    : { gram: new Float64Array(size * size), linear: new Float64Array(size) };
   const points = fastestFirst(angularFrequency_rad_s, storageWeight, lossWeight, target, times_s);
   const { omega, storageOf, lossOf, storageTarget, lossTarget, slowerThan, first } = points;
+  let equilibrium = 0;
+  let equilibriumData = 0;
   for (let i = 0; i < n; i++) {
-    gram[modes * size + modes] += storageOf[i] * storageOf[i];
-    linear[modes] += storageOf[i] * storageTarget[i];
+    equilibrium += storageOf[i] * storageOf[i];
+    equilibriumData += storageOf[i] * storageTarget[i];
   }
+  gram[modes * size + modes] = equilibrium;
+  linear[modes] = equilibriumData;
   // Sums over the points that are slower than so many modes; then, of each mode, over those slower than itself and the rest.
   const y1 = new Float64Array(size);
   const y2 = new Float64Array(size);

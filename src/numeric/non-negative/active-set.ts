@@ -1,5 +1,5 @@
 import { dot } from "../dot.js";
-import { backSolve, extendFactor, growingFactor } from "./extend-factor.js";
+import { backSolve, extendFactor, type GrowingFactor, growingFactor } from "./extend-factor.js";
 
 export interface ActiveSetSolution {
   solution: Float64Array;
@@ -24,12 +24,14 @@ const leastPivot = 1e-12;
  * @param linear c, n numbers
  * @param targetNorm |b|, for what counts as a slope of zero
  * @param warmStart indices of an earlier solution
+ * @param room for the factor, of the same n: it is what comes back as `factor`, and the next solve in it writes it over
  */
 export function activeSetQuadratic(
   gram: Float64Array,
   linear: Float64Array,
   targetNorm: number,
   warmStart: readonly number[],
+  room: GrowingFactor = growingFactor(linear.length),
 ): ActiveSetSolution {
   const n = linear.length;
   const solution = new Float64Array(n);
@@ -38,14 +40,13 @@ export function activeSetQuadratic(
   for (let j = 0; j < n; j++) slopeScale[j] = slopeLimit * targetNorm * Math.sqrt(gram[j * n + j]);
   const isPassive = new Uint8Array(n);
   const barred = new Uint8Array(n);
-  const grown = growingFactor(n);
-  const { order } = grown;
+  const { order } = room;
   let size = 0;
   /** The unconstrained solution of the passive set, its factor made anew from row `kept` on; false where it is not positive. */
   const solve = (kept: number) => {
-    if (!extendFactor(gram, linear, grown, kept, size, leastPivot)) return false;
-    trial.set(grown.forward);
-    backSolve(grown, size, trial);
+    if (!extendFactor(gram, linear, room, kept, size, leastPivot)) return false;
+    trial.set(room.forward);
+    backSolve(room, size, trial);
     return true;
   };
   /** Takes out of the passive set those that are named; the first row that changed. */
@@ -124,5 +125,5 @@ export function activeSetQuadratic(
     }
     take();
   }
-  return { solution, passive: Array.from(order.subarray(0, size)), factor: grown.factor };
+  return { solution, passive: Array.from(order.subarray(0, size)), factor: room.factor };
 }

@@ -1,7 +1,8 @@
 import { dot } from "../../../numeric/dot.js";
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { activeSetQuadratic } from "../../../numeric/non-negative/active-set.js";
-import { maxwellGram } from "../../spectrum/maxwell-gram.js";
+import { growingFactor } from "../../../numeric/non-negative/extend-factor.js";
+import { type MaxwellGram, maxwellGram } from "../../spectrum/maxwell-gram.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../../spectrum/maxwell-kernel.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
 
@@ -25,6 +26,10 @@ export class ReducedFit {
   /** |target|² */
   private square: number;
   private warm: number[] = [];
+  /** Room that every evaluation writes over. */
+  private normal: MaxwellGram | null = null;
+  private factor = growingFactor(0);
+  private columns = new Float64Array(0);
 
   /**
    * @param offset log10 of what each point's frequency is multiplied by beside its isotherm's shift, from
@@ -98,6 +103,7 @@ export class ReducedFit {
     const warm = this.warm.map((j) => (j < before.length ? nearest(before[j]) : times_s.length));
     this.warm = [...new Set(warm)];
     this.times_s = times_s;
+    this.factor = growingFactor(times_s.length + 1);
   }
 
   private reduceFrequencies(log10aT: ArrayLike<number>): void {
@@ -130,8 +136,16 @@ export class ReducedFit {
       this.weightedLoss,
       this.target,
       this.times_s,
+      this.normal,
     );
-    const { solution, passive, factor } = activeSetQuadratic(gram, linear, Math.sqrt(this.square), this.warm);
+    this.normal = { gram, linear };
+    const { solution, passive, factor } = activeSetQuadratic(
+      gram,
+      linear,
+      Math.sqrt(this.square),
+      this.warm,
+      this.factor,
+    );
     this.warm = passive;
     const columns = this.columnsOf(passive);
     const residuals = this.target.map((value) => -value);
@@ -156,7 +170,9 @@ export class ReducedFit {
   private columnsOf(passive: number[]): Float64Array {
     const n = this.reduced.length;
     const rows = 2 * n;
-    const columns = new Float64Array(rows * (passive.length + 1));
+    const needed = rows * (passive.length + 1);
+    if (this.columns.length < needed) this.columns = new Float64Array(needed);
+    const { columns } = this;
     for (const [p, j] of passive.entries()) {
       // One time, or none for the equilibrium modulus, which the kernel writes after the last: the next column goes over it.
       const column = columns.subarray(p * rows, (p + 2) * rows);
@@ -167,7 +183,7 @@ export class ReducedFit {
   }
 
   /**
-   * Gradient and Gauss–Newton matrix of ½ rss in (horizontal, vertical) shift of every isotherm, 2K entries in
+   * Of the state that was evaluated last: gradient and Gauss–Newton matrix of ½ rss in (horizontal, vertical) shift of every isotherm, 2K entries in
    * the order a0 … aK−1, b0 … bK−1, per decade. The spectrum's own freedom is projected out.
    */
   derivatives(state: ReducedState): { gradient: Float64Array; matrix: Float64Array } {
@@ -274,7 +290,7 @@ export interface ReducedState {
   /** Columns of the kernel in use, the equilibrium modulus counted. */
   modes: number;
   residuals: Float64Array;
-  /** Those columns, 2n numbers each. */
+  /** Those columns, 2n numbers each; of the state that was evaluated last, as `factor`. */
   columns: Float64Array;
   /** Lower Cholesky factor of their products, row by row; its stride is the number of times and one. */
   factor: Float64Array;
