@@ -17,6 +17,7 @@ MODULES = {
     "glass-transition": "steps.glass_transition",
     "superposition": "steps.superposition",
     "contacts": "steps.contacts",
+    "nnls-unit": "steps.nnls_unit",
 }
 
 

@@ -59,31 +59,35 @@ export interface InventedMeasurement {
   lossModulus_Pa: number[];
 }
 
-/** A ramp from 40 K below Tg to 70 K above it at 10 Hz, noise on both moduli, uneven temperatures. */
+/** A ramp from some 40 K below Tg to 70 K above it at 10 Hz, noise on both moduli, uneven temperatures. */
 export function inventedSweep(
   model: RelaxationModel,
   points: number,
   noise: number,
   random: Random,
+  below_K = 40,
 ): InventedMeasurement {
   const glass_C = model.law.referenceTemperature_C;
-  const step_K = 110 / (points - 1);
+  const step_K = (below_K + 70) / (points - 1);
   const temperatures = Array.from(
     { length: points },
-    (_, i) => glass_C - 40 + step_K * (i + 0.4 * (random.uniform() - 0.5)),
+    (_, i) => glass_C - below_K + step_K * (i + 0.4 * (random.uniform() - 0.5)),
   );
   return measured(model, temperatures, [10], noise, random);
 }
 
-/** Twelve isotherms 5 K apart from Tg up, 21 frequencies each. */
+/** Twelve isotherms 5 K apart from Tg up, 21 frequencies each or as many as are asked for. */
 export function inventedIsotherms(
   model: RelaxationModel,
   noise: number,
   random: Random,
+  frequencies = sweepFrequencies_Hz.length,
 ): InventedMeasurement {
   const glass_C = Math.round(model.law.referenceTemperature_C);
   const temperatures = Array.from({ length: 12 }, (_, k) => glass_C + 3 + 5 * k);
-  return measured(model, temperatures, sweepFrequencies_Hz, noise, random);
+  const step = (sweepFrequencies_Hz.length - 1) / (frequencies - 1);
+  const frequencies_Hz = Array.from({ length: frequencies }, (_, i) => 10 ** (-1 + (3 * i * step) / 20));
+  return measured(model, temperatures, frequencies_Hz, noise, random);
 }
 
 function measured(

@@ -96,6 +96,32 @@ export function makeJob(folder: string, compounds: number): void {
   }
 }
 
+/** Compounds of one measurement each: what a compound of that kind costs. */
+export function makeCompounds(
+  folder: string,
+  kind: "single sweep" | "deep sweep" | "isotherms",
+  compounds: number,
+): void {
+  mkdirSync(folder, { recursive: true });
+  const random = seededRandom(17);
+  for (let k = 0; k < compounds; k++) {
+    const model = inventedRubber(random);
+    const rows =
+      kind === "isotherms"
+        ? inventedIsotherms(model, noise, random, 16)
+        : inventedSweep(
+            model,
+            kind === "deep sweep" ? 90 : 50,
+            noise,
+            random,
+            kind === "deep sweep" ? 100 : 40,
+          );
+    const test = kind === "isotherms" ? "frequency sweep" : "temperature sweep";
+    const text = exportText(`Fjordtread ${k + 1}`, test, rows, ";");
+    writeFileSync(join(folder, `fjordtread-${String(k + 1).padStart(3, "0")}.csv`), text);
+  }
+}
+
 function exportText(sample: string, test: string, rows: InventedMeasurement, delimiter: ";" | ","): string {
   const local = (text: string) => (delimiter === ";" ? text.replace(".", ",") : text);
   const lines = [

@@ -8,6 +8,7 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 import { parseArgs } from "node:util";
 import { build } from "esbuild";
 import { forNode } from "../scripts/bundler.mjs";
+import { aCompound } from "./a-compound.mjs";
 import { bundles } from "./bundles.mjs";
 import { missingPython, pythonEnvironment, pythonWithPandas } from "./find-python.mjs";
 import { alternate, LineProcess, runOnce } from "./pairs.mjs";
@@ -118,6 +119,15 @@ async function bench() {
     scaling: () => scaling(folder, maker, options.quick),
     bundles: () => bundles(),
   };
+  if (python !== null) {
+    parts["a-compound"] = async () => {
+      const unit = new LineProcess(python.python, [join(here, "baseline.py"), "nnls-unit", inputs], {
+        env: pythonEnvironment(),
+      });
+      await aCompound({ folder, maker, frostline, unit, runs: Math.min(runs, 3), quick: options.quick });
+      await unit.end();
+    };
+  }
   for (const [name, part] of Object.entries(parts)) if (isWanted(name)) await attempt(name, part);
   for (const line of disagreements) console.error(`bench: the two sides differ: ${line}`);
   failed ||= disagreements.length > 0;
@@ -201,7 +211,18 @@ async function wholeJob(inputs, sizes, python, compare, conclude) {
   const job = join(inputs, "job");
   const [our, their] = [[], []];
   for (let run = 0; run < runs; run++) {
-    our.push(await frostline(["assess", job, "--out", join(folder, "our-job"), "--workers", "2", "--quiet"]));
+    our.push(
+      await frostline([
+        "assess",
+        job,
+        "--out",
+        join(folder, "our-job"),
+        "--workers",
+        "2",
+        "--quiet",
+        "--no-cache",
+      ]),
+    );
     their.push(await pythonJob(python, job, join(folder, "their-job")));
   }
   const [ours, theirs] = ["our-job", "their-job"].map((out) =>
@@ -275,7 +296,14 @@ async function memoryOfExports(maker, sizes) {
   const reader = ourProcess("read", inputs);
   const reading = await reader.ask("run");
   await reader.end();
-  const args = ["assess", join(inputs, "exports"), "--out", join(folder, "memory-out"), "--quiet"];
+  const args = [
+    "assess",
+    join(inputs, "exports"),
+    "--out",
+    join(folder, "memory-out"),
+    "--quiet",
+    "--no-cache",
+  ];
   const job = await frostline([...args, "--workers", "2"]);
   const rows = [
     ["read and kept", milliseconds(reading.ms), milliseconds(reading.cpu_ms), megabytes(reading.maxRss_MB)],

@@ -36,6 +36,7 @@ export async function scaling(folder, maker, quick) {
         "--workers",
         "2",
         "--quiet",
+        "--no-cache",
       ],
       { env: { ...process.env, BENCH_USAGE: usageFile } },
     );
