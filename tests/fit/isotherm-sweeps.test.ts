@@ -34,7 +34,7 @@ describe("isotherms read across their temperatures", () => {
     }
     expect(held.size).toBe(4);
     for (const [key, count] of held) expect(count, key).toBeGreaterThanOrEqual(84);
-  }, 20_000);
+  });
 
   it("file by file, or together where each file is one isotherm", () => {
     const whole = narrowIsotherms();

@@ -81,6 +81,20 @@ describe("a frequency is read where its name says so", () => {
     }
   });
 
+  it("two lettered samples before one table are an error with both lines, unless the study says which", () => {
+    const both = sweep("Compound A: Birch 60\nCompound B: Alder 45\nFrequency: 10 Hz");
+    const { code, message, line } = problem(both);
+    expect(code).toBe("io.samples-differ");
+    expect(line).toBe(2);
+    expect(message).toMatch(/line 1 names "Birch 60", line 2 names "Alder 45"/);
+    expect(sweeps(ok(both, "invented.csv", { sample: "Birch 60" }))[0].sample).toBe("Birch 60");
+    const one = sweep("Compound A: Birch 60\nFrequency: 10 Hz");
+    expect(sweeps(ok(one))[0].sample).toBe("Birch 60");
+    // A table of its own under each is what the letters are for.
+    const parts = `${one}\n\n${sweep("Compound B: Alder 45\nFrequency: 10 Hz")}`;
+    expect(sweeps(ok(parts)).map(({ sample }) => sample)).toEqual(["Birch 60", "Alder 45"]);
+  });
+
   it("two that are named and differ are an error with both lines", () => {
     const { code, message, line } = problem(sweep("Frequency: 10 Hz\nTest frequency: 1 Hz"));
     expect(code).toBe("io.statements-differ");

@@ -7,6 +7,7 @@ import { deformationOf } from "./deformation-of.js";
 import { groupColumns } from "./group-columns.js";
 import { isWhole, picked, type Series } from "./pool.js";
 import { Rejection } from "./rejection.js";
+import { statedSample } from "./stated-sample.js";
 import type { Told } from "./told.js";
 import type { ChosenUnits } from "./units/si-columns.js";
 import { rowText, usableRows } from "./usable-rows.js";
@@ -32,7 +33,7 @@ export function seriesOf(
     const { storageModulus_Pa, lossModulus_Pa } = columns;
     for (const [name, members] of bySample(block, rows)) {
       const pick = (values: Float64Array) => picked(values, members);
-      const sample = options.sample ?? name ?? group.sample ?? block.facts.sample ?? fallbackSample;
+      const sample = options.sample ?? name ?? group.sample ?? statedSample(block.facts) ?? fallbackSample;
       found.push({
         block,
         sheet,

@@ -3,6 +3,7 @@ import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { quoted } from "../../words/quoted.js";
 import { columnReadings } from "../measure/provenance.js";
+import { statedSample } from "../measure/stated-sample.js";
 import { hardnessScale } from "../measure/units/choose-unit.js";
 import { type ChosenUnits, siColumn } from "../measure/units/si-columns.js";
 import { type PropertyMeasurement, type PropertyName, propertyUnits } from "../measurement.js";
@@ -108,7 +109,7 @@ export function propertyMeasurements(
         continue;
       }
       const name = block.samples === null || block.samples[row] === "" ? null : block.samples[row];
-      const sample = options.sample ?? name ?? column.sample ?? block.facts.sample ?? fallbackSample;
+      const sample = options.sample ?? name ?? column.sample ?? statedSample(block.facts) ?? fallbackSample;
       const stated = block.methods?.[row] || block.facts.method;
       const method = conditionedMethod(
         column.reading.standard ?? (isReboundOnly(stated) ? null : stated),

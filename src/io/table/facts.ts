@@ -20,6 +20,8 @@ export interface Stated {
 export interface Facts {
   sample: string | null;
   sampleRank: number;
+  /** Samples with a letter each, "Compound A: … Compound B: …", that are named before one table: of whom it is, is not said. */
+  lettered: { name: string; line: number }[];
   deformation: Exclude<Deformation, "unstated"> | null;
   deformationRank: number;
   frequency: Stated | null;
@@ -43,6 +45,7 @@ export interface Facts {
 export const noFacts: Facts = {
   sample: null,
   sampleRank: 99,
+  lettered: [],
   deformation: null,
   deformationRank: 99,
   frequency: null,
@@ -61,7 +64,8 @@ export const noFacts: Facts = {
 
 /** One thing that a line says. */
 export type Statement =
-  | { about: "sample" | "method"; text: string; rank: number }
+  | { about: "sample"; text: string; rank: number; isLettered?: true }
+  | { about: "method"; text: string; rank: number }
   | { about: "laboratory"; text: string }
   | { about: "deformation"; mode: Exclude<Deformation, "unstated">; rank: number }
   | {
@@ -84,6 +88,7 @@ export function withStatements(facts: Facts, statements: readonly Statement[], l
   for (const statement of statements) {
     switch (statement.about) {
       case "sample":
+        if (statement.isLettered) next.lettered = [...next.lettered, { name: statement.text, line }];
         if (statement.rank > next.sampleRank) break;
         next.sample = statement.text;
         next.sampleRank = statement.rank;
@@ -158,6 +163,7 @@ export function afterRows(facts: Facts): Facts {
   return {
     ...facts,
     sampleRank: Math.max(facts.sampleRank, weakestName),
+    lettered: [],
     frequency: earlier(facts.frequency),
     temperature: earlier(facts.temperature),
     otherFrequency: null,

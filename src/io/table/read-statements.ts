@@ -169,8 +169,21 @@ function sampleRank(quantity: string, name: string): number {
   return sampleRanks[quantity] + (isNumbering ? 0.5 : 0);
 }
 
+/** "Compound A: Birch", the first of several. */
+function letteredSample(name: string, value: string, raw: string): Statement | null {
+  const [, word, letter] = /^(\S+) ([a-z])$/i.exec(name) ?? [];
+  if (word === undefined || !isName(value)) return null;
+  const { quantity, certain } = rememberedHeader(word);
+  if (!certain || (quantity !== "sample" && quantity !== "name")) return null;
+  // The next one does not stand against the first: both are kept, and the table is asked whose it is.
+  const rank = sampleRanks[quantity] + (letter.toLowerCase() === "a" ? 0 : 0.25);
+  return { about: "sample", text: raw, rank, isLettered: true };
+}
+
 function pair(name: string, value: string, raw: string, format: NumberFormat): Statement[] {
   if (value === "") return [];
+  const lettered = letteredSample(name, value, raw);
+  if (lettered !== null) return [lettered];
   const known = factNameOf(name);
   switch (known) {
     case "remark":

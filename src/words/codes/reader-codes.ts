@@ -263,6 +263,12 @@ export const readerCodes = {
     whatToDo:
       'Add a line such as "Frequency: 10 Hz" or a column, or state frequency_Hz for the file in study.yaml.',
   },
+  "io.samples-differ": {
+    severity: "error",
+    means:
+      "Lines before one table name several samples, with a letter each, and nothing says whose the rows are.",
+    whatToDo: "Add a column with the sample's name, or state sample for the file in study.yaml.",
+  },
   "io.statements-differ": {
     severity: "error",
     means: "Two lines state the frequency or the temperature of one table, and they differ.",

@@ -10,6 +10,7 @@ import { type Quantity, reboundQuantities } from "../../vocabulary/quantities.js
 import { statedTemperature_C } from "../group-columns.js";
 import { columnReadings } from "../provenance.js";
 import { Rejection } from "../rejection.js";
+import { statedSample } from "../stated-sample.js";
 import type { Told } from "../told.js";
 import { type ChosenUnits, siColumn } from "../units/si-columns.js";
 import { rowText } from "../usable-rows.js";
@@ -125,7 +126,7 @@ function impactsOf(
     }
     const name = block.samples === null || block.samples[row] === "" ? null : block.samples[row];
     impacts.push({
-      sample: options.sample ?? name ?? group.sample ?? block.facts.sample ?? fallbackSample,
+      sample: options.sample ?? name ?? group.sample ?? statedSample(block.facts) ?? fallbackSample,
       method: block.methods?.[row] || block.facts.method,
       ...labelsOf(block, row),
       reading: {
