@@ -3,6 +3,7 @@ import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
 import { isothermsOf } from "../../src/fit/superposition/isotherms/isotherms.js";
 import { lawShift } from "../../src/fit/superposition/law/law-fit.js";
 import { areaShift, risingCurve, startingShifts } from "../../src/fit/superposition/shift/area-shift.js";
+import { activeSetQuadratic } from "../../src/numeric/non-negative/active-set.js";
 import { nnls } from "../../src/numeric/non-negative/nnls.js";
 import { nonNegativeQuadratic } from "../../src/numeric/non-negative/nonnegative-quadratic.js";
 import { seededRandom } from "../../src/numeric/random.js";
@@ -161,10 +162,26 @@ describe("non-negative solvers", () => {
         for (let i = 0; i < rows; i++) gram[a * columns + b] += values[a * rows + i] * values[b * rows + i];
       }
     }
-    const { solution } = nnls({ rows, columns, values }, rhs);
+    const { solution, passive } = nnls({ rows, columns, values }, rhs);
     const quadratic = nonNegativeQuadratic(gram, linear, null);
     expect(quadratic.converged).toBe(true);
     for (let j = 0; j < columns; j++) expect(quadratic.solution[j]).toBeCloseTo(solution[j], 9);
+    const norm = Math.sqrt(rhs.reduce((sum, value) => sum + value * value, 0));
+    // From nothing, from its own answer, and from a start that has to give most of it up.
+    for (const start of [[], passive, Array.from({ length: columns }, (_, j) => j)]) {
+      const active = activeSetQuadratic(gram, linear, norm, start);
+      for (let j = 0; j < columns; j++) expect(active.solution[j]).toBeCloseTo(solution[j], 9);
+      expect([...active.passive].sort()).toEqual([...passive].sort());
+      // The factor that comes with it is that of the passive set.
+      for (const [a, i] of active.passive.entries()) {
+        for (const [b, k] of active.passive.slice(0, a + 1).entries()) {
+          let product = 0;
+          for (let c = 0; c <= b; c++)
+            product += active.factor[a * columns + c] * active.factor[b * columns + c];
+          expect(product).toBeCloseTo(gram[i * columns + k], 9);
+        }
+      }
+    }
     // Not positive: said, not hidden.
     expect(nonNegativeQuadratic(Float64Array.of(1, 2, 2, 1), Float64Array.of(1, 1), null).converged).toBe(
       false,
