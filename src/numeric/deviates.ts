@@ -1,4 +1,6 @@
-import { seededRandom, seedFromText, type Random } from "./random.js";
+import { cholesky } from "./cholesky.js";
+import { normalQuantile } from "./normal-quantile.js";
+import { type Random, seededRandom, seedFromText } from "./random.js";
 
 /**
  * Standard normal deviates in mirrored pairs for what an instrument does to all alike: the same for every compound and
@@ -60,6 +62,45 @@ function withoutParts(column: Float64Array, units: Float64Array[]): boolean {
 const leastLeft = 0.2;
 
 /**
+ * A sample brought to a given mean and covariance and made uncorrelated with other columns, by a linear map: a sum over
+ * few draws is then the same as over the many that they stand for, as far as it is linear (moment matching).
+ * @param columns one a quantity, n values each; fewer quantities than values left by `others`
+ * @param mean of each quantity
+ * @param covariance row by row, quantity by quantity
+ * @param others columns of n
+ * @returns the columns as they were where they span too little
+ */
+export function withMoments(
+  columns: Float64Array[],
+  mean: ArrayLike<number>,
+  covariance: ArrayLike<number>,
+  others: Float64Array[],
+): Float64Array[] {
+  const size = columns.length;
+  const n = columns[0].length;
+  const units: Float64Array[] = [];
+  for (const other of [new Float64Array(n).fill(1), ...others.map((one) => one.slice())]) {
+    if (withoutParts(other, units)) units.push(other);
+  }
+  const white: Float64Array[] = [];
+  for (const column of columns) {
+    const own = column.slice();
+    if (!withoutParts(own, [...units, ...white])) return columns;
+    white.push(own);
+  }
+  const root = Float64Array.from({ length: size * size }, (_, k) => covariance[k]);
+  if (!cholesky(root, size)) return columns;
+  // Each column takes part in its own place in the order, so that the map stays near to none.
+  return columns.map((_, a) =>
+    Float64Array.from({ length: n }, (__, i) => {
+      let value = mean[a];
+      for (let b = 0; b <= a; b++) value += root[a * size + b] * white[b][i] * Math.sqrt(n);
+      return value;
+    }),
+  );
+}
+
+/**
  * An orthonormal basis of what columns span, the longest remaining one taken next (Gram–Schmidt with pivoting); what is
  * shorter than a millionth of the longest is left out.
  */
@@ -86,3 +127,52 @@ export function orthonormalColumns(columns: Float64Array[]): Float64Array[] {
   }
   return basis;
 }
+
+/**
+ * Standard normal deviates in groups of four of one size, the sizes evenly spaced over the distribution and the groups
+ * in an order of their own: their extremes are the same for every seed.
+ * @param signs of the four in each group, chosen so that what stands in such groups beside them is uncorrelated
+ * @returns `count` deviates
+ */
+export function groupedDeviates(count: number, signs: readonly number[], random: Random): Float64Array {
+  const order = shuffled(Math.ceil(count / groupSize), random);
+  return Float64Array.from({ length: count }, (_, i) => {
+    const share = (order[Math.floor(i / groupSize)] + 0.5) / order.length;
+    return signs[i % groupSize] * normalQuantile(0.5 + share / 2);
+  });
+}
+
+/** What a measured peak's own error adds in each draw: the same for every use and compound, two of a sign in a group. */
+export const peakScores = (count: number) =>
+  groupedDeviates(count, [1, 1, -1, -1], seededRandom(seedFromText("peak")));
+
+/** Draws in groups of so many stand together: the instrument's deviates mirror each other in pairs, + − + −. */
+export const groupSize = 4;
+
+/** 0 to count − 1 in random order (Fisher and Yates). */
+export function shuffled(count: number, random: Random): number[] {
+  const order = Array.from({ length: count }, (_, i) => i);
+  for (let i = count - 1; i > 0; i--) {
+    const other = random.index(i + 1);
+    [order[i], order[other]] = [order[other], order[i]];
+  }
+  return order;
+}
+
+/**
+ * Standard normal deviates in three dimensions that fill the space evenly (the additive recurrence of the plastic
+ * number's generalisation, a Kronecker sequence; Niederreiter, Random Number Generation and Quasi-Monte Carlo Methods,
+ * 1992, ch. 3), started at a random place: a sum over them converges nearly with their number, not with its root.
+ */
+export function evenDeviates(random: Random): () => [number, number, number] {
+  const place = steps.map(() => random.uniform());
+  return () => {
+    for (let k = 0; k < steps.length; k++) place[k] = (place[k] + steps[k]) % 1;
+    return [toNormal(place[0]), toNormal(place[1]), toNormal(place[2])];
+  };
+}
+
+/** Powers of 1/g with g⁴ = g + 1. */
+const golden = 1.2207440846057596;
+const steps = [1 / golden, 1 / (golden * golden), 1 / (golden * golden * golden)];
+const toNormal = (uniform: number) => normalQuantile(Math.min(Math.max(uniform, 1e-9), 1 - 1e-9));
