@@ -216,7 +216,9 @@ export function equallyLikely(
   others: Float64Array[],
 ): WlfLaw[] {
   const laws = points.map((point) => lawAt(point, peak_C));
-  const carried = laws.map((law) => temperatureAtShift(law, log10ShiftFactor(law, peak_C) - carry_decades) ?? 0);
+  const carried = laws.map(
+    (law) => temperatureAtShift(law, log10ShiftFactor(law, peak_C) - carry_decades) ?? 0,
+  );
   const order = Array.from(laws.keys()).sort((a, b) => carried[a] - carried[b]);
   const even = resample(
     order.map((k) => weights[k]),
@@ -229,7 +231,9 @@ export function equallyLikely(
   const all = points.map(atPeak);
   const mean = [0, 1, 2].map((i) => all.reduce((sum, y, k) => sum + weights[k] * y[i], 0));
   const covariance = [0, 1, 2].flatMap((a) =>
-    [0, 1, 2].map((b) => all.reduce((sum, y, k) => sum + weights[k] * (y[a] - mean[a]) * (y[b] - mean[b]), 0)),
+    [0, 1, 2].map((b) =>
+      all.reduce((sum, y, k) => sum + weights[k] * (y[a] - mean[a]) * (y[b] - mean[b]), 0),
+    ),
   );
   const columns = [0, 1, 2].map((i) => Float64Array.from(chosen, (k) => all[k][i]));
   const [slope, distance, decades] = withMoments(columns, mean, covariance, others);

@@ -29,7 +29,14 @@ import {
   weightPoints,
 } from "../superposition/shift/reduced-points.js";
 import type { SuperpositionSettings } from "../superposition/superposition-settings.js";
-import { equallyLikely, lawAt, lawPrior, middleLaw, type WeightedLaws, weighLaws } from "./assumed-constants.js";
+import {
+  equallyLikely,
+  lawAt,
+  lawPrior,
+  middleLaw,
+  type WeightedLaws,
+  weighLaws,
+} from "./assumed-constants.js";
 import {
   assumedLaw,
   intoGlass_K,
