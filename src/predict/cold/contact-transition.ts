@@ -31,6 +31,8 @@ export interface KnownTransition {
   lossModulus: KnownPeak;
   warmerPhase_C: number | null;
   colderPhase_C: number | null;
+  /** The material flows when warm and has no rubbery state up to here; null: it does not flow, or is rubbery before. */
+  flowsWithoutPlateau_C: number | null;
   /** Too many draws show no M″ peak although the model does. */
   hasGaps: boolean;
 }
@@ -71,6 +73,9 @@ export function knownTransition(
     found.lossModulus,
     drawn.map((one) => one.lossModulus),
   );
+  if (found.flowsWithoutPlateau_C !== null) {
+    tanDelta.reason = `tan δ climbs towards the warm, slow end because the material flows there: it has no rubbery state up to ${temperatureText(found.flowsWithoutPlateau_C, 0)}.`;
+  }
   if (found.colderLossModulus_C !== null) {
     lossModulus.low_C = Math.min(lossModulus.low_C, found.colderLossModulus_C - edgeMargin_K);
   }
@@ -90,6 +95,7 @@ export function knownTransition(
     lossModulus,
     warmerPhase_C: found.warmerPhase_C,
     colderPhase_C: found.colderPhase_C,
+    flowsWithoutPlateau_C: found.flowsWithoutPlateau_C,
     hasGaps: isPoint(found.lossModulus) && shown < fewestWithPeak * drawn.length,
   };
 }
