@@ -158,7 +158,10 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
 }
 
 /** Beside a flow at the slow end: the transition is colder where tan δ climbs again from a plateau to the fast end. */
-function colderThanFlow(tanDelta: Float64Array, temperatureInside: (index: number) => number | null): PeakPlace {
+function colderThanFlow(
+  tanDelta: Float64Array,
+  temperatureInside: (index: number) => number | null,
+): PeakPlace {
   const last = tanDelta.length - 1;
   let least = 0;
   for (let i = 1; i <= last; i++) if (tanDelta[i] < tanDelta[least]) least = i;

@@ -56,6 +56,7 @@ export function knownTransition(
 ): KnownTransition {
   const { model } = best;
   const frequency_Hz = best.governing.frequency_Hz;
+  if (model.onlyAt_C !== undefined) return knownSides(best, draws, model.onlyAt_C);
   const found = transitionAtFrequency(model, frequency_Hz);
   const drawn = draws.map(({ model: other, governing, warmer_K }) => {
     const { tanDelta, lossModulus } = transitionAtFrequency(other, governing.frequency_Hz);
@@ -97,6 +98,43 @@ export function knownTransition(
     colderPhase_C: found.colderPhase_C,
     flowsWithoutPlateau_C: found.flowsWithoutPlateau_C,
     hasGaps: isPoint(found.lossModulus) && shown < fewestWithPeak * drawn.length,
+  };
+}
+
+/** Half a decade, near a transition. */
+const sideMargin_K = 2;
+
+/**
+ * Of a spectrum at one temperature only on which side of it a peak stands at the contact frequency, for how far nothing
+ * says: warmer where the peak's own frequency is lower. Open where the peak is within half a decade, or the draws differ.
+ */
+function knownSides(best: GovernedModel, draws: GovernedModel[], at_C: number): KnownTransition {
+  const side = (name: string, key: "tanDelta" | "lossModulus"): KnownPeak => {
+    const sideIn = ({ model, governing }: GovernedModel) => {
+      const { low_C, high_C } = transitionAtFrequency(model, governing.frequency_Hz)[key];
+      return low_C > at_C + sideMargin_K ? 1 : high_C < at_C - sideMargin_K ? -1 : 0;
+    };
+    const own = sideIn(best);
+    const alike = draws.filter((draw) => sideIn(draw) === own).length;
+    const sure = own !== 0 && alike >= 0.975 * draws.length;
+    const at = temperatureText(at_C, 0);
+    return {
+      temperature_C: null,
+      low_C: sure && own > 0 ? at_C + sideMargin_K : Number.NEGATIVE_INFINITY,
+      high_C: sure && own < 0 ? at_C - sideMargin_K : Number.POSITIVE_INFINITY,
+      reason: sure
+        ? `Measured at ${at} only: the ${name} peak stands ${own > 0 ? "warmer" : "colder"} than that at the contact's frequency, how far is not known.`
+        : `Measured at ${at} only, which does not show on which side of it the ${name} peak stands at the contact's frequency.`,
+    };
+  };
+  return {
+    frequency_Hz: best.governing.frequency_Hz,
+    tanDelta: side("tan δ", "tanDelta"),
+    lossModulus: side("M″", "lossModulus"),
+    warmerPhase_C: null,
+    colderPhase_C: null,
+    flowsWithoutPlateau_C: null,
+    hasGaps: false,
   };
 }
 
