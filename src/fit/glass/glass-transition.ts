@@ -131,7 +131,7 @@ function glassTransitionOf(
       ? tanDeltaPeakOf(tanDeltaCurve, mainTanDelta)
       : withoutShape(boundOf(tanDeltaCurve)),
     lossModulusPeak: mainLoss
-      ? bracketed(lossCurve, widened(mainLoss.estimate, lossCurve.peaks.length > 1 ? besideAnother : 1))
+      ? bracketed(lossCurve, widened(mainLoss.estimate, lossCurve.peaks.length > 1 ? besideAnother : ofLossModulus))
       : boundOf(lossCurve),
     storageModulusOnset: hasFall
       ? modulusOnset(temperature_C, storageModulus_Pa, { lossModulusPeak_C, tanDeltaPeak_C }, random, draws)
@@ -245,9 +245,10 @@ const sameHeight = 0.03;
 
 /**
  * Intervals are widened by these where they were found too narrow on sweeps of known compounds: of tan δ peaks they held
- * 80 to 88 %, of M″ peaks beside another M″ maximum 70 %.
+ * 80 to 88 %, of M″ peaks 88 %, beside another M″ maximum 70 %.
  */
 const ofTanDelta = 1.2;
+const ofLossModulus = 1.25;
 const besideAnother = 2;
 
 const widened = (estimate: PeakEstimate, by: number): PeakEstimate => ({
