@@ -91,7 +91,7 @@ const reachBelow_K = 20;
 /** So much of the glass has to be seen below the knee. */
 const leastBaseline_K = 6;
 /** Of the baseline that is not seen, one standard deviation. */
-const baselineDoubt_K = 0.1;
+const baselineDoubt_K = 0.12;
 
 /**
  * The onset on the model's own curve, where that reaches the glassy plateau; its interval from the draws. On 80 made-up

@@ -9,7 +9,7 @@ import type { PredictionSettings } from "../prediction-settings.js";
 import { type GovernedModel, movedPeaks } from "./moved-peaks.js";
 
 /** An end that comes from an edge of the data and not from a peak is moved out by this. */
-const edgeMargin_K = 2;
+const edgeMargin_K = { oneLaw: 2, blend: 4 };
 /** Each end is moved out by this for every kelvin that it lies outside the measured temperatures. */
 const extrapolationMargin = 0.1;
 /** The peaks of a blend are moved out by this times the relative misfit of its model: tan δ by 1 K at 2 %. */
@@ -78,7 +78,7 @@ export function knownTransition(
     tanDelta.reason = `tan δ climbs towards the warm, slow end because the material flows there: it has no rubbery state up to ${temperatureText(found.flowsWithoutPlateau_C, 0)}.`;
   }
   if (found.colderLossModulus_C !== null) {
-    lossModulus.low_C = Math.min(lossModulus.low_C, found.colderLossModulus_C - edgeMargin_K);
+    lossModulus.low_C = Math.min(lossModulus.low_C, found.colderLossModulus_C - edgeMargin_K.oneLaw);
   }
   const along = movedPeaks(material, best, draws);
   if (along?.tanDelta) Object.assign(tanDelta, along.tanDelta, { reason: null });
@@ -178,10 +178,11 @@ function peakOf(
   const misfit = model.misfit ?? 0;
   const misfit_K = misfitMargin_K[name] * misfit * (misfit > poorMisfit ? 3 : 1);
   if (!isPoint(found)) {
+    const edge_K = model.furtherPhase === undefined ? edgeMargin_K.oneLaw : edgeMargin_K.blend;
     const lows = drawn.map(({ low_C }) => low_C).filter(Number.isFinite);
     const highs = drawn.map(({ high_C }) => high_C).filter(Number.isFinite);
-    const low_C = Math.min(found.low_C - edgeMargin_K, spreadAround(found.low_C, lows).low);
-    const high_C = Math.max(found.high_C + edgeMargin_K, spreadAround(found.high_C, highs).high);
+    const low_C = Math.min(found.low_C - edge_K, spreadAround(found.low_C, lows).low);
+    const high_C = Math.max(found.high_C + edge_K, spreadAround(found.high_C, highs).high);
     return {
       temperature_C: null,
       low_C: low_C - outside(low_C) - misfit_K,
