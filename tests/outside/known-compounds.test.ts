@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import type { Material } from "../../src/fit/material.js";
 import { defaultMaterialSettings, materialOf } from "../../src/fit/material-of.js";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
 import { readText } from "../../src/io/read-text.js";
@@ -32,16 +33,24 @@ const { compounds } = JSON.parse(
   readFileSync(new URL("./data/known-compounds.json", import.meta.url), "utf8"),
 ) as { compounds: KnownCompound[] };
 
-function materialFor({ name, rows }: KnownCompound, calledAs = name, seed = 0) {
+const made = new Map<string, Material>();
+
+/** The material of a compound as the file has it; made once for each name and seed. */
+function materialFor({ name, rows }: KnownCompound, calledAs = name, seed = 0): Material {
+  const key = `${name} ${calledAs} ${seed} ${rows[0][0]}`;
+  const known = made.get(key);
+  if (known !== undefined) return known;
   const table = rows.map((row) => row.join(",")).join("\n");
   const text = `Sample,${calledAs}\nDeformation mode,tension\n\nTemperature (°C),Frequency (Hz),Storage modulus (MPa),Loss modulus (MPa)\n${table}\n`;
   const read = readText(text, `${calledAs}.csv`);
   if (!read.ok) throw new Error(read.problem.message);
-  return materialOf(read.value.measurements, {
+  const material = materialOf(read.value.measurements, {
     ...defaultMaterialSettings,
     compound: calledAs,
     superposition: { ...defaultMaterialSettings.superposition, seed },
   });
+  made.set(key, material);
+  return material;
 }
 
 const useAt = (temperature_C: number) => ({ ...defaultUses()[0], temperature_C });
