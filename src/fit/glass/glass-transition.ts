@@ -131,7 +131,10 @@ function glassTransitionOf(
       ? tanDeltaPeakOf(tanDeltaCurve, mainTanDelta)
       : withoutShape(boundOf(tanDeltaCurve)),
     lossModulusPeak: mainLoss
-      ? bracketed(lossCurve, widened(mainLoss.estimate, lossCurve.peaks.length > 1 ? besideAnother : ofLossModulus))
+      ? bracketed(
+          lossCurve,
+          widened(mainLoss.estimate, lossCurve.peaks.length > 1 ? besideAnother : ofLossModulus),
+        )
       : boundOf(lossCurve),
     storageModulusOnset: hasFall
       ? modulusOnset(temperature_C, storageModulus_Pa, { lossModulusPeak_C, tanDeltaPeak_C }, random, draws)
