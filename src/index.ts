@@ -43,6 +43,7 @@ export {
 } from "./fit/network/reinforcement.js";
 export * from "./fit/spectrum/relaxation-model.js";
 export * from "./fit/spectrum/shift-law.js";
+export type { SpectrumAt } from "./fit/spectrum/spectra-at.js";
 export { fitSpectrum, type Spectrum, type SpectrumOptions } from "./fit/spectrum/spectrum.js";
 export {
   constantsAtGlassTransition,

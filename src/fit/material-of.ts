@@ -16,6 +16,8 @@ import { softeningOf } from "./network/softening.js";
 import { strainSoftening } from "./network/strain-softening.js";
 import { assumeSuperposition } from "./single-frequency/assumed-superposition.js";
 import { superposeIntoGlass } from "./single-frequency/isotherms-into-glass.js";
+import type { RelaxationModel } from "./spectrum/relaxation-model.js";
+import { spectraAt } from "./spectrum/spectra-at.js";
 import { chooseDeformation, superposeIsotherms } from "./superposition/superpose.js";
 import {
   defaultSuperpositionSettings,
@@ -67,6 +69,7 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
     superposition: superposed.superposition,
     model: superposed.model,
     draws: superposed.draws,
+    ...spectraOf(dynamic, superposed.model, settings.superposition),
     measuredStates: measuredStates(dynamic, superposed.model),
   };
   const network = rubberyNetwork(dynamic, fitted, { ...networkDefaults, ...settings.network, seed });
@@ -88,6 +91,17 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
       ...linearRangeNotices(dynamic, strain.effects),
     ],
   };
+}
+
+/** Of isotherms that nothing joins, which predict at their own temperatures. */
+function spectraOf(
+  dynamic: DynamicMeasurement[],
+  model: RelaxationModel | null,
+  { draws, seed }: SuperpositionSettings,
+): Pick<Material, "spectraAt"> {
+  const deformation = model === null ? chooseDeformation(dynamic, []) : null;
+  const spectra = deformation === null ? [] : spectraAt(dynamic, deformation, draws, seed);
+  return spectra.length === 0 ? {} : { spectraAt: spectra };
 }
 
 /** False for a sweep of which nothing states the frequency. */

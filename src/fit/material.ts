@@ -9,6 +9,7 @@ import type {
 } from "./material-schema.js";
 import type { MeasuredState } from "./measured-states.js";
 import type { RelaxationModel } from "./spectrum/relaxation-model.js";
+import type { SpectrumAt } from "./spectrum/spectra-at.js";
 
 /** A peak's place with its 95 % interval. Where it is not bracketed, `temperature_C` is null and the interval is a bound. */
 export type Peak = NonNullable<GlassTransition["lossModulusPeak"]>;
@@ -74,6 +75,8 @@ export interface Material {
   model: RelaxationModel | null;
   /** Equally likely alternatives to `model` (bootstrap and parameter scatter): intervals come from these. */
   draws: RelaxationModel[];
+  /** Where nothing joins the isotherms: the spectrum of each, for predictions at its own temperature. */
+  spectraAt?: SpectrumAt[];
   /** What was measured, beside what the model gives in the same states. */
   measuredStates: MeasuredState[];
   /** Null where no rubbery plateau was measured. */

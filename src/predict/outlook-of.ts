@@ -1,6 +1,7 @@
 import { transitionAtFrequency } from "../fit/glass/glass-at-frequency.js";
 import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
+import type { SpectrumAt } from "../fit/spectrum/spectra-at.js";
 import { exp } from "../numeric/elementary/exponential.js";
 import { areTooFew, intervalAround } from "../numeric/value-interval.js";
 import { cautions } from "../words/cautions.js";
@@ -71,8 +72,21 @@ export function outlookOf(
   return withFlags(outlookAndNotices(material, use, settings, calibration));
 }
 
+/** A use is at an isotherm's own temperature within this. */
+const sameTemperature_K = 1;
+
+/** The material as it is known at a temperature: where nothing joins the isotherms, by the one measured there. */
+function knownAt(material: Material, temperature_C: number): Material {
+  if (material.model !== null) return material;
+  const away_K = (one: { temperature_C: number }) => Math.abs(one.temperature_C - temperature_C);
+  const there = material.spectraAt
+    ?.filter((one) => away_K(one) <= sameTemperature_K)
+    .reduce<SpectrumAt | null>((a, b) => (a === null || away_K(b) < away_K(a) ? b : a), null);
+  return there == null ? material : { ...material, model: there.model, draws: there.draws };
+}
+
 function outlookAndNotices(
-  material: Material,
+  measured: Material,
   use: Use,
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
@@ -89,9 +103,15 @@ function outlookAndNotices(
   };
   const draws: OutlookDraws = { rebound: null, grip: null, peakForce_N: null, indentation_m: null };
   const contactFrequencies: PredictedOutlook["contactFrequencies"] = { sliding: null, impact: null };
+  const material = knownAt(measured, use.temperature_C);
   const { model } = material;
   if (model === null) {
-    const message = `Nothing was measured on ${material.compound} that allows a prediction at another temperature or frequency.`;
+    const only = (material.spectraAt ?? []).map((one) => temperatureText(one.temperature_C, 0));
+    const where =
+      only.length === 0
+        ? ""
+        : ` It was measured over frequency at ${only.join(" and ")}, and predicts in a use at that temperature.`;
+    const message = `Nothing was measured on ${material.compound} that allows a prediction at another temperature or frequency.${where}`;
     return { outlook, notices: [notice("predict.no-model", message)], draws, contactFrequencies };
   }
   const notices = materialNotices(material, settings);
@@ -243,7 +263,10 @@ function outlookAndNotices(
       );
     }
     if (cold !== null) {
-      const lowest = lowestTemperatures(model, contacts, settings);
+      const lowest =
+        model.onlyAt_C === undefined
+          ? lowestTemperatures(model, contacts, settings)
+          : { rubbery_C: null, aboveGlassy_C: null };
       outlook.cold = {
         ...cold,
         lowestRubbery_C: lowest.rubbery_C,

@@ -194,3 +194,39 @@ describe("how it was measured", () => {
     expect(glassTransitions(sweep)).toEqual(glassTransitions(sweep));
   });
 });
+
+describe("a sweep that ends near its peak", () => {
+  it("gives a bound only where the data rise to their edge, and never a false one", () => {
+    let bounds = 0;
+    for (const [name, material] of Object.entries(wedgeMaterials)) {
+      const model = wedgeModel(material);
+      const true_C = {
+        tan: exactPeak_C(model, 1, "tan delta"),
+        loss: exactPeak_C(model, 1, "loss modulus"),
+      };
+      for (const key of ["tan", "loss"] as const) {
+        for (const side of ["warm", "cold"] as const) {
+          for (const past_K of [-12, -5, -2, 0, 1, 2, 3, 4, 5, 7]) {
+            for (const seed of [1, 2, 3]) {
+              const edge_C = true_C[key] + (side === "warm" ? past_K : -past_K);
+              const sweep = makeSweep(model, {
+                frequencies_Hz: [1],
+                seed,
+                from_C: side === "cold" ? edge_C : -110,
+                to_C: side === "warm" ? edge_C : 60,
+              });
+              const [found] = glassTransitions(sweep).transitions;
+              const peak = key === "tan" ? found.tanDeltaPeak : found.lossModulusPeak;
+              if (peak === null || peak.bracketed) continue;
+              bounds++;
+              const where = `${name} ${key} ${side} ${past_K} K past, seed ${seed}`;
+              if (peak.low_C !== null) expect(peak.low_C, where).toBeLessThan(true_C[key] + 0.3);
+              if (peak.high_C !== null) expect(peak.high_C, where).toBeGreaterThan(true_C[key] - 0.3);
+            }
+          }
+        }
+      }
+    }
+    expect(bounds).toBeGreaterThan(120);
+  });
+});

@@ -2,6 +2,9 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { defaultMaterialSettings, materialOf } from "../../src/fit/material-of.js";
 import { readText } from "../../src/io/read-text.js";
+import { defaultUses } from "../../src/predict/default-uses.js";
+import { outlookOf } from "../../src/predict/outlook-of.js";
+import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
 import { broadSpectrum, isothermSweep, sweepFrequencies_Hz, truthOf } from "../fit/synthetic-data.js";
 
 const kelvin = 273.15;
@@ -62,10 +65,11 @@ describe("an asphalt binder as a laboratory left it (open data, see data/binder)
   const text = readFileSync(new URL("./data/binder/lane01-rep1.csv", import.meta.url), "utf8");
   const read = readText(text, "lane01-rep1.csv");
   if (!read.ok) throw new Error(read.problem.message);
-  const { superposition, notices } = materialOf(read.value.measurements, {
+  const material = materialOf(read.value.measurements, {
     ...defaultMaterialSettings,
     superposition: { ...defaultMaterialSettings.superposition, referenceTemperature_C: 46 },
   });
+  const { superposition, notices } = material;
   const codes = notices.map(({ code }) => code);
 
   it("follows one WLF law with constants as an independent shifting found them", () => {
@@ -88,5 +92,10 @@ describe("an asphalt binder as a laboratory left it (open data, see data/binder)
     expect(codes).not.toContain("fit.law-border");
     expect(codes).not.toContain("fit.glass-isotherms");
     expect(codes).not.toContain("fit.peak-beyond-data");
+    const use = { ...defaultUses()[0], temperature_C: 23 };
+    const { transitionAtContact } = outlookOf(material, use, defaultPredictionSettings, null).outlook;
+    const { low_C, high_C, reason } = transitionAtContact!.tanDeltaPeak;
+    expect([low_C, high_C]).toEqual([null, null]);
+    expect(reason).toContain("flows");
   });
 });

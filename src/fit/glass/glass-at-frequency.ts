@@ -60,6 +60,8 @@ export interface TransitionAtFrequency {
   lossModulus: PeakPlace;
   warmerPhase_C: number | null;
   colderPhase_C: number | null;
+  /** Where tan δ climbs to the slow end because the material flows there, with no rubbery plateau before: it is not rubbery up to here. */
+  flowsWithoutPlateau_C: number | null;
   /** The next M″ peak on the cold side where the nearest stands out of a blend's model by little more than its misfit. */
   colderLossModulus_C: number | null;
 }
@@ -97,13 +99,27 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
   };
   const isFlow = flows(model, storageModulus_Pa[0], tanDelta);
   const governing = governingPeak(curve, isFlow);
-  const nothing = { warmerPhase_C: null, colderPhase_C: null, colderLossModulus_C: null };
+  const nothing = {
+    warmerPhase_C: null,
+    colderPhase_C: null,
+    flowsWithoutPlateau_C: null,
+    colderLossModulus_C: null,
+  };
 
   if (governing === null) {
     const fast = tanDelta[last] > risesBy * tanDelta[fastEdge];
     const slow = tanDelta[0] > risesBy * tanDelta[slowEdge] && !isFlow;
+    // Flow is no glass transition: a tan δ that only climbs towards it bounds no peak.
     const place =
-      fast && slow ? openPlace : slow ? warmer() : beyondGreatest(tanDelta, isFlow ? slowEdge : 0);
+      fast && slow
+        ? openPlace
+        : slow
+          ? warmer()
+          : isFlow
+            ? colderThanFlow(tanDelta, (i) => at(i - edgeWidth))
+            : beyondGreatest(tanDelta, 0);
+    const flowsWithoutPlateau_C =
+      isFlow && place.high_C === Number.POSITIVE_INFINITY ? temperatureAt(slowEdge) : null;
     if (place.high_C < Number.POSITIVE_INFINITY) {
       return { tanDelta: place, lossModulus: { ...openPlace, high_C: place.high_C }, ...nothing };
     }
@@ -114,6 +130,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
       lossModulus:
         lossPeak_C === null ? beyondGreatest(lossModulus, 0) : { low_C: lossPeak_C, high_C: lossPeak_C },
       ...nothing,
+      flowsWithoutPlateau_C,
       colderLossModulus_C: inner === null ? null : colderPeak_C(model, curve, inner),
     };
   }
@@ -135,8 +152,21 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
         : { low_C: lossPeak_C, high_C: lossPeak_C },
     warmerPhase_C: warmerPhase === undefined ? null : temperatureAt(warmerPhase),
     colderPhase_C: colderPhase === undefined ? null : temperatureAt(colderPhase),
+    flowsWithoutPlateau_C: null,
     colderLossModulus_C: inner === null ? null : colderPeak_C(model, curve, inner),
   };
+}
+
+/** Beside a flow at the slow end: the transition is colder where tan δ climbs again from a plateau to the fast end. */
+function colderThanFlow(
+  tanDelta: Float64Array,
+  temperatureInside: (index: number) => number | null,
+): PeakPlace {
+  const last = tanDelta.length - 1;
+  let least = 0;
+  for (let i = 1; i <= last; i++) if (tanDelta[i] < tanDelta[least]) least = i;
+  if (!(tanDelta[last] > risesBy * tanDelta[least])) return openPlace;
+  return { ...openPlace, high_C: temperatureInside(last) ?? Number.POSITIVE_INFINITY };
 }
 
 /**

@@ -28,6 +28,9 @@ export const glassTransitionDefaults: GlassTransitionSettings = { draws: 200, se
 const fewestPoints = 7;
 /** A glass transition brings M′ down by far more than this; a secondary transition does not. */
 const leastModulusFall = 3;
+/** Through a glass transition's M″ peak ln M′ falls by 0.05 to 0.15 per K, through a secondary relaxation's by 0.01 (common practice). */
+const leastSteepness_per_K = 0.025;
+const steepnessBeside_K = 5;
 /** Least height above the valleys, as a natural log and in units of the noise, for a maximum to be named at all. */
 const leastProminence = 0.08;
 const leastProminenceInNoise = 7;
@@ -128,7 +131,10 @@ function glassTransitionOf(
       ? tanDeltaPeakOf(tanDeltaCurve, mainTanDelta)
       : withoutShape(boundOf(tanDeltaCurve)),
     lossModulusPeak: mainLoss
-      ? bracketed(lossCurve, widened(mainLoss.estimate, lossCurve.peaks.length > 1 ? besideAnother : 1))
+      ? bracketed(
+          lossCurve,
+          widened(mainLoss.estimate, lossCurve.peaks.length > 1 ? besideAnother : ofLossModulus),
+        )
       : boundOf(lossCurve),
     storageModulusOnset: hasFall
       ? modulusOnset(temperature_C, storageModulus_Pa, { lossModulusPeak_C, tanDeltaPeak_C }, random, draws)
@@ -144,6 +150,8 @@ interface CurvePeak {
   prominence: number;
   /** By which factor M′ falls from 20 K below to 20 K above. */
   modulusFall: number;
+  /** How fast ln M′ falls across the peak, per kelvin. */
+  steepness_per_K: number;
 }
 
 interface Curve {
@@ -178,6 +186,7 @@ function curveOf(
       estimate,
       prominence: exp(estimate.value) * (1 - exp(-prominence)),
       modulusFall: modulusFall(storageModulus_Pa, from, to),
+      steepness_per_K: steepnessAt(sweep, estimate.position),
     });
   }
   const end = storageModulus_Pa.length - 1;
@@ -188,14 +197,19 @@ function curveOf(
 
 /**
  * The peak that stands for the glass transition: the most prominent one across which M′ falls; for the loss
- * modulus the one nearest below the tan δ peak, so that both tell of the same phase. A peak without a fall of
- * M′ counts only where the curve does not climb higher at an edge.
+ * modulus the one nearest below the tan δ peak, so that both tell of the same phase. A peak whose fall of M′ the sweep
+ * does not hold whole counts only where M′ falls steeply through it and the curve does not climb higher at an edge: else
+ * it is a secondary relaxation's, and the transition lies beyond the data.
  */
 function mainPeak(curve: Curve, tanDeltaPeak_C: number | null): CurvePeak | null {
   const real = curve.peaks.filter((peak) => peak.modulusFall >= leastModulusFall);
   const highest = curve.smooth.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY);
   const candidates =
-    real.length > 0 ? real : curve.peaks.filter((peak) => peak.estimate.value >= highest - 0.1);
+    real.length > 0
+      ? real
+      : curve.peaks.filter(
+          (peak) => peak.estimate.value >= highest - 0.1 && peak.steepness_per_K >= leastSteepness_per_K,
+        );
   if (tanDeltaPeak_C !== null) {
     const below = candidates.filter((peak) => peak.estimate.position <= tanDeltaPeak_C + 3);
     if (below.length > 0) {
@@ -234,9 +248,10 @@ const sameHeight = 0.03;
 
 /**
  * Intervals are widened by these where they were found too narrow on sweeps of known compounds: of tan δ peaks they held
- * 80 to 88 %, of M″ peaks beside another M″ maximum 70 %.
+ * 80 to 88 %, of M″ peaks 88 %, beside another M″ maximum 70 %.
  */
 const ofTanDelta = 1.2;
+const ofLossModulus = 1.25;
 const besideAnother = 2;
 
 const widened = (estimate: PeakEstimate, by: number): PeakEstimate => ({
@@ -283,8 +298,11 @@ function farthestAsHigh(
 /** Below this M′ in tension (a third of it in shear) a tan δ above one that climbs is terminal flow (common practice). */
 const flowModulus_Pa = 3e5;
 
+/** On the way to an edge a curve has not turned for certain before it is this near to its height there, or three times its noise. */
+const edgeHeight = 0.03;
+
 /**
- * The curve climbs to an edge: the peak lies beyond it, or between the last two rows. Null where the curve is flat within
+ * The curve climbs to an edge: the peak lies beyond it, or as near to it as the curve is as high but for its noise. Null where the curve is flat within
  * its noise, where it turned inside the data, and where tan δ climbs because the material flows.
  */
 function boundOf(curve: Curve): Peak | null {
@@ -300,10 +318,14 @@ function boundOf(curve: Curve): Peak | null {
   const isBeyondWarmEnd = highest > last / 2;
   if (isBeyondWarmEnd ? highest < last - 1 : highest > 1) return null;
   if (isBeyondWarmEnd && curve.flowsWhenWarm) return null;
+  const step = isBeyondWarmEnd ? -1 : 1;
+  const level = smooth[highest] - Math.max(edgeHeight, 3 * noise);
+  let at = isBeyondWarmEnd ? last - 1 : 1;
+  while (at + step >= 0 && at + step <= last && smooth[at] > level) at += step;
   return {
     temperature_C: null,
-    low_C: isBeyondWarmEnd ? temperature_C[last - 1] : null,
-    high_C: isBeyondWarmEnd ? null : temperature_C[1],
+    low_C: isBeyondWarmEnd ? temperature_C[at] : null,
+    high_C: isBeyondWarmEnd ? null : temperature_C[at],
     bracketed: false,
   };
 }
@@ -357,6 +379,13 @@ function nearestIndex(ascending: Float64Array, at: number): number {
     if (Math.abs(ascending[i] - at) < Math.abs(ascending[best] - at)) best = i;
   }
   return best;
+}
+
+/** Mean fall of ln M′ per kelvin from a little below a temperature to a little above, as far as the sweep reaches. */
+function steepnessAt({ temperature_C, storageModulus_Pa }: Sweep, at_C: number): number {
+  const from = nearestIndex(temperature_C, at_C - steepnessBeside_K);
+  const to = nearestIndex(temperature_C, at_C + steepnessBeside_K);
+  return ln(storageModulus_Pa[from] / storageModulus_Pa[to]) / (temperature_C[to] - temperature_C[from]);
 }
 
 function modulusFall(storageModulus_Pa: Float64Array, from: number, to: number): number {

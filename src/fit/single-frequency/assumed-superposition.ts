@@ -1,4 +1,5 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
+import { groupedDeviates, instrumentScores, peakScores } from "../../numeric/deviates.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { quantile } from "../../numeric/quantile.js";
@@ -29,11 +30,11 @@ import {
 } from "../superposition/shift/reduced-points.js";
 import type { SuperpositionSettings } from "../superposition/superposition-settings.js";
 import {
+  equallyLikely,
   type LawPoint,
   lawAt,
   lawPrior,
   middleLaw,
-  resample,
   type WeightedLaws,
   weighLaws,
 } from "./assumed-constants.js";
@@ -104,12 +105,16 @@ export function assumeSuperposition(
   const atGlass = sweepModel(law, spectrum, deformation, points, temperatures, measured_Hz);
   const reference_C = Math.max(settings.referenceTemperature_C ?? glass_C, glass_C);
   const model = referModel(atGlass, changeReference(law, reference_C));
-  const laws = resample(weighed.weights, settings.draws, random).map((k) =>
-    lawAt(weighed.points[k], anchor.temperature_C),
-  );
+  const along = groupedDeviates(settings.draws, [1, -1, -1, 1], random);
+  const laws = equallyLikely(weighed, anchor.temperature_C, settings.draws, random, [
+    ...instrumentScores(settings.draws),
+    peakScores(settings.draws),
+    along,
+  ]);
   const draws = drawAssumed(sweep, laws, reference_C, {
     spectrum,
     misfit: misfitCurve(points, spectrum),
+    along,
     random,
     weighted,
     build: (drawn, drawnSpectrum, drawnPoints) =>
@@ -311,6 +316,8 @@ interface AssumedDraw {
   /** Of the sweep itself. */
   spectrum: Spectrum;
   misfit: MisfitCurve;
+  /** How far each draw is moved along it: standard normal deviates. */
+  along: Float64Array;
   random: Random;
   weighted: (points: ReducedPoints) => ModulusPoints;
   build: (law: WlfLaw, spectrum: Spectrum, points: ReducedPoints) => RelaxationModel;
@@ -325,7 +332,7 @@ export function drawAssumed(
   sweep: SweepPoints,
   laws: WlfLaw[],
   reference_C: number,
-  { spectrum: best, misfit, random, weighted, build }: AssumedDraw,
+  { spectrum: best, misfit, along, random, weighted, build }: AssumedDraw,
 ): RelaxationModel[] {
   const noise = {
     storage: roughness(sweep, sweep.storageModulus_Pa),
@@ -333,13 +340,13 @@ export function drawAssumed(
   };
   const options = drawnSpectrum(best, 1);
   let start: Spectrum | null = null;
-  return laws.map((law) => {
-    const along = misfitMoves * random.normal();
+  return laws.map((law, k) => {
+    const far = misfitMoves * along[k];
     const noisy = withNoise(sweep, noise, random);
     const moved: SweepPoints = {
       ...noisy,
-      storageModulus_Pa: noisy.storageModulus_Pa.map((m, i) => m * exp(along * misfit.storage[i])),
-      lossModulus_Pa: noisy.lossModulus_Pa.map((m, i) => m * exp(along * misfit.loss[i])),
+      storageModulus_Pa: noisy.storageModulus_Pa.map((m, i) => m * exp(far * misfit.storage[i])),
+      lossModulus_Pa: noisy.lossModulus_Pa.map((m, i) => m * exp(far * misfit.loss[i])),
     };
     const points = reduceSweep(moved, law);
     const spectrum = solveSpectrum(weighted(points), { ...options, start });

@@ -45,6 +45,8 @@ export interface RelaxationModel {
   superposedUpTo_Hz?: number;
   /** Of a blend, the phase beside the one that governs; its modes add to the model's own at every temperature. */
   furtherPhase?: FurtherPhase;
+  /** Measured at this temperature alone, °C: the law only tells warmer from colder, and nothing is moved by it. */
+  onlyAt_C?: number;
   /** Root mean square relative misfit of a blend's model, which its predictions carry in their intervals. */
   misfit?: number;
 }

@@ -13,6 +13,7 @@ import { partByRow, suspectedSlip, verticalOffset } from "./isotherms/slipped-is
 import { isothermsOffTheLaw } from "./law/off-the-law.js";
 import { startingShifts } from "./shift/area-shift.js";
 import { chooseVertical, withDoubtOfVertical } from "./shift/choose-vertical.js";
+import { withNetworkFactor } from "./shift/network-vertical.js";
 import { fitSuperposition, middleIsotherm, type SuperpositionFit } from "./shift/superposition-fit.js";
 import { densityShift, knownVertical, scaled } from "./shift/vertical-factor.js";
 import { temperatureCount } from "./superposition-checks.js";
@@ -176,8 +177,17 @@ function bestFit(
   const density = withShift("density-temperature");
   const compared = density.fitOf(off.fit.set);
   if (compared === null) return off;
-  const { choice, notice, misfitOverNoise } = chooseVertical(off.fit, compared);
+  const { choice, notice } = chooseVertical(off.fit, compared);
   const best = choice === "off" ? off : (density.best() ?? off);
-  const fit = withDoubtOfVertical(best.fit, off.fit, compared, misfitOverNoise);
+  const moved = withNetworkFactor(
+    off.fit,
+    knownVertical(
+      off.fit.set,
+      densityShift({ ...settings, verticalShift: "density-temperature" }),
+      off.fit.chosen.shape.reference_C,
+    ),
+  );
+  const network = moved && fitSuperposition(moved, off.fit.reference, { ...settings, verticalShift: "off" });
+  const fit = withDoubtOfVertical(best.fit, off.fit, compared, network);
   return { ...best, fit, verticalChoice: notice };
 }

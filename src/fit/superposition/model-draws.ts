@@ -1,8 +1,15 @@
 import { cholesky } from "../../numeric/cholesky.js";
+import { matchedDeviates, orthonormalColumns } from "../../numeric/deviates.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import type { Random } from "../../numeric/random.js";
+import {
+  logSpacedTimes,
+  type ModulusPoints,
+  maxwellKernel,
+  weightedModuli,
+} from "../spectrum/maxwell-kernel.js";
 import type { RelaxationModel } from "../spectrum/relaxation-model.js";
 import { drawnSpectrum, type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
 import { lawHolds } from "./law/joint-law.js";
@@ -51,29 +58,39 @@ export function drawModels(
     lossTrust,
   );
   const spread = runSpread(maker.fit);
+  const seen = seenErrors(maker.weighted(reduced), spectrum, residuals);
+  const isotherms = set.isotherms.length;
+  const deviates = matchedDeviates(count, size + 2 + seen.length + isotherms, random);
   const draws: RelaxationModel[] = [];
   const options = drawnSpectrum(spectrum, drawnStrength);
   let start: Spectrum | null = null;
   for (let attempt = 0; draws.length < count && attempt < 4 * count; attempt++) {
     const parameters = chosen.parameters.slice();
+    // The matched deviates serve as long as every law holds; one that takes the place of a law that does not has its own.
+    const deviate = (k: number) => (attempt < count ? deviates[k][attempt] : random.normal());
     if (correlated) {
-      const z = Array.from({ length: size }, () => random.normal());
+      const z = Array.from({ length: size }, (_, k) => deviate(k));
       for (let a = 0; a < size; a++) for (let b = 0; b <= a; b++) parameters[a] += root[a * size + b] * z[b];
     }
     if (!lawHolds(chosen.shape, parameters, set)) continue;
     const law = { ...chosen, parameters };
-    const shift = spread.horizontal * random.normal();
-    const extra = set.isotherms.map(() => shift + chosen.scatter_decades * random.normal());
+    const shift = spread.horizontal * deviate(size);
+    const ofIsotherm = size + 2 + seen.length;
+    const extra = set.isotherms.map((_, k) => shift + chosen.scatter_decades * deviate(ofIsotherm + k));
     const points = maker.points(law, extra);
     const window = range(points.frequency_Hz);
     // Constants so uncertain that a draw runs away towards T∞ say nothing; another is taken.
     if (!(log10(window.high / window.low) < widestWindow_decades)) continue;
-    const scale = exp10(spread.vertical * random.normal());
-    for (let i = 0; i < points.frequency_Hz.length; i++) {
-      const storage = residuals.storage[random.index(residuals.storage.length)];
-      points.storageModulus_Pa[i] *= scale * exp(storage);
-      const loss = residuals.loss[random.index(residuals.loss.length)];
-      points.lossModulus_Pa[i] *= scale * exp(loss);
+    const scale = exp10(spread.vertical * deviate(size + 1));
+    const n = points.frequency_Hz.length;
+    const error = new Float64Array(2 * n);
+    for (const [k, direction] of seen.entries()) {
+      const amount = deviate(size + 2 + k);
+      for (let i = 0; i < error.length; i++) error[i] += amount * direction[i];
+    }
+    for (let i = 0; i < n; i++) {
+      points.storageModulus_Pa[i] *= scale * exp(error[i]);
+      points.lossModulus_Pa[i] *= scale * exp(error[n + i]);
     }
     const solved = solveSpectrum(maker.weighted(points), { ...options, start });
     start = solved;
@@ -81,6 +98,35 @@ export function drawModels(
     if (model !== null) draws.push(model);
   }
   return draws;
+}
+
+/**
+ * The errors of the moduli that a spectrum can see at all: a spectrum takes from its points no more than their products
+ * with the modes' moduli, so errors orthogonal to all of these change nothing. Some forty directions in place of some
+ * hundred points, few enough for matched deviates.
+ * @returns directions in the 2n relative errors of the moduli, storage first, each of one standard deviation
+ */
+function seenErrors(
+  points: ModulusPoints,
+  spectrum: Spectrum,
+  residuals: { storage: Float64Array; loss: Float64Array },
+): Float64Array[] {
+  const n = points.angularFrequency_rad_s.length;
+  const deviation = [residuals.storage, residuals.loss].map((pool) =>
+    Math.sqrt(pool.reduce((sum, r) => sum + r * r, 0) / pool.length),
+  );
+  const { low, high } = range(points.angularFrequency_rad_s);
+  const times_s = logSpacedTimes(low, high, drawnSpectrum(spectrum, drawnStrength).modesPerDecade ?? 3);
+  const rows = 2 * n;
+  const kernel = new Float64Array(rows * (times_s.length + 1));
+  maxwellKernel(points.angularFrequency_rad_s, points.storageWeight, points.lossWeight, times_s, kernel);
+  // A relative error e of a modulus moves its weighted row by w M e.
+  const sizes = weightedModuli(points);
+  for (let i = 0; i < rows; i++) sizes[i] *= deviation[i < n ? 0 : 1];
+  const columns = Array.from({ length: times_s.length + 1 }, (_, j) =>
+    kernel.subarray(j * rows, (j + 1) * rows).map((value, i) => value * sizes[i]),
+  );
+  return orthonormalColumns(columns).map((unit) => unit.map((value, i) => value * deviation[i < n ? 0 : 1]));
 }
 
 /**

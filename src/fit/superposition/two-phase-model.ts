@@ -1,4 +1,5 @@
 import { cholesky } from "../../numeric/cholesky.js";
+import { matchedDeviates } from "../../numeric/deviates.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import type { Random } from "../../numeric/random.js";
@@ -168,10 +169,11 @@ function drawTwoPhases(
   };
   const noisy = (moduli: Float64Array, pool: Float64Array) =>
     moduli.map((modulus) => modulus * exp(pool[random.index(pool.length)]));
-  return Array.from({ length: count }, () => {
+  const deviates = matchedDeviates(count, size, random);
+  return Array.from({ length: count }, (_, draw) => {
     const drawn = parameters.slice();
     if (correlated) {
-      const z = Array.from({ length: size }, () => random.normal());
+      const z = deviates.map((column) => column[draw]);
       for (let a = 0; a < size; a++) for (let b = 0; b <= a; b++) drawn[a] += root[a * size + b] * z[b];
     }
     if (!(drawn[3] - drawn[0] > 5)) drawn.set(parameters);

@@ -35,7 +35,11 @@ export function coldOutlook(
   const { tanDelta, lossModulus } = known;
   const transition = transitionForOutlook(known, contact, best.model);
   const glassy = raised(lossModulus, settings.glassyBorder_K);
-  const leathery = raised(tanDelta, settings.leatheryBorder_K);
+  const flow_C = known.flowsWithoutPlateau_C;
+  const leathery =
+    flow_C === null
+      ? raised(tanDelta, settings.leatheryBorder_K)
+      : { low_C: flow_C, high_C: Number.POSITIVE_INFINITY };
   const warmest = warmestMeasuredPhase(material.glassTransitions, frequency_Hz);
   const phaseBorder_C =
     Math.max(

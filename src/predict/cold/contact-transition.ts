@@ -9,7 +9,7 @@ import type { PredictionSettings } from "../prediction-settings.js";
 import { type GovernedModel, movedPeaks } from "./moved-peaks.js";
 
 /** An end that comes from an edge of the data and not from a peak is moved out by this. */
-const edgeMargin_K = 2;
+const edgeMargin_K = { oneLaw: 2, blend: 4 };
 /** Each end is moved out by this for every kelvin that it lies outside the measured temperatures. */
 const extrapolationMargin = 0.1;
 /** The peaks of a blend are moved out by this times the relative misfit of its model: tan δ by 1 K at 2 %. */
@@ -31,6 +31,8 @@ export interface KnownTransition {
   lossModulus: KnownPeak;
   warmerPhase_C: number | null;
   colderPhase_C: number | null;
+  /** The material flows when warm and has no rubbery state up to here; null: it does not flow, or is rubbery before. */
+  flowsWithoutPlateau_C: number | null;
   /** Too many draws show no M″ peak although the model does. */
   hasGaps: boolean;
 }
@@ -54,6 +56,7 @@ export function knownTransition(
 ): KnownTransition {
   const { model } = best;
   const frequency_Hz = best.governing.frequency_Hz;
+  if (model.onlyAt_C !== undefined) return knownSides(best, draws, model.onlyAt_C);
   const found = transitionAtFrequency(model, frequency_Hz);
   const drawn = draws.map(({ model: other, governing, warmer_K }) => {
     const { tanDelta, lossModulus } = transitionAtFrequency(other, governing.frequency_Hz);
@@ -71,8 +74,11 @@ export function knownTransition(
     found.lossModulus,
     drawn.map((one) => one.lossModulus),
   );
+  if (found.flowsWithoutPlateau_C !== null) {
+    tanDelta.reason = `tan δ climbs towards the warm, slow end because the material flows there: it has no rubbery state up to ${temperatureText(found.flowsWithoutPlateau_C, 0)}.`;
+  }
   if (found.colderLossModulus_C !== null) {
-    lossModulus.low_C = Math.min(lossModulus.low_C, found.colderLossModulus_C - edgeMargin_K);
+    lossModulus.low_C = Math.min(lossModulus.low_C, found.colderLossModulus_C - edgeMargin_K.oneLaw);
   }
   const along = movedPeaks(material, best, draws);
   if (along?.tanDelta) Object.assign(tanDelta, along.tanDelta, { reason: null });
@@ -90,7 +96,45 @@ export function knownTransition(
     lossModulus,
     warmerPhase_C: found.warmerPhase_C,
     colderPhase_C: found.colderPhase_C,
+    flowsWithoutPlateau_C: found.flowsWithoutPlateau_C,
     hasGaps: isPoint(found.lossModulus) && shown < fewestWithPeak * drawn.length,
+  };
+}
+
+/** Half a decade, near a transition. */
+const sideMargin_K = 2;
+
+/**
+ * Of a spectrum at one temperature only on which side of it a peak stands at the contact frequency, for how far nothing
+ * says: warmer where the peak's own frequency is lower. Open where the peak is within half a decade, or the draws differ.
+ */
+function knownSides(best: GovernedModel, draws: GovernedModel[], at_C: number): KnownTransition {
+  const side = (name: string, key: "tanDelta" | "lossModulus"): KnownPeak => {
+    const sideIn = ({ model, governing }: GovernedModel) => {
+      const { low_C, high_C } = transitionAtFrequency(model, governing.frequency_Hz)[key];
+      return low_C > at_C + sideMargin_K ? 1 : high_C < at_C - sideMargin_K ? -1 : 0;
+    };
+    const own = sideIn(best);
+    const alike = draws.filter((draw) => sideIn(draw) === own).length;
+    const sure = own !== 0 && alike >= 0.975 * draws.length;
+    const at = temperatureText(at_C, 0);
+    return {
+      temperature_C: null,
+      low_C: sure && own > 0 ? at_C + sideMargin_K : Number.NEGATIVE_INFINITY,
+      high_C: sure && own < 0 ? at_C - sideMargin_K : Number.POSITIVE_INFINITY,
+      reason: sure
+        ? `Measured at ${at} only: the ${name} peak stands ${own > 0 ? "warmer" : "colder"} than that at the contact's frequency, how far is not known.`
+        : `Measured at ${at} only, which does not show on which side of it the ${name} peak stands at the contact's frequency.`,
+    };
+  };
+  return {
+    frequency_Hz: best.governing.frequency_Hz,
+    tanDelta: side("tan δ", "tanDelta"),
+    lossModulus: side("M″", "lossModulus"),
+    warmerPhase_C: null,
+    colderPhase_C: null,
+    flowsWithoutPlateau_C: null,
+    hasGaps: false,
   };
 }
 
@@ -134,10 +178,11 @@ function peakOf(
   const misfit = model.misfit ?? 0;
   const misfit_K = misfitMargin_K[name] * misfit * (misfit > poorMisfit ? 3 : 1);
   if (!isPoint(found)) {
+    const edge_K = model.furtherPhase === undefined ? edgeMargin_K.oneLaw : edgeMargin_K.blend;
     const lows = drawn.map(({ low_C }) => low_C).filter(Number.isFinite);
     const highs = drawn.map(({ high_C }) => high_C).filter(Number.isFinite);
-    const low_C = Math.min(found.low_C - edgeMargin_K, spreadAround(found.low_C, lows).low);
-    const high_C = Math.max(found.high_C + edgeMargin_K, spreadAround(found.high_C, highs).high);
+    const low_C = Math.min(found.low_C - edge_K, spreadAround(found.low_C, lows).low);
+    const high_C = Math.max(found.high_C + edge_K, spreadAround(found.high_C, highs).high);
     return {
       temperature_C: null,
       low_C: low_C - outside(low_C) - misfit_K,

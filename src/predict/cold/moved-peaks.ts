@@ -2,8 +2,8 @@ import type { GlassTransition, Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw, temperatureAtShift } from "../../fit/spectrum/shift-law.js";
 import { normal95 } from "../../numeric/confidence.js";
+import { peakScores } from "../../numeric/deviates.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import { seededRandom } from "../../numeric/random.js";
 import { spreadAround } from "../../numeric/value-interval.js";
 import type { ContactState } from "../contact/contact-state.js";
 
@@ -50,10 +50,9 @@ export function movedPeaks(
     if (value_C === null) return null;
     const below_K = (temperature_C - peak.low_C) / normal95;
     const above_K = (peak.high_C - temperature_C) / normal95;
-    // Of its own, so that the draws of the same data are the same in every use.
-    const random = seededRandom(draws.length);
-    const drawn = draws.flatMap(({ model, governing, warmer_K }) => {
-      const z = random.normal();
+    const scores = peakScores(draws.length);
+    const drawn = draws.flatMap(({ model, governing, warmer_K }, i) => {
+      const z = scores[i];
       const own_C = temperature_C + z * (z < 0 ? below_K : above_K);
       const there_C = movedAlong(model.law, own_C, sweep.frequency_Hz, governing.frequency_Hz);
       return there_C === null ? [] : there_C + warmer_K;

@@ -1,6 +1,7 @@
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { normal95 } from "../../numeric/confidence.js";
+import { instrumentScores } from "../../numeric/deviates.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { seededRandom, seedFromNumbers, seedFromText } from "../../numeric/random.js";
@@ -78,16 +79,9 @@ export function instrumentDeviates(
   count: number,
   { temperatureUncertainty_K, modulusUncertainty }: PredictionSettings,
 ): InstrumentDeviate[] {
-  const random = seededRandom(seedFromText("instrument"));
-  const scores = Array.from({ length: Math.ceil(count / 2) }, () => [random.normal(), random.normal()]);
-  const size = (k: number) => Math.sqrt(scores.reduce((sum, z) => sum + z[k] * z[k], 0) / scores.length) || 1;
-  const sizes = [size(0), size(1)];
-  return Array.from({ length: count }, (_, i) => {
-    const side = i % 2 === 0 ? 1 : -1;
-    const [forTemperature, forModulus] = scores[i >> 1].map((z, k) => (side * z) / sizes[k] / normal95);
-    return {
-      temperature_K: temperatureUncertainty_K * forTemperature,
-      modulusFactor: exp(ln(1 + modulusUncertainty) * forModulus),
-    };
-  });
+  const [forTemperature, forModulus] = instrumentScores(count);
+  return Array.from({ length: count }, (_, i) => ({
+    temperature_K: (temperatureUncertainty_K * forTemperature[i]) / normal95,
+    modulusFactor: exp((ln(1 + modulusUncertainty) * forModulus[i]) / normal95),
+  }));
 }
