@@ -55,11 +55,22 @@ export interface PredictedOutlook {
   contactFrequencies: { sliding: ContactFrequency | null; impact: ContactFrequency | null };
 }
 
+/** What may be left out where nobody looks at it, for a verdict costs as much as grip and rebound together. */
+export interface OutlookScope {
+  /** Whether the compound turns glassy; a curve of grip or rebound does without. */
+  verdict: boolean;
+  /** The verdict on another surface as well, of which only a notice tells. */
+  otherSurface: boolean;
+}
+
+const wholeScope: OutlookScope = { verdict: true, otherSurface: true };
+
 /**
  * What a compound does in a use: rebound, grip and whether it turns glassy, each with its 95 % interval, or
  * null with a notice that says why and which sweep would settle it.
  *
  * @param calibration factor on the contact stiffness from measured rebound; null: none
+ * @param scope what is to be left out; what is given is the same with and without it
  * @example outlookOf(exampleMaterial(), defaultUses()[3], defaultPredictionSettings, null).outlook.cold.verdict // "rubbery"
  */
 export function outlookOf(
@@ -67,8 +78,9 @@ export function outlookOf(
   use: Use,
   settings: PredictionSettings,
   calibration: ReboundCalibration | null = null,
+  scope = wholeScope,
 ): PredictedOutlook {
-  return withFlags(outlookAndNotices(material, use, settings, calibration));
+  return withFlags(outlookAndNotices(material, use, settings, calibration, scope));
 }
 
 function outlookAndNotices(
@@ -76,6 +88,7 @@ function outlookAndNotices(
   use: Use,
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
+  scope: OutlookScope,
 ): PredictedOutlook {
   const outlook: Outlook = {
     use: use.name,
@@ -218,7 +231,7 @@ function outlookAndNotices(
   const misfit = nearest === null ? null : misfitNotice(nearest, use.temperature_C);
   if (misfit !== null) notices.push(misfit);
 
-  const governed = governedModel(model, best, 0);
+  const governed = scope.verdict ? governedModel(model, best, 0) : null;
   if (governed !== null) {
     const drawn = alternatives.flatMap(
       ({ model: drawnModel, state, warmer_K }) => governedModel(drawnModel, state, warmer_K) ?? [],
@@ -230,7 +243,9 @@ function outlookAndNotices(
     } = coldOutlook(material, use.temperature_C, governed, drawn, settings);
     notices.push(...coldNotices);
     outlook.transitionAtContact = transition;
-    const onOther = verdictOnOtherAsphalt(material, use, settings, governed, drawn);
+    const onOther = scope.otherSurface
+      ? verdictOnOtherAsphalt(material, use, settings, governed, drawn)
+      : null;
     if (onOther !== null && onOther.verdict !== (cold?.verdict ?? null)) {
       notices.push(
         noticeIn(

@@ -13,6 +13,8 @@ export type PredictedUses = Predicted[][] | null;
 /** A few thousand outlooks take some megabytes. */
 const mostKnown = 4000;
 
+const valuesOnly = { withDraws: false, withVerdict: true };
+
 const noDraws: OutlookDraws = { rebound: null, grip: null, peakForce_N: null, indentation_m: null };
 
 /** All compounds in some uses, by the pool; with their intervals each use is predicted once and remembered. */
@@ -65,7 +67,9 @@ export function usePredictions(state: PageState) {
   /** One use with its intervals, compound by compound. */
   const predict = async (batch: PredictionBatch, use: Use, rank: number): Promise<Predicted[] | null> => {
     const answers = await Promise.all(
-      state.compounds.map(({ index }) => batch.ask(index, [use], true, rank)),
+      state.compounds.map(({ index }) =>
+        batch.ask(index, [use], { withDraws: true, withVerdict: true }, rank),
+      ),
     );
     const predicted = answers.flatMap((answer) => answer ?? []);
     if (predicted.length < answers.length) return null;
@@ -90,7 +94,7 @@ export function usePredictions(state: PageState) {
     /** The values alone; low and high repeat them. */
     async values(batch: PredictionBatch, uses: Use[], rank: number): Promise<PredictedUses> {
       const answers = await Promise.all(
-        state.compounds.map(({ index }) => batch.ask(index, uses, false, rank)),
+        state.compounds.map(({ index }) => batch.ask(index, uses, valuesOnly, rank)),
       );
       if (answers.some((answer) => answer === null)) return null;
       return uses.map((_, k) => related(answers.map((answer) => answer![k])));
@@ -98,7 +102,9 @@ export function usePredictions(state: PageState) {
     /** The values alone, in the page itself and at once. */
     valuesHere: (use: Use): Predicted[] =>
       related(
-        state.compounds.map((compound) => predictOne(state.data.predictionSettings, compound, use, false)),
+        state.compounds.map((compound) =>
+          predictOne(state.data.predictionSettings, compound, use, valuesOnly),
+        ),
       ),
     /** Values and intervals. */
     async whole(batch: PredictionBatch, uses: Use[], rank: number): Promise<PredictedUses> {
