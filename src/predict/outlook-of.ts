@@ -8,7 +8,7 @@ import { notice, noticeIn } from "../words/codes/codes.js";
 import type { Notice } from "../words/notice.js";
 import { frequencyText, temperatureText } from "../words/quantity-text.js";
 import { coldOutlook } from "./cold/cold.js";
-import { lowestTemperatures } from "./cold/lowest-temperatures.js";
+import { type LowestTemperatures, lowestTemperatures } from "./cold/lowest-temperatures.js";
 import type { GovernedModel } from "./cold/moved-peaks.js";
 import { misfitNotice, nearestMeasurement } from "./cold/nearest-measurement.js";
 import { type ContactState, type Contacts, contactState } from "./contact/contact-state.js";
@@ -258,7 +258,7 @@ function outlookAndNotices(
       );
     }
     if (cold !== null) {
-      const lowest = lowestTemperatures(model, contacts, settings);
+      const lowest = lowestIn(model, use, contacts, settings);
       outlook.cold = {
         ...cold,
         lowestRubbery_C: lowest.rubbery_C,
@@ -410,6 +410,32 @@ function verdictOnOtherAsphalt(
   });
   const { cold } = coldOutlook(material, temperature_C, slowed(governed), drawn.map(slowed), settings);
   return { texture: texture.name, frequency_Hz: contactFrequency_Hz, verdict: cold?.verdict ?? null };
+}
+
+interface FoundLowest {
+  settings: PredictionSettings;
+  contact: string;
+  lowest: LowestTemperatures;
+}
+
+/** What was last found of each model: it does not depend on the use's temperature, and is half the work of a value. */
+const lastLowest = new WeakMap<RelaxationModel, FoundLowest>();
+
+function lowestIn(
+  model: RelaxationModel,
+  { sliding }: Use,
+  contacts: Contacts,
+  settings: PredictionSettings,
+): LowestTemperatures {
+  // A measured spectrum would make a longer key than the work it saves.
+  if (sliding !== null && sliding.texture.measured !== null)
+    return lowestTemperatures(model, contacts, settings);
+  const contact = JSON.stringify([sliding, contacts.impact, contacts.stiffnessFactor]);
+  const last = lastLowest.get(model);
+  if (last?.contact === contact && last.settings === settings) return last.lowest;
+  const lowest = lowestTemperatures(model, contacts, settings);
+  lastLowest.set(model, { settings, contact, lowest });
+  return lowest;
 }
 
 /** Below this a friction coefficient is said in words: its digits mean nothing. */

@@ -23,6 +23,9 @@ import { settingsSection } from "./html/settings-section.js";
 import type { PageAssets } from "./page-assets.js";
 import { packPageData } from "./page-data.js";
 
+/** Beyond this many, what is out of sight is not laid out, so that a change of setting lays out what is in sight only. */
+const manyCompounds = 16;
+
 /**
  * The whole report as the text of one HTML file that needs nothing else: no network, no other file. The
  * same assessment and assets give the same bytes.
@@ -46,7 +49,7 @@ export function reportHtml(assessment: Assessment, assets: PageAssets): string {
     "form-action 'none'",
   ];
   const page = html`${documentHead(title, policy, assets.css + pageMargins(assessment))}
-<body>
+<body${count > manyCompounds && html` class="many"`}>
 <a class="skip" href="#answer">Skip to the answer</a>
 ${new Html(verdictSymbols)}
 <header class="top"><p class="brand"><span class="brand-mark" aria-hidden="true"></span>Frostline</p><h1>${title}</h1>
