@@ -53,7 +53,7 @@ export function reportHtml(assessment: Assessment, assets: PageAssets): string {
 <a class="skip" href="#answer">Skip to the answer</a>
 ${new Html(verdictSymbols)}
 <header class="top"><p class="brand"><span class="brand-mark" aria-hidden="true"></span>Frostline</p><h1>${title}</h1>
-<nav aria-label="Parts of the report"><a href="#answer">Answer</a>${results.decision !== null && html`<a href="#decision">What is asked</a>`}<a href="#verdicts">Verdicts</a><a href="#trade-off">Trade-off map</a>${count > 1 && html`<a href="#side-by-side">Side by side</a>`}<a href="#compounds">Compounds</a><a href="#inputs">Inputs</a><a href="#settings">Settings</a><a href="#methods">Methods</a><a href="#cautions">Cautions</a><span id="page-tools"></span></nav></header>
+<nav aria-label="Parts of the report"><a href="#answer">Answer</a>${count > 0 && html`<a href="#decision">What is asked</a>`}<a href="#verdicts">Verdicts</a><a href="#trade-off">Trade-off map</a>${count > 1 && html`<a href="#side-by-side">Side by side</a>`}<a href="#compounds">Compounds</a><a href="#inputs">Inputs</a><a href="#settings">Settings</a><a href="#methods">Methods</a><a href="#cautions">Cautions</a><span id="page-tools"></span></nav></header>
 <p class="too-old" id="too-old" role="alert" hidden></p>
 <main>
 ${answerSection(context, answer)}

@@ -10,10 +10,10 @@ import { probability } from "./probability.js";
 
 type Judgement = Decision["compounds"][number]["meets"][number];
 
-/** What the study asks and which compound meets it; nothing where it asks nothing. */
+/** What the study asks and which compound meets it; where it asks nothing, the place to ask it on the page. */
 export function decisionSection(answer: Answer): Html {
-  if (answer.decision === null) return html``;
-  return html`<section id="decision"><h2>What is asked, and which compound meets it</h2>
+  if (answer.compounds.length === 0) return html``;
+  return html`<section id="decision"${answer.decision === null && html` class="nothing-asked"`}><h2>What is asked, and which compound meets it</h2>
 <form class="limits" id="limits" hidden></form>
 <div id="decision-table">${decisionTable(answer)}</div>
 <p class="caution-line">A choice among laboratory compounds by what was measured and a screening prediction. Whether a product is safe to walk or ride on is for the tests and limits that local codes and the product’s own standard ask for, and for a qualified person.</p></section>`;
@@ -23,7 +23,7 @@ export function decisionSection(answer: Answer): Html {
 export function decisionTable(answer: Answer): Html {
   const { decision, compounds } = answer;
   if (decision === null)
-    return html`<p class="why">Every requirement is switched off, so nothing is judged.</p>`;
+    return html`<p class="why">${answer.areLimitsMoved ? "Every requirement is switched off" : "The study states no requirement"}, so nothing is judged.</p>`;
   const { requirements, nextTest } = decision;
   const placed = decision.compounds.filter(({ meets }) => meets.every(({ value }) => value !== null)).length;
   const onFrontier = decision.compounds.filter((one) => one.onFrontier).length;

@@ -15,6 +15,7 @@ export function leversSection({ decision }: Results): Html {
   const said = levers.trades.filter(({ series }) => series !== null);
   return html`<section id="levers"><h2>What a change of filler would do</h2>
 <p>For a compound that fails a limit of the study file: the load of filler at which the study’s own series reaches it, and what that changes elsewhere, on straight lines between measured compounds and never outside them. <a class="source" href="#method-levers">method</a></p>
+<p class="changed" id="levers-limits" role="status" hidden>Limits were changed on this page. What follows holds for those of the study file.</p>
 ${said.map((trade) => tradeFold(trade, levers))}
 ${unsaidLine(levers.trades)}
 ${levers.series.filter(({ steps }) => steps.length > 0).map(stepsFold)}

@@ -129,13 +129,14 @@ export function shownAnswer(state: PageState, view: View, written: (part: Elemen
       writePart(parts.matrix, verdictMatrix(answer.compounds, worstFirst(answer.compounds), reference));
       for (const part of [parts.card, parts.map]) markPending(part, "intervals", !isComplete);
       for (const part of [parts.card, parts.asked, parts.matrix]) markPending(part, "judged", !isJudged);
-      sayWhatChanged(setting, state.data.thinned, answer.areLimitsMoved);
+      const isAdded = view.asked.length > state.data.requirements.length;
+      sayWhatChanged(setting, state.data.thinned, answer.areLimitsMoved, isAdded);
     },
   };
 }
 
 /** Says how what is shown differs from the study. */
-function sayWhatChanged(setting: Setting, thinned: boolean, areLimitsMoved: boolean): void {
+function sayWhatChanged(setting: Setting, thinned: boolean, areLimitsMoved: boolean, isAdded: boolean): void {
   const place = byId("changed");
   if (place === null) return;
   const contact = !isContactOfStudy(setting);
@@ -148,8 +149,8 @@ function sayWhatChanged(setting: Setting, thinned: boolean, areLimitsMoved: bool
             "The temperature was changed on this page: answer, card and map hold for it; what is asked is judged in the study’s own uses.",
           ]
         : []),
-    ...(areLimitsMoved ? ["Limits were changed on this page."] : []),
-    ...((contact || temperature) && thinned
+    ...(areLimitsMoved ? [`${isAdded ? "Requirements" : "Limits"} were changed on this page.`] : []),
+    ...((contact || temperature || isAdded) && thinned
       ? ["This report holds so many compounds that intervals after a change come from every third draw only."]
       : []),
     ...(contact || temperature || areLimitsMoved ? ["The study’s own numbers are in results.json."] : []),
