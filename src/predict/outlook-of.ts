@@ -179,7 +179,7 @@ function outlookAndNotices(
         notices.push(
           noticeIn(
             "predict.rebound-small-strain",
-            "Rebound is predicted from data at small strain. An impact strains the rubber by 10 to 20 %, where a filled compound loses more, so the true rebound tends to lie below the value, and the interval reaches down for it",
+            "Rebound is predicted from data at small strain. An impact strains the rubber by 10 to 20 %, where a filled compound loses more, so the true rebound tends to lie below the value, and the interval is extended downwards for it",
             [temperatureText(use.temperature_C, 0)],
             "A strain sweep to 20 % or measured rebound settles it.",
           ),
@@ -250,7 +250,7 @@ function outlookAndNotices(
       notices.push(
         noticeIn(
           "predict.verdict-by-texture",
-          `The verdict would be another on ${onOther.texture}, which has its own contact frequency`,
+          `On ${onOther.texture}, which has its own contact frequency, the verdict would be a different one`,
           [
             `${onOther.verdict ?? "not determined"} at ${temperatureText(use.temperature_C, 0)} and ${frequencyText(onOther.frequency_Hz)}`,
           ],

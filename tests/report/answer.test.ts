@@ -181,7 +181,7 @@ describe("what is asked", () => {
     expect(first.use?.temperature_C).toBe(-10);
     const words = plain(answerSentence(first));
     expect(words.startsWith(first.decision!.choice.sentence.split(";")[0].replaceAll("-", "−"))).toBe(true);
-    expect(words).toContain("Nearest is Alder 45: it fails nothing surely, and open is “");
+    expect(words).toContain("Nearest is Alder 45: it fails nothing for certain; open: “");
     expect(words).toMatch(/At −10 °C it is \w+/);
   });
 

@@ -42,7 +42,7 @@ function choiceSentence(answer: Answer): Html | null {
   });
   if (chosen.length === 0) doubts.push(nearest(answer));
   const { nextTest } = decision;
-  return html`<b>${head}</b>${end >= 0 && words.slice(end)}${chosen.slice(0, 2).map((index) => stateOf(answer, index, chosen.length > 1))}${doubts}${
+  return html`<b>${head}</b>${end >= 0 && words.slice(end)}${chosen.slice(0, 2).map((index) => stateOf(answer, index, chosen.length > 1 || end >= 0))}${doubts}${
     nextTest !== null && html` Next test, ${nameHtml(nextTest.compound)}: ${withTrueMinus(nextTest.test)}`
   }`;
 }
@@ -58,12 +58,12 @@ function nearest(answer: Answer): Html {
   const words =
     fails.length > 0
       ? `it fails ${fails.length} of ${meets.length}, ${fails.join(", ")}`
-      : `it fails nothing surely, and open is ${open.join(", ")}`;
+      : `it fails nothing for certain; open: ${open.join(", ")}`;
   const doubts = doubtsOfChoice(answer, index);
   return html` Nearest is ${nameHtml(answer.compounds[index].name)}: ${words}${doubts.length > 0 && html` (in doubt: ${doubts.join("; ")})`}.${stateOf(answer, index, false)}`;
 }
 
-/** " At −20 °C it is rubbery, 23 K above the glassy border." */
+/** " At −20 °C it is rubbery, 23 K above the glassy border."; named where "it" could be another compound. */
 function stateOf({ use, outlooks, compounds }: Answer, index: number, isNamed: boolean): Html {
   if (use === null) return html``;
   const who = isNamed ? nameHtml(compounds[index].name) : "it";

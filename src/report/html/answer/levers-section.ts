@@ -1,5 +1,5 @@
 import type { LeverChange, Levers, Trade } from "../../../predict/decision/lever-schema.js";
-import { changeValue, isTold, loadWords } from "../../../predict/decision/lever-words.js";
+import { changeValue, isTold, loadWords, unsaidSentence } from "../../../predict/decision/lever-words.js";
 import type { Results } from "../../results/results.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { withTrueMinus } from "../notices.js";
@@ -24,9 +24,10 @@ ${levers.series.filter(({ steps }) => steps.length > 0).map(stepsFold)}
 }
 
 function unsaidLine(trades: Trade[]): Html {
-  const names = [...new Set(trades.filter(({ series }) => series === null).map(({ compound }) => compound))];
-  if (names.length === 0) return html``;
-  return html`<div class="series"><p>Nothing in this study says what filler would change for ${names.map((name, i) => html`${i > 0 && (i === names.length - 1 ? " and " : ", ")}${nameHtml(name)}`)}: no filler series was measured around ${names.length === 1 ? "it" : "them"}.</p></div>`;
+  const sentence = unsaidSentence(
+    trades.filter(({ series }) => series === null).map(({ compound }) => compound),
+  );
+  return html`${sentence !== null && html`<div class="series"><p>${sentence}</p></div>`}`;
 }
 
 function tradeFold(trade: Trade, levers: Levers): Html {
