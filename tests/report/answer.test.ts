@@ -220,6 +220,18 @@ describe("the card", () => {
     expect(rest).toContain("The other ");
   });
 
+  test("is one sentence however many are chosen: four names, and each doubt and state once", () => {
+    const { results, uses } = asking(makeAssessment({ compounds: 60, draws: 5 }), [
+      { ...inventedRequirements[0], atLeast: 0.01 },
+    ]);
+    const answer = answerOfStudy(results, uses);
+    expect(answer.decision!.choice.names.length).toBeGreaterThan(4);
+    const words = plain(answerSentence(answer));
+    expect(words).toMatch(/^[^,]+, [^,]+, [^,]+ and \d+ others meet the one requirement/);
+    expect(words.match(/In doubt/g)).toHaveLength(1);
+    expect(words.length).toBeLessThan(600);
+  });
+
   test("says in frost that grip is not to rank by, and the map shows the margin in its place", () => {
     const { results, uses } = makeAssessment({ draws: 5 });
     const warm = answerOfStudy(results, uses);
