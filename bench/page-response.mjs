@@ -12,6 +12,8 @@ import { table } from "./table.mjs";
 
 const compounds = Number(process.argv[2] ?? 12);
 const changes = 30;
+/** As many as the program makes of each compound. */
+const draws = 60;
 const executablePath = findChromium();
 if (executablePath === null) {
   console.error("No Chromium was found. Install it, or name it in the environment variable CHROMIUM.");
@@ -95,5 +97,5 @@ async function reportOf(count) {
     export { makeAssessment } from "./tests/report/make-assessment.js";
     export { reportHtml } from "./src/report/report-html.js";
   `);
-  return reportHtml(makeAssessment({ compounds: count, draws: 200 }), await makePageAssets());
+  return reportHtml(makeAssessment({ compounds: count, draws }), await makePageAssets());
 }

@@ -9,7 +9,7 @@ import { notice, noticeIn } from "../words/codes/codes.js";
 import type { Notice } from "../words/notice.js";
 import { frequencyText, temperatureText } from "../words/quantity-text.js";
 import { coldOutlook } from "./cold/cold.js";
-import { lowestTemperatures } from "./cold/lowest-temperatures.js";
+import { type LowestTemperatures, lowestTemperatures } from "./cold/lowest-temperatures.js";
 import type { GovernedModel } from "./cold/moved-peaks.js";
 import { misfitNotice, nearestMeasurement } from "./cold/nearest-measurement.js";
 import { type ContactState, type Contacts, contactState } from "./contact/contact-state.js";
@@ -56,11 +56,22 @@ export interface PredictedOutlook {
   contactFrequencies: { sliding: ContactFrequency | null; impact: ContactFrequency | null };
 }
 
+/** What may be left out where nobody looks at it, for a verdict costs as much as grip and rebound together. */
+export interface OutlookScope {
+  /** Whether the compound turns glassy; a curve of grip or rebound does without. */
+  verdict: boolean;
+  /** The verdict on another surface as well, of which only a notice tells. */
+  otherSurface: boolean;
+}
+
+const wholeScope: OutlookScope = { verdict: true, otherSurface: true };
+
 /**
  * What a compound does in a use: rebound, grip and whether it turns glassy, each with its 95 % interval, or
  * null with a notice that says why and which sweep would settle it.
  *
  * @param calibration factor on the contact stiffness from measured rebound; null: none
+ * @param scope what is to be left out; what is given is the same with and without it
  * @example outlookOf(exampleMaterial(), defaultUses()[3], defaultPredictionSettings, null).outlook.cold.verdict // "rubbery"
  */
 export function outlookOf(
@@ -68,8 +79,9 @@ export function outlookOf(
   use: Use,
   settings: PredictionSettings,
   calibration: ReboundCalibration | null = null,
+  scope = wholeScope,
 ): PredictedOutlook {
-  return withFlags(outlookAndNotices(material, use, settings, calibration));
+  return withFlags(outlookAndNotices(material, use, settings, calibration, scope));
 }
 
 /** A use is at an isotherm's own temperature within this. */
@@ -90,6 +102,7 @@ function outlookAndNotices(
   use: Use,
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
+  scope: OutlookScope,
 ): PredictedOutlook {
   const outlook: Outlook = {
     use: use.name,
@@ -186,7 +199,7 @@ function outlookAndNotices(
         notices.push(
           noticeIn(
             "predict.rebound-small-strain",
-            "Rebound is predicted from data at small strain. An impact strains the rubber by 10 to 20 %, where a filled compound loses more, so the true rebound tends to lie below the value, and the interval reaches down for it",
+            "Rebound is predicted from data at small strain. An impact strains the rubber by 10 to 20 %, where a filled compound loses more, so the true rebound tends to lie below the value, and the interval is extended downwards for it",
             [temperatureText(use.temperature_C, 0)],
             "A strain sweep to 20 % or measured rebound settles it.",
           ),
@@ -238,7 +251,7 @@ function outlookAndNotices(
   const misfit = nearest === null ? null : misfitNotice(nearest, use.temperature_C);
   if (misfit !== null) notices.push(misfit);
 
-  const governed = governedModel(model, best, 0);
+  const governed = scope.verdict ? governedModel(model, best, 0) : null;
   if (governed !== null) {
     const drawn = alternatives.flatMap(
       ({ model: drawnModel, state, warmer_K }) => governedModel(drawnModel, state, warmer_K) ?? [],
@@ -250,12 +263,14 @@ function outlookAndNotices(
     } = coldOutlook(material, use.temperature_C, governed, drawn, settings);
     notices.push(...coldNotices);
     outlook.transitionAtContact = transition;
-    const onOther = verdictOnOtherAsphalt(material, use, settings, governed, drawn);
+    const onOther = scope.otherSurface
+      ? verdictOnOtherAsphalt(material, use, settings, governed, drawn)
+      : null;
     if (onOther !== null && onOther.verdict !== (cold?.verdict ?? null)) {
       notices.push(
         noticeIn(
           "predict.verdict-by-texture",
-          `The verdict would be another on ${onOther.texture}, which has its own contact frequency`,
+          `On ${onOther.texture}, which has its own contact frequency, the verdict would be a different one`,
           [
             `${onOther.verdict ?? "not determined"} at ${temperatureText(use.temperature_C, 0)} and ${frequencyText(onOther.frequency_Hz)}`,
           ],
@@ -265,7 +280,7 @@ function outlookAndNotices(
     if (cold !== null) {
       const lowest =
         model.onlyAt_C === undefined
-          ? lowestTemperatures(model, contacts, settings)
+          ? lowestIn(model, use, contacts, settings)
           : { rubbery_C: null, aboveGlassy_C: null };
       outlook.cold = {
         ...cold,
@@ -418,6 +433,32 @@ function verdictOnOtherAsphalt(
   });
   const { cold } = coldOutlook(material, temperature_C, slowed(governed), drawn.map(slowed), settings);
   return { texture: texture.name, frequency_Hz: contactFrequency_Hz, verdict: cold?.verdict ?? null };
+}
+
+interface FoundLowest {
+  settings: PredictionSettings;
+  contact: string;
+  lowest: LowestTemperatures;
+}
+
+/** What was last found of each model: it does not depend on the use's temperature, and is half the work of a value. */
+const lastLowest = new WeakMap<RelaxationModel, FoundLowest>();
+
+function lowestIn(
+  model: RelaxationModel,
+  { sliding }: Use,
+  contacts: Contacts,
+  settings: PredictionSettings,
+): LowestTemperatures {
+  // A measured spectrum would make a longer key than the work it saves.
+  if (sliding !== null && sliding.texture.measured !== null)
+    return lowestTemperatures(model, contacts, settings);
+  const contact = JSON.stringify([sliding, contacts.impact, contacts.stiffnessFactor]);
+  const last = lastLowest.get(model);
+  if (last?.contact === contact && last.settings === settings) return last.lowest;
+  const lowest = lowestTemperatures(model, contacts, settings);
+  lastLowest.set(model, { settings, contact, lowest });
+  return lowest;
 }
 
 /** Below this a friction coefficient is said in words: its digits mean nothing. */

@@ -5,13 +5,14 @@ import type { FurtherPhase, RelaxationModel } from "../fit/spectrum/relaxation-m
 import type { DynamicMeasurement } from "../io/measurement.js";
 import { log10 } from "../numeric/elementary/logarithm.js";
 import type { CompoundProperty } from "../predict/decision/decision-schema.js";
-import { isPredicted, type PredictedQuantity, type Requirement } from "../predict/decision/requirement.js";
+import type { Requirement } from "../predict/decision/requirement.js";
 import type { Outlook } from "../predict/outlook.js";
 import type { OutlookDraws } from "../predict/outlook-of.js";
 import type { PredictionSettings } from "../predict/prediction-settings.js";
 import type { ReboundCalibration } from "../predict/rebound/calibrate-rebound.js";
 import type { Use } from "../predict/use.js";
 import type { AssessedCompound } from "./assessment.js";
+import { drawnKinds } from "./drawn-kinds.js";
 import { type ComposedUse, startingUse } from "./html/answer/composed-use.js";
 import { compoundBody } from "./html/compound/compound-section.js";
 import type { ReportContext } from "./html/report-context.js";
@@ -175,27 +176,15 @@ function packMeasurement(measurement: DynamicMeasurement, sha256: string, kept: 
   };
 }
 
-/** Which draws a requirement is judged by. */
-const judgedBy: Partial<Record<PredictedQuantity, keyof OutlookDraws>> = {
-  grip: "grip",
-  "grip relative to reference": "grip",
-  rebound: "rebound",
-  "peak force": "peakForce_N",
-  "peak deceleration": "peakForce_N",
-  indentation: "indentation_m",
-  "absorbed energy": "rebound",
-};
-
 function packDrawsOfUses(
   { outlooks }: AssessedCompound,
   requirements: Requirement[],
 ): PageCompound["drawsOfUses"] {
   return outlooks.map(({ outlook, draws }) => {
     const packed: PageCompound["drawsOfUses"][number] = {};
-    for (const { quantity, use } of requirements) {
-      const kind = isPredicted(quantity) && use === outlook.use ? judgedBy[quantity] : undefined;
-      const drawn = kind === undefined ? null : draws[kind];
-      if (drawn !== null) packed[kind!] = packNumbers(drawn, drawBytes);
+    for (const kind of drawnKinds(requirements, outlook.use)) {
+      const drawn = draws[kind];
+      if (drawn !== null) packed[kind] = packNumbers(drawn, drawBytes);
     }
     return packed;
   });

@@ -23,6 +23,9 @@ import { settingsSection } from "./html/settings-section.js";
 import type { PageAssets } from "./page-assets.js";
 import { packPageData } from "./page-data.js";
 
+/** Beyond this many, what is out of sight is not laid out, so that a change of setting lays out what is in sight only. */
+const manyCompounds = 16;
+
 /**
  * The whole report as the text of one HTML file that needs nothing else: no network, no other file. The
  * same assessment and assets give the same bytes.
@@ -46,11 +49,11 @@ export function reportHtml(assessment: Assessment, assets: PageAssets): string {
     "form-action 'none'",
   ];
   const page = html`${documentHead(title, policy, assets.css + pageMargins(assessment))}
-<body>
+<body${count > manyCompounds && html` class="many"`}>
 <a class="skip" href="#answer">Skip to the answer</a>
 ${new Html(verdictSymbols)}
 <header class="top"><p class="brand"><span class="brand-mark" aria-hidden="true"></span>Frostline</p><h1>${title}</h1>
-<nav aria-label="Parts of the report"><a href="#answer">Answer</a>${results.decision !== null && html`<a href="#decision">What is asked</a>`}<a href="#verdicts">Verdicts</a><a href="#trade-off">Trade-off map</a>${count > 1 && html`<a href="#side-by-side">Side by side</a>`}<a href="#compounds">Compounds</a><a href="#inputs">Inputs</a><a href="#settings">Settings</a><a href="#methods">Methods</a><a href="#cautions">Cautions</a><span id="page-tools"></span></nav></header>
+<nav aria-label="Parts of the report"><a href="#answer">Answer</a>${count > 0 && html`<a href="#decision">What is asked</a>`}<a href="#verdicts">Verdicts</a><a href="#trade-off">Trade-off map</a>${count > 1 && html`<a href="#side-by-side">Side by side</a>`}<a href="#compounds">Compounds</a><a href="#inputs">Inputs</a><a href="#settings">Settings</a><a href="#methods">Methods</a><a href="#cautions">Cautions</a><span id="page-tools"></span></nav></header>
 <p class="too-old" id="too-old" role="alert" hidden></p>
 <main>
 ${answerSection(context, answer)}

@@ -121,7 +121,7 @@ describe.skipIf(withoutChromium)("the first screen of the demo", () => {
     await page.close();
   });
 
-  test("limits moved on the page, copied out and run again give the same answer", async () => {
+  test("limits moved and a requirement added on the page, copied out and run again give the same answer", async () => {
     const page = await browser.context.newPage();
     await page.addInitScript(() => {
       Object.defineProperty(navigator, "clipboard", {
@@ -140,6 +140,18 @@ describe.skipIf(withoutChromium)("the first screen of the demo", () => {
     await limit("atLeast2").fill("64,5");
     await limit("atMost3").fill("145");
     await limit("on4").uncheck();
+    // A force, of which the report holds no draws, so that it is predicted before it is judged.
+    await limit("newQuantity").selectOption("peak force");
+    await limit("newUse").selectOption("winter morning");
+    await limit("newBound").selectOption("atMost");
+    await limit("newLimit").fill("400");
+    await limit("add").click();
+    await page.waitForFunction(
+      () =>
+        document.getElementById("decision-table")!.dataset.judged === "yes" &&
+        document.getElementById("decision-table")!.textContent!.includes("peak force at most 400"),
+    );
+    expect(await page.locator("#levers-limits").isVisible()).toBe(true);
     const sentence = await textOf(page, "answer-sentence");
     expect(sentence).toMatch(/^With the limits set on this page: /);
     const shown = await textOf(page, "decision-table");
@@ -160,8 +172,30 @@ describe.skipIf(withoutChromium)("the first screen of the demo", () => {
   test("an impossible limit is refused beside its field, and nothing moves", async () => {
     const { page } = await openReport(browser.context, reportIn(out));
     const before = await textOf(page, "decision-table");
-    await page.locator("#limits [name=atMost3]").fill("little");
+    const field = (name: string) => page.locator(`#limits [name=${name}]`);
+    await field("atMost3").fill("little");
     expect(await page.locator("#error-limit3").textContent()).toBe("a number is needed, in mm³");
+    await field("atLeast2").fill("140");
+    expect(await page.locator("#error-limit2").textContent()).toBe("out of range: from 0 to 100 %");
+    await field("newQuantity").selectOption("indentation");
+    for (const [entry, refused] of [
+      ["deep", "a number is needed, in mm"],
+      ["", "a number is needed, in mm"],
+    ]) {
+      await field("newLimit").fill(entry);
+      await field("add").click();
+      expect(await page.locator("#error-add").textContent()).toBe(refused);
+    }
+    // What is asked already is not asked twice.
+    await field("newQuantity").selectOption("verdict");
+    await field("newUse").selectOption("cobbles");
+    await field("add").click();
+    await page.waitForFunction(() => document.getElementById("decision-table")!.dataset.judged === "yes");
+    expect(await textOf(page, "decision-table")).not.toBe(before);
+    await field("add").click();
+    expect(await page.locator("#error-add").textContent()).toBe("this is asked already");
+    await page.getByRole("button", { name: "Remove rubbery (cobbles)" }).click();
+    expect(await page.locator("#levers-limits").isVisible()).toBe(false);
     expect(await textOf(page, "decision-table")).toBe(before);
     expect(page.url()).not.toContain("#");
     await page.close();

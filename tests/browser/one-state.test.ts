@@ -31,7 +31,7 @@ const textures = texturesOf(data);
 type Step =
   | { what: "temperature" | "speed" | "pressure"; value: number }
   | { what: "texture" | "use"; place: number }
-  | { what: "limit"; value: number }
+  | { what: "limit" | "add"; value: number }
   | { what: "switch" | "axes" | "back" | "impossible" };
 
 /** A number as a person types it. */
@@ -44,6 +44,7 @@ const step: fc.Arbitrary<Step> = fc.oneof(
   number(0.01, 10).map((value) => ({ what: "speed" as const, value })),
   number(0.05, 2).map((value) => ({ what: "pressure" as const, value })),
   fc.nat(textures.length - 1).map((place) => ({ what: "texture" as const, place })),
+  fc.integer({ min: 100, max: 900 }).map((value) => ({ what: "add" as const, value })),
   fc.nat(inventedUses.length - 1).map((place) => ({ what: "use" as const, place })),
   number(1, 90).map((value) => ({ what: "limit" as const, value })),
   fc.constantFrom("switch", "axes", "back", "impossible").map((what) => ({ what }) as Step),
@@ -54,8 +55,16 @@ interface Expected {
   setting: Setting;
   rebound: Requirement;
   isOn: boolean;
+  added: Requirement[];
   axes: View["axes"];
 }
+
+/** A requirement whose draws the report does not hold. */
+const addedUse = inventedUses[1].name;
+const addedRequirement = (atMost: number): Requirement => ({
+  ...{ name: `peak force at most ${atMost} (${addedUse})`, quantity: "peak force", use: addedUse },
+  ...{ unit: "N", atMost },
+});
 
 function after(now: Expected, one: Step): Expected {
   const set = (change: Partial<Setting>) => ({ ...now, setting: { ...now.setting, ...change } });
@@ -74,6 +83,10 @@ function after(now: Expected, one: Step): Expected {
       return { ...now, setting: settingOf(inventedUses[one.place]) };
     case "limit":
       return { ...now, rebound: { ...now.rebound, atLeast: one.value / 100 } };
+    case "add": {
+      const isThere = now.added.some(({ atMost }) => atMost === one.value);
+      return isThere ? now : { ...now, added: [...now.added, addedRequirement(one.value)] };
+    }
     case "switch":
       return { ...now, isOn: !now.isOn };
     case "axes":
@@ -98,6 +111,14 @@ async function act(page: Page, one: Step): Promise<void> {
       return void (await field("use").selectOption({ label: inventedUses[one.place].name }));
     case "limit":
       return page.locator("#limits [name=atLeast0]").fill(String(one.value));
+    case "add": {
+      const part = (name: string) => page.locator(`#limits [name=${name}]`);
+      await part("newQuantity").selectOption("peak force");
+      await part("newUse").selectOption(addedUse);
+      await part("newBound").selectOption("atMost");
+      await part("newLimit").fill(String(one.value));
+      return part("add").click();
+    }
     case "switch":
       return page.locator("#limits [name=on1]").click();
     case "axes":
@@ -112,25 +133,23 @@ async function act(page: Page, one: Step): Promise<void> {
 }
 
 /** Every compound in a use, by the library. */
-function predicted(use: Use) {
-  const alone = assessment.compounds.map(({ material }) =>
-    outlookOf(material, use, defaultPredictionSettings, null),
-  );
-  const reference = alone[assessment.compounds.findIndex(({ isReference }) => isReference)];
+function predicted(use: Use, of = assessment) {
+  const alone = of.compounds.map(({ material }) => outlookOf(material, use, defaultPredictionSettings, null));
+  const reference = alone[of.compounds.findIndex(({ isReference }) => isReference)];
   return alone.map((one) => besideReference(one, reference));
 }
 
-function answerTo({ setting, rebound, isOn }: Expected): Answer {
-  const uses = inventedUses.map((use) => predicted(withContact(use, setting)));
+function answerTo({ setting, rebound, isOn, added }: Expected, of = assessment): Answer {
+  const uses = inventedUses.map((use) => predicted(withContact(use, setting), of));
   const ofCompound = (index: number) =>
     uses.map((ofUse, u) => ({
       ...ofUse[index],
       outlook: { ...ofUse[index].outlook, use: inventedUses[u].name },
     }));
-  const requirements = [rebound, ...inventedRequirements.slice(1).filter((_, k) => k > 0 || isOn)];
-  const { compounds } = assessment.results;
+  const requirements = [rebound, ...inventedRequirements.slice(1).filter((_, k) => k > 0 || isOn), ...added];
+  const { compounds } = of.results;
   const view = {
-    asked: [rebound, ...inventedRequirements.slice(1)].map((requirement, k) => ({
+    asked: [rebound, ...inventedRequirements.slice(1), ...added].map((requirement, k) => ({
       requirement,
       isOn: k !== 1 || isOn,
     })),
@@ -141,7 +160,7 @@ function answerTo({ setting, rebound, isOn }: Expected): Answer {
       ...compound,
       outlooks: ofCompound(index).map(({ outlook }) => outlook),
     })),
-    outlooks: predicted(useOf(setting)).map(({ outlook }) => outlook),
+    outlooks: predicted(useOf(setting), of).map(({ outlook }) => outlook),
     decision: decisionOf(
       requirements,
       compounds.map(({ name, isReference, properties, softening }, index) => ({
@@ -227,6 +246,7 @@ describe.skipIf(withoutChromium)("one state", () => {
           setting: settingOf(data.start!.use),
           rebound: inventedRequirements[0],
           isOn: true,
+          added: [],
           axes: { x: null, y: null },
         };
         for (const one of steps) {
@@ -286,6 +306,9 @@ describe.skipIf(withoutChromium)("one state", () => {
         expect(view.axes).toEqual(now.axes);
         expect(view.asked[0].requirement.atLeast).toBe(now.rebound.atLeast);
         expect(view.asked[1].isOn).toBe(now.isOn);
+        expect(view.asked.slice(inventedRequirements.length).map(({ requirement }) => requirement)).toEqual(
+          now.added,
+        );
         const url = page.url();
         await page.close();
         const again = await openReport(browser.context, { ...file, url });
@@ -299,7 +322,7 @@ describe.skipIf(withoutChromium)("one state", () => {
         numRuns: 8,
         endOnFailure: true,
         examples: [
-          [[{ what: "temperature", value: -15 }, { what: "impossible" }]],
+          [[{ what: "temperature", value: -15 }, { what: "impossible" }, { what: "add", value: 320 }]],
           [
             [
               { what: "speed", value: 3 },
@@ -308,10 +331,52 @@ describe.skipIf(withoutChromium)("one state", () => {
               { what: "use", place: 1 },
             ],
           ],
-          [[{ what: "speed", value: 3 }, { what: "axes" }, { what: "switch" }]],
+          [[{ what: "add", value: 300 }, { what: "speed", value: 3 }, { what: "axes" }, { what: "switch" }]],
         ],
       },
     );
+  });
+
+  test("of many compounds those in sight are shown first, then all, as the library predicts them", async () => {
+    const many = asking(makeAssessment({ compounds: 18, draws: 6 }), inventedRequirements);
+    const { page } = await openReport(browser.context, writeReport("one-state-of-many", many));
+    const rows = await page.evaluate(
+      () =>
+        new Promise<number>((resolve) => {
+          const field = document.querySelector<HTMLInputElement>("#controls [name=temperature]")!;
+          field.value = "-15";
+          field.dispatchEvent(new Event("input", { bubbles: true }));
+          resolve(document.querySelectorAll("#card tr[data-compound]").length);
+        }),
+    );
+    expect(rows).toBeLessThan(12);
+    await settled(page);
+    const setting = { ...settingOf(pageData(reportContext(many)).start!.use), temperature_C: -15 };
+    const now = {
+      setting,
+      rebound: inventedRequirements[0],
+      isOn: true,
+      added: [],
+      axes: { x: null, y: null },
+    };
+    // In the study's own contact what is asked stays as the report has it.
+    const { compounds, decision } = many.results;
+    const answer = { ...answerTo(now, many), compounds, decision };
+    const { card, "map-numbers": map } = await textsOf(page, null);
+    expect({ card, map }).toEqual(
+      await textsOf(page, {
+        card: answerCard(answer).markup,
+        map: mapTable(answer, mapAxes(answer, now.axes)!).markup,
+      }),
+    );
+    // What is written anew keeps the place it was scrolled to, and then all rows are written at once.
+    await page.locator("#card .tall").evaluate((frame) => frame.scrollTo({ top: 60 }));
+    await page.waitForTimeout(100);
+    await page.locator("#controls [name=temperature]").fill("-16");
+    expect(await page.locator("#card tr[data-compound]").count()).toBe(18);
+    await settled(page);
+    expect(await page.locator("#card .tall").evaluate(({ scrollTop }) => scrollTop)).toBe(60);
+    await page.close();
   });
 
   test("a link of the page to one of its parts keeps what is set, and curves say when they are computed anew", async () => {

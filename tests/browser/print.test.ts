@@ -1,5 +1,6 @@
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
+import { inflateSync } from "node:zlib";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
 import { makeAssessment } from "../report/make-assessment.js";
@@ -10,6 +11,7 @@ let browser: Browser;
 /** The demo's report as paper has it. */
 let page: Page;
 let pagesOfDemo: number;
+let fullnessOfDemo: number[];
 const demoTrouble: string[] = [];
 const two = makeAssessment({ compounds: 2, draws: 20 });
 
@@ -19,7 +21,9 @@ beforeAll(async () => {
   const file = { url: pathToFileURL(join(folder, "report", "report.html")).href, bytes: 0 };
   const report = await opened(file);
   page = report.page;
-  pagesOfDemo = await pagesOf(page);
+  const pdf = await pdfOf(page);
+  pagesOfDemo = countPages(pdf);
+  fullnessOfDemo = fullness(pdf);
   await asPrinted(page);
   demoTrouble.push(...report.trouble);
 });
@@ -39,11 +43,40 @@ async function opened(file: ReportFile, colorScheme: "light" | "dark" = "light")
   return report;
 }
 
-async function pagesOf(page: Page): Promise<number> {
+async function pdfOf(page: Page): Promise<Buffer> {
   const pdf = await page.pdf({ preferCSSPageSize: true, printBackground: true });
+  expect(pdf.toString("latin1", 0, 4)).toBe("%PDF");
+  return pdf;
+}
+
+const countPages = (pdf: Buffer) => pdf.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+const pagesOf = async (page: Page) => countPages(await pdfOf(page));
+
+/**
+ * How far down each page its last line of text stands, as a share of the page. The browser writes the pages' text in
+ * the coordinates of the whole flow, one page's height after the other; what stands in the margins has the sheet's own.
+ */
+function fullness(pdf: Buffer): number[] {
   const text = pdf.toString("latin1");
-  expect(text.startsWith("%PDF")).toBe(true);
-  return text.match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+  const starts = new Map([...text.matchAll(/^(\d+) 0 obj\b/gm)].map(({ 1: id, index }) => [id, index]));
+  const objectAt = (start: number) => text.slice(start, text.indexOf("endobj", start));
+  return [...starts.values()]
+    .map(objectAt)
+    .flatMap((object) => {
+      const contents = /\/Type\s*\/Page\b/.test(object)
+        ? /\/Contents (\d+) 0 R/.exec(object)?.[1]
+        : undefined;
+      return contents === undefined ? [] : [contents];
+    })
+    .map((contents, k) => {
+      const start = starts.get(contents)!;
+      const object = objectAt(start);
+      const from = start + object.indexOf("stream\n") + "stream\n".length;
+      const length = Number(/\/Length (\d+)/.exec(object)![1]);
+      const drawn = inflateSync(pdf.subarray(from, from + length)).toString("latin1");
+      const lines_px = [...drawn.matchAll(/ ([\d.]+) Tm/g)].map(([, y]) => Number(y) - k * paper.height);
+      return Math.max(...lines_px.filter((y) => y <= paper.height)) / paper.height;
+    });
 }
 
 /** The page as paper has it, held there so that it can be looked at. */
@@ -69,6 +102,12 @@ describe.skipIf(withoutChromium)("the short print", () => {
       expect(height, id).toBeGreaterThan(paper.height / 2);
     }
     expect(demoTrouble).toEqual([]);
+  });
+
+  test("leaves no page less than a third full but the last", () => {
+    expect(fullnessOfDemo).toHaveLength(pagesOfDemo);
+    for (const [k, share] of fullnessOfDemo.slice(0, -1).entries())
+      expect(share, `page ${k + 1}`).toBeGreaterThan(1 / 3);
   });
 
   test("takes one page more for one compound more", async () => {

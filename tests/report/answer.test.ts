@@ -181,7 +181,7 @@ describe("what is asked", () => {
     expect(first.use?.temperature_C).toBe(-10);
     const words = plain(answerSentence(first));
     expect(words.startsWith(first.decision!.choice.sentence.split(";")[0].replaceAll("-", "−"))).toBe(true);
-    expect(words).toContain("Nearest is Alder 45: it fails nothing surely, and open is “");
+    expect(words).toContain("Nearest is Alder 45: it fails nothing for certain; open: “");
     expect(words).toMatch(/At −10 °C it is \w+/);
   });
 
@@ -218,6 +218,18 @@ describe("the card", () => {
     expect(best).toContain("reference");
     expect(best.match(/<tr data-compound/g)!.length).toBeLessThanOrEqual(11);
     expect(rest).toContain("The other ");
+  });
+
+  test("is one sentence however many are chosen: four names, and each doubt and state once", () => {
+    const { results, uses } = asking(makeAssessment({ compounds: 60, draws: 5 }), [
+      { ...inventedRequirements[0], atLeast: 0.01 },
+    ]);
+    const answer = answerOfStudy(results, uses);
+    expect(answer.decision!.choice.names.length).toBeGreaterThan(4);
+    const words = plain(answerSentence(answer));
+    expect(words).toMatch(/^[^,]+, [^,]+, [^,]+ and \d+ others meet the one requirement/);
+    expect(words.match(/In doubt/g)).toHaveLength(1);
+    expect(words.length).toBeLessThan(600);
   });
 
   test("says in frost that grip is not to rank by, and the map shows the margin in its place", () => {

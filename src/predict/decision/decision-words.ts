@@ -64,6 +64,19 @@ export function faultWords(requirement: Requirement, value: number | null): stri
   return `${isTooLittle ? little : much}${where} (${valueWords(value, requirement)} against ${valueWords(limit, requirement)})`;
 }
 
+/** More names than this no sentence bears; the rest is counted. */
+const mostNamed = 4;
+
+/** "A", "A and B", "A, B, C and 26 others". */
+export function namesWords(names: string[]): string {
+  if (names.length < 2) return names.join("");
+  const [said, last] =
+    names.length > mostNamed
+      ? [names.slice(0, mostNamed - 1), `${names.length - mostNamed + 1} others`]
+      : [names.slice(0, -1), names.at(-1)];
+  return `${said.join(", ")} and ${last}`;
+}
+
 /**
  * Which compound to take and why, in one sentence; what each other fails first.
  * @example "Alder N meets all five requirements with a probability of 0.93; Birch 60 wears too much (142 mm³ against 120 mm³)."
@@ -79,14 +92,23 @@ export function choiceSentence(
   if (chosen.length > 0) {
     const best = compounds.find(({ name }) => name === chosen[0])!;
     const meet = chosen.length === 1 ? "meets" : "meet";
-    const names = chosen.length === 1 ? chosen[0] : `${chosen.slice(0, -1).join(", ")} and ${chosen.at(-1)}`;
-    return `${names} ${meet} ${allOf(requirements.length)} with a probability of ${probabilityWords(best.meetsAllProbability!)}${rest}.`;
+    return `${namesWords(chosen)} ${meet} ${allOf(requirements.length)} with a probability of ${probabilityWords(best.meetsAllProbability!)}${rest}.`;
   }
+  if (compounds.length === 1) return oneAlone(requirements, compounds[0]);
   const isOpen = compounds.some(({ meetsAllProbability }) => meetsAllProbability === null);
   const head = isOpen
     ? `Whether a compound meets ${allOf(requirements.length)} is open, for something that is asked was not measured`
     : `No compound meets ${allOf(requirements.length)}`;
   return `${head}${rest}.`;
+}
+
+/** Of a single compound there is nothing to choose: whether it meets what is asked, and what it misses first. */
+function oneAlone(requirements: Requirement[], compound: DecidedCompound): string {
+  const { name, meets } = compound;
+  const k = meets.findIndex(({ answer }) => answer === "fails");
+  return k < 0
+    ? `Whether ${name} meets ${allOf(requirements.length)} is open.`
+    : `${name} does not meet ${allOf(requirements.length)}; it ${faultWords(requirements[k], meets[k].value)}.`;
 }
 
 function probabilityWords(probability: number): string {

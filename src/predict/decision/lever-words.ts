@@ -1,5 +1,5 @@
 import type { ValueInterval } from "../../numeric/value-interval.js";
-import { percentText, significant } from "../../words/quantity-text.js";
+import { fixed, percentText, significant } from "../../words/quantity-text.js";
 import { faultWords, valueWords } from "./decision-words.js";
 import type { LeverChange, Trade } from "./lever-schema.js";
 import type { Requirement } from "./requirement.js";
@@ -37,17 +37,20 @@ export function tradeSentence(
     reaches.low === null && reaches.high === null
       ? "as stated, without an interval"
       : `${endWords(reaches.low)} to ${endWords(reaches.high)}`;
+  const sought =
+    reaches.low === null && reaches.high === null
+      ? loadWords(reaches.value, loadUnit)
+      : `${significant(reaches.value)} ${loadUnit}`;
   const isMore = changedLoad! > load!;
   const way =
     loadUnit === "nm"
       ? `${isMore ? "Coarser" : "Finer"} particles of the same load`
       : `${isMore ? "More" : "Less"} filler`;
-  const head = `${fault}. ${way} would reach the limit: ${loadWords(reaches.value, loadUnit)} (${ends}) in place of ${loadWords(load!, loadUnit)}, measured between ${between[0]} and ${between[1]}`;
+  const head = `${fault}. ${way} would reach the limit: ${sought} (${ends}) in place of ${loadWords(load!, loadUnit)}, measured between ${between[0]} and ${between[1]}`;
   return `${head}. ${othersSentence(trade, requirement, loadUnit)}`;
 }
 
-const endWords = (end: number | null) =>
-  end === null ? "beyond what was measured" : significant(end).replace(/\.0+$/, "");
+const endWords = (end: number | null) => (end === null ? "beyond what was measured" : significant(end));
 
 /** What the requirements are at the changed load. */
 function othersSentence(
@@ -114,8 +117,19 @@ export function changeValue(
 ): string {
   const sign = value < 0 ? "−" : isChange ? "+" : "";
   const size = Math.abs(value);
-  if (quantity === "rebound") return `${sign}${percentText(size, isChange ? 1 : 0)}`;
+  // A difference of percentages is not a percentage of either.
+  if (isChange && quantity === "rebound") return `${sign}${fixed(100 * size, 1)} percentage points`;
+  if (isChange && unit === "%") return `${sign}${valueWords(size, { quantity, unit: "percentage points" })}`;
+  if (quantity === "rebound") return `${sign}${percentText(size, 0)}`;
   return `${sign}${valueWords(size, { quantity, unit })}`;
+}
+
+/** For all compounds at once of which no series says anything; null where there are none. */
+export function unsaidSentence(names: string[]): string | null {
+  const all = [...new Set(names)];
+  if (all.length === 0) return null;
+  const list = all.length === 1 ? all[0] : `${all.slice(0, -1).join(", ")} and ${all.at(-1)}`;
+  return `Nothing in this study says what filler would change for ${list}: no filler series was measured around ${all.length === 1 ? "it" : "them"}.`;
 }
 
 export function nothingSaysIt(

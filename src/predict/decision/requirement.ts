@@ -1,5 +1,6 @@
 import type { z } from "zod";
 import { propertyUnits } from "../../io/measurement.js";
+import type { Use } from "../use.js";
 import type { requirementSchema } from "./decision-schema.js";
 
 /** What a study asks of a quantity: at least, at most, or a state of the verdict; in a use, or of the compound. */
@@ -40,6 +41,13 @@ export function requirementName({
   const least = atLeast === undefined ? [] : [`at least ${atLeast}`];
   const most = atMost === undefined ? [] : [`at most ${atMost}`];
   return `${quantity} ${[...least, ...most].join(" and ")}`;
+}
+
+/** Whether a use has the contact that a predicted quantity needs. */
+export function hasContact(quantity: string, { sliding, impact }: Pick<Use, "sliding" | "impact">): boolean {
+  if (quantity.startsWith("grip")) return sliding !== null;
+  if (quantity === "verdict" || quantity === "lowest rubbery temperature") return true;
+  return impact !== null;
 }
 
 /** Whether a quantity is predicted in a use; else it is measured, of the compound. */

@@ -59,10 +59,10 @@ async function start(script: string): Promise<void> {
   const beside = sideBySide(state, view, pool, pinned.toggle);
   const sections = shownSections(state);
   const written = shownAnswer(state, view, (part) => {
-    if (part?.id === "matrix") sort();
-    else if (part?.id === "card") pinned.addTo(part);
+    if (part.id === "matrix") sort();
+    else if (part.id === "card") pinned.addTo(part);
     find();
-    standing.mark();
+    standing.mark(part);
   });
   let curvesOf = "";
   const show = (moment: Moment) => {

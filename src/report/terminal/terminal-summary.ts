@@ -1,9 +1,11 @@
 import { verdictRule } from "../../predict/cold/border-words.js";
+import { unsaidSentence } from "../../predict/decision/lever-words.js";
 import { cautions } from "../../words/cautions.js";
 import { countText, fixed, percentText } from "../../words/quantity-text.js";
 import { hanging, wrapped } from "../../words/wrapped.js";
 import type { Assessment } from "../assessment.js";
 import { commonDoubts, doubtsOf, ownDoubts } from "../doubts.js";
+import { answerOfStudy, bestFirst } from "../html/answer/answer.js";
 import { worstFirst } from "../html/answer/ranking.js";
 import type { Changes } from "../results/changes-schema.js";
 import type { Results, ResultsCompound } from "../results/results.js";
@@ -51,7 +53,9 @@ export function terminalSummary({ results, uses }: Assessment): string {
   }
   const counts = noticeCounts(results);
   if (counts !== "") lines.push("", `Notices, in full in the report: ${counts}.`);
-  lines.push(...changeLines(results.changes), ...decisionLines(decision, compounds));
+  // What is asked stands as in the report: the compounds to choose first.
+  const byChoice = bestFirst(answerOfStudy(results, uses)).map((index) => results.compounds[index]);
+  lines.push(...changeLines(results.changes), ...decisionLines(decision, byChoice));
   lines.push("", ...wrapped(cautions.screening, columnsShown));
   const hasFrost = compounds.some(({ outlooks }) =>
     outlooks.some(({ grip, temperature_C }) => grip !== null && temperature_C < 0),
@@ -115,8 +119,8 @@ function legendLines(compounds: ResultsCompound[]): string[] {
       ? `grip relative to ${printable(reference)} (×)`
       : "grip µ";
   return [
-    "● rubbery   ◆ leathery   ■ glassy   ? not determined",
-    "◑ leathery or rubbery   ◈ glassy or leathery   ! in doubt",
+    "● rubbery   ◆ leathery   ■ glassy   ? unknown: not determined   ! in doubt",
+    "◑ leathery?: leathery or rubbery   ◈ glassy?: glassy or leathery",
     ...(outlooks.some((one) => one.grip !== null || one.rebound !== null)
       ? wrapped(`Beneath: ${grip}, rebound.`, columnsShown)
       : []),
@@ -153,16 +157,17 @@ function leverLines({ compounds, levers }: NonNullable<Results["decision"]>): st
   const trades = (levers?.trades ?? []).filter((one) => nearly.some(({ name }) => name === one.compound));
   if (trades.length === 0) return [];
   const said = trades.filter(({ series }) => series !== null).map(({ sentence }) => sentence);
-  const unsaid = trades.filter(({ series }) => series === null).map(({ compound }) => compound);
+  const unsaid = unsaidSentence(
+    trades.filter(({ series }) => series === null).map(({ compound }) => compound),
+  );
   const head =
     "What filler would change where one requirement fails, on straight lines between compounds of this study (mix and test it):";
   return [
     "",
     ...wrapped(head, columnsShown),
-    ...[
-      ...said,
-      ...(unsaid.length === 0 ? [] : [`No series of this study says it of ${unsaid.join(", ")}.`]),
-    ].flatMap((text) => hanging(printable(text), columnsShown, "  ", "    ")),
+    ...[...said, ...(unsaid === null ? [] : [unsaid])].flatMap((text) =>
+      hanging(printable(text), columnsShown, "  ", "    "),
+    ),
   ];
 }
 

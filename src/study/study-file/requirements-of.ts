@@ -1,4 +1,5 @@
 import {
+  hasContact,
   isPredicted,
   measuredQuantities,
   predictedQuantities,
@@ -43,10 +44,4 @@ function inUses(stated: Stated, uses: Use[]): Requirement[] {
   return uses
     .filter((one) => hasContact(quantity, one))
     .map((one) => ({ name: `${name} (${one.name})`, quantity, use: one.name, unit, ...bounds }));
-}
-
-function hasContact(quantity: string, { sliding, impact }: Use): boolean {
-  if (quantity.startsWith("grip")) return sliding !== null;
-  if (quantity === "verdict" || quantity === "lowest rubbery temperature") return true;
-  return impact !== null;
 }

@@ -133,7 +133,7 @@ describe("the choice", () => {
     const { choice } = decide([grip, wear], [compound("Birch 60", always(0.5), never(142))]);
     expect(choice).toEqual({
       names: [],
-      sentence: "No compound meets both requirements; Birch 60 wears too much (142 mm³ against 120 mm³).",
+      sentence: "Birch 60 does not meet both requirements; it wears too much (142 mm³ against 120 mm³).",
     });
   });
 });

@@ -17,9 +17,38 @@ import {
 } from "./quantities.js";
 import { verdictClass, verdictTag } from "./verdict.js";
 
+/** Whether of a long table all rows are written, or at first those in sight. */
+export type ShownRows = "all rows" | "first rows";
+
 /** Beyond this many compounds the best and those that matter stand first, and the rest is scrolled to. */
 const manyRows = 16;
 const bestOfMany = 10;
+
+/** Of many compounds those that stand in sight, and the rest. */
+export function inSight(
+  compounds: Answer["compounds"],
+  order: number[],
+): { first: number[]; rest: number[] } {
+  const matters = (index: number, place: number) => place < bestOfMany || compounds[index].isReference;
+  const first = compounds.length > manyRows ? order.filter(matters) : order;
+  return { first, rest: order.filter((index) => !first.includes(index)) };
+}
+
+export function frameClass(rest: number[], rows: ShownRows): string {
+  if (rest.length === 0) return "table-frame";
+  return `table-frame tall${rows === "first rows" ? " awaits-rows" : ""}`;
+}
+
+/** The rest of a long table under a line of its own. */
+export function restRows(
+  rest: number[],
+  rows: ShownRows,
+  columns: number,
+  row: (index: number) => Html,
+): Html {
+  if (rest.length === 0) return html``;
+  return html`<tbody><tr class="rest"><th colspan="${columns}" scope="rowgroup">The other ${rest.length} compounds${rows === "all rows" ? ", in the same order" : " follow …"}</th></tr>${rows === "all rows" && rest.map(row)}</tbody>`;
+}
 
 /** Without a requirement these say most of durability. */
 const usualProperties = ["abrasion loss", "abrasion resistance index", "hardness"];
@@ -114,16 +143,14 @@ function askedCell(decided: DecidedCompound, doubts: string[]): Html {
 /**
  * One row a compound in the use that is set, the ones to choose first: verdict with margin, grip, rebound, cushioning,
  * durability as measured, what is asked and whether it is met, and a word of doubt.
+ *
+ * @param rows of many compounds, whether the rest is there yet
  */
-export function answerCard(answer: Answer): Html {
+export function answerCard(answer: Answer, rows: ShownRows = "all rows"): Html {
   const { compounds, outlooks, decision, use } = answer;
   const subjects = compounds.map(({ properties }, index) => ({ outlook: outlooks[index], properties }));
   const columns = columnsOf(answer, subjects);
-  const order = bestFirst(answer);
-  const many = compounds.length > manyRows;
-  const matters = (index: number, place: number) => place < bestOfMany || compounds[index].isReference;
-  const first = many ? order.filter(matters) : order;
-  const rest = order.filter((index) => !first.includes(index));
+  const { first, rest } = inSight(compounds, bestFirst(answer));
   const ids = compoundIds(compounds.map(({ name }) => name));
   const row = (index: number) => {
     const { name, isReference } = compounds[index];
@@ -139,14 +166,11 @@ ${decision !== null && html`<td class="asked">${askedCell(decision.compounds[ind
 )}</tr>`;
   };
   const width = 1 + (use === null ? 0 : 1) + columns.length + (decision === null ? 0 : 1);
-  return html`<div class="table-frame${many && " tall"}" role="group" aria-label="The answer, compound by compound" tabindex="0"><table class="facts card" id="answer-card">
+  return html`<div class="${frameClass(rest, rows)}" role="group" aria-label="The answer, compound by compound" tabindex="0"><table class="facts card" id="answer-card">
 <thead><tr><th scope="col">Compound</th>${decision !== null && html`<th scope="col">What is asked <a class="source" href="#decision">limits</a></th>`}${use !== null && html`<th scope="col">Verdict<span class="interval">K above the glassy border</span></th>`}${columns.map(
     ({ heading }) => html`<th scope="col" class="number">${heading}</th>`,
   )}</tr></thead>
-<tbody>${first.map(row)}</tbody>${
-    rest.length > 0 &&
-    html`<tbody><tr class="rest"><th colspan="${width}" scope="rowgroup">The other ${rest.length} compounds, in the same order</th></tr>${rest.map(row)}</tbody>`
-  }</table></div>`;
+<tbody>${first.map(row)}</tbody>${restRows(rest, rows, width, row)}</table></div>`;
 }
 
 /** Whether any compound stands in doubt in the use that is set: then the legend says what that means. */

@@ -1,9 +1,13 @@
+import { namesWords } from "../../../predict/decision/decision-words.js";
 import type { Outlook } from "../../../predict/outlook.js";
 import { type Html, html, joinHtml, listHtml, nameHtml } from "../html.js";
 import { withTrueMinus } from "../notices.js";
 import { fixed, statedTemperature } from "../numbers.js";
 import { type Answer, bestFirst, doubtsOfChoice, doubtWords, isFrost } from "./answer.js";
 import { glassyMargin } from "./margin.js";
+
+/** The blank between a number and its unit, at which no line may break. */
+const numberAndUnit = /(?<=\d) (?=(?:%|°C|mm³|mm|N|K|g|J|MPa|kN\/m|Shore A)(?![\p{L}\d]))/gu;
 
 /** Names beyond this many are counted. */
 const mostNamed = 4;
@@ -28,21 +32,22 @@ function choiceSentence(answer: Answer): Html | null {
   const { decision, compounds } = answer;
   if (decision === null) return null;
   const { names, sentence } = decision.choice;
-  const words = withTrueMinus(sentence).replaceAll(" °C", "\u202f°C");
-  const end = words.indexOf("; ", names.join("").length);
+  const words = withTrueMinus(sentence).replace(numberAndUnit, "\u202f");
+  const end = words.indexOf("; ", namesWords(names).length);
   const head = end < 0 ? words : words.slice(0, end);
   const chosen = compounds.flatMap(({ name }, index) => (names.includes(name) ? [index] : []));
-  const doubts = chosen.flatMap((index) => {
-    const all = doubtsOfChoice(answer, index);
-    return all.length === 0
-      ? []
-      : [
-          html` In doubt${chosen.length > 1 && html`, ${nameHtml(compounds[index].name)}`}: ${all.join("; ")}.`,
-        ];
-  });
+  const doubted = new Map<string, string[]>();
+  for (const index of chosen) {
+    const why = doubtsOfChoice(answer, index).join("; ");
+    if (why !== "") doubted.set(why, [...(doubted.get(why) ?? []), compounds[index].name]);
+  }
+  // Each doubt once, with the names that it is about where it is not about all.
+  const doubts = [...doubted].map(
+    ([why, about]) => html` In doubt${about.length < chosen.length && `, ${namesWords(about)}`}: ${why}.`,
+  );
   if (chosen.length === 0) doubts.push(nearest(answer));
   const { nextTest } = decision;
-  return html`<b>${head}</b>${end >= 0 && words.slice(end)}${chosen.slice(0, 2).map((index) => stateOf(answer, index, chosen.length > 1))}${doubts}${
+  return html`<b>${head}</b>${end >= 0 && words.slice(end)}${statesOf(answer, chosen, end >= 0)}${doubts}${
     nextTest !== null && html` Next test, ${nameHtml(nextTest.compound)}: ${withTrueMinus(nextTest.test)}`
   }`;
 }
@@ -58,12 +63,23 @@ function nearest(answer: Answer): Html {
   const words =
     fails.length > 0
       ? `it fails ${fails.length} of ${meets.length}, ${fails.join(", ")}`
-      : `it fails nothing surely, and open is ${open.join(", ")}`;
+      : `it fails nothing for certain; open: ${open.join(", ")}`;
   const doubts = doubtsOfChoice(answer, index);
+  if (meets.length > 0 && answer.compounds.length === 1)
+    return html`${fails.length > 1 && ` In all it fails ${fails.length} of ${meets.length}, ${fails.join(", ")}.`}${fails.length === 0 && open.length > 0 && ` Open: ${open.join(", ")}.`}${doubts.length > 0 && html` In doubt: ${doubts.join("; ")}.`}${stateOf(answer, index, false)}`;
   return html` Nearest is ${nameHtml(answer.compounds[index].name)}: ${words}${doubts.length > 0 && html` (in doubt: ${doubts.join("; ")})`}.${stateOf(answer, index, false)}`;
 }
 
-/** " At −20 °C it is rubbery, 23 K above the glassy border." */
+/** The states of the chosen: of many the one that they share, or those of the first two. */
+function statesOf(answer: Answer, chosen: number[], isNamed: boolean): Html {
+  const { use, outlooks } = answer;
+  const [state, ...others] = new Set(chosen.map((index) => stateWords(outlooks[index])));
+  if (use !== null && chosen.length > 2 && others.length === 0)
+    return html` At ${statedTemperature(use.temperature_C)} all ${chosen.length} are ${state}.`;
+  return html`${chosen.slice(0, 2).map((index) => stateOf(answer, index, chosen.length > 1 || isNamed))}`;
+}
+
+/** " At −20 °C it is rubbery, 23 K above the glassy border."; named where "it" could be another compound. */
 function stateOf({ use, outlooks, compounds }: Answer, index: number, isNamed: boolean): Html {
   if (use === null) return html``;
   const who = isNamed ? nameHtml(compounds[index].name) : "it";

@@ -10,10 +10,10 @@ import { probability } from "./probability.js";
 
 type Judgement = Decision["compounds"][number]["meets"][number];
 
-/** What the study asks and which compound meets it; nothing where it asks nothing. */
+/** What the study asks and which compound meets it; where it asks nothing, the place to ask it on the page. */
 export function decisionSection(answer: Answer): Html {
-  if (answer.decision === null) return html``;
-  return html`<section id="decision"><h2>What is asked, and which compound meets it</h2>
+  if (answer.compounds.length === 0) return html``;
+  return html`<section id="decision"${answer.decision === null && html` class="nothing-asked"`}><h2>What is asked, and which compound meets it</h2>
 <form class="limits" id="limits" hidden></form>
 <div id="decision-table">${decisionTable(answer)}</div>
 <p class="caution-line">A choice among laboratory compounds by what was measured and a screening prediction. Whether a product is safe to walk or ride on is for the tests and limits that local codes and the product’s own standard ask for, and for a qualified person.</p></section>`;
@@ -23,7 +23,7 @@ export function decisionSection(answer: Answer): Html {
 export function decisionTable(answer: Answer): Html {
   const { decision, compounds } = answer;
   if (decision === null)
-    return html`<p class="why">Every requirement is switched off, so nothing is judged.</p>`;
+    return html`<p class="why">${answer.areLimitsMoved ? "Every requirement is switched off" : "The study states no requirement"}, so nothing is judged.</p>`;
   const { requirements, nextTest } = decision;
   const placed = decision.compounds.filter(({ meets }) => meets.every(({ value }) => value !== null)).length;
   const onFrontier = decision.compounds.filter((one) => one.onFrontier).length;
@@ -56,7 +56,7 @@ export function decisionTable(answer: Answer): Html {
 <tbody>${rows}</tbody></table></div>${
     !tells &&
     placed > 1 &&
-    html`<p class="small">${onFrontier} of ${placed} compounds are beaten by no other in all that is asked at once, so that alone does not choose between them.</p>`
+    html`<p class="small">For ${onFrontier} of ${placed} compounds no other is as good in everything that is asked, so that alone does not choose between them.</p>`
   }`;
 }
 
@@ -86,7 +86,7 @@ function answerCell(
     met !== null &&
     answer !== "unknown" &&
     html` <span class="interval">${asStated ? "as stated" : probability(met)}</span>`
-  }${value !== null && html` <span class="interval">${shown(value, requirement)}</span>`}${but !== null && html` <span class="interval but">${but}</span>`}</td>`;
+  }${value !== null && html` <span class="interval">${shown(value, requirement, asStated)}</span>`}${but !== null && html` <span class="interval but">${but}</span>`}</td>`;
 }
 
 /** What takes the plain "meets" back: the state is not surely rubbery, or small strain alone says an upper bound. */
@@ -101,9 +101,10 @@ function metBut({ quantity }: Requirement, outlook: Outlook | undefined): string
     : null;
 }
 
-/** The central value as the requirement states it; of a verdict the distance from its border. */
-function shown(value: number, { quantity, unit }: Requirement): string {
+/** The central value as the requirement states it, a single reading in its own digits; of a verdict the distance from its border. */
+function shown(value: number, { quantity, unit }: Requirement, asStated: boolean): string {
   if (quantity === "verdict") return `${value < 0 ? "" : "+"}${fixed(value, 0)}\u202fK`;
   if (quantity === "rebound") return `${fixed(100 * value, 0)}\u202f%`;
-  return `${significant(value)}${unit === "1" ? "" : `\u202f${unit}`}`;
+  const digits = asStated ? withMinusSign(String(Number(value.toPrecision(3)))) : significant(value);
+  return `${digits}${unit === "1" ? "" : `\u202f${unit}`}`;
 }

@@ -1,5 +1,5 @@
 import type { LeverChange, Levers, Trade } from "../../../predict/decision/lever-schema.js";
-import { changeValue, isTold, loadWords } from "../../../predict/decision/lever-words.js";
+import { changeValue, isTold, loadWords, unsaidSentence } from "../../../predict/decision/lever-words.js";
 import type { Results } from "../../results/results.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { withTrueMinus } from "../notices.js";
@@ -15,6 +15,7 @@ export function leversSection({ decision }: Results): Html {
   const said = levers.trades.filter(({ series }) => series !== null);
   return html`<section id="levers"><h2>What a change of filler would do</h2>
 <p>For a compound that fails a limit of the study file: the load of filler at which the study’s own series reaches it, and what that changes elsewhere, on straight lines between measured compounds and never outside them. <a class="source" href="#method-levers">method</a></p>
+<p class="changed" id="levers-limits" role="status" hidden>Limits were changed on this page. What follows holds for those of the study file.</p>
 ${said.map((trade) => tradeFold(trade, levers))}
 ${unsaidLine(levers.trades)}
 ${levers.series.filter(({ steps }) => steps.length > 0).map(stepsFold)}
@@ -23,9 +24,10 @@ ${levers.series.filter(({ steps }) => steps.length > 0).map(stepsFold)}
 }
 
 function unsaidLine(trades: Trade[]): Html {
-  const names = [...new Set(trades.filter(({ series }) => series === null).map(({ compound }) => compound))];
-  if (names.length === 0) return html``;
-  return html`<div class="series"><p>Nothing in this study says what filler would change for ${names.map((name, i) => html`${i > 0 && (i === names.length - 1 ? " and " : ", ")}${nameHtml(name)}`)}: no filler series was measured around ${names.length === 1 ? "it" : "them"}.</p></div>`;
+  const sentence = unsaidSentence(
+    trades.filter(({ series }) => series === null).map(({ compound }) => compound),
+  );
+  return html`${sentence !== null && html`<div class="series"><p>${sentence}</p></div>`}`;
 }
 
 function tradeFold(trade: Trade, levers: Levers): Html {

@@ -4,7 +4,17 @@ import { type Html, html, nameHtml } from "../html.js";
 import { interval, intervalIn } from "../numbers.js";
 import { plotFigure } from "../plot-figures.js";
 import { type Answer, bestFirst, doubtWords, isFrost } from "./answer.js";
-import { axisTitle, grip, margin, type Quantity, quantitiesOf, rebound, relativeGrip } from "./quantities.js";
+import { frameClass, inSight, restRows, type ShownRows } from "./answer-card.js";
+import {
+  axisTitle,
+  grip,
+  margin,
+  type Quantity,
+  quantitiesOf,
+  rebound,
+  relativeGrip,
+  type Subject,
+} from "./quantities.js";
 import { verdictTag } from "./verdict.js";
 import { settingWords } from "./verdict-matrix.js";
 
@@ -39,8 +49,8 @@ export function mapTitle({ x, y }: MapAxes): string {
   return `${y.label} against ${x.label.charAt(0).toLowerCase()}${x.label.slice(1)}`;
 }
 
-function cell(quantity: Quantity, answer: Answer, index: number): Html {
-  const reading = quantity.read(subjectsOf(answer)[index]);
+function cell(quantity: Quantity, subject: Subject): Html {
+  const reading = quantity.read(subject);
   if (reading === null) return html`<span class="none">—</span>`;
   const { value, low, high } = reading;
   return quantity.isMeasured
@@ -49,16 +59,18 @@ function cell(quantity: Quantity, answer: Answer, index: number): Html {
 }
 
 /** The map's numbers as a table, the compounds to choose first. */
-export function mapTable(answer: Answer, axes: MapAxes): Html {
+export function mapTable(answer: Answer, axes: MapAxes, shown: ShownRows = "all rows"): Html {
   const { compounds, outlooks } = answer;
   const ids = compoundIds(compounds.map(({ name }) => name));
   const columns = axes.x === axes.y ? [axes.y] : [axes.y, axes.x];
-  const rows = bestFirst(answer).map((index) => {
+  const subjects = subjectsOf(answer);
+  const { first, rest } = inSight(compounds, bestFirst(answer));
+  const row = (index: number) => {
     const doubts = doubtWords(answer, index);
     return html`<tr data-compound="${index}"><th scope="row"><a href="#${encodeURIComponent(ids[index])}">${nameHtml(compounds[index].name)}</a>${compounds[index].isReference && html` <span class="tag">reference</span>`}${doubts.length > 0 && html` <span class="doubt" title="${doubts.join("; ")}">in doubt: ${doubts[0]}</span>`}</th>
-<td>${verdictTag(outlooks[index]?.cold?.verdict ?? null)}</td>${columns.map((quantity) => html`<td class="number${quantity.isMeasured && " measured"}">${cell(quantity, answer, index)}</td>`)}</tr>`;
-  });
-  return html`<div class="table-frame${compounds.length > 16 && " tall"}" role="group" aria-label="The map’s numbers" tabindex="0"><table class="facts" id="map-table"><thead><tr><th scope="col">Compound</th><th scope="col">Verdict</th>${columns.map((quantity) => html`<th scope="col" class="number">${axisTitle(quantity)}</th>`)}</tr></thead><tbody>${rows}</tbody></table></div>`;
+<td>${verdictTag(outlooks[index]?.cold?.verdict ?? null)}</td>${columns.map((quantity) => html`<td class="number${quantity.isMeasured && " measured"}">${cell(quantity, subjects[index])}</td>`)}</tr>`;
+  };
+  return html`<div class="${frameClass(rest, shown)}" role="group" aria-label="The map’s numbers" tabindex="0"><table class="facts" id="map-table"><thead><tr><th scope="col">Compound</th><th scope="col">Verdict</th>${columns.map((quantity) => html`<th scope="col" class="number">${axisTitle(quantity)}</th>`)}</tr></thead><tbody>${first.map(row)}</tbody>${restRows(rest, shown, 2 + columns.length, row)}</table></div>`;
 }
 
 /** The cautions that belong to the axes. */

@@ -6,8 +6,8 @@ export function highlighting(state: PageState, redraw: () => void) {
   let chosen: number | null = null;
   let waiting: ReturnType<typeof setTimeout> | null = null;
   /** A part that was written anew has lost its mark. */
-  const mark = () => {
-    for (const row of document.querySelectorAll<HTMLElement>("tr[data-compound]")) {
+  const mark = (part: ParentNode = document) => {
+    for (const row of part.querySelectorAll<HTMLElement>("tr[data-compound]")) {
       row.classList.toggle(
         "stands-out",
         state.highlighted !== null && row.dataset.compound === String(state.highlighted),

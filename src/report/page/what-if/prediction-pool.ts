@@ -7,12 +7,12 @@ import {
   type ServerAnswer,
   type ServerRequest,
 } from "./prediction-server.js";
-import type { Predicted } from "./predictions.js";
+import type { Predicted, Wanted } from "./predictions.js";
 
 /** Tasks that are called off together. */
 export interface PredictionBatch {
   /** A compound in each of the uses; null where the batch was called off before. Lower ranks go first. */
-  ask(compound: number, uses: Use[], withDraws: boolean, rank: number): Promise<Predicted[] | null>;
+  ask(compound: number, uses: Use[], wanted: Wanted, rank: number): Promise<Predicted[] | null>;
   callOff(): void;
 }
 
@@ -83,10 +83,10 @@ export function predictionPool(state: PageState, script: string): PredictionPool
     batch() {
       const batch = batches++;
       return {
-        ask: (compound, uses, withDraws, rank) =>
+        ask: (compound, uses, wanted, rank) =>
           new Promise((resolve, reject) => {
             const ask = started();
-            const task = { id: id++, batch, rank, compound, uses, withDraws };
+            const task = { id: id++, batch, rank, compound, uses, wanted };
             waiting.set(task.id, { task, resolve, reject });
             ask(compound, { kind: "task", task });
           }),
@@ -104,7 +104,8 @@ export function predictionPool(state: PageState, script: string): PredictionPool
     warmUp(use) {
       const batch = this.batch();
       for (const { index, live } of state.compounds.slice(0, mostWorkers)) {
-        if (live !== null) void batch.ask(index, [use], true, Number.POSITIVE_INFINITY);
+        if (live !== null)
+          void batch.ask(index, [use], { withDraws: true, withVerdict: true }, Number.POSITIVE_INFINITY);
       }
     },
   };

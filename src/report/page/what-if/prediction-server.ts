@@ -2,7 +2,7 @@ import type { PredictionSettings } from "../../../predict/prediction-settings.js
 import type { Use } from "../../../predict/use.js";
 import type { PageCompound } from "../../page-data.js";
 import { liveModel } from "../page-state.js";
-import type { Predicted } from "./predictions.js";
+import type { Predicted, Wanted } from "./predictions.js";
 import { type Predictable, predictOne } from "./predictions.js";
 
 /** What a prediction needs of a compound, as it travels to a worker: packed. */
@@ -25,7 +25,7 @@ export interface PredictionTask {
   rank: number;
   compound: number;
   uses: Use[];
-  withDraws: boolean;
+  wanted: Wanted;
 }
 
 export type ServerRequest =
@@ -53,12 +53,12 @@ export function predictionServer(
   let queue: PredictionTask[] = [];
   let isRunning = false;
 
-  const work = ({ id, compound, uses, withDraws }: PredictionTask): ServerAnswer => {
+  const work = ({ id, compound, uses, wanted }: PredictionTask): ServerAnswer => {
     try {
       const predictable = compounds.get(compound);
       if (predictable === undefined || settings === null) throw new Error(`no compound ${compound}`);
       const predicted = uses.map((use) => {
-        const { outlook, draws } = predictOne(settings!, predictable, use, withDraws);
+        const { outlook, draws } = predictOne(settings!, predictable, use, wanted);
         return { outlook, draws };
       });
       return { kind: "predicted", id, predicted };

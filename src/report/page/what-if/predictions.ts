@@ -99,14 +99,23 @@ export function liveMaterial(compound: Predictable, withDraws: boolean): Materia
   };
 }
 
+/** What is predicted: the values alone, with their intervals, or without a verdict, as for a point of a curve. */
+export interface Wanted {
+  withDraws: boolean;
+  withVerdict: boolean;
+}
+
 /** One compound in one use, by the same function as the command line. */
 export function predictOne(
   settings: PredictionSettings,
   compound: Predictable,
   use: Use,
-  withDraws: boolean,
+  { withDraws, withVerdict }: Wanted,
 ): PredictedOutlook {
-  return outlookOf(liveMaterial(compound, withDraws), use, settings, compound.calibration);
+  return outlookOf(liveMaterial(compound, withDraws), use, settings, compound.calibration, {
+    verdict: withVerdict,
+    otherSurface: false,
+  });
 }
 
 /** Grip and rebound of each compound relative to the reference compound's; as they are where there is none. */

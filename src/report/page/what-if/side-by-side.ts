@@ -52,7 +52,9 @@ export function sideBySide(
     const own = pool.batch();
     batch = own;
     const missing = pinned.filter((index) => !known.has(keyOf(index)));
-    const found = await Promise.all(missing.map((index) => own.ask(index, [use], true, rank)));
+    const found = await Promise.all(
+      missing.map((index) => own.ask(index, [use], { withDraws: true, withVerdict: true }, rank)),
+    );
     if (found.some((one) => one === null) || wanted !== now) return;
     for (const [k, index] of missing.entries()) known.set(keyOf(index), found[k]![0]);
     const rows = pinned.map(

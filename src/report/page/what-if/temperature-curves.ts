@@ -62,7 +62,9 @@ export function temperatureCurves(state: PageState, pool: PredictionPool) {
     const temperature_C = temperatures(withDraws);
     const { predictionSettings } = state.data;
     const outlooks = temperature_C.map(
-      (T) => predictOne(predictionSettings, compound, useOf(setting, T), withDraws).outlook,
+      (T) =>
+        predictOne(predictionSettings, compound, useOf(setting, T), { withDraws, withVerdict: false })
+          .outlook,
     );
     const made = { temperature_C, outlooks };
     cache.set(coarse ? `${key} coarse` : key, made);
@@ -75,7 +77,9 @@ export function temperatureCurves(state: PageState, pool: PredictionPool) {
     const pieces = Array.from({ length: Math.ceil(temperature_C.length / atATime) }, (_, k) =>
       temperature_C.slice(k * atATime, (k + 1) * atATime).map((T) => useOf(setting, T)),
     );
-    const answers = await Promise.all(pieces.map((uses) => batch.ask(compound.index, uses, withDraws, rank)));
+    const answers = await Promise.all(
+      pieces.map((uses) => batch.ask(compound.index, uses, { withDraws, withVerdict: false }, rank)),
+    );
     if (answers.some((answer) => answer === null)) return false;
     const outlooks = answers.flatMap((answer) => answer!.map(({ outlook }) => outlook));
     cache.set(keyOf(compound, setting, withDraws), { temperature_C, outlooks });

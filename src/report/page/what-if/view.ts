@@ -3,6 +3,7 @@ import type { Texture } from "../../../predict/use.js";
 import { composedUses } from "../../html/answer/composed-use.js";
 import { compoundIds } from "../../html/compound-ids.js";
 import type { PageData } from "../../page-data.js";
+import { askables, requirementFor } from "./askable.js";
 import { isOfStudy, type Setting, settingOf } from "./predictions.js";
 import { limitsOf, mostPinned, temperatureRange } from "./ranges.js";
 import { texturesOf } from "./textures-of.js";
@@ -36,8 +37,9 @@ export function viewOfStudy({ start, uses, requirements }: PageData): View {
 
 /** Whether the limits are not the study's own any more. */
 export function areLimitsMoved({ requirements }: PageData, { asked }: Pick<View, "asked">): boolean {
-  return asked.some(
-    ({ requirement, isOn }, k) => !isOn || limitText(requirement) !== limitText(requirements[k]),
+  return (
+    asked.length !== requirements.length ||
+    asked.some(({ requirement, isOn }, k) => !isOn || limitText(requirement) !== limitText(requirements[k]))
   );
 }
 
@@ -58,7 +60,9 @@ export function viewText(data: PageData, view: View): string {
     if (setting.texture?.name !== own.texture?.name) part.set("texture", setting.texture!.name);
   }
   for (const [k, { requirement, isOn }] of asked.entries()) {
-    if (!isOn) part.set(`limit${k + 1}`, "off");
+    const place = k + 1 - data.requirements.length;
+    if (place > 0) part.set(`ask${place}`, askedText(requirement, isOn));
+    else if (!isOn) part.set(`limit${k + 1}`, "off");
     else if (limitText(requirement) !== limitText(data.requirements[k]))
       part.set(`limit${k + 1}`, limitText(requirement));
   }
@@ -103,6 +107,12 @@ export function viewOfText(data: PageData, text: string): { view: View; refused:
     });
   }
   for (const [k, one] of view.asked.entries()) take(`limit${k + 1}`, (value) => takeLimit(one, value));
+  for (let k = 1; part.has(`ask${k}`); k++)
+    take(`ask${k}`, (text) => {
+      const added = askedOf(data, text);
+      if (added !== null) view.asked.push(added);
+      return added !== null;
+    });
   for (const axis of ["x", "y"] as const) {
     take(axis, (value) => {
       view.axes[axis] = value;
@@ -116,6 +126,28 @@ export function viewOfText(data: PageData, text: string): { view: View; refused:
     return !found.includes(-1);
   });
   return { view, refused };
+}
+
+/** A requirement that was added on the page: "peak force~~400~~cobbles", with "off~" before one that is switched off. */
+const askedText = (requirement: Requirement, isOn: boolean) =>
+  `${isOn ? "" : "off~"}${requirement.quantity}~${limitText(requirement)}~${requirement.use ?? ""}`;
+
+function askedOf(data: PageData, text: string): Asked | null {
+  const isOn = !text.startsWith("off~");
+  const [quantity, least, most, verdict, ...use] = text.slice(isOn ? 0 : 4).split("~");
+  const askable = askables(data).find((one) => one.quantity === quantity);
+  const name = use.join("~");
+  if (askable === undefined || (askable.uses === null ? name !== "" : !askable.uses.includes(name)))
+    return null;
+  const one = { requirement: requirementFor(askable, name === "" ? null : name, {}), isOn };
+  if (!takeLimit(one, [least, most, verdict].join("~"))) return null;
+  const { atLeast, atMost, verdict: state } = one.requirement;
+  const limits = {
+    ...(atLeast !== undefined && { atLeast }),
+    ...(atMost !== undefined && { atMost }),
+    ...(state !== undefined && { verdict: state }),
+  };
+  return { requirement: requirementFor(askable, one.requirement.use, limits), isOn };
 }
 
 function takeLimit(one: Asked, value: string): boolean {

@@ -1,5 +1,7 @@
 import type { Decision } from "../../../predict/decision/decision.js";
 import { decisionOf } from "../../../predict/decision/decision-of.js";
+import type { Requirement } from "../../../predict/decision/requirement.js";
+import { drawnKinds } from "../../drawn-kinds.js";
 import type { Answer, AnsweredCompound } from "../../html/answer/answer.js";
 import type { PageState } from "../page-state.js";
 import type { PredictionBatch, PredictionPool } from "./prediction-pool.js";
@@ -22,6 +24,8 @@ interface Known {
   /** The contact that `perUse` holds for. */
   contact: string;
   areUsesComplete: boolean;
+  /** Which draws of the uses `perUse` has, in words. */
+  drawn: string;
 }
 
 /**
@@ -50,9 +54,12 @@ export function whatIf(
   let batch: PredictionBatch = pool.batch();
   let decided: { key: unknown[]; decision: Decision | null } | null = null;
 
+  const askedNow = () => view.asked.filter(({ isOn }) => isOn).map(({ requirement }) => requirement);
+  const drawnFor = (asked: Requirement[]) => JSON.stringify(uses.map(({ name }) => drawnKinds(asked, name)));
+
   /** Judged anew only where the uses' outlooks or the limits have changed. */
   const decisionNow = (perUse: Predicted[][]): Decision | null => {
-    const on = view.asked.filter(({ isOn }) => isOn).map(({ requirement }) => requirement);
+    const on = askedNow();
     const key = [perUse, JSON.stringify(on)];
     if (decided === null || decided.key.some((part, k) => part !== key[k])) {
       const decision = decisionOf(
@@ -98,21 +105,35 @@ export function whatIf(
     batch = pool.batch();
     const own = batch;
     const isCurrent = () => batch === own && wanted === null;
+    const asked = askedNow();
+    const drawn = drawnFor(asked);
     const storedUses =
-      known?.contact === contact && known.areUsesComplete ? known.perUse : predictions.known(inContact);
-    const usesNow = storedUses ?? known?.perUse ?? [];
+      known?.contact === contact && known.areUsesComplete && known.drawn === drawn
+        ? known.perUse
+        : predictions.known(inContact, asked);
+    // A requirement that was added may need draws that the report does not hold; the numbers themselves stand.
+    const shownUses = storedUses ?? predictions.known(inContact);
+    const usesNow = shownUses ?? known?.perUse ?? [];
     const storedHere = predictions.known([use]);
     if (storedHere !== null && storedUses !== null) {
       await nextFrame();
       const [outlooks] = storedHere;
       if (wanted === null)
-        showNow({ setting, outlooks, isComplete: true, perUse: storedUses, contact, areUsesComplete: true });
+        showNow({
+          setting,
+          outlooks,
+          isComplete: true,
+          perUse: storedUses,
+          contact,
+          areUsesComplete: true,
+          drawn,
+        });
       return;
     }
     const ask = () => ({
       here: storedHere ?? predictions.whole(own, [use], ranks.intervals),
-      usesValues: storedUses ?? predictions.values(own, inContact, ranks.usesValues),
-      uses: storedUses ?? predictions.whole(own, inContact, ranks.usesIntervals),
+      usesValues: shownUses ?? predictions.values(own, inContact, ranks.usesValues),
+      uses: storedUses ?? predictions.whole(own, inContact, ranks.usesIntervals, asked),
     });
     const early = pool.hasCoresToSpare ? ask() : null;
     const values = storedHere ?? (await valuesOf(use));
@@ -124,29 +145,31 @@ export function whatIf(
       outlooks: values[0],
       isComplete: storedHere !== null,
       perUse: usesNow,
-      contact: areUsesComplete ? contact : "",
+      contact: shownUses === null ? "" : contact,
       areUsesComplete,
+      drawn,
     });
     // Where two threads share two cores, what is drawn first should not wait for what comes later.
     if (early === null) await afterPaint();
     if (wanted !== null) return;
-    const asked = early ?? ask();
+    const coming = early ?? ask();
     const follow = async (
-      coming: PredictedUses | Promise<PredictedUses>,
+      predicted: PredictedUses | Promise<PredictedUses>,
       take: (found: Predicted[][]) => Known,
     ) => {
-      const found = await coming;
+      const found = await predicted;
       if (found === null) return;
       await nextFrame();
       if (isCurrent()) showNow(take(found));
     };
     if (storedHere === null)
-      void follow(asked.here, ([outlooks]) => ({ ...known!, outlooks, isComplete: true }));
+      void follow(coming.here, ([outlooks]) => ({ ...known!, outlooks, isComplete: true }));
     if (storedUses === null) {
-      await follow(asked.usesValues, (perUse) =>
-        known!.areUsesComplete ? known! : { ...known!, perUse, contact },
-      );
-      void follow(asked.uses, (perUse) => ({ ...known!, perUse, contact, areUsesComplete: true }));
+      if (shownUses === null)
+        await follow(coming.usesValues, (perUse) =>
+          known!.areUsesComplete ? known! : { ...known!, perUse, contact },
+        );
+      void follow(coming.uses, (perUse) => ({ ...known!, perUse, contact, areUsesComplete: true }));
     }
   };
   /** A dozen compounds are predicted here in less time than it takes to draw them. */
@@ -164,33 +187,48 @@ export function whatIf(
       perUse: predictions.known(uses) ?? [],
       contact: contactOf(first),
       areUsesComplete: true,
+      drawn: drawnFor(askedNow()),
     };
   }
 
+  /** Predicts for a new setting and shows it. */
+  const set = async (setting: Setting): Promise<void> => {
+    view.setting = setting;
+    batch.callOff();
+    announce(setting);
+    wanted = setting;
+    if (isSettling) return;
+    isSettling = true;
+    try {
+      while (wanted !== null) {
+        const next: Setting = wanted;
+        wanted = null;
+        await settle(next);
+      }
+    } finally {
+      isSettling = false;
+    }
+  };
+
   return {
     moment: (): Moment | null => (known === null ? null : momentNow(known)),
-    /** Shows anew what follows from limits, axes or pins; nothing has to be predicted. */
+    /** Shows anew what follows from limits, axes or pins; predicts what a requirement needs that was added. */
     refresh(): void {
-      if (known !== null) show(momentNow(known));
-    },
-    /** Predicts for a new setting and shows it. */
-    async set(setting: Setting): Promise<void> {
-      view.setting = setting;
-      batch.callOff();
-      announce(setting);
-      wanted = setting;
-      if (isSettling) return;
-      isSettling = true;
-      try {
-        while (wanted !== null) {
-          const next: Setting = wanted;
-          wanted = null;
-          await settle(next);
-        }
-      } finally {
-        isSettling = false;
+      if (known === null) return;
+      const asked = askedNow();
+      const drawn = drawnFor(asked);
+      if (known.drawn !== drawn) {
+        const { setting, areUsesComplete } = known;
+        const perUse = predictions.known(
+          uses.map((use) => withContact(use, setting)),
+          asked,
+        );
+        if (perUse === null || !areUsesComplete) return void set(view.setting ?? setting);
+        known = { ...known, perUse, drawn };
       }
+      show(momentNow(known));
     },
+    set,
   };
 }
 
