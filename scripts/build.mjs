@@ -5,6 +5,7 @@ import { chmodSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { build } from "esbuild";
 import { buildDropPage } from "./build-drop-page.mjs";
+import { buildOf } from "./build-of.mjs";
 import { buildPage, makePageAssets } from "./build-page.mjs";
 import { program, root } from "./bundler.mjs";
 import { licencesOf, packagesIn } from "./third-party.mjs";
@@ -21,6 +22,8 @@ writeFileSync(
 const pageAssets = await makePageAssets();
 await buildPage(pageAssets);
 await buildDropPage(pageAssets);
+
+writeFileSync(join(root, "dist", "build.txt"), `${buildOf(join(root, "dist"))}\n`);
 
 if (process.argv.includes("--types")) {
   const { status } = spawnSync(
