@@ -7,7 +7,7 @@ import { existsSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { installDebianPackages, installsDebianPackages } from "./debian-packages.mjs";
-import { findChromium, findPython } from "./find-tools.mjs";
+import { findChromium, findPython, isOnPath } from "./find-tools.mjs";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const goal = process.argv[2] ?? "build";
@@ -55,6 +55,15 @@ function build() {
 
 function installTestTools() {
   const tools = [
+    // The scheduler's test runs as root on Debian alone, and says so by its name.
+    ...(installsDebianPackages
+      ? ["slurm-wlm", "munge"].map((name) => ({
+          name,
+          isThere: () => isOnPath(name === "munge" ? "munged" : "slurmctld"),
+          checks: "the how-to's job array on a batch scheduler (tests/docs/cluster.test.ts)",
+          elsewhere: "which needs Debian",
+        }))
+      : []),
     {
       name: "chromium",
       isThere: () => findChromium() !== null,
