@@ -1,9 +1,9 @@
-import picomatch from "picomatch";
 import type { Measurement, PropertyMeasurement } from "../../io/measurement.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { quoted, shown } from "../../words/quoted.js";
 import { spelledOut } from "../../words/spelled-out.js";
+import { globMatcher } from "../study-file/glob.js";
 import type { Study, StudyCompound } from "../study-file/study.js";
 import { byCodeUnit } from "./input-names.js";
 
@@ -25,9 +25,7 @@ export function groupCompounds(
   readings: { path: string; measurements: Measurement[]; properties: PropertyMeasurement[] }[],
   study: Study,
 ): GroupedCompound[] {
-  const matchers = study.compounds.map((compound) =>
-    compound.files.map((glob) => picomatch(glob, { nocase: true, basename: !glob.includes("/") })),
-  );
+  const matchers = study.compounds.map((compound) => compound.files.map(globMatcher));
   const groups = new Map<string, Group>();
   const groupOf = (name: string): Group => {
     const key = shown(name);
