@@ -44,7 +44,7 @@ try {
     await parts[name](place);
     rmSync(place, { recursive: true });
   }
-  console.log("all as it must be");
+  if (process.env.FROSTLINE_INSIDE === undefined) console.log("all as it must be");
 } catch (error) {
   console.error(error);
   process.exitCode = 1;
@@ -264,9 +264,9 @@ async function share(place) {
 /** The clock of the watcher jumps by years while files arrive; the machine's own is left alone. */
 async function clock(place) {
   const library = () =>
-    readdirSync("/usr/lib", { recursive: true })
-      .map((name) => join("/usr/lib", String(name)))
-      .find((name) => /faketime\/libfaketime\.so\.1$/.test(name));
+    readdirSync("/usr/lib")
+      .map((name) => join("/usr/lib", name, "faketime", "libfaketime.so.1"))
+      .find((name) => existsSync(name));
   if (installsDebianPackages && library() === undefined) installDebianPackages(["libfaketime"]);
   const preload = existsSync("/usr/lib") ? library() : undefined;
   if (preload === undefined) {
