@@ -2,7 +2,14 @@ import { defineConfig } from "vitest/config";
 import { BaseSequencer, type TestSpecification } from "vitest/node";
 
 /** Begun first, so that none of them is still running when all else is done. */
-const slowest = ["fit/superpose-round-trip", "browser/", "cli.test", "docs/snippets", "library/package"];
+const slowest = [
+  "fit/superpose-round-trip",
+  "browser/",
+  "cli.test",
+  "docs/snippets",
+  "docs/cluster",
+  "library/package",
+];
 
 class SlowestFirst extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {

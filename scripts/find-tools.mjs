@@ -32,6 +32,15 @@ export function findPython(modules = ["numpy", "scipy"]) {
   return candidates.find(imports) ?? null;
 }
 
+/**
+ * Whether a program is on the path, or where Debian keeps those of the administrator.
+ * @param {string} name
+ */
+export function isOnPath(name) {
+  const folders = [...(process.env.PATH ?? "").split(delimiter), "/usr/sbin", "/sbin"];
+  return folders.some((folder) => isExecutable(join(folder, name)));
+}
+
 /** @param {string} path */
 function isExecutable(path) {
   try {

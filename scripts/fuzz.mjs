@@ -40,8 +40,12 @@ finish();
 
 function next(message) {
   return new Promise((done, fail) => {
-    worker.once("message", done);
-    worker.once("error", (error) => fail(new Error(`case ${current[0]}: ${error.message}`)));
+    const onError = (error) => fail(new Error(`case ${current[0]}: ${error.message}`));
+    worker.once("error", onError);
+    worker.once("message", (answer) => {
+      worker.off("error", onError);
+      done(answer);
+    });
     if (message !== null) worker.postMessage(message);
   });
 }

@@ -12,7 +12,7 @@ const notQuick = {
   "tests/browser": "drives a browser",
   "tests/library": "packs the package and writes the API pages",
   "tests/notebooks": "runs the notebooks",
-  "tests/docs": "runs every snippet of the docs",
+  "tests/docs": "runs every snippet of the docs, and a scheduler",
   "tests/faults": "kills, fills and watches the whole program",
   "tests/fuzz": "reads thousands of broken exports",
   "tests/bench": "runs the bench's Python side",

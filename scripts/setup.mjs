@@ -7,7 +7,8 @@ import { existsSync, readdirSync, statSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { installDebianPackages, installsDebianPackages } from "./debian-packages.mjs";
-import { findChromium, findPython } from "./find-tools.mjs";
+import { findChromium, findPython, isOnPath } from "./find-tools.mjs";
+import { fetchNodeVersions, nodeBinary, nodeVersions } from "./node-versions.mjs";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 const goal = process.argv[2] ?? "build";
@@ -23,6 +24,7 @@ installPackages();
 build();
 if (goal === "test") {
   installTestTools();
+  fetchNodes();
   // Says itself what is missing and cannot be installed; the notebooks' test is then skipped by name.
   spawnSync(process.execPath, [join(root, "scripts", "run-notebooks.mjs"), "--install"], {
     cwd: root,
@@ -55,6 +57,15 @@ function build() {
 
 function installTestTools() {
   const tools = [
+    // The scheduler's test runs as root on Debian alone, and says so by its name.
+    ...(installsDebianPackages
+      ? ["slurm-wlm", "munge"].map((name) => ({
+          name,
+          isThere: () => isOnPath(name === "munge" ? "munged" : "slurmctld"),
+          checks: "the how-to's job array on a batch scheduler (tests/docs/cluster.test.ts)",
+          elsewhere: "which needs Debian",
+        }))
+      : []),
     {
       name: "chromium",
       isThere: () => findChromium() !== null,
@@ -81,6 +92,17 @@ function installTestTools() {
       `${name} is missing: ${checks} will ${then}. Install it (Debian: apt-get install ${name}), ${elsewhere}, and run again.`,
     );
   }
+}
+
+function fetchNodes() {
+  if (nodeVersions.some((version) => nodeBinary(version) === null))
+    say(`fetching Node.js ${nodeVersions.join(", ")} from the npm registry, to test the package on …`);
+  const missing = fetchNodeVersions();
+  if (missing.length === 0) return;
+  const then = process.env.CI ? "fail, for this is CI" : "be skipped";
+  say(
+    `Node.js ${missing.join(", ")} cannot be had from the npm registry here: the checks of the package on them (tests/library/package.test.ts) will ${then}.`,
+  );
 }
 
 /** @param {string} folder @returns {number} */

@@ -1,32 +1,39 @@
-// All that can go wrong, at full size: node scripts/torture.mjs [--kills 1000] [--seed 1] [--only kills,files,growing,large]
+// All that can go wrong, at full size: node scripts/torture.mjs [--kills 1000] [--seed 1] [--only kills,files,growing,large,studies,share,clock,tiny]
 // Prints the figures that stand in docs/faults.md, and ends with 1 at the first thing that is not as it must be.
-import { spawn } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import {
   appendFileSync,
+  cpSync,
+  existsSync,
   mkdirSync,
   mkdtempSync,
+  readdirSync,
   readFileSync,
+  renameSync,
   rmSync,
   statSync,
+  symlinkSync,
+  utimesSync,
   writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
 import { bundleOf, root } from "./bundler.mjs";
+import { installDebianPackages, installsDebianPackages } from "./debian-packages.mjs";
 
 const cli = join(root, "dist", "cli.js");
 const { values } = parseArgs({
   options: {
     kills: { type: "string", default: "1000" },
     seed: { type: "string", default: "1" },
-    only: { type: "string", default: "kills,files,growing,large" },
+    only: { type: "string", default: "kills,files,growing,large,studies,share,clock,tiny" },
   },
 });
 const { killRounds, writeLargeExport, differences, quickExport, assessCleanly, startWatcher } = await import(
   await bundleOf("tests/faults/make/torture-parts.ts")
 );
-const parts = { kills, files: manyFiles, growing, large };
+const parts = { kills, files: manyFiles, growing, large, studies, share, clock, tiny };
 const folder = mkdtempSync(join(tmpdir(), "frostline-torture-"));
 try {
   for (const name of values.only.split(",")) {
@@ -37,7 +44,7 @@ try {
     await parts[name](place);
     rmSync(place, { recursive: true });
   }
-  console.log("all as it must be");
+  if (process.env.FROSTLINE_INSIDE === undefined) console.log("all as it must be");
 } catch (error) {
   console.error(error);
   process.exitCode = 1;
@@ -132,6 +139,194 @@ async function large(place) {
     if (memory > 600e6) throw new Error("more than 600 MB of memory");
     rmSync(file);
   }
+}
+
+/** Study files that are to hold the program up, to fill it or to lead it astray. */
+async function studies(place) {
+  const inputs = join(place, "in");
+  mkdirSync(inputs);
+  // A name on which patterns by regular expressions never end.
+  writeFileSync(join(inputs, `${"a".repeat(200)}.csv`), quickExport(1));
+  writeFileSync(join(place, "outside.yaml"), "secret: 12345\n");
+  const study = join(inputs, "study.yaml");
+  const named = (text) => () => writeFileSync(study, text);
+  const many = (count, of) => Array.from({ length: count }, (_, i) => of(i)).join("");
+  const hostile = {
+    "stars in a pattern": named(`compounds:\n  - { name: A, files: ["${"*a".repeat(60)}b"] }\n`),
+    "a thousand patterns of stars": named(
+      `compounds:\n${many(1000, (i) => `  - { name: A${i}, files: ["${"*a".repeat(30)}${i}b"] }\n`)}`,
+    ),
+    "braces in braces": named(`files:\n  "${"{a,".repeat(2000)}${"}".repeat(2000)}": { sample: X }\n`),
+    "two hundred thousand compounds": named(`compounds:\n${many(200_000, (i) => `  - name: A${i}\n`)}`),
+    "aliases that multiply": named(
+      `a: &a [${"x,".repeat(20)}]\n${many(12, (i) => `b${i}: &b${i} [${`*${i ? `b${i - 1}` : "a"},`.repeat(20)}]\n`)}`,
+    ),
+    "an alias of itself": named("compounds: &a\n  - *a\n"),
+    "lists a hundred thousand deep": named("[".repeat(100_000)),
+    "maps a hundred thousand deep": named("{a: ".repeat(100_000)),
+    "a key that is a map": named("? { a: b }\n: c\n"),
+    "special keys": named("__proto__: { polluted: 1 }\nconstructor: 2\n"),
+    tags: named("!!js/function 'function () { process.exit(7) }'\n"),
+    "merge keys": named("x: &x { a: 1 }\ncompounds:\n  - { <<: *x, name: A }\n"),
+    "numbers without end": named("seed: 1e999\nuses:\n  - { temperature_C: .nan }\n"),
+    "a number of a million digits": named(`seed: ${"9".repeat(1_000_000)}\n`),
+    "a line of 50 MB": named("x".repeat(50_000_000)),
+    "bytes that are no text": () => writeFileSync(study, Buffer.from([0xff, 0xfe, 0x00, 0xd8, 0x80, 0x81])),
+    nothing: named(""),
+    zeros: () => writeFileSync(study, Buffer.alloc(100_000)),
+    "ten documents": named("--- {}\n".repeat(10)),
+    "a folder": () => mkdirSync(study),
+    "a pipe": () => spawnSync("mkfifo", [study]),
+    "a link out": () => symlinkSync(join(place, "outside.yaml"), study),
+    "a profile above": named("textures:\n  - { name: X, profile: ../../../../etc/passwd }\n"),
+    "rows without end to ignore": named(`files:\n  "*": { ignoreRows: ["1-999999999999"] }\n`),
+  };
+  let slowest = { name: "", took_s: 0 };
+  let most = 0;
+  for (const [name, make] of Object.entries(hostile)) {
+    rmSync(study, { recursive: true, force: true });
+    make();
+    const start = performance.now();
+    const { status, stderr, memory } = await assessMeasured(inputs, join(place, "out"));
+    const took_s = (performance.now() - start) / 1000;
+    const said = stderr.replace(/\npeak .*/, "");
+    if (![0, 2].includes(status) || /defect|\n\s+at /.test(said) || said.includes("12345"))
+      throw new Error(`${name}: exit code ${status}: ${said.slice(0, 500)}`);
+    if (took_s > slowest.took_s) slowest = { name, took_s };
+    most = Math.max(most, memory);
+  }
+  say("studies", `${Object.keys(hostile).length} hostile study files: each read or refused by name`);
+  say(
+    "",
+    `the slowest ${slowest.took_s.toFixed(1)} s (${slowest.name}), ${Math.round(most / 1e6)} MB at most`,
+  );
+}
+
+/** A share that goes away: its mount is taken off, so that an empty folder stands in its place, or that is gone too. */
+async function share(place) {
+  if (process.env.FROSTLINE_INSIDE === undefined) {
+    // Mounts of its own, which nobody else sees and which end with it.
+    const args = [
+      "--mount",
+      "--propagation",
+      "private",
+      process.execPath,
+      process.argv[1],
+      "--only",
+      "share",
+    ];
+    const inside = spawnSync("unshare", args, {
+      stdio: ["ignore", "inherit", "inherit"],
+      env: { ...process.env, FROSTLINE_INSIDE: "1" },
+    });
+    if (inside.error?.code === "ENOENT" || inside.status === null)
+      say("share", "not run: needs root on Linux");
+    else if (inside.status !== 0) throw new Error("share: see above");
+    return;
+  }
+  const [store, inputs, out, before] = ["store", "in", "out", "before"].map((name) => join(place, name));
+  for (const folder of [store, inputs]) mkdirSync(folder);
+  for (let i = 0; i < 50; i++) writeFileSync(join(store, `${i}.csv`), quickExport(i));
+  const run = (command, ...args) => {
+    const { status, stderr } = spawnSync(command, args, { encoding: "utf8" });
+    if (status !== 0) throw new Error(`${command} ${args.join(" ")}: ${stderr}`);
+  };
+  const mount = () => run("mount", "--bind", store, inputs);
+  mount();
+  const watcher = startWatcher(cli, inputs, out, { settle_ms: 200, more: ["--poll"] });
+  await watcher.line(/from 50 files/);
+  const rounds = 20;
+  for (let round = 0; round < rounds; round++) {
+    const from = watcher.lines.length;
+    rmSync(before, { recursive: true, force: true });
+    cpSync(out, before, { recursive: true });
+    run("umount", "--lazy", inputs);
+    const isGone = round % 2 === 1;
+    if (isGone) renameSync(inputs, `${inputs}-away`);
+    await watcher.line(isGone ? /Waiting for it to come back/ : /nothing usable yet/, from);
+    const lost = differences(out, before);
+    if (lost.length > 0) throw new Error(`away, and the output has changed: ${lost.join(", ")}`);
+    writeFileSync(join(store, `new ${round}.csv`), quickExport(100 + round));
+    if (isGone) renameSync(`${inputs}-away`, inputs);
+    mount();
+    await watcher.line(new RegExp(`from ${51 + round} files`), from);
+  }
+  await watcher.end("SIGINT");
+  await same(inputs, out, place);
+  run("umount", "--lazy", inputs);
+  say(
+    "share",
+    `went away and came back ${rounds} times, half of them its folder too, and held a new file each time:`,
+  );
+  say("", "the output stayed while it was away, and ended as a clean assessment's, byte for byte");
+}
+
+/** The clock of the watcher jumps by years while files arrive; the machine's own is left alone. */
+async function clock(place) {
+  const library = () =>
+    readdirSync("/usr/lib")
+      .map((name) => join("/usr/lib", name, "faketime", "libfaketime.so.1"))
+      .find((name) => existsSync(name));
+  if (installsDebianPackages && library() === undefined) installDebianPackages(["libfaketime"]);
+  const preload = existsSync("/usr/lib") ? library() : undefined;
+  if (preload === undefined) {
+    say("clock", "not run: needs Debian's libfaketime");
+    return;
+  }
+  const inputs = join(place, "in");
+  const out = join(place, "out");
+  mkdirSync(inputs);
+  const jump = join(place, "jump");
+  writeFileSync(jump, "+0\n");
+  Object.assign(process.env, {
+    LD_PRELOAD: preload,
+    FAKETIME_TIMESTAMP_FILE: jump,
+    FAKETIME_NO_CACHE: "1",
+    FAKETIME_DONT_FAKE_MONOTONIC: "1",
+  });
+  writeFileSync(join(inputs, "first.csv"), quickExport(0));
+  const watcher = startWatcher(cli, inputs, out, { settle_ms: 200, more: ["--poll"] });
+  writeFileSync(jump, "-3650d\n");
+  const { stdout } = spawnSync(process.execPath, ["-p", "Date.now()"], { encoding: "utf8" });
+  for (const name of [
+    "LD_PRELOAD",
+    "FAKETIME_TIMESTAMP_FILE",
+    "FAKETIME_NO_CACHE",
+    "FAKETIME_DONT_FAKE_MONOTONIC",
+  ])
+    delete process.env[name];
+  if (!(Number(stdout) < Date.now() - 3000 * 86_400_000)) throw new Error("the clock does not jump");
+  await watcher.line(/from 1 files?/);
+  const jumps = 40;
+  for (let i = 0; i < jumps; i++) {
+    writeFileSync(jump, `${["+3650d", "-3650d", "+1h", "-1h", "+0"][i % 5]}\n`);
+    const file = join(inputs, `${i}.csv`);
+    writeFileSync(file, quickExport(i + 1));
+    // The instrument's clock is not right either.
+    const stamp = new Date(i % 3 === 0 ? "1980-01-01" : i % 3 === 1 ? "2070-01-01" : Date.now());
+    utimesSync(file, stamp, stamp);
+    await watcher.line(new RegExp(`from ${i + 2} files`));
+  }
+  await watcher.end("SIGINT");
+  await same(inputs, out, place);
+  say(
+    "clock",
+    `${jumps} jumps of up to ten years either way, a file after each: all read, the bytes of a clean assessment`,
+  );
+}
+
+async function tiny(place) {
+  const inputs = join(place, "in");
+  mkdirSync(inputs);
+  const count = 100_000;
+  for (let i = 0; i < count; i++)
+    writeFileSync(join(inputs, `table ${i}.csv`), quickExport(i, `Birch ${i % 200}`));
+  const start = performance.now();
+  const { status, memory, stderr } = await assessMeasured(inputs, join(place, "out"));
+  if (status !== 0) throw new Error(`tiny files: ${stderr}`);
+  const { inputs: read } = JSON.parse(readFileSync(join(place, "out", "results.json"), "utf8"));
+  if (read.filter((one) => one.status === "read").length !== count) throw new Error("not all were read");
+  say("tiny files", `${count}: assessed in ${seconds(start)} s, ${Math.round(memory / 1e6)} MB at most`);
 }
 
 async function same(inputs, out, place) {

@@ -1,5 +1,7 @@
 #!/usr/bin/env node
+import { readFileSync } from "node:fs";
 import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
+import { failOnWords } from "./study/run/fail-on-words.js";
 
 declare const FROSTLINE_VERSION: string;
 
@@ -11,7 +13,7 @@ const program = new Command("frostline")
     "Reads a folder of dynamic mechanical and rebound test exports and says, for each rubber compound, " +
       "where its glass transition lies, how it grips and rebounds in use, and whether it turns glassy in the cold.",
   )
-  .version(FROSTLINE_VERSION, "-V, --version", "print the version")
+  .version(versionAndBuild(), "-V, --version", "print the version and which build of it this is")
   .helpOption("-h, --help", "show this help")
   .helpCommand("help [command]", "show the help of a command")
   .showHelpAfterError("See `frostline --help`, or --help after a command, for what can be given.")
@@ -45,11 +47,11 @@ const format = () =>
       if (!["parquet", "xlsx"].includes(value)) throw new InvalidArgumentError("Expected parquet or xlsx.");
       return [...(previous ?? []), value];
     });
-const failOn = () =>
-  new Option("--fail-on <what>", "exit with 1 when this occurs; may be given more than once")
-    .choices(["glassy", "undetermined", "rejected", "requirement"])
+const failOn = (means = "exit with 1 when this occurs; may be given more than once") =>
+  new Option("--fail-on <what>", means)
+    .choices(failOnWords)
     .argParser((value: string, previous: string[] | undefined) => {
-      if (!["glassy", "undetermined", "rejected", "requirement"].includes(value))
+      if (!(failOnWords as readonly string[]).includes(value))
         throw new InvalidArgumentError("Expected glassy, undetermined, rejected or requirement.");
       return [...(previous ?? []), value];
     });
@@ -110,6 +112,8 @@ program
   .option("--workers <n>", "worker threads for the fits; default: one a core", wholeNumber)
   .option("--poll", "look again and again instead of waiting for events; for network shares")
   .option("--settle <ms>", "how long a file must have stopped growing before it is read", wholeNumber, 1000)
+  .addOption(failOn("end with 1 when this occurs in a report that was written; may be given more than once"))
+  .option("--quiet", "tell only what is wrong")
   .action(async (folder: string, options) => {
     const { watchCommand } = await import("./study/watch/watch-command.js");
     process.exitCode = await watchCommand(folder, { ...options, version: FROSTLINE_VERSION });
@@ -146,6 +150,15 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
 process.stderr.on("error", () => {});
 process.on("uncaughtException", fail);
 process.on("unhandledRejection", fail);
+
+/** "0.1.0 (build 3f2a…)": what was built, told by its content; two installations with one build are the same program. */
+function versionAndBuild(): string {
+  try {
+    return `${FROSTLINE_VERSION} (build ${readFileSync(new URL("./build.txt", import.meta.url), "utf8").trim()})`;
+  } catch {
+    return FROSTLINE_VERSION;
+  }
+}
 
 /** One line, and the exit code of a failure. */
 function fail(reason: unknown): never {

@@ -1,5 +1,7 @@
+import { spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
 import {
+  appendFileSync,
   cpSync,
   mkdirSync,
   mkdtempSync,
@@ -7,13 +9,16 @@ import {
   readFileSync,
   rmSync,
   statSync,
+  symlinkSync,
   writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, inject, it } from "vitest";
+import { buildOf } from "../scripts/build-of.mjs";
 import { resultsSchema } from "../src/report/results/results.js";
 import { demoFolder } from "../src/study/demo/demo-folder.js";
+import { quickExport } from "./faults/make/quick-export.js";
 import { runCli } from "./make/run-cli.js";
 
 let folder: string;
@@ -40,6 +45,58 @@ function hashes(root: string, below = ""): Record<string, string> {
 const exportsOf = () => join(demo, "exports");
 const results = (out: string) =>
   resultsSchema.parse(JSON.parse(readFileSync(join(out, "results.json"), "utf8")));
+
+const isLinux = process.platform === "linux" && spawnSync("script", ["--version"]).status === 0;
+
+describe("frostline", () => {
+  it("--version tells the version and the build, by the content of what was built", () => {
+    const { version } = JSON.parse(readFileSync("package.json", "utf8"));
+    const copy = join(folder, "copy");
+    cpSync("dist", join(copy, "dist"), { recursive: true });
+    cpSync("package.json", join(copy, "package.json"));
+    symlinkSync(join(process.cwd(), "node_modules"), join(copy, "node_modules"));
+    const told = (cli: string) =>
+      spawnSync(process.execPath, [cli, "--version"], { encoding: "utf8" }).stdout;
+    const own = told("dist/cli.js");
+    expect(own).toMatch(/^\S+ \(build [0-9a-f]{12}\)\n$/);
+    expect(own.startsWith(`${version} (`)).toBe(true);
+    expect(runCli(["-V"]).stdout).toBe(own);
+    expect(buildOf("dist")).toBe(/build (\w+)/.exec(own)![1]);
+    appendFileSync(join(copy, "dist/index.js"), "// another\n");
+    expect(buildOf(join(copy, "dist"))).not.toBe(buildOf("dist"));
+    rmSync(join(copy, "dist/build.txt"));
+    expect(told(join(copy, "dist/cli.js"))).toBe(`${version}\n`);
+  });
+
+  it.skipIf(!isLinux)(
+    "prints no colour on a terminal, NO_COLOR set or not, and no bar where it is no terminal",
+    () => {
+      const input = join(folder, "colour.csv");
+      writeFileSync(input, quickExport(1));
+      const command = [process.execPath, "dist/cli.js", "assess", input, "--out", join(folder, "colour")];
+      // `script` gives the command a terminal and prints what it wrote there.
+      const onTerminal = (env: Record<string, string>) =>
+        spawnSync("script", ["-qec", command.map((word) => `'${word}'`).join(" "), "/dev/null"], {
+          encoding: "utf8",
+          input: "",
+          env: { PATH: process.env.PATH, TERM: "xterm-256color", ...env },
+        }).stdout;
+      for (const env of [{}, { NO_COLOR: "1" }, { FORCE_COLOR: "3", COLORTERM: "truecolor" }] as Record<
+        string,
+        string
+      >[]) {
+        const written = onTerminal(env);
+        // The bar proves that it was a terminal.
+        expect(written).toContain("\r\u001b[2K");
+        expect(written).toContain("report   ");
+        // Nor any other escape sequence, as those of colours are (ECMA-48, 8.3.117), but to wipe the line.
+        for (const after of written.split("\u001b").slice(1)) expect(after.slice(0, 3)).toBe("[2K");
+      }
+      const { stdout, stderr } = runCli(command.slice(2));
+      expect(stdout + stderr).not.toContain("\u001b");
+    },
+  );
+});
 
 describe("frostline demo", () => {
   it("succeeds, keeps progress off stdout and says where the report is", () => {

@@ -37,6 +37,8 @@ export interface DynamicMeasurement {
   kind: "temperature sweep" | "frequency sweep" | "strain sweep";
   /** The sample's own name as the file gives it. */
   sample: string | null;
+  /** All ways in which the file writes the sample's name, where one of them holds what is not seen, such as a tab. */
+  spellings?: string[];
   deformation: Deformation;
   /** For a temperature sweep; null elsewhere and where the data do not tell. */
   direction: Direction | null;
@@ -67,6 +69,8 @@ export interface ReboundImpacts {
 export interface ReboundMeasurement {
   kind: "rebound";
   sample: string | null;
+  /** All ways in which the file writes the sample's name, where one of them holds what is not seen, such as a tab. */
+  spellings?: string[];
   /** The method as the file states it ("ISO 4662 pendulum"), or null. */
   method: string | null;
   readings: ReboundImpacts[];
@@ -98,6 +102,8 @@ export interface PropertyMeasurement {
   /** "Shore A", "IRHD", "mm³", "%", "MPa", "kN/m", "g/cm³" or "kilocycles". */
   unit: string;
   sample: string | null;
+  /** All ways in which the file writes the sample's name, where one of them holds what is not seen, such as a tab. */
+  spellings?: string[];
   /** The method as the file states it, or null; values of different methods stand in measurements of their own. */
   method: string | null;
   /** One value per repeat, in `unit`, in the order of the file. */

@@ -93,11 +93,13 @@ function readTable(
   if (trouble !== null) {
     const turned = readTurned(utf8, dialect, overrides, options);
     if (turned === null) return failed(trouble);
+    turned.lines.spellings.addAll(lines.spellings);
     lines = turned.lines;
     dialect = turned.dialect;
   }
   const outcome = measurementsOf([{ reading: lines, sheet: null }], {
     fileName,
+    spellings: lines.spellings,
     options,
     overrides,
     encoding: "UTF-8",

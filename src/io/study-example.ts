@@ -17,6 +17,8 @@ export function fileInStudy(key: string, value: string | number): string {
 /** A problem or notice with the file's own name in its example; a name with marks of a pattern is given by parts. */
 export function withFileName<Said extends Problem | Notice>(said: Said, fileName: string): Said {
   if (!said.message.includes(thisFile)) return said;
-  const name = shown(fileName.slice(fileName.lastIndexOf("/") + 1)).replace(/[\\"[\]{}()!*+@|]/g, "?");
+  const name = fileName
+    .slice(fileName.lastIndexOf("/") + 1)
+    .replace(/[\\"[\]{}()!*+@|\p{Cc}\p{Default_Ignorable_Code_Point}]|[^\S ]/gu, "?");
   return { ...said, message: said.message.replaceAll(thisFile, name) };
 }

@@ -14,6 +14,9 @@ import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { publint } from "publint";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { nodeBinary, nodeVersions } from "../../scripts/node-versions.mjs";
+import { reachableTypes } from "../../scripts/reachable-types.mjs";
+import { differences } from "../faults/make/output-set.js";
 
 /**
  * The package as somebody gets it: packed from a copy of the sources (so that no other test's build is
@@ -23,6 +26,8 @@ const root = process.cwd();
 let folder: string;
 let project: string;
 let packed: { files: { path: string }[] };
+/** What the compiler said of three files, of which one is wrong. */
+let wrongUse: string;
 
 function run(command: string, args: string[], cwd = project) {
   return spawnSync(command, args, { cwd, encoding: "utf8", env: { ...process.env, NO_COLOR: "1" } });
@@ -41,7 +46,11 @@ beforeAll(() => {
     "reference-curves",
     "schema",
     "docs",
+    "container",
     "CHANGELOG.md",
+    "CITATION.cff",
+    "CONTRIBUTING.md",
+    "DEVELOPERS.md",
     "LICENSE",
   ]) {
     cpSync(join(root, path), join(copy, path), { recursive: true });
@@ -68,6 +77,32 @@ beforeAll(() => {
     symlinkSync(join(root, "node_modules", name), join(modules, name));
   }
   writeFileSync(join(project, "package.json"), '{ "name": "empty", "private": true, "type": "module" }\n');
+  writeFileSync(
+    join(project, "right.ts"),
+    `import { glassTransitions, guthGold, readText, type DynamicMeasurement, type Results } from "frostline";
+import { readFileSync } from "node:fs";
+const peak = (m: DynamicMeasurement): number | null | undefined => glassTransitions(m).transitions[0]?.tanDeltaPeak?.temperature_C;
+export const first = (r: Results): string => r.compounds[0].name;
+const read = readText(readFileSync("larch.csv", "utf8"), "larch.csv");
+if (!read.ok) throw new Error(read.problem.message);
+const [measured] = read.value.measurements;
+if (measured.kind === "rebound") throw new Error("no sweep");
+console.log(guthGold(0.3), Math.round(peak(measured) ?? NaN));
+`,
+  );
+  writeFileSync(
+    join(project, "required.cts"),
+    'import frostline = require("frostline");\nconst ratio: number = frostline.guthGold(0.3);\nconsole.log(ratio);\n',
+  );
+  writeFileSync(
+    join(project, "wrong.ts"),
+    'import { guthGold } from "frostline";\nexport const x: string = guthGold(0.3);\n',
+  );
+  const options = "--strict --module nodenext --target es2022 --types node --outDir compiled";
+  wrongUse = run(process.execPath, [
+    join(root, "node_modules/typescript/bin/tsc"),
+    ...`${options} right.ts required.cts wrong.ts`.split(" "),
+  ]).stdout;
 }, 240_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -90,13 +125,39 @@ describe("the packed package", () => {
     expect(paths.filter((path) => path.endsWith(".map"))).toEqual([]);
   });
 
-  it("holds the docs that its README links to, and its licences", () => {
+  it("holds all that its README and its docs link to, and its licences", () => {
     const paths = packed.files.map(({ path }) => path);
-    const linked = readFileSync(join(root, "README.md"), "utf8").matchAll(/\]\((docs\/[^)#]+\.(?:md|png))/g);
-    for (const [, path] of linked) expect(paths).toContain(path);
+    const pages = paths.filter((path) => path === "README.md" || /^docs\/.*\.md$/.test(path));
+    expect(pages.length).toBeGreaterThan(20);
+    // What tests and notebooks show stands in the source, as docs/README.md says.
+    const inSource = (page: string, target: string) =>
+      page !== "README.md" && /^(tests|notebooks)\//.test(target);
+    const broken = pages.flatMap((page) =>
+      [...readFileSync(join(project, "node_modules/frostline", page), "utf8").matchAll(/\]\(([^)#\s]+)/g)]
+        .map(([, link]) => link)
+        .filter((link) => !/^[a-z]+:/.test(link))
+        .map((link) => join(dirname(page), link).replace(/\/$/, ""))
+        .filter(
+          (target) =>
+            !inSource(page, target) &&
+            !paths.some((path) => path === target || path.startsWith(`${target}/`)),
+        )
+        .map((target) => `${page}: ${target}`),
+    );
+    expect(broken).toEqual([]);
     expect(paths).toEqual(
       expect.arrayContaining(["LICENSE", "CHANGELOG.md", "dist/THIRD-PARTY-NOTICES.txt"]),
     );
+  });
+
+  it("says where it comes from, or that nobody can have it from there", () => {
+    const manifest = JSON.parse(readFileSync(join(project, "node_modules/frostline/package.json"), "utf8"));
+    const addresses = [manifest.repository.url, manifest.bugs.url, manifest.homepage];
+    for (const address of addresses) expect(address).toMatch(/^(git\+)?https:\/\//);
+    expect(manifest.keywords.length).toBeGreaterThan(4);
+    // Names under .invalid belong to nobody (RFC 2606, section 2); as long as one is there, nothing can be published.
+    if (addresses.some((address) => new URL(address.replace("git+", "")).hostname.endsWith(".invalid")))
+      expect(manifest.private).toBe(true);
   });
 
   it("asks for nothing at run time that is bundled already", () => {
@@ -147,46 +208,51 @@ describe("the packed package", () => {
     expect(compounds[0].glassTransitions[0].tanDeltaPeak.temperature_C).toBeCloseTo(-35, 0);
   });
 
-  it("imports as a library", () => {
-    writeFileSync(
-      join(project, "use.js"),
-      'import { guthGold, readText } from "frostline";\nconsole.log(guthGold(0.3), readText("", "a.csv").ok);\n',
-    );
-    const used = run(process.execPath, ["use.js"]);
-    expect(used.stderr).toBe("");
-    // 3.019: Guth, J. Appl. Phys. 16, 20, 1945, at a volume fraction of 0.30.
-    expect(used.stdout).toBe("3.019 false\n");
+  describe.each(nodeVersions)("on Node.js %s", (version) => {
+    const node = nodeBinary(version);
+    const on = (args: string[]) => run(node!, args);
+
+    it.skipIf(node === null)("is that version", () => {
+      expect(on(["--version"]).stdout).toBe(`v${version}\n`);
+    });
+
+    it.skipIf(node === null)("is imported by a module, and what TypeScript made of one", () => {
+      writeFileSync(
+        join(project, "use.js"),
+        'import { guthGold, readText } from "frostline";\nconsole.log(guthGold(0.3), readText("", "a.csv").ok);\n',
+      );
+      // 3.019: Guth, J. Appl. Phys. 16, 20, 1945, at a volume fraction of 0.30.
+      expect(on(["use.js"])).toMatchObject({ stdout: "3.019 false\n", stderr: "", status: 0 });
+      expect(on(["compiled/right.js"])).toMatchObject({ stdout: "3.019 -35\n", stderr: "", status: 0 });
+    });
+
+    it.skipIf(node === null)("is had by require, and by what TypeScript made of one", () => {
+      writeFileSync(
+        join(project, "use.cjs"),
+        'const { guthGold } = require("frostline");\nconsole.log(guthGold(0.3));\n',
+      );
+      expect(on(["use.cjs"])).toMatchObject({ stdout: "3.019\n", stderr: "", status: 0 });
+      expect(on(["compiled/required.cjs"])).toMatchObject({ stdout: "3.019\n", stderr: "", status: 0 });
+    });
+
+    it.skipIf(node === null)("assesses to the same bytes as here", () => {
+      const cli = join(project, "node_modules/frostline/dist/cli.js");
+      const out = join(project, `report-${version}`);
+      expect(on([cli, "assess", "larch.csv", "--out", out, "--quiet"])).toMatchObject({
+        stderr: "",
+        status: 0,
+      });
+      expect(differences(out, join(project, "report"))).toEqual([]);
+    });
   });
 
-  it("is had by require too", () => {
-    writeFileSync(
-      join(project, "use.cjs"),
-      'const { guthGold } = require("frostline");\nconsole.log(guthGold(0.3));\n',
-    );
-    expect(run(process.execPath, ["use.cjs"])).toMatchObject({ stdout: "3.019\n", status: 0 });
-  });
-
-  it("brings its types: right use compiles in strict mode, wrong use does not", () => {
-    writeFileSync(
-      join(project, "right.ts"),
-      'import { glassTransitions, type DynamicMeasurement, type Results } from "frostline";\n' +
-        "export const peak = (m: DynamicMeasurement) => glassTransitions(m).transitions[0]?.tanDeltaPeak?.temperature_C;\n" +
-        "export const first = (r: Results): string => r.compounds[0].name;\n",
-    );
-    writeFileSync(
-      join(project, "right.cts"),
-      'import frostline = require("frostline");\nexport const ratio: number = frostline.guthGold(0.3);\n',
-    );
-    writeFileSync(
-      join(project, "wrong.ts"),
-      'import { guthGold } from "frostline";\nexport const x: string = guthGold(0.3);\n',
-    );
-    const { stdout } = run(process.execPath, [
-      join(root, "node_modules/typescript/bin/tsc"),
-      ..."--noEmit --strict --module nodenext --target es2023 --types node right.ts right.cts wrong.ts".split(
-        " ",
-      ),
-    ]);
-    expect(stdout).toMatch(/^wrong\.ts\(2,14\): error TS2322: [^\n]+\n$/);
+  it("brings the types of the library and no others: right use compiles in strict mode, wrong use does not", () => {
+    expect(wrongUse).toMatch(/^wrong\.ts\(2,14\): error TS2322: [^\n]+\n$/);
+    const types = join(project, "node_modules/frostline/dist/types");
+    const all = readdirSync(types, { recursive: true, withFileTypes: true })
+      .filter((entry) => entry.isFile())
+      .map((entry) => join(entry.parentPath, entry.name));
+    expect(new Set(all)).toEqual(reachableTypes(join(types, "src/index.d.ts")));
+    expect(all.length).toBeGreaterThan(20);
   });
 });

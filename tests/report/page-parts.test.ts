@@ -58,6 +58,11 @@ describe("data as CSV", () => {
       '"# from a.csv"\r\n"Compound","Grip µ"\r\n"\'=HYPERLINK(""x"")",-0.5\r\n"say ""hello"", twice",\r\n',
     );
   });
+
+  test("keeps names apart that differ by a leading apostrophe", () => {
+    const text = csvText({ columns: ["c"], rows: [["=1+1"], ["'=1+1"], [" =1+1"]], remarks: [] });
+    expect(text.split("\r\n").slice(1, 4)).toEqual(['"\'=1+1"', "\"''=1+1\"", '"\' =1+1"']);
+  });
 });
 
 describe("names", () => {

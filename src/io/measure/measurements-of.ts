@@ -1,15 +1,18 @@
 import { notice, problem } from "../../words/codes/codes.js";
 import type { Notice, Outcome, Problem } from "../../words/notice.js";
-import { quoted } from "../../words/quoted.js";
+import { quoted, shown } from "../../words/quoted.js";
 import type { FileContent, Measurement, PropertyMeasurement, Skipped, StatedLine } from "../measurement.js";
 import type { ReadOptions } from "../read-options.js";
 import { fileInStudy } from "../study-example.js";
 import type { ColumnOverride } from "../table/header/column-override.js";
 import { SkippedList } from "../table/skipped-list.js";
+import type { Spellings } from "../table/spellings.js";
 import { fromSource, type Source } from "./from-source.js";
 
 export interface Context {
   fileName: string;
+  /** How the names in the file are written. */
+  spellings: Spellings;
   options: ReadOptions;
   overrides: ColumnOverride[];
   encoding: string;
@@ -73,8 +76,8 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Fil
   return {
     ok: true,
     value: {
-      measurements: kept,
-      properties,
+      measurements: kept.map((each) => withSpellings(each, context.spellings)),
+      properties: properties.map((each) => withSpellings(each, context.spellings)),
       stated,
       notices: [...notices, ...summaries(kept, left.count, skipped, fileName)],
       skipped,
@@ -85,6 +88,11 @@ export function measurementsOf(sources: Source[], context: Context): Outcome<Fil
   };
 }
 
+function withSpellings<Measured extends { sample: string | null }>(measured: Measured, spellings: Spellings) {
+  const found = measured.sample === null ? [] : spellings.of(measured.sample);
+  return found.length === 0 ? measured : { ...measured, spellings: found };
+}
+
 /** An override that names no column of the file is a slip of the pen, and the file is not what the study thinks. */
 function unmatchedOverride(sources: Source[], overrides: ColumnOverride[]): Problem | null {
   if (overrides.length === 0) return null;
@@ -93,8 +101,8 @@ function unmatchedOverride(sources: Source[], overrides: ColumnOverride[]): Prob
   const names = layouts.flatMap(({ columns }) => columns.map(({ reading }) => reading.text));
   const widths = layouts.reduce((widest, { columns }) => Math.max(widest, columns.length), 0);
   for (const { key } of overrides) {
-    const wanted = key.replace(/\s+/g, " ").trim();
-    if (names.some((name) => name.replace(/\s+/g, " ").trim() === wanted)) continue;
+    const wanted = shown(key);
+    if (names.some((name) => shown(name) === wanted)) continue;
     if (/^\d+$/.test(wanted) && Number(wanted) >= 1 && Number(wanted) <= widths) continue;
     const known = [...new Set(names)].filter((name) => name !== "").slice(0, 8);
     return problem(

@@ -1,4 +1,4 @@
-import { shown } from "../../words/quoted.js";
+import { onOneLine } from "../../words/quoted.js";
 import type { ColumnMeaning } from "../measurement.js";
 import type { Layout } from "../table/header/layout.js";
 import type { ChosenUnits } from "./units/si-columns.js";
@@ -13,7 +13,7 @@ export function columnReadings(layout: Layout, chosen: ChosenUnits): ColumnMeani
     const isRead = layout.slotOf[position] >= 0 && choice !== null;
     const label = layout.labelColumns.find((one) => one.position === position);
     readings.push({
-      header: shown(reading.text),
+      header: onOneLine(reading.text),
       column: position + 1,
       quantity:
         position === layout.sampleColumn

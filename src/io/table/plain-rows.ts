@@ -21,6 +21,8 @@ export class PlainRows {
   private sampleStart = 0;
   private sampleEnd = 0;
   private sample = "";
+  /** As the file writes it, where the cell is another than the row above has. */
+  private written: string | null = null;
   private isStatisticName = false;
   /** Bytes of the last word beside the numbers. */
   private remarkStart = 0;
@@ -127,7 +129,7 @@ export class PlainRows {
         if (hasOddCell || position + 1 < width) return -1;
         for (let slot = 0; slot < filled; slot++) reader.notePrecision(slot, 1);
       }
-      if (pendingName !== null) reader.takeSample(pendingName);
+      if (pendingName !== null) reader.takeSample(pendingName, this.written);
       return cells.afterLine(at);
     }
   }
@@ -163,8 +165,10 @@ export class PlainRows {
 
   /** The same string as before where the cell is the same. */
   private sampleOf(start: number, end: number): string {
+    this.written = null;
     if (!this.cells.isSame(start, end, this.sampleStart, this.sampleEnd)) {
-      this.sample = shown(textOfUtf8(this.utf8, start, end));
+      this.written = textOfUtf8(this.utf8, start, end);
+      this.sample = shown(this.written);
       this.isStatisticName = namesStatistic(this.sample, true, this.reader.samples);
       this.sampleStart = start;
       this.sampleEnd = end;

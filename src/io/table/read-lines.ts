@@ -4,8 +4,9 @@ import type { ColumnOverride } from "./header/column-override.js";
 import { BlankSplitter } from "./lines/blank-splitter.js";
 import type { Dialect } from "./lines/dialect.js";
 import { charactersOf, type LineWalker, longestLine } from "./lines/records.js";
-import { byteOf, type Delimiter, splitBlanks, splitRow } from "./lines/split-row.js";
+import { byteOf, type Delimiter, splitBlanks, splitRow, writtenCells } from "./lines/split-row.js";
 import { PlainRows } from "./plain-rows.js";
+import { holdsUnseen } from "./spellings.js";
 import type { TableContents } from "./table-contents.js";
 import { TableReader } from "./table-reader.js";
 
@@ -56,7 +57,8 @@ export function readLines(
     }
     const cells = blanks === null ? splitRow(record, delimiter) : blanks.split(record, line, reader);
     if (cells === null) continue;
-    reader.row(cells, line, statementCells(record, cells, delimiter));
+    const written = holdsUnseen(record, delimiter) ? writtenCells(record, delimiter) : null;
+    reader.row(cells, line, statementCells(record, cells, delimiter), written);
   }
   return reader.finish();
 }

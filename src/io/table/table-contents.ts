@@ -2,6 +2,7 @@ import type { Notice, Problem } from "../../words/notice.js";
 import type { Block } from "./block.js";
 import type { Facts, Statement } from "./facts.js";
 import { SkippedList } from "./skipped-list.js";
+import { Spellings } from "./spellings.js";
 
 /** What was found in one text or sheet. */
 export interface TableContents {
@@ -18,6 +19,8 @@ export interface TableContents {
   headers: number;
   /** What lines outside the tables state, and what of it is not the test's. */
   said: SaidLine[];
+  /** How the names in it are written. */
+  spellings: Spellings;
 }
 
 /** A fact that a line states, or a frequency or temperature in it that was passed over. */
@@ -38,5 +41,6 @@ export function emptyReading(facts: Facts): TableContents {
     likelyHeader: null,
     headers: 0,
     said: [],
+    spellings: new Spellings(),
   };
 }

@@ -59,6 +59,8 @@ export class TableReader {
   private section: string | null = null;
   private sectionOpen = false;
   private readonly result: TableContents;
+  /** Cells of the row at hand as they are written, where that is not as they are shown. */
+  private written: string[] | null = null;
   private carriedDown = 0;
   private numbersMet = false;
   /** How the last line that stated a frequency or a temperature began. */
@@ -123,8 +125,13 @@ export class TableReader {
     return true;
   }
 
-  /** Any row that is not known to be plain numbers. `statementCells` where a line of words splits otherwise. */
-  row(cells: Cell[], line: number, statementCells?: string[]): void {
+  /**
+   * Any row that is not known to be plain numbers. `statementCells` where a line of words splits otherwise, `written`
+   * where its cells are not written as they are shown.
+   */
+  row(cells: Cell[], line: number, statementCells?: string[], written: string[] | null = null): void {
+    this.written = written;
+    for (const cell of written ?? []) if (/[^\d.,+-]/.test(cell)) this.result.spellings.note(cell);
     const texts = cells.map(textOf);
     if (texts.every((cell) => cell === "")) {
       this.blankLine();
@@ -211,9 +218,13 @@ export class TableReader {
     if (precision > block.precision[slot]) block.precision[slot] = precision;
   }
 
-  /** Takes the sample of a row; a row without one goes with the sample above. */
-  takeSample(name: string): void {
+  /**
+   * Takes the sample of a row; a row without one goes with the sample above.
+   * @param written the name as the file writes it, where that is known not to be kept yet
+   */
+  takeSample(name: string, written: string | null = null): void {
     if (name !== "") {
+      if (written !== null) this.result.spellings.note(written);
       if (name !== this.sample) this.noteSample(name);
     } else if (this.sample !== "") this.carriedDown++;
   }
@@ -465,7 +476,10 @@ export class TableReader {
     const surplus = surplusNumbers(texts, layout);
     // Which cell of a row of too many is the name cannot be told, so the rows below have none.
     if ((layout.sampleColumn ?? 0) > 0 && surplus > 0) this.sample = "";
-    else if (layout.sampleColumn !== null) this.takeSample(shown(texts[layout.sampleColumn] ?? ""));
+    else if (layout.sampleColumn !== null) {
+      const name = shown(texts[layout.sampleColumn] ?? "");
+      this.takeSample(name, this.written === null ? name : null);
+    }
     if (isWordy) {
       this.skip(line, texts.join(" "), whyOf(gaps.find(({ kind }) => kind === "text")!, layout));
       return true;

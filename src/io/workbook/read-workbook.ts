@@ -7,15 +7,16 @@ import { Rejection } from "../measure/rejection.js";
 import type { FileContent } from "../measurement.js";
 import type { ReadOptions } from "../read-options.js";
 import { withFileName } from "../study-example.js";
+import { textOf } from "../table/data-cell.js";
 import { type Facts, noFacts } from "../table/facts.js";
 import { type ColumnOverride, readOverrides } from "../table/header/column-override.js";
 import { formatOfRows } from "../table/lines/dialect.js";
 import { looksNumeric } from "../table/lines/looks-numeric.js";
 import { isIgnored } from "../table/read-lines.js";
+import { Spellings } from "../table/spellings.js";
 import type { TableContents } from "../table/table-contents.js";
 import { TableReader } from "../table/table-reader.js";
 import { tableTrouble } from "../table/table-trouble.js";
-import type { CellRow } from "../table/transposed.js";
 import { turnedTable } from "../table/turned.js";
 import { isGenericName } from "../vocabulary/terms/generic-words.js";
 import { type SheetRow, sheetRows } from "./sheet-rows.js";
@@ -25,6 +26,7 @@ import { type ZipEntry, zipEntries } from "./zip-entries.js";
 
 interface Sheet {
   name: string;
+  writtenName: string;
   rows: SheetRow[];
   reading: TableContents;
 }
@@ -70,11 +72,11 @@ function read(bytes: Uint8Array, fileName: string, options: ReadOptions): Outcom
   const parts = hidden.length === all.length ? all : all.filter(({ isHidden }) => !isHidden);
   const strings = sharedStrings(entries, path, budget);
   const percent = percentStyles(entries, path, budget);
-  const sheets: Sheet[] = parts.map(({ name, entry }) => {
+  const sheets: Sheet[] = parts.map(({ name, writtenName, entry }) => {
     const rows = sheetRows(entry, budget, strings, percent).filter(
       ({ line }) => !isIgnored(options.ignoreRows ?? [], line),
     );
-    return { name, rows, reading: readSheet(rows, overrides, noFacts) };
+    return { name, writtenName, rows, reading: readSheet(rows, overrides, noFacts) };
   });
   if (sheets.every(({ rows }) => rows.length === 0)) {
     return failed(
@@ -96,16 +98,20 @@ function failed(found: Problem): Outcome<FileContent> {
 function readSheet(rows: SheetRow[], overrides: ColumnOverride[], facts: Facts): TableContents {
   const reading = readRows(rows, overrides, facts);
   if (tableTrouble(reading) === null) return reading;
-  return turnedTable(rows, (turned) => readRows(turned, overrides, facts)) ?? reading;
+  const turned = turnedTable(rows, (turnedRows) => readRows(turnedRows, overrides, facts));
+  turned?.spellings.addAll(reading.spellings);
+  return turned ?? reading;
 }
 
-function readRows(rows: CellRow[], overrides: ColumnOverride[], facts: Facts): TableContents {
+function readRows(rows: SheetRow[], overrides: ColumnOverride[], facts: Facts): TableContents {
   const reader = new TableReader(formatOfRows(rows.map(({ cells }) => cells)), overrides, facts);
   let previous = 0;
-  for (const { line, cells } of rows) {
+  for (const { line, cells, written } of rows) {
     // Rows that the file leaves out are blank.
     if (line > previous + 1) reader.blankLine();
-    if (!reader.numberRow(cells, line)) reader.row(cells, line);
+    const asWritten =
+      written === undefined ? null : cells.map((cell, place) => written.get(place) ?? textOf(cell));
+    if (!reader.numberRow(cells, line)) reader.row(cells, line, undefined, asWritten);
     previous = line;
   }
   return reader.finish();
@@ -156,8 +162,14 @@ function measurements(
       ),
     );
   }
+  const spellings = new Spellings();
+  for (const { writtenName, reading } of sheets) {
+    spellings.note(writtenName);
+    spellings.addAll(reading.spellings);
+  }
   return measurementsOf(sources, {
     fileName,
+    spellings,
     options,
     overrides,
     encoding: "workbook",

@@ -1,6 +1,7 @@
 import { problem } from "../../words/codes/codes.js";
 import { Rejection } from "../measure/rejection.js";
 import type { Cell } from "../table/data-cell.js";
+import { holdsUnseen } from "../table/spellings.js";
 import { type RowSink, skimRows } from "./skim-rows.js";
 import { type Budget, walkXml } from "./walk-xml.js";
 import type { ZipEntry } from "./zip-entries.js";
@@ -9,6 +10,8 @@ export interface SheetRow {
   /** Row number of the sheet, from 1. */
   line: number;
   cells: Cell[];
+  /** Cells that hold what is not seen, as they are written, by their place. */
+  written?: Map<number, string>;
 }
 
 const widest = 2000;
@@ -37,9 +40,14 @@ export function sheetRows(
     position = -1;
     return row;
   };
-  const add = (cells: Cell[]) => {
+  const add = (to: SheetRow) => {
     if (position >= widest) return;
-    put(cells, position, cellOf(type, value, strings, percentStyles.has(style)));
+    const text = type === "s" ? (strings[Number(value)] ?? "") : value;
+    put(to.cells, position, cellOf(type, text, percentStyles.has(style)));
+    if (type !== "n" && holdsUnseen(text, "")) {
+      to.written ??= new Map();
+      to.written.set(position, text);
+    }
     cellCount++;
     if (cellCount > mostCells) throw tooMany();
   };
@@ -53,7 +61,7 @@ export function sheetRows(
       type = ofType;
       style = ofStyle;
       value = text;
-      add(skimmed.cells);
+      add(skimmed);
     },
     endRow() {
       rows.push(skimmed);
@@ -103,7 +111,7 @@ export function sheetRows(
           phonetic = false;
           break;
         case "c":
-          if (row !== null) add(row.cells);
+          if (row !== null) add(row);
           break;
         case "row":
           if (row !== null) rows.push(row);
@@ -144,10 +152,8 @@ function columnOf(reference: string, otherwise: number): number {
   return column === 0 ? otherwise : column - 1;
 }
 
-function cellOf(type: string, value: string, strings: string[], isPercent: boolean): Cell {
+function cellOf(type: string, value: string, isPercent: boolean): Cell {
   switch (type) {
-    case "s":
-      return cleaned(strings[Number(value)] ?? "");
     case "b":
       return value === "1" ? "TRUE" : "FALSE";
     case "n": {
@@ -177,11 +183,15 @@ function fillMerged(rows: SheetRow[], merges: string[]): void {
     const column = columnOf(match[1], 0);
     const first = Number(match[2]);
     const last = Math.min(Number(match[4]), first + 100_000);
-    const value = byLine.get(first)?.cells[column] ?? "";
+    const from = byLine.get(first);
+    const value = from?.cells[column] ?? "";
+    const written = from?.written?.get(column);
     if (value === "" || column >= widest) continue;
     for (let line = first + 1; line <= last; line++) {
       const row = byLine.get(line);
-      if (row !== undefined && (row.cells[column] ?? "") === "") put(row.cells, column, value);
+      if (row === undefined || (row.cells[column] ?? "") !== "") continue;
+      put(row.cells, column, value);
+      if (written !== undefined) row.written = new Map(row.written).set(column, written);
     }
   }
 }

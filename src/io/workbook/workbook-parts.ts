@@ -42,6 +42,8 @@ function resolved(folder: string, target: string): string {
 
 export interface SheetPart {
   name: string;
+  /** The name as the file writes it. */
+  writtenName: string;
   entry: ZipEntry;
   isHidden: boolean;
 }
@@ -67,7 +69,8 @@ export function sheetParts(entries: Entries, workbook: string, budget: Budget): 
         target === undefined || !target.type.endsWith("/worksheet") ? undefined : entries.get(target.target);
       if (entry === undefined) return;
       const isHidden = attributes.state === "hidden" || attributes.state === "veryHidden";
-      parts.push({ name: shown(attributes.name ?? ""), entry, isHidden });
+      const writtenName = attributes.name ?? "";
+      parts.push({ name: shown(writtenName), writtenName, entry, isHidden });
     },
   });
   return parts;

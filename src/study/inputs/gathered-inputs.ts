@@ -42,8 +42,8 @@ export function groupsOf(gathered: Pick<GatheredInputs, "inputs" | "study">): Gr
   return withoutSameData(allGroupsOf(gathered)).groups;
 }
 
-/** What is said of data that stand there twice. */
-export function sameDataNotices(gathered: Pick<GatheredInputs, "inputs" | "study">): Notice[] {
+/** What is said of data that stand there twice, and of names that look alike. */
+export function groupingNotices(gathered: Pick<GatheredInputs, "inputs" | "study">): Notice[] {
   return withoutSameData(allGroupsOf(gathered)).notices;
 }
 

@@ -1,7 +1,7 @@
-import picomatch from "picomatch";
 import type { FileContent, Measurement } from "../../io/measurement.js";
 import type { ReadOptions } from "../../io/read-options.js";
 import type { Problem } from "../../words/notice.js";
+import { globMatcher } from "../study-file/glob.js";
 import type { Study } from "../study-file/study.js";
 
 /** One input as it went: its identity, and what was read or why not. */
@@ -31,8 +31,7 @@ export function readOptionsFor(
   path: string,
   { columns, files }: Pick<Study, "columns" | "files">,
 ): ReadOptions | null {
-  const names = (glob: string) =>
-    glob === path || picomatch(glob, { nocase: true, basename: !glob.includes("/") })(path);
+  const names = (glob: string) => globMatcher(glob)(path);
   const override = Object.entries(columns).find(([glob]) => names(glob))?.[1];
   const own = Object.entries(files).find(([glob]) => names(glob))?.[1];
   if (own === undefined) return override === undefined ? null : { columns: override };

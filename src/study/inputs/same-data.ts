@@ -11,7 +11,7 @@ const fewestNumbers = 6;
  * that is said. Compounds of unlike names with identical data keep them, and are said to be so.
  */
 export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCompound[]; notices: Notice[] } {
-  const notices: Notice[] = [];
+  const notices: Notice[] = groups.flatMap((group) => group.notices);
   const copies = copiedTables(groups, notices);
   const owners = new Map<string, { name: string; file: string }>();
   const told = new Set<string>();
@@ -46,7 +46,7 @@ export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCom
         );
       }
     }
-    return { name, measurements: list, properties: eachOnce(name, properties, notices) };
+    return { ...group, measurements: list, properties: eachOnce(name, properties, notices) };
   });
   return { groups: kept, notices };
 }

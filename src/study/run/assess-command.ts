@@ -1,7 +1,7 @@
 import { join } from "node:path";
 import type { Assessment } from "../../report/assessment.js";
 import type { EarlierResults } from "../../report/results/changes-schema.js";
-import { printable, terminalSummary } from "../../report/terminal/terminal-summary.js";
+import { terminalSummary } from "../../report/terminal/terminal-summary.js";
 import type { Outcome } from "../../words/notice.js";
 import { groupsOf, nothingUsable } from "../inputs/gathered-inputs.js";
 import { bytesOfFile } from "../inputs/regular-file.js";
@@ -13,6 +13,8 @@ import { toldOf } from "./assess-from.js";
 import { cacheOfOutput } from "./cache.js";
 import { tasksOf } from "./conclude-assessment.js";
 import { earlierResults } from "./earlier-results.js";
+import { occurredOf, undeterminedWarning } from "./fail-on.js";
+import type { FailOn } from "./fail-on-words.js";
 import { fitInThreads } from "./fit-in-threads.js";
 import { openFile } from "./open-file.js";
 import { isInShare, jobOf, mergePartials, type PartialResult, parsePartial, partialText } from "./partial.js";
@@ -23,7 +25,7 @@ export interface AssessCommandOptions {
   out: string;
   study?: string;
   workers?: number;
-  failOn?: string[];
+  failOn?: FailOn[];
   quiet?: boolean;
   format?: string[];
   /** An earlier results.json to compare with. */
@@ -149,36 +151,5 @@ async function finishAssessment(assessment: Assessment, options: AssessCommandOp
   const failOn = options.failOn ?? [];
   const warning = undeterminedWarning(assessment, failOn);
   if (warning !== null) process.stderr.write(`frostline: ${warning}\n`);
-  return exitCode(assessment, failOn);
-}
-
-/** A gate on "glassy" stops on what has no verdict too; why must not go unsaid. Null where there is nothing to say. */
-function undeterminedWarning({ results }: Assessment, failOn: string[]): string | null {
-  if (!failOn.includes("glassy")) return null;
-  const unknown = results.compounds.flatMap(({ name, outlooks }) => {
-    const uses = outlooks.filter(({ cold }) => cold === null).map(({ use }) => use);
-    return uses.length === 0 ? [] : [`${printable(name)} (${uses.map(printable).join(", ")})`];
-  });
-  if (unknown.length === 0) return null;
-  const many = results.compounds.length;
-  return `--fail-on glassy: ${unknown.length} of ${many} ${many === 1 ? "compound" : "compounds"} could not be judged in every use and may be glassy there: ${unknown.join("; ")}.`;
-}
-
-function exitCode({ results }: Assessment, failOn: string[]): number {
-  // Where glassy is among the words left open, or all are, the gate fails: it is there to stop what is not known to be safe.
-  const glassy = results.compounds.some(({ outlooks }) =>
-    outlooks.some(({ cold }) => cold === null || cold.verdict.includes("glassy")),
-  );
-  const occurred: Record<string, boolean> = {
-    glassy,
-    undetermined: results.compounds.some(({ outlooks }) => outlooks.some(({ cold }) => cold === null)),
-    // A gate on requirements opens only where a compound surely meets all of them.
-    requirement: !(
-      results.decision?.compounds.some(
-        ({ meets }) => meets.length > 0 && meets.every(({ answer }) => answer === "meets"),
-      ) ?? false
-    ),
-    rejected: results.inputs.some(({ status }) => status === "rejected"),
-  };
-  return failOn.some((what) => occurred[what]) ? 1 : 0;
+  return occurredOf(assessment, failOn).length > 0 ? 1 : 0;
 }

@@ -7,7 +7,7 @@ import { changesSince } from "../../report/results/changes.js";
 import type { EarlierResults } from "../../report/results/changes-schema.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { type GatheredInputs, sameDataNotices } from "../inputs/gathered-inputs.js";
+import { type GatheredInputs, groupingNotices } from "../inputs/gathered-inputs.js";
 import type { GroupedCompound } from "../inputs/group-compounds.js";
 import { isReference, type Study } from "../study-file/study.js";
 import type { CompoundAssessment, CompoundTask } from "./assess-compound.js";
@@ -42,7 +42,7 @@ export function concludeAssessment(
   const across = compareCompounds(groups, assessed, study);
   const notices: Notice[] = [
     ...found.notices,
-    ...sameDataNotices({ inputs, study }),
+    ...groupingNotices({ inputs, study }),
     ...withoutFiles(groups, study),
     ...across.notices,
   ];

@@ -1,4 +1,6 @@
 import type { Material } from "../../fit/material.js";
+import type { Measurement } from "../../io/measurement.js";
+import { pushTo } from "../../numeric/push-to.js";
 import { propertiesOf } from "../../predict/decision/properties.js";
 import { hardnessNotice } from "../../predict/indicators/hardness-check.js";
 import { compoundFlags } from "../../report/doubts.js";
@@ -22,8 +24,12 @@ export function resultsOf(
   study: Study,
   version: string,
 ): Results {
+  // By file, once: there may be a hundred thousand of them.
   const compoundsOfPath = new Map<string, Set<string>>();
+  const measurementsOfPath = new Map<string, OfCompound[]>();
   for (const { name, measurements, properties } of groups) {
+    for (const measurement of measurements)
+      pushTo(measurementsOfPath, measurement.provenance.file, { name, measurement });
     for (const { provenance } of [...measurements, ...properties]) {
       const names = compoundsOfPath.get(provenance.file) ?? new Set();
       compoundsOfPath.set(provenance.file, names.add(name));
@@ -33,6 +39,8 @@ export function resultsOf(
     (reading?.notices ?? []).map((notice) => ({ ...notice, path: notice.path ?? path })),
   );
   const isStep = ({ code }: Notice) => meaningOf(code)?.told === "step";
+  const stepsOfPath = new Map<string, Notice[]>();
+  for (const notice of readingNotices) if (isStep(notice)) pushTo(stepsOfPath, notice.path, notice);
   const holders = (path: string) => compoundsOfPath.get(path) ?? new Set<string>();
   const ofOne = readingNotices.filter((notice) => !isStep(notice) && holders(notice.path).size === 1);
   const told = toldNotices(
@@ -42,8 +50,8 @@ export function resultsOf(
     schema: "frostline.results/1",
     program: { name: "frostline", version },
     inputs: inputs.map((input) => ({
-      ...inputOf(input, groups),
-      ...stepsOf(readingNotices.filter((notice) => isStep(notice) && notice.path === input.path)),
+      ...inputOf(input, measurementsOfPath.get(input.path) ?? []),
+      ...stepsOf(stepsOfPath.get(input.path) ?? []),
     })),
     compounds: groups.map((group, i) => ({
       ...compoundOf(group, assessed[i], study, noticesOf(group, assessed[i], readingNotices)),
@@ -67,6 +75,12 @@ export function resultsOf(
       ...told.study,
     ],
   };
+}
+
+/** A measurement, and the compound it went to. */
+interface OfCompound {
+  name: string;
+  measurement: Measurement;
 }
 
 /** How a file was read, where that takes words; nothing else. */
@@ -95,10 +109,7 @@ function noticesOf(
   ];
 }
 
-function inputOf(
-  { path, sha256, bytes, reading, problem }: InputAsRead,
-  groups: GroupedCompound[],
-): ResultsInput {
+function inputOf({ path, sha256, bytes, reading, problem }: InputAsRead, own: OfCompound[]): ResultsInput {
   if (reading === null) {
     return { path, sha256, bytes, status: "rejected", measurements: 0, problem: problem ?? undefined };
   }
@@ -111,20 +122,16 @@ function inputOf(
     encoding: reading.encoding,
     delimiter: reading.delimiter,
     decimalMark: reading.decimalMark,
-    readings: groups.flatMap(({ name, measurements }) =>
-      measurements
-        .filter(({ provenance }) => provenance.file === path)
-        .map((measurement) => ({
-          kind: measurement.kind,
-          compound: name,
-          sheet: measurement.provenance.sheet,
-          section: measurement.provenance.section,
-          firstLine: measurement.provenance.firstLine,
-          lastLine: measurement.provenance.lastLine,
-          points: pointsOf(measurement),
-          columns: measurement.provenance.columns,
-        })),
-    ),
+    readings: own.map(({ name, measurement }) => ({
+      kind: measurement.kind,
+      compound: name,
+      sheet: measurement.provenance.sheet,
+      section: measurement.provenance.section,
+      firstLine: measurement.provenance.firstLine,
+      lastLine: measurement.provenance.lastLine,
+      points: pointsOf(measurement),
+      columns: measurement.provenance.columns,
+    })),
   };
 }
 

@@ -3,6 +3,8 @@ import { textures } from "../../predict/contact/textures.js";
 import { defaultUses, isSameUse, useNameAt } from "../../predict/default-uses.js";
 import type { StudyFile } from "../../report/results/study-file-schema.js";
 import type { Problem } from "../../words/notice.js";
+import { shown } from "../../words/quoted.js";
+import { spelledOut } from "../../words/spelled-out.js";
 import { didYouMean, nearestOf } from "./nearest.js";
 import { placeOf } from "./study-file-problem.js";
 
@@ -18,17 +20,22 @@ export function contradiction(study: StudyFile, document: Document, lines: LineC
     };
   }
   for (const list of ["compounds", "uses", "textures"] as const) {
-    const seen = new Map<string, number>();
+    const seen = new Map<string, string>();
     for (const [i, { name }] of (study[list] ?? []).entries()) {
       if (name === undefined) continue;
-      if (seen.has(name)) {
+      const before = seen.get(shown(name));
+      if (before !== undefined) {
+        const message =
+          before === name
+            ? `the name "${name}" stands twice under ${list}.`
+            : `the names "${spelledOut(before)}" and "${spelledOut(name)}" under ${list} look alike.`;
         return {
           code: "study.duplicate-name",
-          message: `the name "${name}" stands twice under ${list}. Give each its own name.`,
+          message: `${message} Give each its own name.`,
           ...placeOf(document, lines, [list, i, "name"], false),
         };
       }
-      seen.set(name, i);
+      seen.set(shown(name), name);
     }
   }
   for (const [c, { name, batchOf }] of study.compounds.entries()) {

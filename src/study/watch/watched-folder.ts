@@ -1,4 +1,5 @@
 import { stat } from "node:fs/promises";
+import type { Assessment } from "../../report/assessment.js";
 import { countText } from "../../words/quantity-text.js";
 import { type FoundInputs, findInputs } from "../inputs/find-inputs.js";
 import { exportsAmong } from "../inputs/gathered-inputs.js";
@@ -9,6 +10,8 @@ import { outputFiles } from "../outputs/output-files.js";
 import { writeOutputs } from "../outputs/write-outputs.js";
 import { assessGathered } from "../run/assess-from.js";
 import type { FolderCache } from "../run/cache.js";
+import { occurredOf, undeterminedWarning } from "../run/fail-on.js";
+import type { FailOn } from "../run/fail-on-words.js";
 import { fitInThreads } from "../run/fit-in-threads.js";
 import { loadStudy } from "../study-file/load-study.js";
 import type { Study } from "../study-file/study.js";
@@ -21,8 +24,15 @@ export interface WatchedFolderOptions {
   poll?: boolean;
   /** How long a file must stand still before it is read. */
   settle: number;
+  /** What ends the watch once it occurs in a report that is written. */
+  failOn?: FailOn[];
+  /** Whether only what is wrong is told. */
+  quiet?: boolean;
   version: string;
 }
+
+/** Tells of one event. "trouble" is what somebody may have to see to, and that it is over. */
+export type Say = (text: string, kind?: "trouble") => void;
 
 /** How often the folder is looked at: while files grow, when nothing announces changes, and in any case. */
 const growing_ms = 500;
@@ -44,12 +54,14 @@ export class WatchedFolder {
   private isPruned = false;
   private isAway = false;
   private lastTrouble = "";
+  /** What the watch is to end on and is in the report written last. */
+  occurred: FailOn[] = [];
 
   constructor(
     private readonly folder: string,
     private readonly options: WatchedFolderOptions,
     private readonly cache: FolderCache,
-    private readonly say: (text: string) => void,
+    private readonly say: Say,
   ) {
     this.settled = new SettledFiles(options.settle);
   }
@@ -79,7 +91,7 @@ export class WatchedFolder {
       this.isAway = true;
       return retry_ms;
     }
-    if (this.isAway) this.say("the folder is back");
+    if (this.isAway) this.say("the folder is back", "trouble");
     if (this.isAway) this.lastTrouble = "";
     this.isAway = false;
     const { changed, gone, growing } = this.settled.observe(await statesOf(found), now_ms);
@@ -113,7 +125,7 @@ export class WatchedFolder {
     this.studyText = text;
     this.isOwed = true;
     if (!study.ok) {
-      this.say(`[${study.problem.code}] ${study.problem.message} The output is left as it is.`);
+      this.say(`[${study.problem.code}] ${study.problem.message} The output is left as it is.`, "trouble");
       return null;
     }
     this.readings.clear();
@@ -139,7 +151,8 @@ export class WatchedFolder {
       isUnreadable ||= reading.problem?.code === "study.unreadable-file";
       if (isRetried && reading.problem?.message === before.problem?.message) continue;
       this.isOwed = true;
-      if (isNews || isRetried) this.say(statusOf(reading, before !== undefined));
+      if (isNews || isRetried)
+        this.say(statusOf(reading, before !== undefined), reading.reading === null ? "trouble" : undefined);
     }
     return isUnreadable;
   }
@@ -166,13 +179,24 @@ export class WatchedFolder {
     this.say(
       `report written: ${countText(compounds.length, "compound")} from ${countText(all.length, "file")}${rejected > 0 ? `, ${rejected} rejected` : ""}`,
     );
+    this.judge(outcome.assessment);
     if (!this.isPruned) await this.cache.prune();
     this.isPruned = true;
   }
 
+  private judge(assessment: Assessment): void {
+    const { failOn = [] } = this.options;
+    this.occurred = occurredOf(assessment, failOn);
+    if (this.occurred.length === 0) return;
+    const warning = undeterminedWarning(assessment, failOn);
+    if (warning !== null) this.say(warning, "trouble");
+    const which = this.occurred.map((what) => `--fail-on ${what}`).join(" and ");
+    this.say(`${which}: this is so in the report just written, and the watch ends.`, "trouble");
+  }
+
   /** Says what is wrong once, not at every look. */
   private trouble(text: string): void {
-    if (text !== this.lastTrouble) this.say(text);
+    if (text !== this.lastTrouble) this.say(text, "trouble");
     this.lastTrouble = text;
   }
 }

@@ -42,7 +42,7 @@ export const studyCodes = {
   },
   "study.duplicate-name": {
     severity: "error",
-    means: "Two compounds, uses or textures bear one name.",
+    means: "Two compounds, uses or textures bear one name, or names that look alike.",
     whatToDo: "Rename one.",
   },
   "study.unreadable": {
@@ -80,6 +80,12 @@ export const studyCodes = {
     severity: "caution",
     means: "Two compounds of unlike names have identical data, number by number.",
     whatToDo: "Find out which of the names or exports is wrong.",
+  },
+  "study.names-joined": {
+    severity: "caution",
+    means:
+      "Files write a compound's name in ways that look alike (a tab, a no-break or zero-width space, two blanks, an accent of its own); they were taken for one compound.",
+    whatToDo: "Nothing, if they are one; else give them names that differ visibly.",
   },
   "study.thinned": {
     severity: "caution",

@@ -7,6 +7,8 @@ export interface Watcher {
   readonly errors: string[];
   /** The next line, from the given one on, that matches. Rejects where the program ends before. */
   line(pattern: RegExp, from?: number): Promise<string>;
+  /** Resolves once it has ended by itself, with exit code and signal. */
+  readonly ended: Promise<{ code: number | null; signal: NodeJS.Signals | null }>;
   /** Ends it with a signal; resolves with exit code and signal. */
   end(signal: NodeJS.Signals): Promise<{ code: number | null; signal: NodeJS.Signals | null }>;
 }
@@ -45,6 +47,7 @@ export function startWatcher(
     pid: child.pid!,
     lines,
     errors,
+    ended: end,
     line(pattern, from = 0) {
       return new Promise((found, fail) => {
         const look = () => {

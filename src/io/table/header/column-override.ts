@@ -1,6 +1,6 @@
 import { problem } from "../../../words/codes/codes.js";
 import type { Problem } from "../../../words/notice.js";
-import { quoted } from "../../../words/quoted.js";
+import { quoted, shown } from "../../../words/quoted.js";
 import type { HeaderMeaning } from "../../vocabulary/header-meaning.js";
 import { readHeader } from "../../vocabulary/read-header.js";
 
@@ -58,9 +58,9 @@ export function overrideFor(
   header: string,
   position: number,
 ): ColumnOverride | undefined {
-  const wanted = header.replace(/\s+/g, " ").trim();
+  const wanted = shown(header);
   return (
-    overrides.find(({ key }) => key.replace(/\s+/g, " ").trim() === wanted && wanted !== "") ??
+    overrides.find(({ key }) => shown(key) === wanted && wanted !== "") ??
     overrides.find(({ key }) => key.trim() === String(position + 1))
   );
 }

@@ -26,6 +26,13 @@ export function splitRow(record: string, delimiter: Delimiter): string[] {
   return cells.map((cell) => cell.replace(/\s+/g, " ").trim());
 }
 
+/** The same cells as they are written, for a record that holds what is not seen. */
+export function writtenCells(record: string, delimiter: Delimiter): string[] {
+  if (delimiter === "blanks") return [record];
+  if (!hasQuotedCell(record, delimiter)) return record.split(delimiter);
+  return Papa.parse<string[]>(record, { delimiter, newline: "\n", skipEmptyLines: false }).data[0] ?? [];
+}
+
 function hasQuotedCell(record: string, delimiter: string): boolean {
   for (let at = record.indexOf('"'); at >= 0; at = record.indexOf('"', at + 1)) {
     if (at === 0 || record[at - 1] === delimiter || record[at - 1] === " ") return true;

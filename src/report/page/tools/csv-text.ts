@@ -1,9 +1,11 @@
+import { asText } from "../../tables/as-text.js";
 import type { Cell, PlotTable } from "../frame/plot-spec.js";
 
 /** A text cell a spreadsheet takes for text: quoted, and with an apostrophe before what would start a formula. */
 function textCell(text: string): string {
-  const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
-  return `"${safe.replaceAll('"', '""').replaceAll(/[\r\n]+/g, " ")}"`;
+  return `"${asText(text)
+    .replaceAll('"', '""')
+    .replaceAll(/[\r\n]+/g, " ")}"`;
 }
 
 function cellText(cell: Cell): string {
