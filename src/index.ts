@@ -101,6 +101,7 @@ export type * from "./predict/outlook.js";
 export {
   type ContactFrequency,
   type OutlookDraws,
+  type OutlookScope,
   outlookOf,
   type PredictedOutlook,
 } from "./predict/outlook-of.js";

@@ -20,8 +20,8 @@ def prepare(folder):
 
 
 def glass_transition(temperature_C, storageModulus_Pa, lossModulus_Pa, rng):
-    tan_delta = peaks_of(temperature_C, np.log(lossModulus_Pa / storageModulus_Pa), storageModulus_Pa, 5, 1.0, 1.2, rng)
-    loss = peaks_of(temperature_C, np.log(lossModulus_Pa), storageModulus_Pa, 4, 1.5, 1.0, rng)
+    tan_delta = peaks_of(temperature_C, np.log(lossModulus_Pa / storageModulus_Pa), storageModulus_Pa, 5, (1.0, 1.0), 1.2, rng)
+    loss = peaks_of(temperature_C, np.log(lossModulus_Pa), storageModulus_Pa, 4, (0.15, 1.5), 1.25, rng)
     main = max(tan_delta, key=lambda peak: peak["prominence"], default=None)
     below = [peak for peak in loss if main is None or peak["temperature_C"] <= main["temperature_C"] + 3]
     main_loss = max(below, key=lambda peak: peak["temperature_C"], default=None)
@@ -51,9 +51,8 @@ def peaks_of(temperature_C, log_value, storageModulus_Pa, order, depth, widening
 
 
 def peak_at(x, y, index, order, depth, widening, rng):
-    """Place of the maximum near a sample with its 95 % interval."""
-    low = y < y[index] - depth
-    left, right = np.flatnonzero(low[:index]), np.flatnonzero(low[index:])
+    """Place of the maximum near a sample with its 95 % interval; the curve is seen down to a depth on its cold and its warm side."""
+    left, right = np.flatnonzero(y[:index] < y[index] - depth[0]), np.flatnonzero(y[index:] < y[index] - depth[1])
     first = left[-1] + 1 if left.size else 0
     last = index + right[0] - 1 if right.size else y.size - 1
     first = max(0, min(first - 3, index - 4))

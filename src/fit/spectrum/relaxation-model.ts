@@ -101,7 +101,7 @@ export function log10VerticalFactor(vertical: VerticalShift, law: ShiftLaw, temp
 }
 
 /**
- * The vertical factor bT itself.
+ * The vertical factor bT itself: moduli at a temperature are those at the reference temperature divided by it.
  * @example verticalFactor({ kind: "off" }, exampleModel().law, 23) // 1
  */
 export function verticalFactor(vertical: VerticalShift, law: ShiftLaw, temperature_C: number): number {

@@ -105,12 +105,13 @@ async function entryOf(file: string, name: string): Promise<unknown> {
   }
 }
 
-/** The cache's folder and the entry's own. */
+/** The cache's folder and the entry's own; false where a file is in their way. */
 function liesInPrivate(file: string): boolean {
-  return [dirname(dirname(file)), dirname(file)].every((folder) => {
-    const state = lstatSync(folder, { throwIfNoEntry: false });
-    return state !== undefined && isPrivate(state);
-  });
+  try {
+    return [dirname(dirname(file)), dirname(file)].every((folder) => isPrivate(lstatSync(folder)));
+  } catch {
+    return false;
+  }
 }
 
 /** Owned by the user who runs this, and written by no other; where the system has no owners it is not known, and trusted. */
