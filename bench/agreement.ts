@@ -141,7 +141,13 @@ export function compareJobs(ours: Answer, theirs: Answer): Agreement {
       if (mine.grip !== null) {
         check.relative("friction, relative", mine.grip.frictionCoefficient, other.friction.value, 2e-3);
         widths.friction[0] += mine.grip.high - mine.grip.low;
-        widths.friction[1] += other.friction.high - other.friction.low;
+        // The cut-off's part of the interval, which the other side does not look at, is the same for both.
+        const { halved, doubled } = mine.grip.cutOffSensitivity;
+        const [low, high] = [
+          Math.min(other.friction.low, halved, doubled),
+          Math.max(other.friction.high, halved, doubled),
+        ];
+        widths.friction[1] += high - low;
       }
       if (mine.cold !== null) check.equal("verdict", ...sharedVerdict(mine.cold.verdict, other.verdict));
     }

@@ -62,6 +62,7 @@ export function makeInputs(folder: string, sizes: Sizes): void {
   });
   writeJson(join(folder, "models.json"), models);
   makeJob(join(folder, "job"), sizes.jobCompounds);
+  writeFileSync(join(folder, "job-study.yaml"), jobStudy(sizes.jobCompounds));
 }
 
 /**
@@ -94,6 +95,26 @@ export function makeJob(folder: string, compounds: number): void {
     writeFileSync(join(folder, `${stem}-sweep.csv`), sweep);
     writeFileSync(join(folder, `${stem}-isotherms.csv`), isotherms);
   }
+}
+
+/**
+ * What the Python side of the whole job takes for granted: instruments without errors of their own, no vertical
+ * factor, and rubber without filler, so that an impact needs no correction for strain.
+ */
+function jobStudy(compounds: number): string {
+  const lines = [
+    "uncertainty: { temperature_K: 0, modulus: 0 }",
+    'superposition: { verticalShift: "off" }',
+    "compounds:",
+  ];
+  for (let k = 1; k <= compounds; k++) {
+    lines.push(
+      `  - name: Fjordtread ${k}`,
+      `    files: ["fjordtread-${String(k).padStart(3, "0")}-*"]`,
+      "    filler: { name: none, phr: 0, density_kg_m3: 1800, rubberDensity_kg_m3: 920 }",
+    );
+  }
+  return `${lines.join("\n")}\n`;
 }
 
 /** Compounds of one measurement each: what a compound of that kind costs. */

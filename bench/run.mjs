@@ -217,6 +217,8 @@ async function wholeJob(inputs, sizes, python, compare, conclude) {
         job,
         "--out",
         join(folder, "our-job"),
+        "--study",
+        join(inputs, "job-study.yaml"),
         "--workers",
         "2",
         "--quiet",

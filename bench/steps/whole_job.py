@@ -9,10 +9,12 @@ import pandas as pd
 from .contacts import TEMPERATURES_C, Models, Texture, contacts
 from .glass_transition import glass_transition
 from .read_exports import read_export, sample_of
-from .spectrum import Problem, modulus
+from .spectrum import Problem
 from .superposition import superpose
 
 DRAWS, PREDICTED = 80, 60
+DRAWN_STRENGTH = 0.01
+MODULI = ("storageModulus_Pa", "lossModulus_Pa")
 POINTS_PER_DECADE = 20
 LEATHERY_BORDER_K = 10
 SWEEP_HZ = 10
@@ -47,12 +49,14 @@ def assess_compound(task):
 
 
 def models_of(found, peak_C, isotherms, rng):
-    """The fitted model and its alternatives: the law from its covariance, the spectrum from resampled residuals."""
+    """The fitted model and its alternatives: the law from its covariance, the spectrum from data with resampled residuals.
+
+    The residuals go on the data, and the penalty is weaker than the fit's: else the fit's smoothing is in no interval.
+    """
     law, fitted, isotherm = found["law"], found["fitted"], found["isotherm"]
     if law["law"].kind != "wlf":
         raise ValueError("this job is made of WLF materials")
     n = isotherm.size
-    storage, loss = modulus(fitted["spectrum"], found["omega"])
     count = 2 * n
     widen = np.sqrt(count / max(1, count - fitted["effective"]))
     parts = [fitted["residuals"][:n], fitted["residuals"][n:] / found["trust"]]
@@ -66,9 +70,9 @@ def models_of(found, peak_C, isotherms, rng):
         extra = law["scatter"] * rng.standard_normal(found["steps_C"].size)
         shift = law["law"].shift(p, found["steps_C"])[0] + extra
         omega = 2 * np.pi * found["frequency_Hz"] * 10 ** shift[isotherm]
-        drawn = [m * np.exp(rng.choice(part, n)) for m, part in zip((storage, loss), parts)]
+        drawn = [isotherms[key] * np.exp(rng.choice(part, n)) for key, part in zip(MODULI, parts)]
         problem = Problem(omega, *drawn, found["trust"], fitted["per_decade"])
-        spectra.append(problem.spectrum(problem.solve(fitted["strength"])[0]))
+        spectra.append(problem.spectrum(problem.solve(DRAWN_STRENGTH * fitted["strength"])[0]))
         laws.append(p)
     spectra, laws = spectra[: PREDICTED + 1], np.array(laws[: PREDICTED + 1])
     modes = max(times.size for times, _, _ in spectra)
