@@ -102,7 +102,7 @@ async function growing(place) {
   mkdirSync(inputs);
   writeFileSync(join(inputs, "still.csv"), quickExport(1));
   const watcher = startWatcher(cli, inputs, out, { settle_ms: 1000 });
-  await watcher.line(/from 1 files/);
+  await watcher.line(/from 1 file\b/);
   const content = quickExport(2, "Alder 45");
   for (let i = 0; i < 120; i++) {
     const [from, to] = [Math.floor((i * content.length) / 120), Math.floor(((i + 1) * content.length) / 120)];
