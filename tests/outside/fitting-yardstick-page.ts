@@ -29,8 +29,8 @@ yardstick.
 ## Non-negative least squares
 
 Measured once on a machine of two shared cores, Node 20, SciPy 1.17; largest difference from the solution of
-scipy.optimize.nnls over the largest entry, and the shortest of five runs. A warm start is what the superposition
-uses from one trial of the law's constants to the next. The test prints the figures of the machine it runs on.
+scipy.optimize.nnls over the largest entry, and the shortest of five runs. A warm start begins with the columns
+of the answer. The test prints the figures of the machine it runs on.
 
 | system | ours | difference | ours, warm | ml-fcnnls | difference | SciPy |
 |---|---|---|---|---|---|---|

@@ -160,7 +160,10 @@ export class PenalisedSpectrum {
 }
 
 /** The elements of D²ᵀD² over the modes, in parts that add up. */
-function eachCurvature(modes: number, take: (row: number, column: number, value: number) => void): void {
+export function eachCurvature(
+  modes: number,
+  take: (row: number, column: number, value: number) => void,
+): void {
   for (let j = 1; j + 1 < modes; j++) {
     for (let a = 0; a < 3; a++)
       for (let b = 0; b < 3; b++) take(j - 1 + a, j - 1 + b, stencil[a] * stencil[b]);

@@ -7,7 +7,7 @@ import { isothermsOf } from "../superposition/isotherms/isotherms.js";
 import { range, seedOfPoints, weightPoints } from "../superposition/shift/reduced-points.js";
 import type { RelaxationModel } from "./relaxation-model.js";
 import { gasConstant_J_molK, zeroCelsius_K } from "./shift-law.js";
-import { drawnSpectrum, type Spectrum, solveSpectrum } from "./spectrum.js";
+import { drawnSpectrum, type Spectrum, solveSpectrum, undersmoothed } from "./spectrum.js";
 
 /** A spectrum at the one temperature where it was measured: nothing says how temperature moves it. */
 export interface SpectrumAt {
@@ -18,7 +18,6 @@ export interface SpectrumAt {
 }
 
 const fewestPoints = 8;
-const drawnStrength = 0.01;
 /** Of elastomers near their transition, decades a kelvin (as for the phases of a blend): only tells warmer from colder. */
 const usualSlope_per_K = 0.25;
 
@@ -85,7 +84,7 @@ export function spectraAt(
             },
             1,
           ),
-          drawnSpectrum(spectrum, drawnStrength),
+          drawnSpectrum(spectrum, undersmoothed),
         ),
       ),
     );

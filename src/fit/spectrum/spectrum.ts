@@ -126,6 +126,16 @@ export function drawnSpectrum({ strength, modesPerDecade }: Spectrum, share: num
   return { modesPerDecade: drawn, strength: Math.max(moved, 1e-8) };
 }
 
+/**
+ * Penalty of a draw's spectrum as a share of the fit's own. The strength that predicts the data best rounds a peak
+ * off by about as much as the noise moves it, and an interval with that strength forgets the first of the two; with
+ * less of it the draws' own bias falls below their scatter (undersmoothing; Hall, Ann. Stat. 20, 675, 1992). On 160
+ * made-up sets of isotherms with 1, 2 and 3 % noise the 95 % intervals of the M″ peak at the contact frequency held
+ * the truth in 30 % with the fit's strength and in 93 % with a hundredth of it, those of the tan δ peak in 76 and
+ * 91 %, those of friction in the transition in 48 and 90 %.
+ */
+export const undersmoothed = 0.01;
+
 function decadesOf({ angularFrequency_rad_s }: ModulusPoints): number {
   let low = Number.POSITIVE_INFINITY;
   let high = 0;

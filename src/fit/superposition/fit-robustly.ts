@@ -169,23 +169,19 @@ function bestFit(
         notices: found.notice === null ? [] : [found.notice],
       };
     };
-    return { fitOf, best };
+    return { density, fitOf, best };
   };
   if (settings.verticalShift !== "auto") return withShift(settings.verticalShift).best();
   const off = withShift("off").best();
   if (off === null) return null;
-  const density = withShift("density-temperature");
-  const compared = density.fitOf(off.fit.set);
+  const entropic = withShift("density-temperature");
+  const compared = entropic.fitOf(off.fit.set);
   if (compared === null) return off;
   const { choice, notice } = chooseVertical(off.fit, compared);
-  const best = choice === "off" ? off : (density.best() ?? off);
+  const best = choice === "off" ? off : (entropic.best() ?? off);
   const moved = withNetworkFactor(
     off.fit,
-    knownVertical(
-      off.fit.set,
-      densityShift({ ...settings, verticalShift: "density-temperature" }),
-      off.fit.chosen.shape.reference_C,
-    ),
+    knownVertical(off.fit.set, entropic.density, off.fit.chosen.shape.reference_C),
   );
   const network = moved && fitSuperposition(moved, off.fit.reference, { ...settings, verticalShift: "off" });
   const fit = withDoubtOfVertical(best.fit, off.fit, compared, network);

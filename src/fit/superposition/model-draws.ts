@@ -11,7 +11,7 @@ import {
   weightedModuli,
 } from "../spectrum/maxwell-kernel.js";
 import type { RelaxationModel } from "../spectrum/relaxation-model.js";
-import { drawnSpectrum, type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
+import { drawnSpectrum, type Spectrum, solveSpectrum, undersmoothed } from "../spectrum/spectrum.js";
 import { lawHolds } from "./law/joint-law.js";
 import { lawSize } from "./law/law-fit.js";
 import { range } from "./shift/reduced-points.js";
@@ -19,16 +19,6 @@ import type { SuperpositionFit } from "./shift/superposition-fit.js";
 import type { SuperposedModel } from "./superposed-model.js";
 
 const widestWindow_decades = 60;
-
-/**
- * Penalty of a draw's spectrum as a share of the fit's own. The strength that predicts the data best rounds a peak
- * off by about as much as the noise moves it, and an interval with that strength forgets the first of the two; with
- * less of it the draws' own bias falls below their scatter (undersmoothing; Hall, Ann. Stat. 20, 675, 1992). On 160
- * made-up sets of isotherms with 1, 2 and 3 % noise the 95 % intervals of the M″ peak at the contact frequency held
- * the truth in 30 % with the fit's strength and in 93 % with a hundredth of it, those of the tan δ peak in 76 and
- * 91 %, those of friction in the transition in 48 and 90 %.
- */
-const drawnStrength = 0.01;
 
 /**
  * Equally likely alternatives to a fitted model. Each takes the law's constants together from their
@@ -62,7 +52,7 @@ export function drawModels(
   const isotherms = set.isotherms.length;
   const deviates = matchedDeviates(count, size + 2 + seen.length + isotherms, random);
   const draws: RelaxationModel[] = [];
-  const options = drawnSpectrum(spectrum, drawnStrength);
+  const options = drawnSpectrum(spectrum, undersmoothed);
   let start: Spectrum | null = null;
   for (let attempt = 0; draws.length < count && attempt < 4 * count; attempt++) {
     const parameters = chosen.parameters.slice();
@@ -116,7 +106,7 @@ function seenErrors(
     Math.sqrt(pool.reduce((sum, r) => sum + r * r, 0) / pool.length),
   );
   const { low, high } = range(points.angularFrequency_rad_s);
-  const times_s = logSpacedTimes(low, high, drawnSpectrum(spectrum, drawnStrength).modesPerDecade ?? 3);
+  const times_s = logSpacedTimes(low, high, drawnSpectrum(spectrum, undersmoothed).modesPerDecade ?? 3);
   const rows = 2 * n;
   const kernel = new Float64Array(rows * (times_s.length + 1));
   maxwellKernel(points.angularFrequency_rad_s, points.storageWeight, points.lossWeight, times_s, kernel);

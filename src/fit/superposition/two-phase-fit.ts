@@ -6,6 +6,7 @@ import { gramMatrix } from "../../numeric/gram-matrix.js";
 import { nonNegativeQuadratic } from "../../numeric/non-negative/nonnegative-quadratic.js";
 import { symmetricInverse } from "../../numeric/symmetric-inverse.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../spectrum/maxwell-kernel.js";
+import { eachCurvature } from "../spectrum/penalised-spectrum.js";
 import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
 import { conventionalGlassTemperature_C, decadesToGlass } from "./law/conventional-glass-temperature.js";
 
@@ -144,19 +145,9 @@ export function solveTwoPhases(
     [0, sizes[0]],
     [sizes[0], sizes[1]],
   ]) {
-    for (let j = first + 1; j + 1 < first + count; j++) {
-      for (const [a, u] of [
-        [j - 1, 1],
-        [j, -2],
-        [j + 1, 1],
-      ])
-        for (const [b, v] of [
-          [j - 1, 1],
-          [j, -2],
-          [j + 1, 1],
-        ])
-          matrix[a * size + b] += weight * u * v;
-    }
+    eachCurvature(count, (i, j, value) => {
+      matrix[(first + i) * size + first + j] += weight * value;
+    });
   }
   for (let j = 0; j < size; j++) matrix[j * size + j] += 1e-6 * weight + 1e-12 * trace;
   const { solution } = nonNegativeQuadratic(matrix, linear, null);

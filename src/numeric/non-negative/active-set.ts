@@ -1,5 +1,6 @@
 import { dot } from "../dot.js";
 import { backSolve, extendFactor, type GrowingFactor, growingFactor } from "./extend-factor.js";
+import { firstBlocked } from "./first-blocked.js";
 
 export interface ActiveSetSolution {
   solution: Float64Array;
@@ -36,6 +37,7 @@ export function activeSetQuadratic(
   const n = linear.length;
   const solution = new Float64Array(n);
   const trial = new Float64Array(n);
+  const work = new Float64Array(n);
   const slopeScale = new Float64Array(n);
   for (let j = 0; j < n; j++) slopeScale[j] = slopeLimit * targetNorm * Math.sqrt(gram[j * n + j]);
   const isPassive = new Uint8Array(n);
@@ -45,17 +47,16 @@ export function activeSetQuadratic(
   /** The unconstrained solution of the passive set, its factor made anew from row `kept` on; false where it is not positive. */
   const solve = (kept: number) => {
     if (!extendFactor(gram, linear, room, kept, size, leastPivot)) return false;
-    trial.set(room.forward);
-    backSolve(room, size, trial);
+    backSolve(room, size, work, trial);
     return true;
   };
   /** Takes out of the passive set those that are named; the first row that changed. */
-  const leave = (isGone: (j: number, a: number) => boolean) => {
+  const leave = (isGone: (j: number) => boolean) => {
     let staying = 0;
     let first = size;
     for (let a = 0; a < size; a++) {
       const j = order[a];
-      if (isGone(j, a)) {
+      if (isGone(j)) {
         isPassive[j] = 0;
         solution[j] = 0;
         first = Math.min(first, a);
@@ -65,7 +66,7 @@ export function activeSetQuadratic(
     return first;
   };
   const take = () => {
-    for (let a = 0; a < size; a++) solution[order[a]] = trial[a];
+    for (let a = 0; a < size; a++) solution[order[a]] = trial[order[a]];
   };
 
   for (const j of warmStart) {
@@ -80,7 +81,7 @@ export function activeSetQuadratic(
       break;
     }
     const before = size;
-    kept = leave((_, a) => trial[a] <= 0);
+    kept = leave((j) => trial[j] <= 0);
     if (size === before) break;
   }
   take();
@@ -98,7 +99,7 @@ export function activeSetQuadratic(
     }
     if (best < 0) break;
     order[size++] = best;
-    if (!solve(size - 1) || !(trial[size - 1] > 0)) {
+    if (!solve(size - 1) || !(trial[best] > 0)) {
       // Depends on the others, or rounding gave the slope; it would leave at once.
       size--;
       barred[best] = 1;
@@ -108,19 +109,13 @@ export function activeSetQuadratic(
     barred.fill(0);
     // Walk towards the least-squares solution of the passive set as far as x ≥ 0 lets it.
     for (;;) {
-      let fraction = 1;
-      let blocking = -1;
+      const blocked = firstBlocked(order.subarray(0, size), solution, trial);
+      if (blocked === null) break;
+      const { fraction, blocking } = blocked;
       for (let a = 0; a < size; a++) {
-        if (trial[a] > 0) continue;
-        const held = solution[order[a]];
-        const reach = held / (held - trial[a]);
-        if (reach < fraction || blocking < 0) {
-          fraction = Math.min(reach, 1);
-          blocking = order[a];
-        }
+        const j = order[a];
+        solution[j] += fraction * (trial[j] - solution[j]);
       }
-      if (blocking < 0) break;
-      for (let a = 0; a < size; a++) solution[order[a]] += fraction * (trial[a] - solution[order[a]]);
       solve(leave((j) => j === blocking || solution[j] <= 0));
     }
     take();

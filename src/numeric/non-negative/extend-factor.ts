@@ -48,13 +48,22 @@ export function extendFactor(
   return true;
 }
 
-/** Overwrites x, to begin with L⁻¹c, with L⁻ᵀ x: the solution of the first `size` rows, in their order. */
-export function backSolve({ factor, order }: GrowingFactor, size: number, x: Float64Array): void {
+/**
+ * Writes L⁻ᵀ L⁻¹c, the solution of the first `size` rows, each number at its own index of `out`.
+ * @param work n numbers, written over
+ */
+export function backSolve(
+  { factor, order, forward }: GrowingFactor,
+  size: number,
+  work: Float64Array,
+  out: Float64Array,
+): void {
   const n = order.length;
+  work.set(forward);
   for (let a = size - 1; a >= 0; a--) {
     const row = a * n;
-    const value = x[a] / factor[row + a];
-    x[a] = value;
-    for (let b = 0; b < a; b++) x[b] -= factor[row + b] * value;
+    const value = work[a] / factor[row + a];
+    out[order[a]] = value;
+    for (let b = 0; b < a; b++) work[b] -= factor[row + b] * value;
   }
 }

@@ -1,5 +1,6 @@
 import { dot } from "../dot.js";
 import { hypotenuse } from "../elementary/power.js";
+import { firstBlocked } from "./first-blocked.js";
 
 /** A dense matrix kept column by column: column j is `values.subarray(j * rows, (j + 1) * rows)`. */
 export interface ColumnMatrix {
@@ -16,8 +17,6 @@ export interface NonNegativeSolution {
   residuals: Float64Array;
   /** Indices of the columns with x > 0, in no special order. */
   passive: number[];
-  /** Orthonormal basis of the passive columns, column by column. */
-  basis: Float64Array;
   iterations: number;
 }
 
@@ -101,17 +100,9 @@ export function nnls(
     barred.fill(0);
     // Walk towards the least-squares solution of the passive set as far as x ≥ 0 lets it.
     for (;;) {
-      let fraction = 1;
-      let blocking = -1;
-      for (const j of factor.passive) {
-        if (trial[j] > 0) continue;
-        const reach = solution[j] / (solution[j] - trial[j]);
-        if (reach < fraction || blocking < 0) {
-          fraction = Math.min(reach, 1);
-          blocking = j;
-        }
-      }
-      if (blocking < 0) break;
+      const blocked = firstBlocked(factor.passive, solution, trial);
+      if (blocked === null) break;
+      const { fraction, blocking } = blocked;
       for (const j of factor.passive) solution[j] += fraction * (trial[j] - solution[j]);
       for (const j of factor.passive.filter((k) => k === blocking || solution[k] <= 0)) {
         solution[j] = 0;
@@ -128,7 +119,6 @@ export function nnls(
     residualSumOfSquares: dot(residuals, 0, residuals, 0, rows),
     residuals,
     passive: factor.passive.slice(),
-    basis: factor.basis(),
     iterations,
   };
 }
@@ -167,10 +157,6 @@ class PassiveFactor {
     this.q = new Float64Array(matrix.rows * capacity);
     this.r = new Float64Array(capacity * capacity);
     this.projected = new Float64Array(capacity);
-  }
-
-  basis(): Float64Array {
-    return this.q.subarray(0, this.passive.length * this.matrix.rows);
   }
 
   /** False where the column depends on those already there. */

@@ -31,8 +31,8 @@ export function nonNegativeQuadratic(
   const passive = warmStart === null ? new Uint8Array(n).fill(1) : warmStart.slice();
   const solution = new Float64Array(n);
   const grown = growingFactor(n);
-  const { order, factor, forward } = grown;
-  const trial = new Float64Array(n);
+  const { order, factor } = grown;
+  const work = new Float64Array(n);
   let size = 0;
   let kept = 0;
   for (let j = 0; j < n; j++) if (passive[j] === 1) order[size++] = j;
@@ -45,10 +45,8 @@ export function nonNegativeQuadratic(
   let converged = false;
   for (let round = 0; round < 2 * n + 20; round++) {
     if (!extendFactor(matrix, linear, grown, kept, size, 0)) break;
-    trial.set(forward);
-    backSolve(grown, size, trial);
     solution.fill(0);
-    for (let a = 0; a < size; a++) solution[order[a]] = trial[a];
+    backSolve(grown, size, work, solution);
     let count = 0;
     let last = -1;
     for (let j = 0; j < n; j++) {
