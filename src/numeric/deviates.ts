@@ -1,4 +1,5 @@
 import { cholesky } from "./cholesky.js";
+import { dot } from "./dot.js";
 import { normalQuantile } from "./normal-quantile.js";
 import { type Random, seededRandom, seedFromText } from "./random.js";
 
@@ -42,13 +43,12 @@ export function matchedDeviates(count: number, size: number, random: Random): Fl
 
 /** Takes out of a column what it has of unit columns, and brings it to length one; false where too little is left. */
 function withoutParts(column: Float64Array, units: Float64Array[]): boolean {
-  const length = (values: Float64Array) => Math.sqrt(values.reduce((sum, value) => sum + value * value, 0));
+  const length = (values: Float64Array) => Math.sqrt(dot(values, 0, values, 0, values.length));
   const whole = length(column);
   // Twice, against rounding.
   for (let round = 0; round < 2; round++) {
     for (const unit of units) {
-      let part = 0;
-      for (let i = 0; i < column.length; i++) part += column[i] * unit[i];
+      const part = dot(column, 0, unit, 0, column.length);
       for (let i = 0; i < column.length; i++) column[i] -= part * unit[i];
     }
   }
@@ -106,7 +106,7 @@ export function withMoments(
  */
 export function orthonormalColumns(columns: Float64Array[]): Float64Array[] {
   const left = columns.map((column) => column.slice());
-  const square = (values: Float64Array) => values.reduce((sum, value) => sum + value * value, 0);
+  const square = (values: Float64Array) => dot(values, 0, values, 0, values.length);
   const basis: Float64Array[] = [];
   let longest = 0;
   while (left.length > 0) {
@@ -120,8 +120,7 @@ export function orthonormalColumns(columns: Float64Array[]): Float64Array[] {
     const unit = column.map((value) => value / length);
     basis.push(unit);
     for (const other of left) {
-      let part = 0;
-      for (let i = 0; i < unit.length; i++) part += other[i] * unit[i];
+      const part = dot(other, 0, unit, 0, unit.length);
       for (let i = 0; i < unit.length; i++) other[i] -= part * unit[i];
     }
   }
