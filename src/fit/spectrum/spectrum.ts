@@ -119,7 +119,10 @@ export function modesPerDecadeFor(points: ModulusPoints): number {
  * number for both grids the draws were too narrow at 2 % noise). Where the fit asked for a finer grid it is kept, and
  * separate modes are drawn with a trace of penalty: their places need not be sought anew each time.
  */
-export function drawnSpectrum({ strength, modesPerDecade }: Spectrum, share: number): SpectrumOptions {
+export function drawnSpectrum(
+  { strength, modesPerDecade }: Spectrum,
+  share: number,
+): { modesPerDecade: number; strength: number } {
   if (strength === 0) return { modesPerDecade, strength: 1e-6 };
   const drawn = modesPerDecade > usualModesPerDecade ? modesPerDecade : smoothModesPerDecade;
   const moved = share * power(drawn / modesPerDecade, 5) * strength;

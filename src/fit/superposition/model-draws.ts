@@ -1,16 +1,11 @@
 import { cholesky } from "../../numeric/cholesky.js";
-import { matchedDeviates, orthonormalColumns } from "../../numeric/deviates.js";
-import { exp, exp10 } from "../../numeric/elementary/exponential.js";
+import { matchedDeviates } from "../../numeric/deviates.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import type { Random } from "../../numeric/random.js";
-import {
-  logSpacedTimes,
-  type ModulusPoints,
-  maxwellKernel,
-  weightedModuli,
-} from "../spectrum/maxwell-kernel.js";
 import type { RelaxationModel } from "../spectrum/relaxation-model.js";
+import { addErrors, seenErrors } from "../spectrum/seen-errors.js";
 import { drawnSpectrum, type Spectrum, solveSpectrum, undersmoothed } from "../spectrum/spectrum.js";
 import { lawHolds } from "./law/joint-law.js";
 import { lawSize } from "./law/law-fit.js";
@@ -48,11 +43,14 @@ export function drawModels(
     lossTrust,
   );
   const spread = runSpread(maker.fit);
-  const seen = seenErrors(maker.weighted(reduced), spectrum, residuals);
+  const options = drawnSpectrum(spectrum, undersmoothed);
+  const seen = seenErrors(maker.weighted(reduced), options.modesPerDecade, {
+    storage: deviationOf(residuals.storage),
+    loss: deviationOf(residuals.loss),
+  });
   const isotherms = set.isotherms.length;
   const deviates = matchedDeviates(count, size + 2 + seen.length + isotherms, random);
   const draws: RelaxationModel[] = [];
-  const options = drawnSpectrum(spectrum, undersmoothed);
   let start: Spectrum | null = null;
   for (let attempt = 0; draws.length < count && attempt < 4 * count; attempt++) {
     const parameters = chosen.parameters.slice();
@@ -72,51 +70,13 @@ export function drawModels(
     // Constants so uncertain that a draw runs away towards T∞ say nothing; another is taken.
     if (!(log10(window.high / window.low) < widestWindow_decades)) continue;
     const scale = exp10(spread.vertical * deviate(size + 1));
-    const n = points.frequency_Hz.length;
-    const error = new Float64Array(2 * n);
-    for (const [k, direction] of seen.entries()) {
-      const amount = deviate(size + 2 + k);
-      for (let i = 0; i < error.length; i++) error[i] += amount * direction[i];
-    }
-    for (let i = 0; i < n; i++) {
-      points.storageModulus_Pa[i] *= scale * exp(error[i]);
-      points.lossModulus_Pa[i] *= scale * exp(error[n + i]);
-    }
+    addErrors(points, seen, (k) => deviate(size + 2 + k), scale);
     const solved = solveSpectrum(maker.weighted(points), { ...options, start });
     start = solved;
     const model = maker.build(law, solved, points, reference_C);
     if (model !== null) draws.push(model);
   }
   return draws;
-}
-
-/**
- * The errors of the moduli that a spectrum can see at all: a spectrum takes from its points no more than their products
- * with the modes' moduli, so errors orthogonal to all of these change nothing. Some forty directions in place of some
- * hundred points, few enough for matched deviates.
- * @returns directions in the 2n relative errors of the moduli, storage first, each of one standard deviation
- */
-function seenErrors(
-  points: ModulusPoints,
-  spectrum: Spectrum,
-  residuals: { storage: Float64Array; loss: Float64Array },
-): Float64Array[] {
-  const n = points.angularFrequency_rad_s.length;
-  const deviation = [residuals.storage, residuals.loss].map((pool) =>
-    Math.sqrt(pool.reduce((sum, r) => sum + r * r, 0) / pool.length),
-  );
-  const { low, high } = range(points.angularFrequency_rad_s);
-  const times_s = logSpacedTimes(low, high, drawnSpectrum(spectrum, undersmoothed).modesPerDecade ?? 3);
-  const rows = 2 * n;
-  const kernel = new Float64Array(rows * (times_s.length + 1));
-  maxwellKernel(points.angularFrequency_rad_s, points.storageWeight, points.lossWeight, times_s, kernel);
-  // A relative error e of a modulus moves its weighted row by w M e.
-  const sizes = weightedModuli(points);
-  for (let i = 0; i < rows; i++) sizes[i] *= deviation[i < n ? 0 : 1];
-  const columns = Array.from({ length: times_s.length + 1 }, (_, j) =>
-    kernel.subarray(j * rows, (j + 1) * rows).map((value, i) => value * sizes[i]),
-  );
-  return orthonormalColumns(columns).map((unit) => unit.map((value, i) => value * deviation[i < n ? 0 : 1]));
 }
 
 /**
@@ -139,6 +99,9 @@ function centredResiduals(
   };
   return { storage: part(0, 1), loss: part(n, lossTrust) };
 }
+
+const deviationOf = (pool: Float64Array) =>
+  Math.sqrt(pool.reduce((sum, r) => sum + r * r, 0) / pool.length);
 
 /** Standard error of the mean of the runs in horizontal and vertical shift, in decades; zero for one run. */
 function runSpread(fit: SuperpositionFit): { horizontal: number; vertical: number } {

@@ -1,0 +1,63 @@
+import { orthonormalColumns } from "../../numeric/deviates.js";
+import { exp } from "../../numeric/elementary/exponential.js";
+import { logSpacedTimes, type ModulusPoints, maxwellKernel, weightedModuli } from "./maxwell-kernel.js";
+
+/**
+ * The errors of the moduli that a spectrum can see at all: a spectrum takes from its points no more than their products
+ * with the modes' moduli, so errors orthogonal to all of these change nothing. Some forty directions in place of some
+ * hundred points, few enough for matched deviates.
+ * @param points n of them
+ * @param modesPerDecade of the spectra that are to be drawn
+ * @param deviations standard deviations of the relative errors
+ * @returns directions in the 2n relative errors of the moduli, storage first, each of one standard deviation
+ */
+export function seenErrors(
+  points: ModulusPoints,
+  modesPerDecade: number,
+  deviations: { storage: number; loss: number },
+): Float64Array[] {
+  const { angularFrequency_rad_s, storageWeight, lossWeight } = points;
+  const n = angularFrequency_rad_s.length;
+  const deviation = (row: number) => (row < n ? deviations.storage : deviations.loss);
+  let low = Number.POSITIVE_INFINITY;
+  let high = 0;
+  for (const w of angularFrequency_rad_s) {
+    low = Math.min(low, w);
+    high = Math.max(high, w);
+  }
+  const times_s = logSpacedTimes(low, high, modesPerDecade);
+  const rows = 2 * n;
+  const kernel = new Float64Array(rows * (times_s.length + 1));
+  maxwellKernel(angularFrequency_rad_s, storageWeight, lossWeight, times_s, kernel);
+  // A relative error e of a modulus moves its weighted row by w M e.
+  const sizes = weightedModuli(points);
+  for (let i = 0; i < rows; i++) sizes[i] *= deviation(i);
+  const columns = Array.from({ length: times_s.length + 1 }, (_, j) =>
+    kernel.subarray(j * rows, (j + 1) * rows).map((value, i) => value * sizes[i]),
+  );
+  return orthonormalColumns(columns).map((unit) => unit.map((value, i) => value * deviation(i)));
+}
+
+/**
+ * Multiplies the moduli of points by a factor and by errors along directions, as natural logs.
+ * @param directions of 2n, as `seenErrors` gives them
+ * @param amount of each, in its standard deviations
+ */
+export function addErrors(
+  points: { storageModulus_Pa: Float64Array; lossModulus_Pa: Float64Array },
+  directions: Float64Array[],
+  amount: (direction: number) => number,
+  factor = 1,
+): void {
+  const { storageModulus_Pa, lossModulus_Pa } = points;
+  const n = storageModulus_Pa.length;
+  const error = new Float64Array(2 * n);
+  for (const [k, direction] of directions.entries()) {
+    const size = amount(k);
+    for (let i = 0; i < error.length; i++) error[i] += size * direction[i];
+  }
+  for (let i = 0; i < n; i++) {
+    storageModulus_Pa[i] *= factor * exp(error[i]);
+    lossModulus_Pa[i] *= factor * exp(error[n + i]);
+  }
+}
