@@ -25,10 +25,20 @@ export function instrumentScores(count: number): [Float64Array, Float64Array] {
  * can tell apart, are uncorrelated with each other and with the instrument's. Whatever depends on them linearly then
  * has its exact variance over the draws, and another seed changes it by its curvature only (moment matching; Glasserman,
  * Monte Carlo Methods in Financial Engineering, 2003, ch. 4.5).
+ * @param others columns of `count` that stand beside them in the draws, to be uncorrelated with too
  * @returns `size` columns of `count`
  */
-export function matchedDeviates(count: number, size: number, random: Random): Float64Array[] {
-  const fixed = [new Float64Array(count).fill(1), ...instrumentScores(count)];
+export function matchedDeviates(
+  count: number,
+  size: number,
+  random: Random,
+  others: Float64Array[] = [],
+): Float64Array[] {
+  const fixed = [
+    new Float64Array(count).fill(1),
+    ...instrumentScores(count),
+    ...others.map((other) => other.slice()),
+  ];
   const orthogonal: Float64Array[] = [];
   for (const column of fixed) if (withoutParts(column, orthogonal)) orthogonal.push(column);
   return Array.from({ length: size }, () => {
@@ -128,22 +138,27 @@ export function orthonormalColumns(columns: Float64Array[]): Float64Array[] {
 }
 
 /**
- * Standard normal deviates in groups of four of one size, the sizes evenly spaced over the distribution and the groups
- * in an order of their own: their extremes are the same for every seed.
+ * Standard normal deviates in groups of four of one size, the sizes evenly spaced over the distribution.
  * @param signs of the four in each group, chosen so that what stands in such groups beside them is uncorrelated
+ * @param order place of each group's size among all
  * @returns `count` deviates
  */
-export function groupedDeviates(count: number, signs: readonly number[], random: Random): Float64Array {
-  const order = shuffled(Math.ceil(count / groupSize), random);
+export function groupedDeviates(
+  count: number,
+  signs: readonly number[],
+  order: readonly number[],
+): Float64Array {
   return Float64Array.from({ length: count }, (_, i) => {
     const share = (order[Math.floor(i / groupSize)] + 0.5) / order.length;
     return signs[i % groupSize] * normalQuantile(0.5 + share / 2);
   });
 }
 
-/** What a measured peak's own error adds in each draw: the same for every use and compound, two of a sign in a group. */
-export const peakScores = (count: number) =>
-  groupedDeviates(count, [1, 1, -1, -1], seededRandom(seedFromText("peak")));
+/** 0 to count − 1 in an order that puts neighbours far apart (ranks of the multiples of the golden ratio). */
+export function evenOrder(count: number): number[] {
+  const places = Array.from({ length: count }, (_, i) => (i * (Math.sqrt(5) - 1)) / 2).map((x) => x % 1);
+  return places.map((place) => places.reduce((rank, other) => rank + (other < place ? 1 : 0), 0));
+}
 
 /** Draws in groups of so many stand together: the instrument's deviates mirror each other in pairs, + − + −. */
 export const groupSize = 4;
@@ -159,18 +174,21 @@ export function shuffled(count: number, random: Random): number[] {
 }
 
 /**
- * Standard normal deviates in three dimensions that fill the space evenly (Richtmyer's multiples of square roots;
- * Niederreiter, Random Number Generation and Quasi-Monte Carlo Methods, 1992, ch. 3), started at a random place: the mean
- * of 500 lies within 0.01 of none where that of random ones lies within 0.09.
+ * Places in a unit cube that fill it evenly, any first part of them too (Richtmyer's multiples of square roots;
+ * Niederreiter, Random Number Generation and Quasi-Monte Carlo Methods, 1992, ch. 3): as normal deviates the mean of 500
+ * lies within 0.02 of none where that of random ones lies within 0.09.
+ * @param dimensions four at most
  */
-export function evenDeviates(random: Random): () => [number, number, number] {
-  const place = steps.map(() => random.uniform());
-  const toNormal = (uniform: number) => normalQuantile(Math.min(Math.max(uniform, 1e-9), 1 - 1e-9));
+export function evenPlaces(dimensions: number): () => number[] {
+  const place = steps.slice(0, dimensions).fill(0.5);
   return () => {
-    for (let k = 0; k < steps.length; k++) place[k] = (place[k] + steps[k]) % 1;
-    return [toNormal(place[0]), toNormal(place[1]), toNormal(place[2])];
+    for (let k = 0; k < dimensions; k++) place[k] = (place[k] + steps[k]) % 1;
+    return place.slice();
   };
 }
 
+/** The standard normal deviate with a share of all below it; the share is held inside 0 to 1. */
+export const normalAt = (share: number): number => normalQuantile(Math.min(Math.max(share, 1e-9), 1 - 1e-9));
+
 /** Square roots of primes, less their whole parts: no fraction of small numbers is near them. */
-const steps = [Math.SQRT2 - 1, Math.sqrt(3) - 1, Math.sqrt(5) - 2];
+const steps = [Math.SQRT2 - 1, Math.sqrt(3) - 1, Math.sqrt(5) - 2, Math.sqrt(7) - 2];

@@ -1,9 +1,11 @@
 import { expect, it } from "vitest";
 import {
-  evenDeviates,
+  evenOrder,
+  evenPlaces,
   groupedDeviates,
   instrumentScores,
   matchedDeviates,
+  normalAt,
   withMoments,
 } from "../../src/numeric/deviates.js";
 import { normalQuantile } from "../../src/numeric/normal-quantile.js";
@@ -58,16 +60,32 @@ it("a sample takes the mean and covariance that it is given, and loses its corre
   for (const other of others) expect(dot(a, other)).toBeCloseTo(0, 10);
 });
 
-it("even deviates give moments far closer than random ones do", () => {
-  const next = evenDeviates(seededRandom(3));
-  const sums = [0, 0, 0];
-  for (let i = 0; i < 500; i++) for (const [k, z] of next().entries()) sums[k] += z / 500;
-  // Random ones: 0.045 in the root mean square.
-  for (const mean of sums) expect(Math.abs(mean)).toBeLessThan(0.015);
+it("matched deviates have no correlation with the columns that they stand beside", () => {
+  const beside = Float64Array.from({ length: 60 }, (_, i) => i * i);
+  for (const column of matchedDeviates(60, 20, seededRandom(1), [beside])) {
+    expect(dot(column, beside)).toBeCloseTo(0, 8);
+    expect(dot(column, column)).toBeCloseTo(1, 10);
+  }
+  expect(beside[59]).toBe(3481);
 });
 
-it("grouped deviates stand in fours of one size with the signs asked for", () => {
-  const values = groupedDeviates(60, [1, -1, -1, 1], seededRandom(4));
+it("even places give moments far closer than random ones do, from the first ones on", () => {
+  const next = evenPlaces(4);
+  const sums = [0, 0, 0, 0];
+  for (let i = 0; i < 500; i++) {
+    for (const [k, place] of next().entries()) sums[k] += normalAt(place) / 500;
+    // Random ones: 0.1 and 0.045 in the root mean square.
+    if (i === 99) for (const sum of sums) expect(Math.abs(sum * 5)).toBeLessThan(0.06);
+  }
+  for (const mean of sums) expect(Math.abs(mean)).toBeLessThan(0.02);
+});
+
+it("grouped deviates stand in fours of one size with the signs asked for, whatever the order of the groups", () => {
+  const order = evenOrder(15);
+  expect([...order].sort((a, b) => a - b)).toEqual(Array.from({ length: 15 }, (_, i) => i));
+  // Neighbours stand far apart: a random order has a fifth of them next to each other or one apart.
+  for (let i = 1; i < 15; i++) expect(Math.abs(order[i] - order[i - 1])).toBeGreaterThan(3);
+  const values = groupedDeviates(60, [1, -1, -1, 1], order);
   for (let i = 0; i < 60; i += 4) {
     const size = Math.abs(values[i]);
     expect(Array.from(values.subarray(i, i + 4))).toEqual([size, -size, -size, size]);

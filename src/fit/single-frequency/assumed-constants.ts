@@ -1,9 +1,9 @@
 import { cholesky } from "../../numeric/cholesky.js";
-import { evenDeviates, groupSize, shuffled, withMoments } from "../../numeric/deviates.js";
+import { evenPlaces, groupSize, normalAt, withMoments } from "../../numeric/deviates.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { power, square } from "../../numeric/elementary/power.js";
-import type { Random } from "../../numeric/random.js";
+import { polynomialSurface } from "../../numeric/polynomial-surface.js";
 import { log10ShiftFactor, temperatureAtShift, type WlfLaw } from "../spectrum/shift-law.js";
 import { decadesToGlass } from "../superposition/law/conventional-glass-temperature.js";
 import type { NamedConstants } from "../superposition/law/reference-curves.js";
@@ -62,25 +62,22 @@ export function priorCentres({ rows, decades }: LawPrior): LawPoint[] {
   return rows.map((row) => [ln(row.c1), ln(row.c2_K), decades]);
 }
 
-type Deviates = () => readonly [number, number, number];
-
-/** The `index`-th row with a spread about it. */
-function samplePrior(prior: LawPrior, index: number, deviates: Deviates): LawPoint {
-  const centre = priorCentres(prior)[index];
+/** A law of the prior for a place in the unit cube of four dimensions, the first of which chooses the row. */
+function samplePrior(prior: LawPrior, [share, ...places]: number[]): LawPoint {
+  const centre = priorCentres(prior)[placeAt(prior.shares, share)];
+  const [x, y, z] = places.map(normalAt);
   const [a, b, c] = prior.deviations;
-  const [x, y, z] = deviates();
   return [centre[0] + a * x, centre[1] + b * y, centre[2] + c * z];
 }
 
-/** Density of the prior at a point, up to a factor. */
-export function priorDensity(prior: LawPrior, point: LawPoint): number {
+/** Which of shares that sum to one holds a place from 0 to 1. */
+function placeAt(shares: ArrayLike<number>, at: number): number {
   let sum = 0;
-  for (const [k, centre] of priorCentres(prior).entries()) {
-    let exponent = 0;
-    for (let i = 0; i < 3; i++) exponent += square((point[i] - centre[i]) / prior.deviations[i]);
-    sum += prior.shares[k] * exp(-0.5 * exponent);
+  for (let k = 0; k < shares.length; k++) {
+    sum += shares[k];
+    if (at < sum) return k;
   }
-  return sum;
+  return shares.length - 1;
 }
 
 /**
@@ -110,8 +107,7 @@ export function middleLaw(points: LawPoint[], weights: ArrayLike<number>): LawPo
   return fromPeak(middle.map((sum) => sum / total));
 }
 
-/** ln of the law's slope at the peak and of the peak's distance from T∞, and the decades from Tg to it. */
-function atPeak([lnC1, lnC2, decades]: LawPoint): [number, number, number] {
+function atPeak([lnC1, lnC2, decades]: LawPoint): AtPeak {
   const c1 = exp(lnC1);
   const held = Math.min(Math.max(decades, 0), 0.8 * c1);
   // Peak − T∞ = C2 C1/(C1 − y), slope at the peak C1 C2/(peak − T∞)².
@@ -129,14 +125,16 @@ function fromPeak([lnSlope, lnDistance, decades]: number[]): LawPoint {
 export interface WeightedLaws {
   points: LawPoint[];
   weights: Float64Array;
-  /** The misfit of each, as `misfitOf` gave it. */
-  misfits: Float64Array;
+  /** Those that the sweep itself was asked about, with the misfit of each as `misfitOf` gave it. */
+  tried: { point: LawPoint; misfit: number }[];
 }
 
-/** Laws tried: the first round takes all from the prior, later ones most from where the sweep is followed well. */
-const roundSizes = [210, 100, 100, 100];
-const priorShare = 0.2;
-const centresKept = 24;
+/** The sweep is asked about so many laws: first of the prior, then twice from where it is followed well. */
+const triedLaws = { prior: 90, near: 40 };
+/** Of the prior, to find where that is. */
+const priorSamples = 1000;
+/** Laws tried near the best stand this many standard deviations apart: the surface is needed beyond one. */
+const triedSpread = 1.5;
 
 /**
  * How well the sweep tells the laws apart. Misfit is no plain noise: the points of a curve err together, in
@@ -146,43 +144,138 @@ const centresKept = 24;
 const independentErrors = 10;
 const misfitFloor = 0.03;
 
-/** Log likelihood of a law from its misfit, the size of the errors unknown (marginal likelihood of a normal sample). */
-function logLikelihood(misfit: number): number {
-  return -0.5 * independentErrors * ln(square(misfit) + square(misfitFloor));
+/** Log likelihood of a law from its squared misfit, the size of the errors unknown (marginal likelihood of a normal sample). */
+function logLikelihood(squaredMisfit: number): number {
+  return -0.5 * independentErrors * ln(squaredMisfit + square(misfitFloor));
 }
 
 /**
- * Laws in proportion to prior and likelihood, by adaptive importance sampling with the mixture of all rounds'
- * proposals under each weight (Cornuet, Marin, Mira and Robert, Scand. J. Stat. 39, 798, 2012).
+ * Laws in proportion to prior and likelihood, on a grid over both. A spectrum is solved for some of the laws only: near
+ * the best, the squared misfit is a smooth function of what the law does at the peak, which a polynomial through these
+ * gives for all (on made sweeps its log likelihood is off by 0.03 to 0.3). The sums over the grid are then as good as
+ * exact, and owe nothing to chance.
  */
-export function weighLaws(
-  prior: LawPrior,
-  misfitOf: (point: LawPoint) => number,
-  random: Random,
-): WeightedLaws {
-  const points: LawPoint[] = [];
-  const misfits: number[] = [];
-  const proposals: { size: number; mixture: Mixture }[] = [];
-  const broad: Mixture = { centres: priorCentres(prior), shares: prior.shares, factor: diagonal(prior) };
-  let weights: Float64Array = new Float64Array();
-  const fromRows = evenDeviates(random);
-  const fromMixture = evenDeviates(random);
-  for (const size of roundSizes) {
-    const narrow = points.length === 0 ? null : kernelMixture(points, weights, prior, random);
-    const fromPrior = narrow === null ? size : Math.round(priorShare * size);
-    for (let i = 0; i < size; i++) {
-      const point =
-        narrow === null || i < fromPrior
-          ? samplePrior(prior, rowAt(prior, (i + random.uniform()) / fromPrior), fromRows)
-          : sampleMixture(narrow, i - fromPrior, fromMixture);
-      points.push(point);
-      misfits.push(misfitOf(point));
-    }
-    proposals.push({ size: fromPrior, mixture: broad });
-    if (narrow !== null) proposals.push({ size: size - fromPrior, mixture: narrow });
-    weights = weightsOf(points, misfits, prior, proposals);
+export function weighLaws(prior: LawPrior, misfitOf: (point: LawPoint) => number): WeightedLaws {
+  const tried: WeightedLaws["tried"] = [];
+  const ask = (points: LawPoint[]) => {
+    for (const point of points) tried.push({ point, misfit: misfitOf(point) });
+  };
+  const density = densityOf(prior);
+  const even = evenPlaces(4);
+  const samples = Array.from({ length: priorSamples }, () => samplePrior(prior, even()));
+  ask(samples.slice(0, triedLaws.prior));
+  const peaks = samples.map(atPeak);
+  let spread = spreadOf(peaks, likelihoods(tried, peaks), prior);
+  for (let round = 0; round < 2; round++) {
+    const near = evenPlaces(3);
+    const places = Array.from({ length: triedLaws.near }, () => near().map(normalAt));
+    ask(places.map((place) => fromPeak(away(spread, place, triedSpread))));
+    const grid = gridOver(spread);
+    spread = spreadOf(grid, posterior(tried, grid, density), prior);
   }
-  return { points, weights, misfits: Float64Array.from(misfits) };
+  const grid = gridOver(spread);
+  return { points: grid.map(fromPeak), weights: normalised(posterior(tried, grid, density)), tried };
+}
+
+/** What the law does at the peak: ln of its slope, ln of the peak's distance from T∞, and the decades from Tg to it. */
+type AtPeak = [lnSlope: number, lnDistance: number, decades: number];
+
+/** Prior times likelihood at each place, up to a factor. */
+function posterior(
+  tried: WeightedLaws["tried"],
+  places: AtPeak[],
+  density: (place: AtPeak) => number,
+): Float64Array {
+  return likelihoods(tried, places).map((likelihood, k) => likelihood && likelihood * density(places[k]));
+}
+
+/** A law's likelihood counts down to this log below the best one's. */
+const leastLogLikelihood = -12;
+/** Misfits count by this power of their square: near the best the surface must be right. */
+const nearPower = -3;
+
+/** The likelihood at each place by the surface through the laws tried, relative to the best of these. */
+function likelihoods(tried: WeightedLaws["tried"], places: AtPeak[]): Float64Array {
+  const known = tried.map(({ point }) => smoothCoordinates(atPeak(point)));
+  const squares = tried.map(({ misfit }) => square(misfit));
+  const counts = squares.map((value) => power(value + square(misfitFloor), nearPower));
+  const lowest = Math.min(...squares);
+  const best = logLikelihood(lowest);
+  const bowl = polynomialSurface(known, squares, counts, 2);
+  const surface = tried.length > triedLaws.prior ? polynomialSurface(known, squares, counts, 3) : bowl;
+  return Float64Array.from(places, (place) => {
+    const at = smoothCoordinates(place);
+    // A cubic may come down again far away, where the bowl does not.
+    if (logLikelihood(Math.max(bowl?.(at) ?? 0, 0)) - best < leastLogLikelihood) return 0;
+    return exp(logLikelihood(Math.max(surface?.(at) ?? 0, 0.5 * lowest)) - best);
+  });
+}
+
+/** In the slope's logarithm and the inverse of the distance the slope at every temperature is nearly linear. */
+function smoothCoordinates([lnSlope, lnDistance, decades]: AtPeak): AtPeak {
+  return [lnSlope, exp(-lnDistance), decades];
+}
+
+/** Density of the prior over what a law does at the peak, up to a factor. */
+function densityOf(prior: LawPrior): (place: AtPeak) => number {
+  const centres = priorCentres(prior);
+  return (place) => {
+    const point = fromPeak(place);
+    let sum = 0;
+    for (const [k, centre] of centres.entries()) {
+      let exponent = 0;
+      for (let i = 0; i < 3; i++) exponent += square((point[i] - centre[i]) / prior.deviations[i]);
+      sum += prior.shares[k] * exp(-0.5 * exponent);
+    }
+    // Times the determinant of (ln C1, ln C2) by (ln slope, ln distance).
+    const c1 = exp(point[0]);
+    return (sum * (c1 - place[2])) / c1;
+  };
+}
+
+/** Mean and lower Cholesky factor of the covariance (3 × 3, row by row). */
+interface Spread {
+  mean: AtPeak;
+  factor: Float64Array;
+}
+
+/** Of weighted places, never narrower than a twentieth of the prior's kernel. */
+function spreadOf(places: AtPeak[], weights: Float64Array, { deviations }: LawPrior): Spread {
+  const { mean, covariance } = momentsOf(places, normalised(weights));
+  for (let a = 0; a < 3; a++) covariance[4 * a] += square(0.05 * deviations[a]);
+  cholesky(covariance, 3);
+  return { mean: [mean[0], mean[1], mean[2]], factor: covariance };
+}
+
+/** Mean and covariance (3 × 3, row by row) of places of weights that sum to one. */
+function momentsOf(places: AtPeak[], weights: Float64Array): { mean: number[]; covariance: Float64Array } {
+  const mean = [0, 1, 2].map((i) => places.reduce((sum, y, k) => sum + weights[k] * y[i], 0));
+  const covariance = Float64Array.from({ length: 9 }, (_, e) => {
+    const [a, b] = [Math.floor(e / 3), e % 3];
+    return places.reduce((sum, y, k) => sum + weights[k] * (y[a] - mean[a]) * (y[b] - mean[b]), 0);
+  });
+  return { mean, covariance };
+}
+
+/** The place so many standard deviations away from the mean. */
+function away({ mean, factor }: Spread, deviates: number[], by: number): AtPeak {
+  const [x, y, z] = deviates.map((deviate) => by * deviate);
+  return [
+    mean[0] + factor[0] * x,
+    mean[1] + factor[3] * x + factor[4] * y,
+    Math.max(0, mean[2] + factor[6] * x + factor[7] * y + factor[8] * z),
+  ];
+}
+
+/** Places 0.8 standard deviations apart out to four: for what is as smooth as a normal density their plain sum is the integral. */
+function gridOver(spread: Spread): AtPeak[] {
+  const steps = Array.from({ length: 11 }, (_, i) => 0.8 * (i - 5));
+  return steps.flatMap((x) => steps.flatMap((y) => steps.map((z) => away(spread, [x, y, z], 1))));
+}
+
+function normalised(weights: Float64Array): Float64Array {
+  const total = weights.reduce((a, b) => a + b, 0);
+  return weights.map((weight) => weight / total);
 }
 
 /**
@@ -204,17 +297,19 @@ function resample(weights: ArrayLike<number>, count: number, start: number): num
 
 /**
  * Equally likely laws out of weighted ones: evenly spaced along the sum of their weights in the order of how far they
- * carry a peak, in groups in random order, so that the draws of two compounds do not go together; then brought to the
+ * carry a peak, in groups, so that each meets all errors that stand in groups beside them; then brought to the
  * mean and covariance of all the weighted ones in the quantities of `middleLaw`, uncorrelated with what else is drawn.
+ * @param groups which part of that order each group of draws has; at random, so that the draws of two compounds do not go together
  * @param others columns of `count` deviates that the draws are combined with
+ * @returns with the columns of those quantities over the draws
  */
 export function equallyLikely(
   { points, weights }: WeightedLaws,
   peak_C: number,
   count: number,
-  random: Random,
+  groups: number[],
   others: Float64Array[],
-): WlfLaw[] {
+): { laws: WlfLaw[]; columns: Float64Array[] } {
   const laws = points.map((point) => lawAt(point, peak_C));
   const carried = laws.map(
     (law) => temperatureAtShift(law, log10ShiftFactor(law, peak_C) - carry_decades) ?? 0,
@@ -225,97 +320,17 @@ export function equallyLikely(
     count,
     0.5,
   ).map((at) => order[at]);
-  const chosen = shuffled(Math.ceil(count / groupSize), random).flatMap((group) =>
-    even.slice(group * groupSize, (group + 1) * groupSize),
-  );
+  const chosen = groups.flatMap((group) => even.slice(group * groupSize, (group + 1) * groupSize));
   const all = points.map(atPeak);
-  const mean = [0, 1, 2].map((i) => all.reduce((sum, y, k) => sum + weights[k] * y[i], 0));
-  const covariance = [0, 1, 2].flatMap((a) =>
-    [0, 1, 2].map((b) =>
-      all.reduce((sum, y, k) => sum + weights[k] * (y[a] - mean[a]) * (y[b] - mean[b]), 0),
-    ),
-  );
-  const columns = [0, 1, 2].map((i) => Float64Array.from(chosen, (k) => all[k][i]));
-  const [slope, distance, decades] = withMoments(columns, mean, covariance, others);
-  return chosen.map((_, i) => lawAt(fromPeak([slope[i], distance[i], decades[i]]), peak_C));
+  const { mean, covariance } = momentsOf(all, weights);
+  const plain = [0, 1, 2].map((i) => Float64Array.from(chosen, (k) => all[k][i]));
+  const columns = withMoments(plain, mean, covariance, others);
+  const [slope, distance, decades] = columns;
+  return {
+    laws: chosen.map((_, i) => lawAt(fromPeak([slope[i], distance[i], decades[i]]), peak_C)),
+    columns,
+  };
 }
 
 /** From a sweep at 1 Hz to a contact. */
 const carry_decades = 2.5;
-
-/** Normal densities of one covariance, given by its lower Cholesky factor (3 × 3, row by row). */
-interface Mixture {
-  centres: LawPoint[];
-  shares: ArrayLike<number>;
-  factor: Float64Array;
-}
-
-function diagonal({ deviations }: LawPrior): Float64Array {
-  return Float64Array.of(deviations[0], 0, 0, 0, deviations[1], 0, 0, 0, deviations[2]);
-}
-
-function rowAt({ shares }: LawPrior, at: number): number {
-  let sum = 0;
-  for (let k = 0; k < shares.length; k++) {
-    sum += shares[k];
-    if (at < sum) return k;
-  }
-  return shares.length - 1;
-}
-
-/** A few of the laws by their weights, each with half the covariance of all, never narrower than a tenth of the prior's kernel. */
-function kernelMixture(points: LawPoint[], weights: Float64Array, prior: LawPrior, random: Random): Mixture {
-  const mean = [0, 1, 2].map((i) => points.reduce((sum, p, k) => sum + weights[k] * p[i], 0));
-  const factor = new Float64Array(9);
-  for (let a = 0; a < 3; a++) {
-    for (let b = 0; b < 3; b++) {
-      for (const [k, p] of points.entries()) {
-        factor[3 * a + b] += 0.5 * weights[k] * (p[a] - mean[a]) * (p[b] - mean[b]);
-      }
-    }
-    factor[4 * a] += square(0.1 * prior.deviations[a]);
-  }
-  cholesky(factor, 3);
-  const centres = resample(weights, centresKept, random.uniform()).map((k) => points[k]);
-  return { centres, shares: centres.map(() => 1 / centresKept), factor };
-}
-
-/** The `index`-th sample; the centres, alike in share, take turns. */
-function sampleMixture({ centres, factor }: Mixture, index: number, deviates: Deviates): LawPoint {
-  const centre = centres[index % centres.length];
-  const [x, y, z] = deviates();
-  return [
-    centre[0] + factor[0] * x,
-    centre[1] + factor[3] * x + factor[4] * y,
-    centre[2] + factor[6] * x + factor[7] * y + factor[8] * z,
-  ];
-}
-
-function mixtureDensity({ centres, shares, factor }: Mixture, point: LawPoint): number {
-  let sum = 0;
-  for (const [k, centre] of centres.entries()) {
-    const x = (point[0] - centre[0]) / factor[0];
-    const y = (point[1] - centre[1] - factor[3] * x) / factor[4];
-    const z = (point[2] - centre[2] - factor[6] * x - factor[7] * y) / factor[8];
-    sum += shares[k] * exp(-0.5 * (x * x + y * y + z * z));
-  }
-  return sum / (factor[0] * factor[4] * factor[8]);
-}
-
-function weightsOf(
-  points: LawPoint[],
-  misfits: number[],
-  prior: LawPrior,
-  proposals: { size: number; mixture: Mixture }[],
-): Float64Array {
-  const best = logLikelihood(Math.min(...misfits));
-  const weights = Float64Array.from(points, (point, k) => {
-    const proposed = proposals.reduce(
-      (sum, { size, mixture }) => sum + size * mixtureDensity(mixture, point),
-      0,
-    );
-    return (priorDensity(prior, point) * exp(logLikelihood(misfits[k]) - best)) / proposed;
-  });
-  const total = weights.reduce((a, b) => a + b, 0);
-  return weights.map((weight) => weight / total);
-}

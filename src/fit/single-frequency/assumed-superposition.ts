@@ -1,9 +1,16 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
-import { groupedDeviates, instrumentScores, peakScores } from "../../numeric/deviates.js";
+import {
+  evenOrder,
+  groupedDeviates,
+  groupSize,
+  instrumentScores,
+  matchedDeviates,
+  shuffled,
+} from "../../numeric/deviates.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { quantile } from "../../numeric/quantile.js";
-import { type Random, seededRandom } from "../../numeric/random.js";
+import { seededRandom } from "../../numeric/random.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, percentText, temperatureText } from "../../words/quantity-text.js";
@@ -12,6 +19,7 @@ import { localParabolaRms } from "../spectrum/kramers-kronig.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
 import { type ModulusPoints, relativeWeights } from "../spectrum/maxwell-kernel.js";
 import { maxwellModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
+import { addErrors, seenErrors } from "../spectrum/seen-errors.js";
 import { changeReference, log10ShiftFactor, vogelTemperature_C, type WlfLaw } from "../spectrum/shift-law.js";
 import { drawnSpectrum, modesPerDecadeFor, type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
 import { deriveFromWlf } from "../superposition/describe-superposition.js";
@@ -46,7 +54,6 @@ import {
   type SweepPoints,
   sweepModel,
   sweepPoints,
-  withNoise,
 } from "./assumed-sweep.js";
 import { type GlassAnchor, glassAnchor } from "./glass-anchor.js";
 
@@ -91,7 +98,7 @@ export function assumeSuperposition(
         )
       : lawPrior([...rows, stated], [...rows.map(() => 1), rows.length], anchor);
   const phase = mainPhaseOf(sweep, anchor, glassTransitions);
-  const weighed = weighLaws(prior, misfitOf(phase, anchor.temperature_C), random);
+  const weighed = weighLaws(prior, misfitOf(phase, anchor.temperature_C));
   const law =
     stated === null
       ? lawAt(middleLaw(weighed.points, weighed.weights), anchor.temperature_C)
@@ -105,17 +112,27 @@ export function assumeSuperposition(
   const atGlass = sweepModel(law, spectrum, deformation, points, temperatures, measured_Hz);
   const reference_C = Math.max(settings.referenceTemperature_C ?? glass_C, glass_C);
   const model = referModel(atGlass, changeReference(law, reference_C));
-  const along = groupedDeviates(settings.draws, [1, -1, -1, 1], random);
-  const laws = equallyLikely(weighed, anchor.temperature_C, settings.draws, random, [
+  const groups = shuffled(Math.ceil(settings.draws / groupSize), random);
+  const meeting = evenOrder(groups.length);
+  const along = groupedDeviates(
+    settings.draws,
+    [1, -1, -1, 1],
+    groups.map((group) => meeting[group]),
+  );
+  const { laws, columns } = equallyLikely(weighed, anchor.temperature_C, settings.draws, groups, [
     ...instrumentScores(settings.draws),
-    peakScores(settings.draws),
     along,
   ]);
+  const noise = seenErrors(weightedPoints, drawnSpectrum(spectrum, 1).modesPerDecade, {
+    storage: roughness(sweep, sweep.storageModulus_Pa),
+    loss: roughness(sweep, sweep.lossModulus_Pa),
+  });
   const draws = drawAssumed(sweep, laws, reference_C, {
     spectrum,
     misfit: misfitCurve(points, spectrum),
     along,
-    random,
+    noise,
+    deviates: matchedDeviates(settings.draws, noise.length, random, [...columns, along]),
     weighted,
     build: (drawn, drawnSpectrum, drawnPoints) =>
       sweepModel(drawn, drawnSpectrum, deformation, drawnPoints, temperatures, measured_Hz),
@@ -172,11 +189,11 @@ function misfitNotice(
   anchor: GlassAnchor,
 ): Notice | null {
   if (spectrum.rms < tellingMisfit) return null;
-  const best = weighed.misfits.indexOf(Math.min(...weighed.misfits));
-  const law = lawAt(weighed.points[best], anchor.temperature_C);
+  const best = weighed.tried.reduce((a, b) => (b.misfit < a.misfit ? b : a));
+  const law = lawAt(best.point, anchor.temperature_C);
   const better =
-    weighed.misfits[best] < 0.7 * spectrum.rms
-      ? ` Constants like C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 1)} K at a Tg of ${temperatureText(law.referenceTemperature_C, 0)} would miss by ${percentText(weighed.misfits[best], 0)}.`
+    best.misfit < 0.7 * spectrum.rms
+      ? ` Constants like C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 1)} K at a Tg of ${temperatureText(law.referenceTemperature_C, 0)} would miss by ${percentText(best.misfit, 0)}.`
       : "";
   const name = stated === null ? "the middle of published ones" : stated.name;
   return {
@@ -318,7 +335,9 @@ interface AssumedDraw {
   misfit: MisfitCurve;
   /** How far each draw is moved along it: standard normal deviates. */
   along: Float64Array;
-  random: Random;
+  /** Directions of the sweep's own noise, and how far each draw goes along each. */
+  noise: Float64Array[];
+  deviates: Float64Array[];
   weighted: (points: ReducedPoints) => ModulusPoints;
   build: (law: WlfLaw, spectrum: Spectrum, points: ReducedPoints) => RelaxationModel;
 }
@@ -332,22 +351,18 @@ export function drawAssumed(
   sweep: SweepPoints,
   laws: WlfLaw[],
   reference_C: number,
-  { spectrum: best, misfit, along, random, weighted, build }: AssumedDraw,
+  { spectrum: best, misfit, along, noise, deviates, weighted, build }: AssumedDraw,
 ): RelaxationModel[] {
-  const noise = {
-    storage: roughness(sweep, sweep.storageModulus_Pa),
-    loss: roughness(sweep, sweep.lossModulus_Pa),
-  };
   const options = drawnSpectrum(best, 1);
   let start: Spectrum | null = null;
   return laws.map((law, k) => {
     const far = misfitMoves * along[k];
-    const noisy = withNoise(sweep, noise, random);
     const moved: SweepPoints = {
-      ...noisy,
-      storageModulus_Pa: noisy.storageModulus_Pa.map((m, i) => m * exp(far * misfit.storage[i])),
-      lossModulus_Pa: noisy.lossModulus_Pa.map((m, i) => m * exp(far * misfit.loss[i])),
+      ...sweep,
+      storageModulus_Pa: sweep.storageModulus_Pa.map((m, i) => m * exp(far * misfit.storage[i])),
+      lossModulus_Pa: sweep.lossModulus_Pa.map((m, i) => m * exp(far * misfit.loss[i])),
     };
+    addErrors(moved, noise, (direction) => deviates[direction][k]);
     const points = reduceSweep(moved, law);
     const spectrum = solveSpectrum(weighted(points), { ...options, start });
     start = spectrum;

@@ -100,8 +100,7 @@ function centredResiduals(
   return { storage: part(0, 1), loss: part(n, lossTrust) };
 }
 
-const deviationOf = (pool: Float64Array) =>
-  Math.sqrt(pool.reduce((sum, r) => sum + r * r, 0) / pool.length);
+const deviationOf = (pool: Float64Array) => Math.sqrt(pool.reduce((sum, r) => sum + r * r, 0) / pool.length);
 
 /** Standard error of the mean of the runs in horizontal and vertical shift, in decades; zero for one run. */
 function runSpread(fit: SuperpositionFit): { horizontal: number; vertical: number } {

@@ -2,8 +2,8 @@ import type { GlassTransition, Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw, temperatureAtShift } from "../../fit/spectrum/shift-law.js";
 import { normal95 } from "../../numeric/confidence.js";
-import { peakScores } from "../../numeric/deviates.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
+import { hypotenuse, square } from "../../numeric/elementary/power.js";
 import { spreadAround } from "../../numeric/value-interval.js";
 import type { ContactState } from "../contact/contact-state.js";
 
@@ -14,6 +14,9 @@ export interface GovernedModel {
   /** What is to be added to the model's temperatures. */
   warmer_K: number;
 }
+
+/** A standard normal error as five equally likely ones: the middles of its fifths, brought to a mean square of one. */
+const evenScores = [-1.4634, -0.5988, 0, 0.5988, 1.4634];
 
 interface MovedPeak {
   temperature_C: number;
@@ -50,14 +53,18 @@ export function movedPeaks(
     if (value_C === null) return null;
     const below_K = (temperature_C - peak.low_C) / normal95;
     const above_K = (peak.high_C - temperature_C) / normal95;
-    const scores = peakScores(draws.length);
-    const drawn = draws.flatMap(({ model, governing, warmer_K }, i) => {
-      const z = scores[i];
-      const own_C = temperature_C + z * (z < 0 ? below_K : above_K);
-      const there_C = movedAlong(model.law, own_C, sweep.frequency_Hz, governing.frequency_Hz);
-      return there_C === null ? [] : there_C + warmer_K;
-    });
-    const { low, high } = spreadAround(value_C, drawn);
+    // Every law with every error of the peak: of one pairing by chance the interval would keep a part of that chance.
+    const drawn = draws.flatMap(({ model, governing }) =>
+      evenScores.flatMap((z) => {
+        const own_C = temperature_C + z * (z < 0 ? below_K : above_K);
+        return movedAlong(model.law, own_C, sweep.frequency_Hz, governing.frequency_Hz) ?? [];
+      }),
+    );
+    const thermometer_K = Math.sqrt(
+      draws.reduce((sum, one) => sum + square(one.warmer_K), 0) / Math.max(1, draws.length),
+    );
+    const half_K = hypotenuse(spreadAround(value_C, drawn).high - value_C, normal95 * thermometer_K);
+    const [low, high] = [value_C - half_K, value_C + half_K];
     return { temperature_C: value_C, low_C: low, high_C: high };
   };
   return { tanDelta: move(sweep.tanDeltaPeak), lossModulus: move(sweep.lossModulusPeak) };
