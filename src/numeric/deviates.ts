@@ -42,7 +42,7 @@ export function matchedDeviates(
   const orthogonal: Float64Array[] = [];
   for (const column of fixed) if (withoutParts(column, orthogonal)) orthogonal.push(column);
   return Array.from({ length: size }, () => {
-    const plain = Float64Array.from({ length: count }, () => random.normal());
+    const plain = Float64Array.from(shuffled(count, random), (i) => normalQuantile((i + 0.5) / count));
     const column = plain.slice();
     if (!withoutParts(column, orthogonal)) return plain;
     orthogonal.push(column);

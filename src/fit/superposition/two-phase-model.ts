@@ -1,6 +1,7 @@
 import { cholesky } from "../../numeric/cholesky.js";
 import { matchedDeviates } from "../../numeric/deviates.js";
-import { exp, exp10 } from "../../numeric/elementary/exponential.js";
+import { dot } from "../../numeric/dot.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import type { Random } from "../../numeric/random.js";
 import { coded } from "../../words/codes/codes.js";
@@ -9,21 +10,18 @@ import { fixed, percentText, temperatureText } from "../../words/quantity-text.j
 import { phasesAmong } from "../glass/separate-phases.js";
 import type { BlendPhase, GlassTransition } from "../material.js";
 import { complexModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
+import { addErrors } from "../spectrum/seen-errors.js";
 import { changeReference, log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
 import type { IsothermSet } from "./isotherms/isotherms.js";
 import { conventionalGlassTemperature_C } from "./law/conventional-glass-temperature.js";
 import { range } from "./shift/reduced-points.js";
+import { fitTwoPhases, type TwoPhaseFit, thinned, twoPhaseModes, twoPhaseStrength } from "./two-phase-fit.js";
 import {
-  fitTwoPhases,
   phaseLaw,
-  solveTwoPhases,
-  type TwoPhaseFit,
   type TwoPhasePoints,
   type TwoPhaseSolution,
-  thinned,
-  twoPhaseModes,
-  twoPhaseStrength,
-} from "./two-phase-fit.js";
+  TwoPhaseSpectra,
+} from "./two-phase-spectra.js";
 
 /** Two laws are believed only where they leave less than this share of what one law leaves, and less than this at all. */
 const misfitLeft = 0.6;
@@ -151,7 +149,10 @@ function modelOf(
   };
 }
 
-/** The constants from their covariance, the spectra from the data with resampled residuals added once more. */
+/**
+ * The constants from their covariance, the spectra from the data with errors of the residuals' size added once more,
+ * along the directions that the spectra see.
+ */
 function drawTwoPhases(
   all: TwoPhasePoints,
   { parameters, covariance, solution }: TwoPhaseFit,
@@ -163,13 +164,15 @@ function drawTwoPhases(
   const size = parameters.length;
   const correlated = cholesky(root, size);
   const half = solution.residuals.length / 2;
-  const residuals = {
-    storage: solution.residuals.subarray(0, half),
-    loss: solution.residuals.subarray(half),
-  };
-  const noisy = (moduli: Float64Array, pool: Float64Array) =>
-    moduli.map((modulus) => modulus * exp(pool[random.index(pool.length)]));
-  const deviates = matchedDeviates(count, size, random);
+  const deviation = (residuals: Float64Array) =>
+    Math.sqrt(dot(residuals, 0, residuals, 0, residuals.length) / residuals.length);
+  const options = { modesPerDecade: twoPhaseModes, strength: drawnStrength * twoPhaseStrength };
+  const seen = new TwoPhaseSpectra(points, parameters, options).seenErrors({
+    storage: deviation(solution.residuals.subarray(0, half)),
+    loss: deviation(solution.residuals.subarray(half)),
+  });
+  const deviates = matchedDeviates(count, size + seen.length, random);
+  let last: TwoPhaseSolution | null = null;
   return Array.from({ length: count }, (_, draw) => {
     const drawn = parameters.slice();
     if (correlated) {
@@ -177,15 +180,14 @@ function drawTwoPhases(
       for (let a = 0; a < size; a++) for (let b = 0; b <= a; b++) drawn[a] += root[a * size + b] * z[b];
     }
     if (!(drawn[3] - drawn[0] > 5)) drawn.set(parameters);
-    return solveTwoPhases(
-      {
-        ...points,
-        storageModulus_Pa: noisy(points.storageModulus_Pa, residuals.storage),
-        lossModulus_Pa: noisy(points.lossModulus_Pa, residuals.loss),
-      },
-      drawn,
-      { modesPerDecade: twoPhaseModes, strength: drawnStrength * twoPhaseStrength },
-    );
+    const noisy = {
+      ...points,
+      storageModulus_Pa: points.storageModulus_Pa.slice(),
+      lossModulus_Pa: points.lossModulus_Pa.slice(),
+    };
+    addErrors(noisy, seen, (k) => deviates[size + k][draw]);
+    last = new TwoPhaseSpectra(noisy, drawn, options).solve(last);
+    return last;
   });
 }
 
