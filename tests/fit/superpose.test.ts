@@ -339,7 +339,9 @@ describe("which measurements go in", { timeout: 60_000 }, () => {
     expect(together.superposition!.masterCurve!.temperature_C.length).toBeGreaterThan(208);
     const apart = superposed([standard(), other]);
     expect(apart.notices.find((n) => n.code === "fit.ramp-left-out")!.message).toContain("other.csv");
-    expect(apart.superposition!.wlf).toEqual(superposed([standard()]).superposition!.wlf);
+    // The fit begins elsewhere, and ends where a step is worth a hundredth of its own standard error.
+    const [left, alone] = [apart, superposed([standard()])].map((one) => one.superposition!.wlf!);
+    for (const key of ["c1", "c2_K"] as const) expect(left[key] / alone[key]).toBeCloseTo(1, 4);
   });
 
   it("files of one isotherm each make one run", () => {

@@ -50,8 +50,9 @@ export function fitRobustly(
   let measured = checked;
   const points = rough.slice();
   const notices: Notice[] = [];
-  const refit = (set: IsothermSet) => bestFit(set, glassTransitions, settings);
-  let best = refit(measured);
+  const refit = (set: IsothermSet) => bestFit(set, glassTransitions, settings, best?.fit ?? null);
+  let best: BestFit | null = null;
+  best = refit(measured);
   for (let round = 0; best !== null && round < mostRounds; round++) {
     const found = misfittingPoints(best.fit, points.length - rough.length);
     if (found.length > 0) {
@@ -146,18 +147,25 @@ function hangsTogether(set: IsothermSet): boolean {
   return temperatureCount(set) >= 4 && startingShifts(set).group.every((group) => group === 0);
 }
 
-/** The best fit outside the glass, with the vertical factor that the settings ask for or the misfit decides on. */
+/**
+ * The best fit outside the glass, with the vertical factor that the settings ask for or the misfit decides on.
+ * @param before a fit of much the same rows; each fit begins where the last one ended
+ */
 function bestFit(
   measured: IsothermSet,
   glassTransitions: GlassTransition[],
   settings: SuperpositionSettings,
+  before: SuperpositionFit | null,
 ): BestFit | null {
+  let last = before;
   const withShift = (verticalShift: SuperpositionSettings["verticalShift"]) => {
     const density = densityShift({ ...settings, verticalShift });
     const fitOf = (isotherms: IsothermSet) => {
       const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
       const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
-      return fitSuperposition(scaled(isotherms, known), reference, { ...settings, verticalShift });
+      const fit = fitSuperposition(scaled(isotherms, known), reference, { ...settings, verticalShift }, last);
+      last = fit ?? last;
+      return fit;
     };
     const best = (): BestFit | null => {
       const found = bestOutsideGlass(measured, glassTransitions, fitOf);
@@ -183,7 +191,8 @@ function bestFit(
     off.fit,
     knownVertical(off.fit.set, entropic.density, off.fit.chosen.shape.reference_C),
   );
-  const network = moved && fitSuperposition(moved, off.fit.reference, { ...settings, verticalShift: "off" });
+  const network =
+    moved && fitSuperposition(moved, off.fit.reference, { ...settings, verticalShift: "off" }, off.fit);
   const fit = withDoubtOfVertical(best.fit, off.fit, compared, network);
   return { ...best, fit, verticalChoice: notice };
 }

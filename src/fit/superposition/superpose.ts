@@ -141,7 +141,6 @@ function superposeChecked(
   const model = maker.build(fit.chosen, spectrum, all, reference_C);
   if (model === null) return nothing;
   const random = seededRandom(seedOfPoints(fit.set) ^ settings.seed);
-  const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
   const superposition = describe(fit, model, simplicity, points, maker.glassTemperature_C(fit.chosen));
   if (simplicity?.simple === false) {
     const blend = twoPhaseModel(
@@ -167,6 +166,7 @@ function superposeChecked(
     }
   }
   if (undetermined !== null) return { ...nothing, notices: [...notices, undetermined] };
+  const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
   const ofOneLaw = [...lawNotices(fit), ...(glass === null ? [] : [glassNotice(glass)])];
   return { superposition, model, draws, notices: [...setNotices(fit.set), ...ofOneLaw, ...notices] };
 }

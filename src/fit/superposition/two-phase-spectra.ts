@@ -3,8 +3,8 @@ import { dot } from "../../numeric/dot.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
-import { gramMatrix } from "../../numeric/gram-matrix.js";
 import { nonNegativeQuadratic } from "../../numeric/non-negative/nonnegative-quadratic.js";
+import { maxwellGram } from "../spectrum/maxwell-gram.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../spectrum/maxwell-kernel.js";
 import { eachCurvature } from "../spectrum/penalised-spectrum.js";
 import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
@@ -142,7 +142,7 @@ export class TwoPhaseSpectra {
     for (let j = 0; j < size; j++) {
       for (let i = j * rows; i < (j + 1) * rows; i++) this.kernel[i] *= this.scale[j];
     }
-    this.matrix = gramMatrix(this.kernel, rows, size);
+    this.matrix = this.normalMatrix();
     this.linear = new Float64Array(size);
     let trace = 0;
     for (let a = 0; a < size; a++) {
@@ -265,6 +265,33 @@ export class TwoPhaseSpectra {
       this.kernel.subarray(j * rows, (j + 1) * rows).map((value, i) => value * deviation(i)),
     );
     return orthonormalColumns(columns).map((unit) => unit.map((value, i) => value * deviation(i)));
+  }
+
+  /** AᵀA: of the modes of one phase in closed form, of a mode of each by the product of their columns. */
+  private normalMatrix(): Float64Array {
+    const { kernel, scale, size, target, times, storageWeight, lossWeight } = this;
+    const rows = target.length;
+    const cold = times[0].length;
+    const matrix = new Float64Array(size * size);
+    for (const phase of [0, 1] as const) {
+      const modes = times[phase].length;
+      const { gram } = maxwellGram(this.reduced[phase], storageWeight, lossWeight, target, times[phase]);
+      // Its last row is the equilibrium modulus.
+      const place = (j: number) => (j === modes ? size - 1 : phase * cold + j);
+      for (let a = 0; a <= modes; a++) {
+        for (let b = 0; b <= modes; b++) {
+          matrix[place(a) * size + place(b)] = gram[a * (modes + 1) + b] * scale[place(a)] * scale[place(b)];
+        }
+      }
+    }
+    for (let a = 0; a < cold; a++) {
+      for (let b = cold; b < size - 1; b++) {
+        const value = dot(kernel, a * rows, kernel, b * rows, rows);
+        matrix[a * size + b] = value;
+        matrix[b * size + a] = value;
+      }
+    }
+    return matrix;
   }
 
   private reducedBy(law: WlfLaw): Float64Array {

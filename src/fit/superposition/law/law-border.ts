@@ -13,8 +13,9 @@ import {
  * The WLF law with its border to the glass where the shifts fit best: isotherms in the glass leave the WLF
  * curve for its tangent. Tried at every isotherm up to the reference that leaves three at or above it, then
  * in between. Null where there is no room for a border.
+ * @param isRough at the isotherms only, and without the border's own part of the covariance
  */
-export function fitBorderedWlf(shifts: MeasuredShifts, reference_C: number): LawFit | null {
+export function fitBorderedWlf(shifts: MeasuredShifts, reference_C: number, isRough: boolean): LawFit | null {
   const temperatures = [...shifts.temperature_C].sort((a, b) => a - b);
   const candidates = temperatures.filter(
     (t, k) => k > 0 && t <= reference_C && temperatures.length - k >= 3 && t > temperatures[0] + 0.5,
@@ -33,14 +34,22 @@ export function fitBorderedWlf(shifts: MeasuredShifts, reference_C: number): Law
   };
   const chiSquared = candidates.map((border_C) => misfit(border_C).chiSquared);
   const best = chiSquared.indexOf(Math.min(...chiSquared));
+  if (isRough) return fitLaw(shifts, wlfShape(reference_C, candidates[best]));
   let low = candidates[best - 1] ?? temperatures[0];
   let high = candidates[best + 1] ?? candidates[best];
   const golden = 0.6180339887498949;
+  let [a, b] = [high - golden * (high - low), low + golden * (high - low)];
+  let [atA, atB] = [misfit(a).chiSquared, misfit(b).chiSquared];
   while (high - low > 0.05) {
-    const a = high - golden * (high - low);
-    const b = low + golden * (high - low);
-    if (misfit(a).chiSquared < misfit(b).chiSquared) high = b;
-    else low = a;
+    if (atA < atB) {
+      [high, b, atB] = [b, a, atA];
+      a = high - golden * (high - low);
+      atA = misfit(a).chiSquared;
+    } else {
+      [low, a, atA] = [a, b, atB];
+      b = low + golden * (high - low);
+      atB = misfit(b).chiSquared;
+    }
   }
   const border_C = 0.5 * (low + high);
   const law = fitLaw(shifts, wlfShape(reference_C, border_C));

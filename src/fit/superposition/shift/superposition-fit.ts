@@ -1,6 +1,7 @@
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { square } from "../../../numeric/elementary/power.js";
 import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
+import type { RowSource } from "../../glass/ramp-steps.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
 import { betweenRunFactor } from "../law/between-runs.js";
 import { errorVariance, jointLaw } from "../law/joint-law.js";
@@ -49,36 +50,42 @@ export function middleIsotherm(set: IsothermSet, above_C: number): number {
   return best;
 }
 
-/** Closed-form shifts, then all shifts with one spectrum, then the laws on the shifts, then the law with the spectrum. */
+/**
+ * Closed-form shifts, then all shifts with one spectrum, then the laws on the shifts, then the law with the spectrum.
+ * @param near a fit of much the same rows, from whose shifts to begin instead
+ */
 export function fitSuperposition(
   set: IsothermSet,
   reference: number,
   settings: Pick<SuperpositionSettings, "verticalShift" | "law">,
+  near: SuperpositionFit | null = null,
 ): SuperpositionFit | null {
   const count = set.isotherms.length;
-  const start = startingShifts(set);
-  const home = start.log10aT[reference];
-  const first = start.log10aT.map((a) => a - home);
+  const known = near && startFrom(near, set, reference);
+  const start = known ?? closedFormStart(set, reference);
+  const first = start.log10aT;
   const { verticalOf, verticalCount, deviation } = verticalParameters(set, reference, settings);
   const model = freeShiftModel(count, reference, verticalOf, verticalCount, deviation);
   const parameters = new Float64Array(model.size);
   for (let k = 0; k < count; k++) if (k !== reference) parameters[k < reference ? k : k - 1] = first[k];
 
   const reference_C = set.isotherms[reference].temperature_C;
-  let current = fitFree(set, model, parameters, first, pointOffsets(set, start.slope_per_K), 1);
+  let current = fitFree(set, model, parameters, first, start.offset, start.trust);
   const drifting = set.temperature_C.some(
     (t, i) => Math.abs(t - set.isotherms[isothermOf(set, i)].temperature_C) > 0.02,
   );
+  const roundsOfDrift = known === null ? 2 : 1;
   for (let round = 0; round < 4; round++) {
     // Again until the loss modulus is weighted by its own noise and the points of a moving temperature stand
     // where the slopes, then the law, just found put them.
     const wanted = Math.min(Math.max(current.noise.storage / current.noise.loss, 0.1), 4);
     const settled = Math.abs(ln(wanted / current.trust)) < 0.3;
-    if (settled && (!drifting || round >= 2)) break;
+    if (settled && (!drifting || round >= roundsOfDrift)) break;
     let offset = current.offset;
     if (drifting) {
       const measured = measuredShifts(set, reference, current.reduced, current.free, verticalCount);
-      const law = round === 0 ? null : chooseLaw(set, measured, reference_C, settings.law);
+      const law =
+        round === 0 && known === null ? null : chooseLaw(set, measured, reference_C, settings.law, true);
       offset =
         law === null ? pointOffsets(set, slopesOf(set, current.free.log10aT)) : lawOffsets(set, law.chosen);
     }
@@ -88,7 +95,7 @@ export function fitSuperposition(
   current = refineGrid(set, model, current);
   const { reduced, free, noise, trust } = current;
   const shifts = measuredShifts(set, reference, reduced, free, verticalCount);
-  const laws = chooseLaw(set, shifts, reference_C, settings.law);
+  const laws = chooseLaw(set, shifts, reference_C, settings.law, false);
   if (laws === null) return null;
   const joint = jointLaw(set, reduced, free, laws.chosen, verticalOf, verticalCount, deviation);
   const between = set.runs.length > 1 ? betweenRunFactor(shifts, joint.law.shape) : 1;
@@ -108,6 +115,41 @@ export function fitSuperposition(
     log10bT: settings.verticalShift === "fitted" ? joint.log10bT : aboutTheMeanOfRuns(set, joint.log10bT),
     noise,
     lossTrust: trust,
+  };
+}
+
+/** Where a fit begins: shifts against the reference, what each point's own temperature adds, and the weight of the loss modulus. */
+interface StartingPoint {
+  log10aT: Float64Array;
+  offset: Float64Array;
+  trust: number;
+}
+
+function closedFormStart(set: IsothermSet, reference: number): StartingPoint {
+  const { log10aT, slope_per_K } = startingShifts(set);
+  return {
+    log10aT: Float64Array.from(log10aT, (a) => a - log10aT[reference]),
+    offset: pointOffsets(set, slope_per_K),
+    trust: 1,
+  };
+}
+
+/** The shifts that an earlier fit found for the same isotherms; null where it had not all of them. */
+function startFrom(near: SuperpositionFit, set: IsothermSet, reference: number): StartingPoint | null {
+  const isothermOf = new Map<RowSource, number>();
+  for (const [k, { first, end }] of near.set.isotherms.entries()) {
+    for (let i = first; i < end; i++) isothermOf.set(near.set.source[i], k);
+  }
+  const log10aT = Float64Array.from(set.isotherms, ({ first, end }) => {
+    const k = set.source.slice(first, end).map((row) => isothermOf.get(row));
+    const found = k.find((one) => one !== undefined);
+    return found === undefined ? Number.NaN : near.free.log10aT[found];
+  });
+  if (!log10aT.every(Number.isFinite)) return null;
+  return {
+    log10aT: log10aT.map((a) => a - log10aT[reference]),
+    offset: lawOffsets(set, near.chosen),
+    trust: near.lossTrust,
   };
 }
 
@@ -293,10 +335,12 @@ function chooseLaw(
   shifts: MeasuredShifts,
   reference_C: number,
   wanted: SuperpositionSettings["law"],
+  isRough: boolean,
 ): { wlf: LawFit | null; arrhenius: LawFit | null; chosen: LawFit } | null {
   const arrhenius = fitLaw(shifts, { kind: "arrhenius", reference_C, border_C: null });
   const plain = fitLaw(shifts, { kind: "wlf", reference_C, border_C: null });
-  const found = fitBorderedWlf(shifts, reference_C);
+  // A border stands at the reference at most.
+  const found = isGlassBelow(set, reference_C) ? fitBorderedWlf(shifts, reference_C, isRough) : null;
   const bordered =
     found !== null && isGlassBelow(set, found.shape.border_C ?? Number.NEGATIVE_INFINITY) ? found : null;
   const wlf = bordered !== null && (plain === null || bordered.aicc < plain.aicc) ? bordered : plain;
