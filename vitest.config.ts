@@ -6,9 +6,13 @@ const slowest = [
   "fit/superpose-round-trip",
   "browser/",
   "cli.test",
+  "library/package",
   "docs/snippets",
   "docs/cluster",
-  "library/package",
+  "notebooks/",
+  "library/api-pages",
+  "faults/kill",
+  "fit/peak-coverage",
 ];
 
 class SlowestFirst extends BaseSequencer {

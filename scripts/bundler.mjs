@@ -94,14 +94,19 @@ export async function pageBundle(entry) {
 /**
  * Bundles a TypeScript file of the project with all that it imports, so that a plain script can run it.
  * @param {string} entry from the project's folder
- * @returns {Promise<string>} the address of the bundle, which is there until the process ends
+ * @param {string} [folder] for the bundle; else it has one of its own, which is there until the process ends
+ * @returns {Promise<string>} the address of the bundle
  */
-export async function bundleOf(entry) {
-  const folder = mkdtempSync(join(tmpdir(), "frostline-bundle-"));
-  process.on("exit", () => rmSync(folder, { recursive: true, force: true }));
+export async function bundleOf(entry, folder = folderUntilTheEnd()) {
   const outfile = join(folder, "bundle.mjs");
   await build({ ...forNode, entryPoints: [entry], outfile });
   return pathToFileURL(outfile).href;
+}
+
+function folderUntilTheEnd() {
+  const folder = mkdtempSync(join(tmpdir(), "frostline-bundle-"));
+  process.on("exit", () => rmSync(folder, { recursive: true, force: true }));
+  return folder;
 }
 
 /**

@@ -42,7 +42,9 @@ export async function launchChromium(options = {}, flags = []) {
  */
 async function launch(executablePath, options, flags, timeout) {
   const profile = mkdtempSync(join(tmpdir(), "frostline-browser-"));
-  const context = await chromium.launchPersistentContext(profile, {
+  const remove = () => rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
+  // Where a program ends without closing its browser, playwright-core, which listens first, ends it.
+  const launching = chromium.launchPersistentContext(profile, {
     timeout,
     executablePath,
     ignoreDefaultArgs: true,
@@ -63,11 +65,19 @@ async function launch(executablePath, options, flags, timeout) {
     offline: true,
     ...options,
   });
-  return {
-    context,
-    async close() {
-      await context.close();
-      rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
-    },
-  };
+  try {
+    const context = await launching;
+    process.once("exit", remove);
+    return {
+      context,
+      async close() {
+        await context.close();
+        process.off("exit", remove);
+        remove();
+      },
+    };
+  } catch (error) {
+    remove();
+    throw error;
+  }
 }

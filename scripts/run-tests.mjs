@@ -1,10 +1,10 @@
 // Runs vitest and ends with its counts in one plain line. On CI a skipped test is a failure.
 // With --quick only what needs no browser, package, notebook or run of the whole program.
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { readFileSync, rmSync } from "node:fs";
 import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
+import { leftBehind, makeTestsFolder } from "./tests-folder.mjs";
 
 const root = join(dirname(fileURLToPath(import.meta.url)), "..");
 /** What --quick leaves out, and why. */
@@ -28,7 +28,7 @@ const setUp = spawnSync(process.execPath, [join(root, "scripts/setup.mjs"), isQu
 });
 if (setUp.status !== 0) process.exit(setUp.status ?? 1);
 
-const folder = mkdtempSync(join(tmpdir(), "frostline-tests-"));
+const folder = makeTestsFolder();
 const report = join(folder, "report.json");
 const { status, signal } = spawnSync(
   process.execPath,
@@ -43,7 +43,12 @@ const { status, signal } = spawnSync(
       : []),
     ...args,
   ],
-  { cwd: root, stdio: ["ignore", "inherit", "inherit"] },
+  // The names by which Node.js, Python and the shell, and Windows, know where temporary files go.
+  {
+    cwd: root,
+    stdio: ["ignore", "inherit", "inherit"],
+    env: { ...process.env, TMPDIR: folder, TMP: folder, TEMP: folder },
+  },
 );
 let counts = { passed: 0, failed: 1, skipped: 0 };
 try {
@@ -71,7 +76,9 @@ try {
       : `vitest was ended by ${signal} before it was done.`,
   );
 }
-rmSync(folder, { recursive: true, force: true });
+const left = leftBehind(folder);
+rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
+if (left.length > 0) console.error(`The tests left in the temporary folder: ${left.join(", ")}`);
 const onCi = Boolean(process.env.CI);
 if (isQuick) {
   console.log("Left out by --quick (npm test runs all):");
@@ -82,5 +89,7 @@ console.log(
   `${counts.passed} passed, ${counts.failed} failed${counts.skipped > 0 ? `, ${counts.skipped} skipped` : ""}`,
 );
 process.exit(
-  status !== 0 || counts.failed > 0 || counts.passed === 0 || (onCi && counts.skipped > 0) ? 1 : 0,
+  status !== 0 || left.length > 0 || counts.failed > 0 || counts.passed === 0 || (onCi && counts.skipped > 0)
+    ? 1
+    : 0,
 );

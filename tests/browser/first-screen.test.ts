@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
 import { parse, stringify } from "yaml";
 import { type Results, resultsSchema } from "../../src/report/results/results.js";
 import { secondLook } from "../../src/study/demo/study-file-text.js";
+import { keepFits, takeKeptFits } from "../make/kept-fits.js";
 import { runCli } from "../make/run-cli.js";
 import { type Browser, startChromium, withoutChromium } from "./chromium.js";
 import { openReport, type ReportFile } from "./open-report.js";
@@ -34,7 +35,9 @@ function assessed(name: string, study: string): string {
   }
   writeFileSync(join(inputs, "study.yaml"), study);
   const out = join(folder, `${name} report`);
+  takeKeptFits(out);
   expect(runCli(["assess", inputs, "--out", out, "--quiet"]).status).toBe(0);
+  keepFits(out);
   return out;
 }
 

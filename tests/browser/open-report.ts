@@ -1,4 +1,4 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -7,7 +7,7 @@ import type { Assessment } from "../../src/report/assessment.js";
 import { loadPageAssets } from "../../src/report/load-page-assets.js";
 import { reportHtml } from "../../src/report/report-html.js";
 
-const folder = mkdtempSync(join(tmpdir(), "frostline-report-"));
+let folder: string | null = null;
 
 export interface ReportFile {
   url: string;
@@ -17,15 +17,16 @@ export interface ReportFile {
 /** Writes the report of an assessment to a file of its own, with the page as it is built now. */
 export function writeReport(name: string, assessment: Assessment): ReportFile {
   const text = reportHtml(assessment, loadPageAssets());
-  // Another file of tests may have removed what it wrote.
-  mkdirSync(folder, { recursive: true });
+  folder ??= mkdtempSync(join(tmpdir(), "frostline-report-"));
   const path = join(folder, `${name}.html`);
   writeFileSync(path, text);
   return { url: pathToFileURL(path).href, bytes: Buffer.byteLength(text) };
 }
 
+/** Removes the reports that a file of tests wrote; the next file has a folder of its own. */
 export function removeReports(): void {
-  rmSync(folder, { recursive: true, force: true });
+  if (folder !== null) rmSync(folder, { recursive: true, force: true });
+  folder = null;
 }
 
 export interface OpenedReport {

@@ -16,6 +16,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { parse } from "yaml";
 import { demoFolder } from "../../src/study/demo/demo-folder.js";
 import { parseStudyFile } from "../../src/study/study-file/study-file.js";
+import { keepFits, takeKeptFits } from "../make/kept-fits.js";
 import { type Fence, fencesOf, pages } from "./fences.js";
 
 /**
@@ -45,6 +46,9 @@ const places: [string, string][] = [
   ["path/to/report", "report"],
 ];
 
+/** Where the pages' commands write: most of them assess the same three files. */
+const outputs = ["report", "shares"];
+
 let base: string;
 
 beforeAll(() => {
@@ -64,14 +68,17 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(base, { recursive: true, force: true }));
 
+const demo = new Map(demoFolder().map(({ path, bytes }) => [path, bytes]));
+const folderNamedBy = (page: string) => join(base, page.replaceAll("/", "-"));
+
 function folderOf(page: string): string {
-  const folder = join(base, page.replaceAll("/", "-"));
+  const folder = folderNamedBy(page);
   if (existsSync(folder)) return folder;
-  const demo = new Map(demoFolder().map(({ path, bytes }) => [path, bytes]));
   for (const path of small) {
     mkdirSync(dirname(join(folder, path)), { recursive: true });
     writeFileSync(join(folder, path), demo.get(path.slice(path.indexOf("/") + 1))!);
   }
+  for (const out of outputs) takeKeptFits(join(folder, out));
   return folder;
 }
 
@@ -193,6 +200,9 @@ describe.each(pages())("%s", (page) => {
       printed = await run(fence, folderOf(page));
     });
   }
+  afterAll(() => {
+    for (const out of outputs) keepFits(join(folderNamedBy(page), out));
+  });
 });
 
 describe("what is said to be run elsewhere", () => {

@@ -1,33 +1,19 @@
 import { spawn } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync, statSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { existsSync, readdirSync, statSync } from "node:fs";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
-import { afterEach, beforeEach, expect, it } from "vitest";
+import { expect, it } from "vitest";
 import { runCli } from "../make/run-cli.js";
 import { differences } from "./make/output-set.js";
+import { cli, ownPlace } from "./make/own-place.js";
 import { quickExport, quickSweep } from "./make/quick-export.js";
 import { until } from "./make/watcher.js";
 
-const cli = fileURLToPath(new URL("../../dist/cli.js", import.meta.url));
-let folder: string;
-let inputs: string;
-let out: string;
-
-beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), "frostline-assess-cache-"));
-  inputs = join(folder, "in");
-  out = join(folder, "out");
-  mkdirSync(inputs);
-});
-afterEach(() => rmSync(folder, { recursive: true, force: true }));
-
-const put = (name: string, compound: string, seed: number) =>
-  writeFileSync(join(inputs, name), quickExport(seed, compound));
-const assess = (to: string, ...more: string[]) => runCli(["assess", inputs, "--out", to, ...more]);
+const place = ownPlace("assess-cache");
+const put = (name: string, compound: string, seed: number) => place.put(name, quickExport(seed, compound));
+const assess = (to: string, ...more: string[]) => runCli(["assess", place.inputs, "--out", to, ...more]);
 /** The kept fits and when each was written. */
 function kept(): Record<string, number> {
-  const entries = join(out, ".cache", "compounds");
+  const entries = join(place.out, ".cache", "compounds");
   if (!existsSync(entries)) return {};
   return Object.fromEntries(
     readdirSync(entries)
@@ -39,12 +25,12 @@ function kept(): Record<string, number> {
 it("a second run fits only the compound whose file changed, and says the same as a run without a cache", () => {
   put("a.csv", "Birch 60", 1);
   put("b.csv", "Alder 45", 2);
-  expect(assess(out).status).toBe(0);
+  expect(assess(place.out).status).toBe(0);
   const before = kept();
   expect(Object.keys(before)).toHaveLength(2);
 
   put("b.csv", "Alder 45", 3);
-  const second = assess(out);
+  const second = assess(place.out);
   expect(second.stderr).toContain("Alder 45");
   expect(second.stderr).not.toMatch(/fitting.*Birch 60/);
   const after = kept();
@@ -52,16 +38,15 @@ it("a second run fits only the compound whose file changed, and says the same as
   const same = Object.keys(after).filter((name) => before[name] === after[name]);
   expect(same).toHaveLength(1);
 
-  const plain = join(folder, "plain");
+  const plain = join(place.folder, "plain");
   expect(assess(plain, "--no-cache").status).toBe(0);
   expect(existsSync(join(plain, ".cache"))).toBe(false);
-  expect(differences(out, plain)).toEqual([]);
+  expect(differences(place.out, plain)).toEqual([]);
 });
 
 it("a run that was killed goes on with what it had fitted", async () => {
-  for (let k = 0; k < 12; k++)
-    writeFileSync(join(inputs, `${k}.csv`), quickSweep(`Spruce ${k}`, -60 + 3 * k));
-  const run = spawn(process.execPath, [cli, "assess", inputs, "--out", out, "--workers", "1"], {
+  for (let k = 0; k < 12; k++) place.put(`${k}.csv`, quickSweep(`Spruce ${k}`, -60 + 3 * k));
+  const run = spawn(process.execPath, [cli, "assess", place.inputs, "--out", place.out, "--workers", "1"], {
     stdio: "ignore",
   });
   const ended = new Promise((resolve) => run.on("exit", resolve));
@@ -69,7 +54,7 @@ it("a run that was killed goes on with what it had fitted", async () => {
   run.kill("SIGKILL");
   await ended;
   const before = kept();
-  expect(assess(out).status).toBe(0);
+  expect(assess(place.out).status).toBe(0);
   const after = kept();
   expect(Object.keys(after)).toHaveLength(12);
   for (const [name, written] of Object.entries(before)) expect(after[name]).toBe(written);

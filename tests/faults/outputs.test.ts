@@ -249,7 +249,7 @@ it.skipIf(!hasNamespaces)(
   { timeout: 120_000 },
   async () => {
     const script = join(import.meta.dirname, "make", "write-shares.mjs");
-    const bundle = fileURLToPath(await bundleOf(script));
+    const bundle = fileURLToPath(await bundleOf(script, join(folder, "bundle")));
     const ends = await Promise.all(
       ["a", "b", "c"].map(
         (letter) =>

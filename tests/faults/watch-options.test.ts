@@ -1,38 +1,26 @@
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { existsSync, mkdirSync, readFileSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it } from "vitest";
 import { runCli } from "../make/run-cli.js";
+import { cli, ownPlace } from "./make/own-place.js";
 import { quickExport } from "./make/quick-export.js";
 import { startWatcher, until, type Watcher } from "./make/watcher.js";
 
-const cli = fileURLToPath(new URL("../../dist/cli.js", import.meta.url));
-let folder: string;
-let inputs: string;
-let out: string;
+const place = ownPlace("watch");
+const { put } = place;
 let watcher: Watcher | null = null;
-
-beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), "frostline-watch-"));
-  inputs = join(folder, "in");
-  out = join(folder, "out");
-  mkdirSync(inputs);
-});
 afterEach(async () => {
   await watcher?.end("SIGKILL");
   watcher = null;
-  rmSync(folder, { recursive: true, force: true });
 });
 
 function watch(...more: string[]): Watcher {
-  watcher = startWatcher(cli, inputs, out, { more });
+  watcher = startWatcher(cli, place.inputs, place.out, { more });
   return watcher;
 }
-const put = (name: string, content: string) => writeFileSync(join(inputs, name), content);
 const letter = "Dear all,\nplease find the data attached.\n";
 const inputsOfReport = (): { path: string; status: string }[] => {
-  const file = join(out, "results.json");
+  const file = join(place.out, "results.json");
   return existsSync(file) ? JSON.parse(readFileSync(file, "utf8")).inputs : [];
 };
 
@@ -45,12 +33,12 @@ describe("watch --quiet", () => {
     await watching.line(/^✗ letter\.txt.* rejected /);
     put("study.yaml", "uses: [\n");
     await watching.line(/^\[study\.not-yaml\]/);
-    rmSync(join(inputs, "study.yaml"));
+    rmSync(join(place.inputs, "study.yaml"));
     put("b.csv", quickExport(2));
     await until("the third file", () => inputsOfReport().length === 3);
-    rmSync(inputs, { recursive: true });
+    rmSync(place.inputs, { recursive: true });
     await watching.line(/Waiting for it to come back/);
-    mkdirSync(inputs);
+    mkdirSync(place.inputs);
     await watching.line(/^the folder is back$/);
     await watching.line(/^nothing usable yet/);
     expect((await watching.end("SIGINT")).code).toBe(0);
@@ -91,7 +79,7 @@ describe("watch --fail-on", () => {
   });
 
   it("knows its words", () => {
-    const { status, stderr } = runCli(["watch", inputs, "--fail-on", "cold"]);
+    const { status, stderr } = runCli(["watch", place.inputs, "--fail-on", "cold"]);
     expect(status).toBe(2);
     expect(stderr).toContain("Expected glassy, undetermined, rejected or requirement.");
   });

@@ -1,6 +1,7 @@
 import { spawnSync } from "node:child_process";
 import {
   cpSync,
+  existsSync,
   mkdirSync,
   mkdtempSync,
   readdirSync,
@@ -16,6 +17,7 @@ import { publint } from "publint";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { nodeBinary, nodeVersions } from "../../scripts/node-versions.mjs";
 import { reachableTypes } from "../../scripts/reachable-types.mjs";
+import { fencesOf, pages } from "../docs/fences.js";
 import { differences } from "../faults/make/output-set.js";
 
 /**
@@ -26,8 +28,9 @@ const root = process.cwd();
 let folder: string;
 let project: string;
 let packed: { files: { path: string }[] };
-/** What the compiler said of three files, of which one is wrong. */
-let wrongUse: string;
+/** What the compiler said, a line each, of three files of which one is wrong, and of what docs and notebooks show. */
+let saidByCompiler: string[];
+let shown: string[];
 
 function run(command: string, args: string[], cwd = project) {
   return spawnSync(command, args, { cwd, encoding: "utf8", env: { ...process.env, NO_COLOR: "1" } });
@@ -98,12 +101,54 @@ console.log(guthGold(0.3), Math.round(peak(measured) ?? NaN));
     join(project, "wrong.ts"),
     'import { guthGold } from "frostline";\nexport const x: string = guthGold(0.3);\n',
   );
-  const options = "--strict --module nodenext --target es2022 --types node --outDir compiled";
-  wrongUse = run(process.execPath, [
-    join(root, "node_modules/typescript/bin/tsc"),
-    ...`${options} right.ts required.cts wrong.ts`.split(" "),
-  ]).stdout;
+  shown = writeWhatIsShown(join(project, "shown"));
+  // As strict as the project itself, and the declarations of the package are checked too.
+  writeFileSync(
+    join(project, "tsconfig.json"),
+    JSON.stringify({
+      extends: join(root, "tsconfig.json"),
+      compilerOptions: {
+        ...{ target: "es2022", lib: ["es2022", "dom"], skipLibCheck: false, allowJs: false, noEmit: false },
+        ...{ typeRoots: ["node_modules/@types"], rootDir: ".", outDir: "compiled" },
+        paths: { plot: ["./shown/plot.ts"] },
+      },
+      include: ["*.ts", "*.cts", "shown/*.ts"],
+    }),
+  );
+  saidByCompiler = run(process.execPath, [join(root, "node_modules/typescript/bin/tsc"), "-p", "."])
+    .stdout.split("\n")
+    .filter((line) => line !== "");
 }, 240_000);
+
+/**
+ * Writes the cells of every notebook and the ts blocks of every page as files of TypeScript, with what the notebooks
+ * import. The notebooks' kernel and the snippets' bundler drop types without a look.
+ *
+ * @returns the files' names
+ */
+function writeWhatIsShown(place: string): string[] {
+  mkdirSync(place);
+  cpSync(join(root, "notebooks/plot.ts"), join(place, "plot.ts"));
+  const written: string[] = [];
+  const write = (name: string, text: string) => {
+    written.push(`${name}.ts`);
+    writeFileSync(join(place, `${name}.ts`), `${text}\nexport {};\n`);
+  };
+  for (const name of readdirSync(join(root, "notebooks")).filter((name) => name.endsWith(".ipynb"))) {
+    const { cells } = JSON.parse(readFileSync(join(root, "notebooks", name), "utf8"));
+    const code = cells.filter(({ cell_type }: { cell_type: string }) => cell_type === "code");
+    write(
+      name.replace(".ipynb", ""),
+      code.map(({ source }: { source: string | string[] }) => [source].flat().join("")).join("\n;\n"),
+    );
+  }
+  for (const page of pages()) {
+    for (const { language, line, text } of fencesOf(page)) {
+      if (language === "ts") write(`${page.replaceAll(/\W/g, "-")}-${line}`, text);
+    }
+  }
+  return written;
+}
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe("the packed package", () => {
@@ -247,12 +292,21 @@ describe("the packed package", () => {
   });
 
   it("brings the types of the library and no others: right use compiles in strict mode, wrong use does not", () => {
-    expect(wrongUse).toMatch(/^wrong\.ts\(2,14\): error TS2322: [^\n]+\n$/);
+    expect(saidByCompiler.filter((line) => !line.startsWith("shown/"))).toEqual([
+      expect.stringMatching(/^wrong\.ts\(2,14\): error TS2322: /),
+    ]);
     const types = join(project, "node_modules/frostline/dist/types");
     const all = readdirSync(types, { recursive: true, withFileTypes: true })
       .filter((entry) => entry.isFile())
       .map((entry) => join(entry.parentPath, entry.name));
     expect(new Set(all)).toEqual(reachableTypes(join(types, "src/index.d.ts")));
     expect(all.length).toBeGreaterThan(20);
+  });
+
+  it("fits what is shown: the cells of every notebook and the ts blocks of every page compile in strict mode", () => {
+    expect(shown.length).toBeGreaterThanOrEqual(7);
+    for (const name of shown)
+      expect(existsSync(join(project, "compiled/shown", name.replace(/ts$/, "js")))).toBe(true);
+    expect(saidByCompiler.filter((line) => line.startsWith("shown/"))).toEqual([]);
   });
 });

@@ -11,8 +11,15 @@ export interface PublicFunction {
   examples: string[];
 }
 
+let found: PublicFunction[] | null = null;
+
 /** Every function that the library's index exports, with its docstring, as the compiler sees them. */
-export function publicFunctions(): PublicFunction[] {
+export function publicFunctions(): readonly PublicFunction[] {
+  found ??= findPublicFunctions();
+  return found;
+}
+
+function findPublicFunctions(): PublicFunction[] {
   const index = join(process.cwd(), "src/index.ts");
   const program = ts.createProgram([index], {
     target: ts.ScriptTarget.ES2023,

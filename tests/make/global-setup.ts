@@ -3,6 +3,7 @@ import { mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { TestProject } from "vitest/node";
+import type {} from "./kept-fits.js";
 import { type CliRun, runCli } from "./run-cli.js";
 
 declare module "vitest" {
@@ -20,12 +21,10 @@ export default async function makeOnce(project: TestProject): Promise<() => void
   const { filenamePattern } = project.vitest as { filenamePattern?: string[] };
   const { testFiles } = await project.globTestFiles(filenamePattern);
   const isAsked = testFiles.some((file) => readFileSync(file, "utf8").includes('inject("demo")'));
-  if (!isAsked) {
-    project.provide("demo", null);
-    return () => {};
-  }
-  const folder = mkdtempSync(join(tmpdir(), "frostline-demo-"));
-  project.provide("demo", { folder, run: runCli(["demo", "--out", folder]) });
+  const folder = mkdtempSync(join(tmpdir(), "frostline-shared-"));
+  project.provide("keptFits", join(folder, "kept fits"));
+  const demo = join(folder, "demo");
+  project.provide("demo", isAsked ? { folder: demo, run: runCli(["demo", "--out", demo]) } : null);
   return () => rmSync(folder, { recursive: true, force: true });
 }
 

@@ -6,6 +6,7 @@ import { resultsSchema } from "../../src/report/results/results.js";
 import { compoundModel } from "../../src/study/demo/compound-model.js";
 import { hazelT } from "../../src/study/demo/compounds.js";
 import { secondLook } from "../../src/study/demo/study-file-text.js";
+import { keepFits, takeKeptFits } from "../make/kept-fits.js";
 import { runCli } from "../make/run-cli.js";
 
 const { folder: demo } = inject("demo")!;
@@ -29,7 +30,9 @@ function assessed(name: string, isSecondLook: boolean) {
     cpSync(join(demo, "exports", file), join(inputs, file));
   }
   const out = join(folder, `${name} report`);
+  takeKeptFits(out);
   expect(runCli(["assess", inputs, "--out", out, "--quiet"]).status).toBe(0);
+  keepFits(out);
   return decisionIn(out);
 }
 
