@@ -1,4 +1,5 @@
 import { cholesky, solveCholesky } from "./cholesky.js";
+import { dot } from "./dot.js";
 
 /**
  * A polynomial in a few coordinates through scattered values by weighted least squares, each coordinate measured from its
@@ -26,40 +27,50 @@ export function polynomialSurface(
     return { mean, deviation: Math.sqrt(average((point) => (point[d] - mean) * (point[d] - mean))) };
   });
   if (axes.some(({ deviation }) => !(deviation > 0))) return null;
-  const standard = (at: readonly number[]) =>
-    axes.map(({ mean, deviation }, d) => (at[d] - mean) / deviation);
-  const powers = powersUpTo(degree, dimensions);
-  const size = powers.length;
+  const exponents = exponentsUpTo(degree, dimensions);
+  const size = exponents.length / dimensions;
+  // Powers of each standardised coordinate, and the products of them that make the polynomial's terms.
+  const powers = new Float64Array(dimensions * (degree + 1));
+  const terms = new Float64Array(size);
+  const layTerms = (at: readonly number[]) => {
+    for (let d = 0; d < dimensions; d++) {
+      const x = (at[d] - axes[d].mean) / axes[d].deviation;
+      let product = 1;
+      for (let k = 0; k <= degree; k++) {
+        powers[d * (degree + 1) + k] = product;
+        product *= x;
+      }
+    }
+    for (let a = 0; a < size; a++) {
+      let product = 1;
+      for (let d = 0; d < dimensions; d++) product *= powers[exponents[a * dimensions + d]];
+      terms[a] = product;
+    }
+  };
   const normal = new Float64Array(size * size);
   const right = new Float64Array(size);
   for (const [i, point] of points.entries()) {
-    const x = standard(point);
-    const row = powers.map((exponents) => monomial(x, exponents));
+    layTerms(point);
     for (let a = 0; a < size; a++) {
-      right[a] += weights[i] * row[a] * values[i];
-      for (let b = 0; b <= a; b++) normal[a * size + b] += weights[i] * row[a] * row[b];
+      right[a] += weights[i] * terms[a] * values[i];
+      for (let b = 0; b <= a; b++) normal[a * size + b] += weights[i] * terms[a] * terms[b];
     }
   }
   if (!cholesky(normal, size)) return null;
   solveCholesky(normal, size, right);
   return (at) => {
-    const x = standard(at);
-    let sum = 0;
-    for (const [a, exponents] of powers.entries()) sum += right[a] * monomial(x, exponents);
-    return sum;
+    layTerms(at);
+    return dot(right, 0, terms, 0, size);
   };
 }
 
-/** All exponents of a sum of at most `degree`. */
-function powersUpTo(degree: number, dimensions: number): number[][] {
-  if (dimensions === 0) return [[]];
-  return Array.from({ length: degree + 1 }, (_, first) =>
-    powersUpTo(degree - first, dimensions - 1).map((rest) => [first, ...rest]),
-  ).flat();
-}
-
-function monomial(x: readonly number[], exponents: readonly number[]): number {
-  let product = 1;
-  for (let d = 0; d < x.length; d++) for (let k = 0; k < exponents[d]; k++) product *= x[d];
-  return product;
+/** Of each term, in turn, the places of its factors in the table of powers; the degrees of a term sum to `degree` at most. */
+function exponentsUpTo(degree: number, dimensions: number): number[] {
+  const terms = (left: number, from: number): number[][] =>
+    from === dimensions
+      ? [[]]
+      : Array.from({ length: left + 1 }, (_, k) =>
+          terms(left - k, from + 1).map((rest) => [from * (degree + 1) + k, ...rest]),
+        ).flat();
+  return terms(degree, 0).flat();
 }

@@ -132,7 +132,7 @@ export interface WeightedLaws {
 /** The sweep is asked about so many laws: first of the prior, then twice from where it is followed well. */
 const triedLaws = { prior: 90, near: 40 };
 /** Of the prior, to find where that is. */
-const priorSamples = 1000;
+const priorSamples = 600;
 /** Laws tried near the best stand this many standard deviations apart: the surface is needed beyond one. */
 const triedSpread = 1.5;
 
@@ -170,10 +170,11 @@ export function weighLaws(prior: LawPrior, misfitOf: (point: LawPoint) => number
     const near = evenPlaces(3);
     const places = Array.from({ length: triedLaws.near }, () => near().map(normalAt));
     ask(places.map((place) => fromPeak(away(spread, place, triedSpread))));
-    const grid = gridOver(spread);
+    const grid = gridOver(spread, 4);
     spread = spreadOf(grid, posterior(tried, grid, density), prior);
   }
-  const grid = gridOver(spread);
+  // Finer, for laws are drawn from it.
+  const grid = gridOver(spread, 6);
   return { points: grid.map(fromPeak), weights: normalised(posterior(tried, grid, density)), tried };
 }
 
@@ -202,12 +203,13 @@ function likelihoods(tried: WeightedLaws["tried"], places: AtPeak[]): Float64Arr
   const lowest = Math.min(...squares);
   const best = logLikelihood(lowest);
   const bowl = polynomialSurface(known, squares, counts, 2);
-  const surface = tried.length > triedLaws.prior ? polynomialSurface(known, squares, counts, 3) : bowl;
+  const cubic = tried.length > triedLaws.prior ? polynomialSurface(known, squares, counts, 3) : null;
   return Float64Array.from(places, (place) => {
     const at = smoothCoordinates(place);
+    const inBowl = bowl?.(at) ?? lowest;
     // A cubic may come down again far away, where the bowl does not.
-    if (logLikelihood(Math.max(bowl?.(at) ?? 0, 0)) - best < leastLogLikelihood) return 0;
-    return exp(logLikelihood(Math.max(surface?.(at) ?? 0, 0.5 * lowest)) - best);
+    if (logLikelihood(Math.max(inBowl, 0)) - best < leastLogLikelihood) return 0;
+    return exp(logLikelihood(Math.max(cubic?.(at) ?? inBowl, 0.5 * lowest)) - best);
   });
 }
 
@@ -218,14 +220,15 @@ function smoothCoordinates([lnSlope, lnDistance, decades]: AtPeak): AtPeak {
 
 /** Density of the prior over what a law does at the peak, up to a factor. */
 function densityOf(prior: LawPrior): (place: AtPeak) => number {
-  const centres = priorCentres(prior);
+  const { rows, shares, deviations } = prior;
+  const centres = priorCentres(prior).map((centre) => centre.map((value, i) => value / deviations[i]));
   return (place) => {
     const point = fromPeak(place);
+    const [x, y, z] = point.map((value, i) => value / deviations[i]);
     let sum = 0;
-    for (const [k, centre] of centres.entries()) {
-      let exponent = 0;
-      for (let i = 0; i < 3; i++) exponent += square((point[i] - centre[i]) / prior.deviations[i]);
-      sum += prior.shares[k] * exp(-0.5 * exponent);
+    for (let k = 0; k < rows.length; k++) {
+      const centre = centres[k];
+      sum += shares[k] * exp(-0.5 * (square(x - centre[0]) + square(y - centre[1]) + square(z - centre[2])));
     }
     // Times the determinant of (ln C1, ln C2) by (ln slope, ln distance).
     const c1 = exp(point[0]);
@@ -249,11 +252,17 @@ function spreadOf(places: AtPeak[], weights: Float64Array, { deviations }: LawPr
 
 /** Mean and covariance (3 × 3, row by row) of places of weights that sum to one. */
 function momentsOf(places: AtPeak[], weights: Float64Array): { mean: number[]; covariance: Float64Array } {
-  const mean = [0, 1, 2].map((i) => places.reduce((sum, y, k) => sum + weights[k] * y[i], 0));
-  const covariance = Float64Array.from({ length: 9 }, (_, e) => {
-    const [a, b] = [Math.floor(e / 3), e % 3];
-    return places.reduce((sum, y, k) => sum + weights[k] * (y[a] - mean[a]) * (y[b] - mean[b]), 0);
-  });
+  const mean = [0, 0, 0];
+  for (let k = 0; k < places.length; k++) for (let i = 0; i < 3; i++) mean[i] += weights[k] * places[k][i];
+  const covariance = new Float64Array(9);
+  for (let k = 0; k < places.length; k++) {
+    if (weights[k] === 0) continue;
+    for (let a = 0; a < 3; a++) {
+      for (let b = 0; b < 3; b++) {
+        covariance[3 * a + b] += weights[k] * (places[k][a] - mean[a]) * (places[k][b] - mean[b]);
+      }
+    }
+  }
   return { mean, covariance };
 }
 
@@ -267,9 +276,12 @@ function away({ mean, factor }: Spread, deviates: number[], by: number): AtPeak 
   ];
 }
 
-/** Places 0.8 standard deviations apart out to four: for what is as smooth as a normal density their plain sum is the integral. */
-function gridOver(spread: Spread): AtPeak[] {
-  const steps = Array.from({ length: 11 }, (_, i) => 0.8 * (i - 5));
+/**
+ * Places so many to a side out to four standard deviations: for what is as smooth as a normal density their plain sum is
+ * the integral as soon as they stand one apart.
+ */
+function gridOver(spread: Spread, toASide: number): AtPeak[] {
+  const steps = Array.from({ length: 2 * toASide + 1 }, (_, i) => 4 * (i / toASide - 1));
   return steps.flatMap((x) => steps.flatMap((y) => steps.map((z) => away(spread, [x, y, z], 1))));
 }
 

@@ -1,12 +1,13 @@
+import { dot } from "../../numeric/dot.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { square } from "../../numeric/elementary/power.js";
-import { nnls } from "../../numeric/non-negative/nnls.js";
+import { activeSetQuadratic } from "../../numeric/non-negative/active-set.js";
 import {
   nonNegativeQuadratic,
   type QuadraticSolution,
 } from "../../numeric/non-negative/nonnegative-quadratic.js";
 import { maxwellGram } from "./maxwell-gram.js";
-import { type ModulusPoints, maxwellKernel, weightedModuli } from "./maxwell-kernel.js";
+import { type ModulusPoints, weightedModuli } from "./maxwell-kernel.js";
 
 /** One solution of the penalised problem; u is the moduli divided by `scale`, the equilibrium modulus last. */
 export interface PenalisedSolution {
@@ -99,49 +100,29 @@ export class PenalisedSpectrum {
     // A trace of ridge keeps modes that the data hardly see apart.
     for (let j = 0; j < this.size; j++) matrix[j * this.size + j] *= 1 + 1e-13;
     const quick = nonNegativeQuadratic(matrix, this.linear, warm);
-    const { solution, passive } = quick.converged ? quick : this.solveStacked(strength);
+    const { solution, passive, order, factor } = quick.converged ? quick : this.solveStepwise(matrix, quick);
     const residuals = this.residuals(solution);
     let rss = 0;
     for (const r of residuals) rss += r * r;
-    const spent = () =>
-      quick.converged ? this.influence(quick, strength) : passive.reduce((sum, one) => sum + one, 0);
-    const effectiveParameters = withScore ? spent() : Number.NaN;
+    const effectiveParameters = withScore ? this.influence(order, factor, strength) : Number.NaN;
     const left = this.count - effectiveParameters;
     const score = left > 0 ? (this.count * rss) / square(left) : Number.POSITIVE_INFINITY;
     return { solution, passive, residuals, rss, effectiveParameters, score };
   }
 
-  /** The same by Lawson and Hanson on the stacked rows, which does not square the condition. */
-  private solveStacked(strength: number): { solution: Float64Array; passive: Uint8Array } {
-    const { points, times_s, size, scale, penaltyWeight } = this;
-    const data = this.rhs.length;
-    const kernel = new Float64Array(data * (times_s.length + 1));
-    maxwellKernel(points.angularFrequency_rad_s, points.storageWeight, points.lossWeight, times_s, kernel);
-    const modes = this.times_s.length;
-    const rows = data + Math.max(0, modes - 2);
-    const values = new Float64Array(rows * size);
-    const root = Math.sqrt(strength * penaltyWeight);
-    for (let j = 0; j < size; j++) {
-      for (let i = 0; i < data; i++) values[j * rows + i] = kernel[j * data + i] * scale[j];
-      if (j >= modes) continue;
-      for (const [at, value] of [
-        [j, 1],
-        [j - 1, -2],
-        [j - 2, 1],
-      ]) {
-        if (at >= 0 && at < modes - 2) values[j * rows + data + at] = root * value;
-      }
-    }
-    const target = new Float64Array(rows);
-    target.set(this.rhs);
-    const solved = nnls({ rows, columns: size, values }, target);
-    const passive = new Uint8Array(size);
-    for (const j of solved.passive) passive[j] = 1;
-    return { solution: solved.solution, passive };
+  /** The same one mode at a time, from where rounding kept the signs from settling all at once. */
+  private solveStepwise(matrix: Float64Array, { passive }: QuadraticSolution): QuadraticSolution {
+    const { rhs, size } = this;
+    const near = Array.from(passive.keys()).filter((j) => passive[j] === 1);
+    const norm = Math.sqrt(dot(rhs, 0, rhs, 0, rhs.length));
+    const { solution, passive: order, factor } = activeSetQuadratic(matrix, this.linear, norm, near);
+    const marks = new Uint8Array(size);
+    for (const j of order) marks[j] = 1;
+    return { solution, passive: marks, converged: true, order: Int32Array.from(order), factor };
   }
 
   /** tr((G + λP)⁻¹ G) over the passive set, which is its size less λ tr((G + λP)⁻¹ P). */
-  private influence({ order, factor }: QuadraticSolution, strength: number): number {
+  private influence(order: Int32Array, factor: Float64Array, strength: number): number {
     const { size } = this;
     const n = order.length;
     const inverse = inverseOfFactor(factor, n, size);

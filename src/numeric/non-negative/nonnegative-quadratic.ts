@@ -5,13 +5,16 @@ export interface QuadraticSolution {
   solution: Float64Array;
   /** n marks, 1 for a number above zero. */
   passive: Uint8Array;
-  /** False where rounding keeps the signs from settling or H is not positive: the solution is then not to be used. */
+  /** False where the signs do not settle soon or H is not positive: the solution is then not to be used. */
   converged: boolean;
   /** The p indices above zero, in the order of the factor. */
   order: Int32Array;
   /** Lower Cholesky factor of H over `order`, row by row with stride n. */
   factor: Float64Array;
 }
+
+/** Steps one at a time, in all; where rounding decides on signs they go round in circles. */
+const mostSingles = 20;
 
 /**
  * min ½xᵀHx − cᵀx with x ≥ 0 for a positive matrix H (row by row, n × n), by block principal pivoting
@@ -38,6 +41,7 @@ export function nonNegativeQuadratic(
   for (let j = 0; j < n; j++) if (passive[j] === 1) order[size++] = j;
   let fewest = n + 1;
   let patience = 3;
+  let singles = 0;
   let scale = 0;
   for (let j = 0; j < n; j++) scale = Math.max(scale, Math.abs(linear[j]));
   const tolerance = 1e-12 * scale;
@@ -68,6 +72,7 @@ export function nonNegativeQuadratic(
       fewest = count;
       patience = 3;
     } else if (patience > 0) patience--;
+    else if (singles++ === mostSingles) break;
     else {
       wrong.fill(0);
       wrong[last] = 1;
