@@ -83,7 +83,7 @@ export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64
       if (trialState !== null && trialState.rss + penalty(trial, variance) < objective) {
         // Done when the step is a small part of its own uncertainty and of a decade.
         const fall = objective - trialState.rss - penalty(trial, variance);
-        done = fall < 1e-6 * variance + 1e-12 * objective || shift < 1e-9;
+        done = fall < 1e-3 * variance + 1e-12 * objective || shift < 1e-9;
         parameters = trial;
         state = trialState;
         [log10aT, trialA] = [trialA, log10aT];
