@@ -1,3 +1,4 @@
+import { isNearlySimple } from "../../../fit/superposition/nearly-simple.js";
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import type { ResultsCompound } from "../../results/results.js";
 import { type Html, html } from "../html.js";
@@ -61,9 +62,10 @@ function lawFacts(superposition: NonNullable<ResultsCompound["superposition"]>):
   return facts;
 }
 
-function simplicityFact(superposition: NonNullable<ResultsCompound["superposition"]>): Fact {
+function simplicityFact(superposition: NonNullable<ResultsCompound["superposition"]>, flags: string[]): Fact {
   const { thermorheologicallySimple: simple, simplicity } = superposition;
-  const word = simple === null ? "not judged" : simple ? "yes" : "no: isotherms do not fall on one curve";
+  const words = ["no: isotherms do not fall on one curve", "nearly: one law holds, with a misfit"];
+  const word = simple === null ? "not judged" : simple ? "yes" : words[isNearlySimple(flags) ? 1 : 0];
   const figures =
     simplicity === null
       ? ""
@@ -85,7 +87,7 @@ export function superpositionFacts(context: ReportContext, compound: ResultsComp
       "Residual, root mean square",
       html`<span class="value">${fixed(100 * (exp10(superposition.rmsLog10) - 1), 1)} %</span> <span class="interval">${significant(superposition.rmsLog10, 2)} in log₁₀ modulus</span>`,
     ]);
-  facts.push(simplicityFact(superposition));
+  facts.push(simplicityFact(superposition, compound.flags));
   facts.push(["Vertical shift", html`<span class="value">${superposition.verticalShift}</span>`]);
   for (const [k, { glassTemperature_C, shareOfFall, law: own }] of (superposition.phases ?? []).entries()) {
     facts.push([
