@@ -200,7 +200,10 @@ function peakOf(
   }
   const temperature_C = found.low_C;
   const points = drawn.filter(isPoint).map(({ low_C }) => low_C);
-  const spread = spreadAround(temperature_C, points);
+  const spread =
+    model.furtherPhase === undefined
+      ? spreadAround(temperature_C, points)
+      : spreadWithin(temperature_C, points);
   const low = temperature_C - spreadFactor[name] * (temperature_C - spread.low);
   const high = temperature_C + spreadFactor[name] * (spread.high - temperature_C);
   const margin_K = outside(temperature_C) + misfit_K;
@@ -231,6 +234,15 @@ function peakOf(
       ? null
       : `In too many of the equally likely models the ${name} peak lies outside what was measured.`,
   };
+}
+
+/**
+ * The draws of a blend may see the peak of one phase or of the other: what reaches alike to both sides reaches to nothing
+ * on one of them, so no end lies beyond every draw.
+ */
+function spreadWithin(value: number, draws: number[]): { low: number; high: number } {
+  const { low, high } = spreadAround(value, draws);
+  return { low: Math.max(low, Math.min(value, ...draws)), high: Math.min(high, Math.max(value, ...draws)) };
 }
 
 /** Without interpolation, for ends may be infinite. */
