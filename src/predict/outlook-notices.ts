@@ -39,8 +39,7 @@ export function materialNotices(material: Material, settings: PredictionSettings
       ),
     );
   }
-  const codes = material.notices.map(({ code }) => code);
-  if (superposition?.thermorheologicallySimple === false && !isNearlySimple(codes)) {
+  if (superposition?.thermorheologicallySimple === false && !isNearlySimple(material)) {
     notices.push(
       notice(
         "predict.not-thermorheologically-simple",

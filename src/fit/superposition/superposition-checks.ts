@@ -208,9 +208,9 @@ export function isothermNotices(
   phases: SeparatePhases | null,
 ): Notice[] {
   const notices: Notice[] = [];
-  const nearly = simplicity === null || phases !== null ? null : nearlySimpleNotice(fit, simplicity);
-  if (nearly !== null) notices.push(nearly);
-  else if (simplicity !== null && !simplicity.simple) {
+  if (simplicity?.nearlySimple && phases === null) {
+    notices.push(nearlySimpleNotice(fit, simplicity));
+  } else if (simplicity !== null && !simplicity.simple) {
     notices.push({
       ...coded("fit.not-simple"),
       message:

@@ -132,7 +132,7 @@ export function compoundFigures(
           html` (root mean square ${significant(superposition.rmsLog10, 2)} in log₁₀)`
         }.${
           simple === false &&
-          (isNearlySimple(result.flags)
+          (isNearlySimple(compound.material)
             ? " At equal modulus the isotherms differ by more than noise; the intervals include that misfit."
             : " The isotherms do not fall on one curve, so extrapolated numbers are doubtful.")
         }`,
