@@ -86,6 +86,8 @@ export interface PageCompound {
   } | null;
   model: PackedModel | null;
   draws: PackedDraws;
+  /** Where there is no model: the spectrum at each temperature that was measured over frequency. */
+  spectraAt: { temperature_C: number; model: PackedModel; draws: PackedDraws }[];
   calibration: ReboundCalibration | null;
   strainSoftening: NonNullable<Material["strainSoftening"]> | null;
   measuredStates: MeasuredState[];
@@ -237,6 +239,11 @@ function packCompound(
     },
     model: compound.material.model && packModel(compound.material.model),
     draws: packDraws(compound.material.draws, thinned),
+    spectraAt: (compound.material.spectraAt ?? []).map(({ temperature_C, model, draws }) => ({
+      temperature_C,
+      model: packModel(model),
+      draws: packDraws(draws, thinned),
+    })),
     calibration: compound.calibration,
     strainSoftening: compound.material.strainSoftening ?? null,
     measuredStates: compound.material.measuredStates,

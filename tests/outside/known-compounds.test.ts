@@ -84,7 +84,11 @@ describe("a master curve measured at one temperature", () => {
     // How far the tan δ peak is away is not known, so above it rubbery is one of two words.
     expect(outlook.cold!.verdict).toContain(truth.cold!.verdict);
     expect(outlook.cold!.verdict.includes("glassy")).toBe(truth.cold!.verdict === "glassy");
+    // Within a kelvin the temperature is the same, and nothing is moved by a law that is not known.
+    const beside = outlookOf(material, useAt(temperature_C + 0.6), settings, null).outlook;
+    expect({ ...beside, temperature_C }).toEqual(outlook);
     const elsewhere = outlookOf(material, useAt(temperature_C + 10), settings, null).outlook;
+    expect(elsewhere.predictsOnlyAt_C).toEqual([temperature_C]);
     expect([elsewhere.rebound, elsewhere.grip, elsewhere.cold]).toEqual([null, null, null]);
     expect(elsewhere.verdictMissing).toContain("predicts in a use at that temperature");
   });
