@@ -14,7 +14,7 @@ import type { GovernedModel } from "./cold/moved-peaks.js";
 import { misfitNotice, nearestMeasurement } from "./cold/nearest-measurement.js";
 import { type ContactState, type Contacts, contactState } from "./contact/contact-state.js";
 import { drawnContacts } from "./contact/drawn-contacts.js";
-import { hysteresisFriction } from "./contact/friction.js";
+import { hysteresisFriction, practicallyNone } from "./contact/friction.js";
 import { roughnessOf } from "./contact/roughness.js";
 import { tensileSpectrumAt } from "./contact/tensile-spectrum.js";
 import { namedTexture } from "./contact/textures.js";
@@ -469,9 +469,6 @@ function lowestIn(
   lastLowest.set(model, { settings, contact, lowest });
   return lowest;
 }
-
-/** Below this a friction coefficient is said in words: its digits mean nothing. */
-const practicallyNone = 0.001;
 
 function isBelowLossPeak(model: RelaxationModel, temperature_C: number, frequency_Hz: number): boolean {
   const { lossModulus } = transitionAtFrequency(model, frequency_Hz);
