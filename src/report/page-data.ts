@@ -19,6 +19,7 @@ import type { ReportContext } from "./html/report-context.js";
 import { drawBytes, type PackedGrid, packGrid, packNumbers, toBase64 } from "./packed-numbers.js";
 import type { ResultsCompound } from "./results/results.js";
 import type { StudySettings } from "./results/study-file-schema.js";
+import { superposedCurve } from "./superposed-part.js";
 
 type PackedPhase = Omit<FurtherPhase, "times_s" | "moduli_Pa"> & { times_s: number[]; moduli_Pa: number[] };
 
@@ -199,7 +200,7 @@ function packCompound(
   hashOf: (path: string) => string,
   thinned: boolean,
 ): PageCompound {
-  const curve = compound.material.superposition?.masterCurve ?? null;
+  const curve = superposedCurve(compound.material);
   const dynamic = compound.measurements.flatMap((measurement) =>
     measurement.kind === "rebound" ? [] : [measurement],
   );

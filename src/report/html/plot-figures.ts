@@ -127,7 +127,7 @@ export function compoundFigures(
       figure(
         "master-curve",
         "Master curve",
-        html`All points moved to ${fixed(superposition.referenceTemperature_C, 0)} °C, coloured by temperature, ${compound.material.model?.furtherPhase === undefined ? "with the fitted spectrum as a line and" : "without a line, for two phases have none in common, and"} the residuals beneath${
+        html`${compound.material.model?.superposedUpTo_Hz === undefined ? "All points" : "All points that the law superposes, without those in the glass,"} moved to ${fixed(superposition.referenceTemperature_C, 0)} °C, coloured by temperature, ${compound.material.model?.furtherPhase === undefined ? "with the fitted spectrum as a line and" : "without a line, for two phases have none in common, and"} the residuals beneath${
           superposition.rmsLog10 !== null &&
           html` (root mean square ${significant(superposition.rmsLog10, 2)} in log₁₀)`
         }.${

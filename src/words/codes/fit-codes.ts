@@ -20,8 +20,8 @@ export const fitNoticeCodes = {
   },
   "fit.no-peak": {
     severity: "caution",
-    means: "The curve shows no peak: the sweep covers no transition.",
-    whatToDo: "Sweep from well below to well above the expected glass transition.",
+    means: "The curve shows no peak: the sweep covers no transition, or does not resolve it.",
+    whatToDo: "Sweep from well below to well above the expected glass transition, in 2 K steps.",
   },
   "fit.peak-beyond-data": {
     severity: "caution",
