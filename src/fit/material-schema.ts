@@ -76,6 +76,11 @@ export const superpositionSchema = z.object({
   thermorheologicallySimple: z.boolean().nullable(),
   simplicity: z
     .object({
+      nearlySimple: z
+        .boolean()
+        .describe(
+          "One law holds although the isotherms differ at equal modulus by more than noise explains.",
+        ),
       wicketScatterLog10: number,
       phaseScatter_deg: number,
       allowedScatterLog10: number,

@@ -1,5 +1,6 @@
 import type { Material } from "../fit/material.js";
 import { type RelaxationModel, reducedFrequency_Hz } from "../fit/spectrum/relaxation-model.js";
+import { isNearlySimple } from "../fit/superposition/nearly-simple.js";
 import { notice, noticeIn } from "../words/codes/codes.js";
 import type { Notice } from "../words/notice.js";
 import { fixed, frequencyText, percentText, temperatureText } from "../words/quantity-text.js";
@@ -38,7 +39,7 @@ export function materialNotices(material: Material, settings: PredictionSettings
       ),
     );
   }
-  if (superposition?.thermorheologicallySimple === false) {
+  if (superposition?.thermorheologicallySimple === false && !isNearlySimple(material)) {
     notices.push(
       notice(
         "predict.not-thermorheologically-simple",

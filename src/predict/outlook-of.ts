@@ -14,7 +14,7 @@ import type { GovernedModel } from "./cold/moved-peaks.js";
 import { misfitNotice, nearestMeasurement } from "./cold/nearest-measurement.js";
 import { type ContactState, type Contacts, contactState } from "./contact/contact-state.js";
 import { drawnContacts } from "./contact/drawn-contacts.js";
-import { hysteresisFriction } from "./contact/friction.js";
+import { hysteresisFriction, practicallyNone } from "./contact/friction.js";
 import { roughnessOf } from "./contact/roughness.js";
 import { tensileSpectrumAt } from "./contact/tensile-spectrum.js";
 import { namedTexture } from "./contact/textures.js";
@@ -87,26 +87,33 @@ export function outlookOf(
 /** A use is at an isotherm's own temperature within this. */
 const sameTemperature_K = 1;
 
-/** The material as it is known at a temperature: where nothing joins the isotherms, by the one measured there. */
-function knownAt(material: Material, temperature_C: number): Material {
-  if (material.model !== null) return material;
+/**
+ * The material as it is known at a temperature: where nothing joins the isotherms, by the one measured there, and at its
+ * temperature, for how far a kelvin moves it is not known.
+ */
+function knownAt(material: Material, temperature_C: number): { material: Material; temperature_C: number } {
+  if (material.model !== null) return { material, temperature_C };
   const away_K = (one: { temperature_C: number }) => Math.abs(one.temperature_C - temperature_C);
   const there = material.spectraAt
     ?.filter((one) => away_K(one) <= sameTemperature_K)
     .reduce<SpectrumAt | null>((a, b) => (a === null || away_K(b) < away_K(a) ? b : a), null);
-  return there == null ? material : { ...material, model: there.model, draws: there.draws };
+  if (there == null) return { material, temperature_C };
+  return {
+    material: { ...material, model: there.model, draws: there.draws },
+    temperature_C: there.temperature_C,
+  };
 }
 
 function outlookAndNotices(
   measured: Material,
-  use: Use,
+  asked: Use,
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
   scope: OutlookScope,
 ): PredictedOutlook {
   const outlook: Outlook = {
-    use: use.name,
-    temperature_C: use.temperature_C,
+    use: asked.name,
+    temperature_C: asked.temperature_C,
     rebound: null,
     grip: null,
     cushioning: null,
@@ -116,14 +123,16 @@ function outlookAndNotices(
   };
   const draws: OutlookDraws = { rebound: null, grip: null, peakForce_N: null, indentation_m: null };
   const contactFrequencies: PredictedOutlook["contactFrequencies"] = { sliding: null, impact: null };
-  const material = knownAt(measured, use.temperature_C);
+  const { material, temperature_C } = knownAt(measured, asked.temperature_C);
+  const use = { ...asked, temperature_C };
   const { model } = material;
   if (model === null) {
-    const only = (material.spectraAt ?? []).map((one) => temperatureText(one.temperature_C, 0));
+    const only_C = (material.spectraAt ?? []).map((one) => one.temperature_C);
+    if (only_C.length > 0) outlook.predictsOnlyAt_C = only_C;
     const where =
-      only.length === 0
+      only_C.length === 0
         ? ""
-        : ` It was measured over frequency at ${only.join(" and ")}, and predicts in a use at that temperature.`;
+        : ` It was measured over frequency at ${only_C.map((at) => temperatureText(at, 0)).join(" and ")}, and predicts in a use at that temperature.`;
     const message = `Nothing was measured on ${material.compound} that allows a prediction at another temperature or frequency.${where}`;
     return { outlook, notices: [notice("predict.no-model", message)], draws, contactFrequencies };
   }
@@ -460,9 +469,6 @@ function lowestIn(
   lastLowest.set(model, { settings, contact, lowest });
   return lowest;
 }
-
-/** Below this a friction coefficient is said in words: its digits mean nothing. */
-const practicallyNone = 0.001;
 
 function isBelowLossPeak(model: RelaxationModel, temperature_C: number, frequency_Hz: number): boolean {
   const { lossModulus } = transitionAtFrequency(model, frequency_Hz);

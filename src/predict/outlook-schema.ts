@@ -106,6 +106,12 @@ export const outlookSchema = z.object({
   flags: z
     .array(z.string())
     .describe("Codes of the notices that cast doubt on this outlook, of severity caution or error"),
+  predictsOnlyAt_C: z
+    .array(z.number())
+    .optional()
+    .describe(
+      "Temperatures measured over frequency, where nothing joins them: nothing is predicted elsewhere.",
+    ),
   verdictMissing: z.string().optional().describe("Why cold is null, and which measurement would settle it"),
   nearestMeasurement: measuredStateSchema
     .nullable()

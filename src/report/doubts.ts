@@ -19,6 +19,7 @@ const notAboutTheVerdict =
 /** In the order of the fits' and predictions' code tables; what is not here is worded from its code. */
 const words: Record<string, string> = {
   "fit.not-simple": "does not superpose",
+  "fit.nearly-simple": "superposes nearly",
   "predict.not-thermorheologically-simple": "does not superpose",
   "fit.assumed-shift-constants": "assumed shift",
   "predict.assumed-shift-law": "assumed shift",

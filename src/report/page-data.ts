@@ -19,6 +19,7 @@ import type { ReportContext } from "./html/report-context.js";
 import { drawBytes, type PackedGrid, packGrid, packNumbers, toBase64 } from "./packed-numbers.js";
 import type { ResultsCompound } from "./results/results.js";
 import type { StudySettings } from "./results/study-file-schema.js";
+import { superposedCurve } from "./superposed-part.js";
 
 type PackedPhase = Omit<FurtherPhase, "times_s" | "moduli_Pa"> & { times_s: number[]; moduli_Pa: number[] };
 
@@ -86,6 +87,8 @@ export interface PageCompound {
   } | null;
   model: PackedModel | null;
   draws: PackedDraws;
+  /** Where there is no model: the spectrum at each temperature that was measured over frequency. */
+  spectraAt: { temperature_C: number; model: PackedModel; draws: PackedDraws }[];
   calibration: ReboundCalibration | null;
   strainSoftening: NonNullable<Material["strainSoftening"]> | null;
   measuredStates: MeasuredState[];
@@ -197,7 +200,7 @@ function packCompound(
   hashOf: (path: string) => string,
   thinned: boolean,
 ): PageCompound {
-  const curve = compound.material.superposition?.masterCurve ?? null;
+  const curve = superposedCurve(compound.material);
   const dynamic = compound.measurements.flatMap((measurement) =>
     measurement.kind === "rebound" ? [] : [measurement],
   );
@@ -237,6 +240,11 @@ function packCompound(
     },
     model: compound.material.model && packModel(compound.material.model),
     draws: packDraws(compound.material.draws, thinned),
+    spectraAt: (compound.material.spectraAt ?? []).map(({ temperature_C, model, draws }) => ({
+      temperature_C,
+      model: packModel(model),
+      draws: packDraws(draws, thinned),
+    })),
     calibration: compound.calibration,
     strainSoftening: compound.material.strainSoftening ?? null,
     measuredStates: compound.material.measuredStates,

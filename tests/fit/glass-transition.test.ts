@@ -177,6 +177,10 @@ describe("how it was measured", () => {
       "fit.fast-heating",
     );
     expect(codes(glassTransitions(makeSweep(sbr, { step_K: 6 })).notices)).toContain("fit.coarse-steps");
+    // Steps within 10 % of 5 K are steps of 5 K: nobody is told that 5.0 K is over 5 K.
+    for (const step_K of [5, 5.04, 5.4]) {
+      expect(codes(glassTransitions(makeSweep(sbr, { step_K })).notices)).not.toContain("fit.coarse-steps");
+    }
     const good = codes(glassTransitions(makeSweep(sbr, { heatingRate_K_min: 2 })).notices);
     expect(good).not.toContain("fit.fast-heating");
     expect(good).not.toContain("fit.coarse-steps");

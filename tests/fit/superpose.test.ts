@@ -500,7 +500,7 @@ describe("thermorheological simplicity", { timeout: 60_000 }, () => {
       const temperatures = Array.from({ length: 13 }, (_, k) => from - 15 + 5 * k);
       const result = superposed([isothermSweep(temperatures, sweepFrequencies_Hz, mixed, noisy)]);
       expect(result.superposition!.thermorheologicallySimple, `${a} and ${b}`).toBe(false);
-      expect(codes(result)).toContain("fit.not-simple");
+      expect(codes(result)).toContain("fit.two-phases");
       const figures = result.superposition!.simplicity!;
       expect(
         figures.wicketScatterLog10 > figures.allowedScatterLog10 ||

@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import type { Material } from "../../src/fit/material.js";
 import { defaultMaterialSettings, materialOf } from "../../src/fit/material-of.js";
-import { readText } from "../../src/io/read-text.js";
+import { readBytes } from "../../src/io/read-bytes.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
 import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings } from "../../src/predict/prediction-settings.js";
@@ -61,41 +62,85 @@ describe("published constants brought back from made isotherms", { timeout: 120_
 
 describe("an asphalt binder as a laboratory left it (open data, see data/binder)", {
   timeout: 120_000,
-}, () => {
-  const text = readFileSync(new URL("./data/binder/lane01-rep1.csv", import.meta.url), "utf8");
-  const read = readText(text, "lane01-rep1.csv");
-  if (!read.ok) throw new Error(read.problem.message);
-  const material = materialOf(read.value.measurements, {
-    ...defaultMaterialSettings,
-    superposition: { ...defaultMaterialSettings.superposition, referenceTemperature_C: 46 },
-  });
-  const { superposition, notices } = material;
-  const codes = notices.map(({ code }) => code);
+}, async () => {
+  const bytesOf = (name: string) =>
+    new Uint8Array(readFileSync(new URL(`./data/binder/${name}`, import.meta.url)));
+  const materialFrom = async (name: string) => {
+    const read = await readBytes(bytesOf(name), name);
+    if (!read.ok) throw new Error(read.problem.message);
+    return materialOf(read.value.measurements, {
+      ...defaultMaterialSettings,
+      superposition: { ...defaultMaterialSettings.superposition, referenceTemperature_C: 46 },
+    });
+  };
+  // All of the open data: the first repeat as a text, and the three repeats side by side.
+  const whole: { name: string; material: Material }[] = [];
+  for (const name of ["lane01-rep1.csv", "lane1-three-reps.xlsx"]) {
+    whole.push({ name, material: await materialFrom(name) });
+  }
 
-  it("follows one WLF law with constants as an independent shifting found them", () => {
-    expect(superposition!.law).toBe("wlf");
-    expect(superposition!.phases).toBeUndefined();
-    const { c1Low, c1High, c2Low_K, c2High_K } = superposition!.wlf!;
-    // C1 11.5 to 13.2 and C2 134 to 145 K at 46 °C over ten such binders.
-    expect(c1Low!).toBeLessThan(13.2);
-    expect(c1High!).toBeGreaterThan(11.5);
-    expect(c2Low_K!).toBeLessThan(145);
-    expect(c2High_K!).toBeGreaterThan(134);
-    for (const { log10aT, temperature_C } of superposition!.shifts) {
-      const { c1, c2_K } = superposition!.wlf!;
-      const law = (-c1 * (temperature_C - 46)) / (c2_K + temperature_C - 46);
-      expect(Math.abs(log10aT - law)).toBeLessThan(0.06);
-    }
+  it.each(whole)(
+    "$name follows one WLF law with constants as an independent shifting found them",
+    ({ material: { superposition } }) => {
+      expect(superposition!.law).toBe("wlf");
+      expect(superposition!.phases).toBeUndefined();
+      const { c1, c2_K, c1Low, c1High, c2Low_K, c2High_K } = superposition!.wlf!;
+      // C1 11.5 to 13.2 and C2 134 to 145 K at 46 °C over ten such binders.
+      expect(c1Low!).toBeLessThan(13.2);
+      expect(c1High!).toBeGreaterThan(11.5);
+      expect(c2Low_K!).toBeLessThan(145);
+      expect(c2High_K!).toBeGreaterThan(134);
+      for (const { log10aT, temperature_C } of superposition!.shifts) {
+        const law = (-c1 * (temperature_C - 46)) / (c2_K + temperature_C - 46);
+        expect(Math.abs(log10aT - law)).toBeLessThan(0.06);
+      }
+    },
+  );
+
+  // Phase angles at equal |G*| of neighbouring isotherms, read off the table itself: 0.1 to 2.5° apart, warmer is higher.
+  it.each(whole)(
+    "$name: the law is said to hold, and what the isotherms differ by beside it is said too",
+    ({ material }) => {
+      const codes = material.notices.map(({ code }) => code);
+      expect(codes).toContain("fit.nearly-simple");
+      expect(codes).not.toContain("fit.not-simple");
+      const { message } = material.notices.find(({ code }) => code === "fit.nearly-simple")!;
+      expect(message).toMatch(/^One WLF law brings the isotherms from 10 to 82 °C together/);
+      const within = Number(/within (0\.\d+) decades/.exec(message)![1]);
+      expect(within).toBeLessThanOrEqual(0.06);
+      const phase_deg = Number(/([\d.]+)° in phase/.exec(message)![1]);
+      expect(phase_deg).toBeGreaterThan(0.5);
+      expect(phase_deg).toBeLessThan(2.5);
+      const { notices } = outlookOf(material, defaultUses()[0], defaultPredictionSettings, null);
+      expect(notices.map(({ code }) => code)).not.toContain("predict.not-thermorheologically-simple");
+    },
+  );
+
+  it("carries the misfit beside the law in the interval of what is predicted", () => {
+    const [{ material }] = whole;
+    // Of the draws themselves: the cut-off of the texture bounds the interval that is shown.
+    const width = (one: Material) => {
+      const use = { ...defaultUses()[0], temperature_C: 23 };
+      const drawn = outlookOf(one, use, { ...defaultPredictionSettings, modulusUncertainty: 0 }, null).draws
+        .grip!;
+      return Math.max(...drawn) - Math.min(...drawn);
+    };
+    const simple = { ...material.superposition!, thermorheologicallySimple: true };
+    expect(width(material)).toBeGreaterThan(width({ ...material, superposition: simple }));
   });
 
-  it("has no glass in its range, and its terminal flow is no glass transition", () => {
-    expect(codes).not.toContain("fit.law-border");
-    expect(codes).not.toContain("fit.glass-isotherms");
-    expect(codes).not.toContain("fit.peak-beyond-data");
-    const use = { ...defaultUses()[0], temperature_C: 23 };
-    const { transitionAtContact } = outlookOf(material, use, defaultPredictionSettings, null).outlook;
-    const { low_C, high_C, reason } = transitionAtContact!.tanDeltaPeak;
-    expect([low_C, high_C]).toEqual([null, null]);
-    expect(reason).toContain("flows");
-  });
+  it.each(whole)(
+    "$name has no glass in its range, and its terminal flow is no glass transition",
+    ({ material }) => {
+      const codes = material.notices.map(({ code }) => code);
+      expect(codes).not.toContain("fit.law-border");
+      expect(codes).not.toContain("fit.glass-isotherms");
+      expect(codes).not.toContain("fit.peak-beyond-data");
+      const use = { ...defaultUses()[0], temperature_C: 23 };
+      const { transitionAtContact } = outlookOf(material, use, defaultPredictionSettings, null).outlook;
+      const { low_C, high_C, reason } = transitionAtContact!.tanDeltaPeak;
+      expect([low_C, high_C]).toEqual([null, null]);
+      expect(reason).toContain("flows");
+    },
+  );
 });

@@ -122,6 +122,41 @@ describe("calibration", () => {
     expect(calibration!.leaveOneOutError!).toBeLessThan(0.03);
   });
 
+  // Energy that no contact returns, or that every contact loses: the best factor lies beyond what is tried.
+  it.each([
+    ["springier than any factor makes it", (T: number) => 0.985 + 0.0001 * (T % 7)],
+    ["deader than any factor makes it", () => 0.002],
+  ])("that runs into its limit is none: readings %s", (_, fraction) => {
+    const rows = temperatures_C.map((T): [number, number[]] => [T, [fraction(T)]]);
+    const { calibration, notices } = calibrateRebound(material, [measured(rows)], pendulumImpact, settings);
+    expect(calibration).toBeNull();
+    const weak = notices.find(({ code }) => code === "predict.calibration-weak")!;
+    expect(weak.message).toContain("runs into its limit");
+    expect(weak.message).toContain("No calibration is used");
+  });
+
+  it("is none where its interval runs into the limit: a reading that no stiffness moves, of a scatter that fits any loss", () => {
+    const rows = [0, 10, 23].map((T, i): [number, number[]] => [T, [[0.9, 0.12, 0.8][i]]]);
+    const { calibration } = calibrateRebound(material, [measured(rows)], pendulumImpact, settings);
+    expect(calibration).toBeNull();
+  });
+
+  it("finds a factor on the loss where the readings were made with one, by what it predicts of readings left out", () => {
+    const rows = temperatures_C.map((T): [number, number[]] => [T, [predicted(T, 1) ** 1.5]]);
+    const { calibration } = calibrateRebound(material, [measured(rows)], pendulumImpact, settings);
+    expect(calibration!.lossFactor! / 1.5).toBeCloseTo(1, 1);
+    expect(calibration!.stiffnessFactor).toBeCloseTo(1, 3);
+    expect(calibration!.leaveOneOutError!).toBeLessThan(1e-3);
+  });
+
+  it("finds both where the readings were made with both", () => {
+    const rows = temperatures_C.map((T): [number, number[]] => [T, [predicted(T, 2.5) ** 1.4]]);
+    const { calibration } = calibrateRebound(material, [measured(rows)], pendulumImpact, settings);
+    expect(calibration!.lossFactor! / 1.4).toBeCloseTo(1, 1);
+    expect(calibration!.stiffnessFactor / 2.5).toBeCloseTo(1, 1);
+    expect(calibration!.leaveOneOutError!).toBeLessThan(2e-3);
+  });
+
   it("says so where there is one reading, or none in reach", () => {
     const one = calibrateRebound(material, [measured([[0, [0.5]]])], pendulumImpact, settings);
     expect(one.calibration!.leaveOneOutError).toBeNull();

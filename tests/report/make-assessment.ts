@@ -242,6 +242,7 @@ function superpositionOf(model: RelaxationModel, measurement: DynamicMeasurement
     rmsLog10: 0.0044,
     thermorheologicallySimple: true,
     simplicity: {
+      nearlySimple: false,
       wicketScatterLog10: 0.006,
       phaseScatter_deg: 0.4,
       allowedScatterLog10: 0.02,

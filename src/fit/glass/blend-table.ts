@@ -10,7 +10,6 @@ import { log10ShiftFactor } from "../spectrum/shift-law.js";
 
 const coldest_C = -150;
 const warmest_C = 200;
-/** Near a transition half a decade is some 2.5 K. */
 export const blendStep_K = 0.5;
 const count = Math.floor((warmest_C - coldest_C) / blendStep_K) + 1;
 const pointsPerDecade = 20;
@@ -18,6 +17,9 @@ const pointsPerDecade = 20;
 /** Moduli of a blend at one frequency, from the warm end to the cold, at the temperatures where both phases were measured. */
 export interface BlendCurve {
   warmest_C: number;
+  /** How many points make half a decade inside each edge, by the law of the phase whose measured frequencies end there. */
+  slowHalfDecade: number;
+  fastHalfDecade: number;
   storageModulus_Pa: Float64Array;
   lossModulus_Pa: Float64Array;
 }
@@ -72,8 +74,25 @@ export function blendCurve(
     lossModulus_Pa[used] /= verticalFactor[i];
     used++;
   }
+  const log10Reduced = (p: number, i: number) => log10_Hz + log10aT[p][i];
+  /** Points from an edge until the phase that stands nearest to its own edge there has gone half a decade inwards. */
+  const halfDecadeInside = (edge: number, inwards: 1 | -1): number => {
+    const room = phases.map(({ low, high }, p) =>
+      inwards === 1 ? log10Reduced(p, edge) - low : high - log10Reduced(p, edge),
+    );
+    const limiting = room[0] < room[1] ? 0 : 1;
+    let steps = 1;
+    while (
+      steps < used - 1 &&
+      Math.abs(log10Reduced(limiting, edge + inwards * steps) - log10Reduced(limiting, edge)) < 0.5
+    )
+      steps++;
+    return steps;
+  };
   return {
     warmest_C: warmest_C - blendStep_K * first,
+    slowHalfDecade: used < 2 ? 1 : halfDecadeInside(first, 1),
+    fastHalfDecade: used < 2 ? 1 : halfDecadeInside(first + used - 1, -1),
     storageModulus_Pa: storageModulus_Pa.subarray(0, used),
     lossModulus_Pa: lossModulus_Pa.subarray(0, used),
   };

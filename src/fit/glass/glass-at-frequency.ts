@@ -75,10 +75,10 @@ export interface TransitionAtFrequency {
  */
 export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: number): TransitionAtFrequency {
   const curve = curveAtFrequency(model, frequency_Hz);
-  const { tanDelta, storageModulus_Pa, lossModulus, temperatureAt, halfDecade: edgeWidth } = curve;
+  const { tanDelta, storageModulus_Pa, lossModulus, temperatureAt, slowHalfDecade, fastHalfDecade } = curve;
   const last = tanDelta.length - 1;
-  const fastEdge = Math.max(0, last - edgeWidth);
-  const slowEdge = Math.min(last, edgeWidth);
+  const fastEdge = Math.max(0, last - fastHalfDecade);
+  const slowEdge = Math.min(last, slowHalfDecade);
   const warmer = (): PeakPlace => ({
     ...openPlace,
     low_C: temperatureAt(slowEdge) ?? Number.NEGATIVE_INFINITY,
@@ -94,8 +94,8 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
     }
     if (!(values[greatest] > risesBy * least)) return openPlace;
     return greatest - from > (last - from) / 2
-      ? { ...openPlace, high_C: at(greatest - edgeWidth) ?? Number.POSITIVE_INFINITY }
-      : { ...openPlace, low_C: at(greatest + edgeWidth) ?? Number.NEGATIVE_INFINITY };
+      ? { ...openPlace, high_C: at(greatest - fastHalfDecade) ?? Number.POSITIVE_INFINITY }
+      : { ...openPlace, low_C: at(greatest + slowHalfDecade) ?? Number.NEGATIVE_INFINITY };
   };
   const isFlow = flows(model, storageModulus_Pa[0], tanDelta);
   const governing = governingPeak(curve, isFlow);
@@ -116,7 +116,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
         : slow
           ? warmer()
           : isFlow
-            ? colderThanFlow(tanDelta, (i) => at(i - edgeWidth))
+            ? colderThanFlow(tanDelta, (i) => at(i - fastHalfDecade))
             : beyondGreatest(tanDelta, 0);
     const flowsWithoutPlateau_C =
       isFlow && place.high_C === Number.POSITIVE_INFINITY ? temperatureAt(slowEdge) : null;
@@ -258,8 +258,11 @@ interface CurveAtFrequency {
   storageModulus_Pa: Float64Array;
   /** With the vertical factor at each temperature; in any unit. */
   lossModulus: Float64Array;
-  /** How many points make half a decade of reduced frequency. */
+  /** How many points make half a decade of reduced frequency near a transition. */
   halfDecade: number;
+  /** The same inside the slow and the fast edge of what was measured: a blend's laws are flatter at the warm one. */
+  slowHalfDecade: number;
+  fastHalfDecade: number;
   /** Null where the law never reaches. */
   temperatureAt: (index: number) => number | null;
 }
@@ -283,11 +286,14 @@ function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAt
     storageModulus_Pa: curve.storageModulus_Pa,
     lossModulus,
     halfDecade: pointsPerHalfDecade,
+    slowHalfDecade: pointsPerHalfDecade,
+    fastHalfDecade: pointsPerHalfDecade,
     temperatureAt,
   };
 }
 
-const blendHalfDecade = 5;
+/** Near a transition half a decade is some 2.5 K. */
+const blendHalfDecade = 2.5 / blendStep_K;
 
 /** Two laws have no reduced curve in common: the moduli over the temperatures themselves, where both phases were measured. */
 function curveOfBlend(
@@ -295,7 +301,11 @@ function curveOfBlend(
   furtherPhase: FurtherPhase,
   frequency_Hz: number,
 ): CurveAtFrequency {
-  const { warmest_C, storageModulus_Pa, lossModulus_Pa } = blendCurve(model, furtherPhase, frequency_Hz);
+  const { warmest_C, slowHalfDecade, fastHalfDecade, storageModulus_Pa, lossModulus_Pa } = blendCurve(
+    model,
+    furtherPhase,
+    frequency_Hz,
+  );
   const last = storageModulus_Pa.length - 1;
   return {
     kind: "blend",
@@ -303,6 +313,8 @@ function curveOfBlend(
     storageModulus_Pa,
     lossModulus: lossModulus_Pa,
     halfDecade: blendHalfDecade,
+    slowHalfDecade,
+    fastHalfDecade,
     temperatureAt: (at) => (last < 0 ? null : warmest_C - blendStep_K * Math.min(last, Math.max(0, at))),
   };
 }

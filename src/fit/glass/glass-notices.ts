@@ -80,11 +80,15 @@ export function transitionNotices(transition: GlassTransition): Notice[] {
     ["tan δ", transition.tanDeltaPeak],
     ["loss modulus", transition.lossModulusPeak],
   ];
+  const seen = peaks.find(([, peak]) => peak?.bracketed);
+  // One peak that is seen is a transition, and a blend has more than one.
+  const why =
+    seen === undefined
+      ? "the sweep covers no transition"
+      : `its transition is seen by the ${seen[0]} peak at ${temperatureText(seen[1]!.temperature_C!)} only, and finer steps would show more`;
   for (const [quantity, peak] of peaks) {
     if (peak === null) {
-      notices.push(
-        notice("fit.no-peak", `${quantity} shows no peak at ${at}; the sweep covers no transition.`),
-      );
+      notices.push(notice("fit.no-peak", `${quantity} shows no peak at ${at}; ${why}.`));
     } else if (!peak.bracketed) {
       notices.push(
         notice(

@@ -64,11 +64,16 @@ export function modulusOnset(
   const onset_C = crossing(glass, fall.tangent(fall.spline.coefficients));
   const isInFall = onset_C >= temperature_C[glassStart] && onset_C <= temperature_C[steepest];
   if (!Number.isFinite(onset_C) || !isInFall || onset_C >= warmest_C) return null;
+  // Where the glass ends falls between two rows, and noise moves it by one: each draw takes one of the three.
+  const ends = [glassEnd - 1, glassEnd, Math.min(glassEnd + 1, steepest)].filter(
+    (end) => end - glassStart + 1 >= fewestBaselinePoints,
+  );
+  const glasses = ends.map((end) => fitLine(temperature_C, logModulus, glassStart, end));
   const draw = splineDraws(fall.spline, random);
   const coefficients = new Float64Array(fall.spline.coefficients.length);
   const drawn = Float64Array.from({ length: draws }, () => {
     draw(coefficients);
-    return crossing(redraw(glass, random), fall.tangent(coefficients));
+    return crossing(redraw(glasses[random.index(glasses.length)], random), fall.tangent(coefficients));
   });
   const distances = drawn
     .filter(Number.isFinite)

@@ -5,6 +5,7 @@ import { glassMargins_K, type SplitIsotherms, splitAtGlass } from "./isotherms/g
 import { filterIsotherms, type IsothermSet } from "./isotherms/isotherms.js";
 import { withAgreeingRamps } from "./isotherms/ramp-agreement.js";
 import { type Simplicity, thermorheologicalSimplicity } from "./isotherms/simplicity.js";
+import { oneLawHolds } from "./nearly-simple.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 import { knownVertical, scaled } from "./shift/vertical-factor.js";
 import { temperatureCount } from "./superposition-checks.js";
@@ -76,5 +77,8 @@ export function simplicityOf(
     }
     return known[k] + fitted;
   });
-  return thermorheologicalSimplicity(measured, log10bT);
+  const plots = thermorheologicalSimplicity(measured, log10bT);
+  // Of isotherms in the glass the law says nothing.
+  const isWhole = fit.set.isotherms.length === measured.isotherms.length;
+  return plots && { ...plots, nearlySimple: !plots.simple && isWhole && oneLawHolds(fit) };
 }

@@ -1,6 +1,6 @@
 import { coded, noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { fixed, frequencyText, statedTemperature, temperatureText } from "../../words/quantity-text.js";
+import { frequencyText, statedTemperature, temperatureText } from "../../words/quantity-text.js";
 import type { SeparatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition } from "../material.js";
 import { kramersKronigNotice } from "../spectrum/kramers-kronig.js";
@@ -13,7 +13,8 @@ import {
   conventionalFrequency_Hz,
   peakAboveGlassTemperature_K,
 } from "./law/conventional-glass-temperature.js";
-import { deviationsFromLaw, type ShiftDeviation, standsOff } from "./law/off-the-law.js";
+import { decadesText, deviationsFromLaw, type ShiftDeviation, standsOff } from "./law/off-the-law.js";
+import { nearlySimpleNotice } from "./nearly-simple.js";
 import { startingShifts } from "./shift/area-shift.js";
 import { range, weightPoints } from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
@@ -146,8 +147,6 @@ const mostNamed = 4;
 const farthest = (off: ShiftDeviation[]) =>
   [...off].sort((a, b) => Math.abs(b.off_decades) - Math.abs(a.off_decades)).slice(0, mostNamed - 1);
 
-const decades = (value: number) => (value < 0.005 ? "less than 0.01 decades" : `${fixed(value, 2)} decades`);
-
 /** M′ within a factor of two throughout. */
 function isOnPlateau(set: IsothermSet): boolean {
   const { low, high } = range(set.storageModulus_Pa);
@@ -189,7 +188,7 @@ export function lawNotices(fit: SuperpositionFit): Notice[] {
       ...(off.length > 0 || chosen.scatter_decades > 0.15
         ? coded("fit.law-scatter")
         : coded("fit.law-scatter-small")),
-      message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${decades(chosen.scatter_decades)} beyond their own errors; the intervals include it.${named}`,
+      message: `The isotherms scatter about the ${chosen.shape.kind === "wlf" ? "WLF" : "Arrhenius"} law by ${decadesText(chosen.scatter_decades)} beyond their own errors; the intervals include it.${named}`,
     });
   }
   if (chosen.shape.kind === "arrhenius" && fit.wlf !== null && !isStraight(fit.wlf)) {
@@ -209,7 +208,9 @@ export function isothermNotices(
   phases: SeparatePhases | null,
 ): Notice[] {
   const notices: Notice[] = [];
-  if (simplicity !== null && !simplicity.simple) {
+  if (simplicity?.nearlySimple && phases === null) {
+    notices.push(nearlySimpleNotice(fit, simplicity));
+  } else if (simplicity !== null && !simplicity.simple) {
     notices.push({
       ...coded("fit.not-simple"),
       message:

@@ -192,34 +192,48 @@ function drawTwoPhases(
 }
 
 const peakStep_K = 0.25;
+/**
+ * The warmer phase's spectrum also takes in what the colder one's leaves over at its own transition; that is no place of the
+ * warmer one. Of 98 made blends it put 18 Tg of the warmer phase 20 to 60 K too cold.
+ */
+const leastApart_K = 8;
 
-/** Where the M″ of a phase's own spectrum is highest at 1 Hz, within the measured temperatures. */
+/** The highest maximum over temperature of the M″ of a phase's own spectrum at 1 Hz; where it has none, where its law hangs. */
 function lossPeakOfPhase(
   { law, times_s, moduli_Pa }: TwoPhaseSolution["phases"][number],
   { low, high }: { low: number; high: number },
 ): number {
-  let peak_C = low;
-  let highest = 0;
-  for (let T = low; T <= high; T += peakStep_K) {
+  const lossAt_Pa = (T: number) => {
     const w = 2 * Math.PI * exp10(log10ShiftFactor(law, T));
     let loss_Pa = 0;
     for (let i = 0; i < times_s.length; i++) {
       const x = w * times_s[i];
       loss_Pa += (moduli_Pa[i] * x) / (1 + x * x);
     }
-    if (loss_Pa > highest) {
-      highest = loss_Pa;
+    return loss_Pa;
+  };
+  let peak_C = Math.min(high, Math.max(low, law.referenceTemperature_C));
+  let highest = 0;
+  let [before, here] = [Number.POSITIVE_INFINITY, lossAt_Pa(low)];
+  for (let T = low; T <= high; T += peakStep_K) {
+    const after = lossAt_Pa(T + peakStep_K);
+    if (here > before && here >= after && here > highest) {
+      highest = here;
       peak_C = T;
     }
+    [before, here] = [here, after];
   }
   return peak_C;
 }
 
 function describePhases(set: IsothermSet, { solution, parameters }: TwoPhaseFit): BlendPhase[] {
   const fall = solution.phases.map(({ moduli_Pa }) => moduli_Pa.reduce((a, b) => a + b, 0));
+  const measured = range(set.temperature_C);
+  const colder_C = lossPeakOfPhase(solution.phases[0], measured);
+  const warmer_C = lossPeakOfPhase(solution.phases[1], { ...measured, low: colder_C + leastApart_K });
   return ([0, 1] as const).map((k) => {
     const law = phaseLaw(parameters, k);
-    const peak_C = lossPeakOfPhase(solution.phases[k], range(set.temperature_C));
+    const peak_C = [colder_C, warmer_C][k];
     const glassTemperature_C = conventionalGlassTemperature_C(law, {
       temperature_C: peak_C,
       frequency_Hz: 1,

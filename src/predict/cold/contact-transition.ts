@@ -4,6 +4,7 @@ import type { GlassTransition, Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { spreadAround } from "../../numeric/value-interval.js";
 import { temperatureText } from "../../words/quantity-text.js";
+import { misfitBesideOneLaw } from "../contact/drawn-contacts.js";
 import type { OpenInterval, TransitionAtContact } from "../outlook.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import { type GovernedModel, movedPeaks } from "./moved-peaks.js";
@@ -62,20 +63,24 @@ export function knownTransition(
     const { tanDelta, lossModulus } = transitionAtFrequency(other, governing.frequency_Hz);
     return { tanDelta: moved(tanDelta, warmer_K), lossModulus: moved(lossModulus, warmer_K) };
   });
+  const misfit = model.misfit ?? misfitBesideOneLaw(material);
   const tanDelta = peakOf(
     "tan δ",
-    model,
+    { ...model, misfit },
     found.tanDelta,
     drawn.map((one) => one.tanDelta),
   );
   const lossModulus = peakOf(
     "M″",
-    model,
+    { ...model, misfit },
     found.lossModulus,
     drawn.map((one) => one.lossModulus),
   );
-  if (found.flowsWithoutPlateau_C !== null) {
-    tanDelta.reason = `tan δ climbs towards the warm, slow end because the material flows there: it has no rubbery state up to ${temperatureText(found.flowsWithoutPlateau_C, 0)}.`;
+  const flow_C = found.flowsWithoutPlateau_C;
+  const flowsWithoutPlateau_C =
+    flow_C === null ? null : flow_C - edgeMargin_K.oneLaw - extrapolatedBy_K(model, flow_C);
+  if (flowsWithoutPlateau_C !== null) {
+    tanDelta.reason = `tan δ climbs towards the warm, slow end because the material flows there: it has no rubbery state up to ${temperatureText(flowsWithoutPlateau_C, 0)}.`;
   }
   if (found.colderLossModulus_C !== null) {
     lossModulus.low_C = Math.min(lossModulus.low_C, found.colderLossModulus_C - edgeMargin_K.oneLaw);
@@ -96,7 +101,7 @@ export function knownTransition(
     lossModulus,
     warmerPhase_C: found.warmerPhase_C,
     colderPhase_C: found.colderPhase_C,
-    flowsWithoutPlateau_C: found.flowsWithoutPlateau_C,
+    flowsWithoutPlateau_C,
     hasGaps: isPoint(found.lossModulus) && shown < fewestWithPeak * drawn.length,
   };
 }
@@ -164,17 +169,20 @@ const moved = ({ low_C, high_C }: PeakPlace, by_K: number): PeakPlace => ({
   high_C: high_C + by_K,
 });
 
+/** What an end is moved out by for lying outside the measured temperatures. */
+function extrapolatedBy_K(model: RelaxationModel, end_C: number): number {
+  if (!Number.isFinite(end_C)) return 0;
+  const outside_K = Math.max(0, model.lowestTemperature_C - end_C, end_C - model.highestTemperature_C);
+  return extrapolationMargin * outside_K;
+}
+
 function peakOf(
   name: keyof typeof misfitMargin_K,
   model: RelaxationModel,
   found: PeakPlace,
   drawn: PeakPlace[],
 ): KnownPeak {
-  const outside = (end_C: number) =>
-    Number.isFinite(end_C)
-      ? extrapolationMargin *
-        Math.max(0, model.lowestTemperature_C - end_C, end_C - model.highestTemperature_C)
-      : 0;
+  const outside = (end_C: number) => extrapolatedBy_K(model, end_C);
   const misfit = model.misfit ?? 0;
   const misfit_K = misfitMargin_K[name] * misfit * (misfit > poorMisfit ? 3 : 1);
   if (!isPoint(found)) {
@@ -192,7 +200,10 @@ function peakOf(
   }
   const temperature_C = found.low_C;
   const points = drawn.filter(isPoint).map(({ low_C }) => low_C);
-  const spread = spreadAround(temperature_C, points);
+  const spread =
+    model.furtherPhase === undefined
+      ? spreadAround(temperature_C, points)
+      : spreadWithin(temperature_C, points);
   const low = temperature_C - spreadFactor[name] * (temperature_C - spread.low);
   const high = temperature_C + spreadFactor[name] * (spread.high - temperature_C);
   const margin_K = outside(temperature_C) + misfit_K;
@@ -223,6 +234,15 @@ function peakOf(
       ? null
       : `In too many of the equally likely models the ${name} peak lies outside what was measured.`,
   };
+}
+
+/**
+ * The draws of a blend may see the peak of one phase or of the other: what reaches alike to both sides reaches to nothing
+ * on one of them, so no end lies beyond every draw.
+ */
+function spreadWithin(value: number, draws: number[]): { low: number; high: number } {
+  const { low, high } = spreadAround(value, draws);
+  return { low: Math.max(low, Math.min(value, ...draws)), high: Math.min(high, Math.max(value, ...draws)) };
 }
 
 /** Without interpolation, for ends may be infinite. */

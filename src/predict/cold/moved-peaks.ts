@@ -1,5 +1,5 @@
 import type { GlassTransition, Material } from "../../fit/material.js";
-import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { complexModulus, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw, temperatureAtShift } from "../../fit/spectrum/shift-law.js";
 import { normal95 } from "../../numeric/confidence.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
@@ -40,6 +40,7 @@ export function movedPeaks(
   if (sweep === null) return null;
   const move = (
     peak: { temperature_C: number | null; low_C: number | null; high_C: number | null } | null,
+    pull_K: number,
   ) => {
     if (peak === null || peak.temperature_C === null || peak.low_C === null || peak.high_C === null)
       return null;
@@ -63,11 +64,52 @@ export function movedPeaks(
     const thermometer_K = Math.sqrt(
       draws.reduce((sum, one) => sum + square(one.warmer_K), 0) / Math.max(1, draws.length),
     );
-    const half_K = hypotenuse(spreadAround(value_C, drawn).high - value_C, normal95 * thermometer_K);
-    const [low, high] = [value_C - half_K, value_C + half_K];
-    return { temperature_C: value_C, low_C: low, high_C: high };
+    // Between none of the pull and all of it each part is as likely.
+    const pullDeviation_K = pull_K / Math.sqrt(12);
+    const half_K = hypotenuse(
+      spreadAround(value_C, drawn).high - value_C,
+      normal95 * hypotenuse(thermometer_K, pullDeviation_K),
+    );
+    const middle_C = value_C - pull_K / 2;
+    return { temperature_C: middle_C, low_C: middle_C - half_K, high_C: middle_C + half_K };
   };
-  return { tanDelta: move(sweep.tanDeltaPeak), lossModulus: move(sweep.lossModulusPeak) };
+  return {
+    tanDelta: move(sweep.tanDeltaPeak, 0),
+    lossModulus: move(sweep.lossModulusPeak, pullOfSecondary_K(sweep, best)),
+  };
+}
+
+/** From a sweep at 1 Hz to a contact: what a secondary relaxation does to the M″ peak was tried over so many decades. */
+const pulledOver_decades = 2.6;
+/** M″ above the peak falls to this share of it within the width that the pull goes by. */
+const widthAt = 0.75;
+const widest_K = 30;
+
+/**
+ * A secondary relaxation moves less with temperature than the glass transition does, catches up with it at the contact's
+ * frequency, and pulls the M″ peak of the two to the cold side. On 60 made sweeps with exactly known answers the pull from 1
+ * to 400 Hz lay between none and this where M″ showed a second maximum on the cold side, a peak moved by the law alone up to
+ * 4.4 K too warm: the ratio of the two maxima times the width of the main one on its warm side.
+ */
+function pullOfSecondary_K(
+  { frequency_Hz, lossModulusPeak, furtherPeaks }: GlassTransition,
+  { model, governing }: GovernedModel,
+): number {
+  const peak_C = lossModulusPeak?.temperature_C ?? null;
+  if (peak_C === null) return 0;
+  const secondary_Pa = Math.max(
+    0,
+    ...furtherPeaks
+      .filter(({ quantity, temperature_C }) => quantity === "loss modulus" && temperature_C < peak_C)
+      .map(({ height }) => height),
+  );
+  if (secondary_Pa === 0) return 0;
+  const lossAt_Pa = (T: number) => complexModulus(model, T, frequency_Hz).lossModulus_Pa;
+  const main_Pa = lossAt_Pa(peak_C);
+  let width_K = 0;
+  while (width_K < widest_K && lossAt_Pa(peak_C + width_K) > widthAt * main_Pa) width_K += 0.5;
+  const carried = log10(governing.frequency_Hz / frequency_Hz) / pulledOver_decades;
+  return Math.min(1, Math.max(0, carried)) * Math.min(1, secondary_Pa / main_Pa) * width_K;
 }
 
 /** The sweep whose M″ peak the law hangs on: the lowest frequency that shows both peaks, else one of them. */

@@ -2,7 +2,7 @@ import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { normal95 } from "../../numeric/confidence.js";
 import { instrumentScores } from "../../numeric/deviates.js";
-import { exp } from "../../numeric/elementary/exponential.js";
+import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { seededRandom, seedFromNumbers, seedFromText } from "../../numeric/random.js";
 import type { PredictionSettings } from "../prediction-settings.js";
@@ -15,7 +15,7 @@ export interface DrawnContacts {
   contacts: Contacts;
   /** The specimen stood this much warmer than its file says: at T the compound does what its model does at T − warmer_K. */
   warmer_K: number;
-  /** Relative misfit of a blend's model times a standard normal deviate, for what is predicted from it; 0 for one law. */
+  /** Relative misfit of the model of a material that is not simple times a standard normal deviate, for what is predicted from it. */
   misfit: number;
   /** The calibration's factor on the loss in this draw; 1 where there is none. */
   lossFactor: number;
@@ -42,6 +42,7 @@ export function drawnContacts(
   const deviates = instrumentDeviates(material.draws.length, settings);
   const losses = seededRandom(seedFromText("calibrated loss"));
   const misfits = seededRandom(seedFromText("misfit"));
+  const misfitOfOneLaw = misfitBesideOneLaw(material);
   return material.draws.map((model, i) => {
     const deviation = random.normal() * (calibration?.logStandardError ?? 0);
     const { temperature_K, modulusFactor } = deviates[i];
@@ -53,7 +54,7 @@ export function drawnContacts(
       warmer_K: temperature_K,
       lossFactor:
         (calibration?.lossFactor ?? 1) * exp(losses.normal() * (calibration?.lossLogStandardError ?? 0)),
-      misfit: (model.misfit ?? 0) * misfits.normal(),
+      misfit: (model.misfit ?? misfitOfOneLaw) * misfits.normal(),
       contacts: {
         impact,
         stiffnessFactor: stiffnessFactor * exp(deviation) * stiffer,
@@ -61,6 +62,12 @@ export function drawnContacts(
       },
     };
   });
+}
+
+/** What one law leaves over, relative, where the isotherms do not fall on one curve; 0 where they do. */
+export function misfitBesideOneLaw({ superposition }: Pick<Material, "superposition">): number {
+  if (superposition?.thermorheologicallySimple !== false || superposition.rmsLog10 === null) return 0;
+  return exp10(superposition.rmsLog10) - 1;
 }
 
 /** What the instrument may be off by in one draw: the specimen stood this much warmer than the file says, and so much stiffer. */

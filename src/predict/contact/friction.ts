@@ -26,6 +26,9 @@ export interface SlidingState {
 
 type FrictionSettings = Pick<PredictionSettings, "contactShare" | "poissonRatio" | "frictionPointsPerDecade">;
 
+/** Below this a friction coefficient is said in words: its digits mean nothing. */
+export const practicallyNone = 0.001;
+
 /**
  * Hysteresis friction of a viscoelastic half-space sliding on a rough surface
  * (Persson, J. Chem. Phys. 115, 3840, 2001):

@@ -36,18 +36,22 @@ export function decide(requirements: Requirement[], compounds: StandingCompound[
   return {
     requirements,
     compounds: decided,
-    choice: { names, sentence: choiceSentence(requirements, decided, names) },
+    choice: { names, sentence: choiceSentence(requirements, decided, names, boundedAmong(compounds, names)) },
     nextTest: nextTest(requirements, compounds, decided),
   };
 }
 
-/** The probability of a requirement and the word for it. */
+/** The probability of a requirement and the word for it: an upper bound leaves open what it may meet. */
 export function answerOf({
   met,
-}: Pick<Standing, "met">): Pick<DecidedCompound["meets"][number], "probability" | "answer"> {
+  isUpperBound,
+}: Pick<Standing, "met"> & { isUpperBound?: boolean }): Pick<
+  DecidedCompound["meets"][number],
+  "probability" | "answer"
+> {
   if (met === null) return { probability: null, answer: "unknown" };
   const probability = share(met);
-  if (probability > surely) return { probability, answer: "meets" };
+  if (probability > surely) return { probability, answer: isUpperBound ? "open" : "meets" };
   return { probability, answer: probability < hardly ? "fails" : "open" };
 }
 
@@ -61,6 +65,13 @@ function probabilityOfAll(standings: Standing[]): number | null {
   if (known.length === 0) return null;
   const all = share(Uint8Array.from(known[0], (_, i) => (known.every((met) => met[i] === 1) ? 1 : 0)));
   return known.length === standings.length || all === 0 ? all : null;
+}
+
+/** Whether one of these would meet what is asked by an upper bound of its rebound only. */
+function boundedAmong(compounds: StandingCompound[], names: string[]): boolean {
+  return compounds.some(
+    ({ name, standings }) => names.includes(name) && standings.some(({ isUpperBound }) => isUpperBound),
+  );
 }
 
 /** +1 where more is better, −1 where less is. */

@@ -79,20 +79,25 @@ export function namesWords(names: string[]): string {
 
 /**
  * Which compound to take and why, in one sentence; what each other fails first.
+ * @param isBounded whether a chosen one's rebound is an upper bound in tendency, by which no limit counts as met
  * @example "Alder N meets all five requirements with a probability of 0.93; Birch 60 wears too much (142 mm³ against 120 mm³)."
  */
 export function choiceSentence(
   requirements: Requirement[],
   compounds: DecidedCompound[],
   chosen: string[],
+  isBounded = false,
 ): string {
   const others = compounds.filter(({ name }) => !chosen.includes(name));
   const why = others.flatMap((compound) => firstFault(requirements, compound) ?? []).slice(0, 3);
   const rest = why.length === 0 ? "" : `; ${why.join("; ")}`;
   if (chosen.length > 0) {
     const best = compounds.find(({ name }) => name === chosen[0])!;
-    const meet = chosen.length === 1 ? "meets" : "meet";
-    return `${namesWords(chosen)} ${meet} ${allOf(requirements.length)} with a probability of ${probabilityWords(best.meetsAllProbability!)}${rest}.`;
+    const meet = isBounded ? "would meet" : chosen.length === 1 ? "meets" : "meet";
+    const condition = isBounded
+      ? ", if its rebound holds in the impact: predicted from small strain it is an upper bound in tendency"
+      : "";
+    return `${namesWords(chosen)} ${meet} ${allOf(requirements.length)} with a probability of ${probabilityWords(best.meetsAllProbability!)}${condition}${rest}.`;
   }
   if (compounds.length === 1) return oneAlone(requirements, compounds[0]);
   const isOpen = compounds.some(({ meetsAllProbability }) => meetsAllProbability === null);

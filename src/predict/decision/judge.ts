@@ -26,6 +26,8 @@ export interface Standing {
   met: Uint8Array | null;
   /** A single value without repeats. */
   asStated: boolean;
+  /** From data at small strain alone: an upper bound in tendency, by which no least value counts as met. */
+  isUpperBound?: true;
   /** The draws in the requirement's unit, of a verdict in K; missing where the value has no scatter. */
   drawn?: Float64Array;
 }
@@ -59,7 +61,12 @@ export function standingOf(requirement: Requirement, candidate: Candidate): Stan
     case "grip relative to reference":
       return held(grip?.relativeToReference?.ratio, gripRatios(found, candidate.reference));
     case "rebound":
-      return held(rebound?.fraction, draws.rebound);
+      return {
+        ...held(rebound?.fraction, draws.rebound),
+        ...(rebound?.strainBasis === "small strain" && requirement.atLeast !== undefined
+          ? { isUpperBound: true as const }
+          : {}),
+      };
     case "peak force":
       return held(cushioning?.peakForce_N.value, draws.peakForce_N);
     case "peak deceleration": {

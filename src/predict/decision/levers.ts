@@ -172,10 +172,10 @@ function coldestUse(members: Candidate[]): string | null {
 
 function readingsOf(candidate: Candidate, quantities: Followed[]): (Reading | null)[] {
   return quantities.map((followed) => {
-    const { value, drawn } = standingOf(followed, candidate);
+    const { value, drawn, isUpperBound } = standingOf(followed, candidate);
     // A verdict without a border has no distance from it that could be followed.
     if (value === null || (followed.quantity === "verdict" && drawn === undefined)) return null;
-    return { value, drawn: drawn ?? null };
+    return { value, drawn: drawn ?? null, isUpperBound };
   });
 }
 
@@ -282,11 +282,11 @@ function over(change: ValueInterval, by: number): ValueInterval {
 
 function judgedAt(
   requirement: Followed,
-  { value, drawn }: Reading,
+  { value, drawn, isUpperBound }: Reading,
 ): Pick<LeverChange, "probability" | "answer"> {
   const limits = requirement.quantity === "verdict" ? { atLeast: 0 } : requirement;
   const met = Uint8Array.from(drawn ?? [value], (one) => (meets(limits, one) ? 1 : 0));
-  const { probability, answer } = answerOf({ met });
+  const { probability, answer } = answerOf({ met, isUpperBound });
   return { probability, answer: answer === "unknown" ? null : answer };
 }
 

@@ -4,6 +4,8 @@ import { intervalAround, type ValueInterval } from "../../numeric/value-interval
 export interface Reading {
   value: number;
   drawn: Float64Array | null;
+  /** As of a standing: no least value counts as met by it. */
+  isUpperBound?: boolean;
 }
 
 /** A compound of a filler series; one reading a quantity, null where it was not measured or predicted. */
@@ -38,7 +40,11 @@ export function readingAt(members: LoadMember[], k: number, load: number): Readi
   const [low, high] = [measured[above - 1].reading, measured[above].reading];
   const share = (load - measured[above - 1].load) / (measured[above].load - measured[above - 1].load);
   const at = (i: number | null) => inDraw(low, i) + share * (inDraw(high, i) - inDraw(low, i));
-  return { value: at(null), drawn: low.drawn === null || high.drawn === null ? null : drawsOf(at) };
+  return {
+    value: at(null),
+    drawn: low.drawn === null || high.drawn === null ? null : drawsOf(at),
+    isUpperBound: low.isUpperBound || high.isUpperBound,
+  };
 }
 
 /** to − from, draw against draw, so that what both share cancels; null ends where one of them has no scatter. */

@@ -199,7 +199,7 @@ function isAtLimit(curves: ReboundCurve[], fit: WayFit): boolean {
     fewest: 1,
   });
   if (movesStiffness && Math.abs(logFactor) + halfWidth > ln(farthestFactor)) return true;
-  return Math.abs(logLoss) + normal95 * lossStandardError > 2 * ln(farthestLoss);
+  return Math.abs(logLoss) + normal95 * lossStandardError > ln(farthestLoss);
 }
 
 /** R predicted at a reading's temperature over the log of the stiffness factor, evenly spaced. */

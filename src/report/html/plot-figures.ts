@@ -1,3 +1,4 @@
+import { isNearlySimple } from "../../fit/superposition/nearly-simple.js";
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import { modulusSymbol } from "../../words/quantity-text.js";
 import type { AssessedCompound } from "../assessment.js";
@@ -126,10 +127,15 @@ export function compoundFigures(
       figure(
         "master-curve",
         "Master curve",
-        html`All points moved to ${fixed(superposition.referenceTemperature_C, 0)} °C, coloured by temperature, ${compound.material.model?.furtherPhase === undefined ? "with the fitted spectrum as a line and" : "without a line, for two phases have none in common, and"} the residuals beneath${
+        html`${compound.material.model?.superposedUpTo_Hz === undefined ? "All points" : "All points that the law superposes, without those in the glass,"} moved to ${fixed(superposition.referenceTemperature_C, 0)} °C, coloured by temperature, ${compound.material.model?.furtherPhase === undefined ? "with the fitted spectrum as a line and" : "without a line, for two phases have none in common, and"} the residuals beneath${
           superposition.rmsLog10 !== null &&
           html` (root mean square ${significant(superposition.rmsLog10, 2)} in log₁₀)`
-        }.${simple === false && " The isotherms do not fall on one curve, so extrapolated numbers are doubtful."}`,
+        }.${
+          simple === false &&
+          (isNearlySimple(compound.material)
+            ? " At equal modulus the isotherms differ by more than noise; the intervals include that misfit."
+            : " The isotherms do not fall on one curve, so extrapolated numbers are doubtful.")
+        }`,
         sourceLinks(context, paths(dynamic), "superposition"),
       );
     } else {

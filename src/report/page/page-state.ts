@@ -1,6 +1,7 @@
 import type { MasterCurve } from "../../fit/material.js";
 import { fittedModuli } from "../../fit/spectrum/master-curve.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import type { SpectrumAt } from "../../fit/spectrum/spectra-at.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { unpackGrid, unpackNumbers } from "../packed-numbers.js";
 import type { PackedDraws, PackedModel, PageCompound, PageData } from "../page-data.js";
@@ -11,6 +12,8 @@ export interface LiveCompound extends Omit<PageCompound, "masterCurve"> {
   /** The model ready to predict with. */
   live: RelaxationModel | null;
   liveDraws: () => RelaxationModel[];
+  /** The spectra at single temperatures likewise. */
+  liveSpectraAt: () => SpectrumAt[];
 }
 
 export interface PageState {
@@ -77,17 +80,30 @@ function unpackMasterCurve(
   };
 }
 
-/** The model ready to predict with, and its draws, unpacked when first asked for. */
-export function liveModel({ model, draws: packed }: Pick<PageCompound, "model" | "draws">): {
-  live: RelaxationModel | null;
-  liveDraws: () => RelaxationModel[];
-} {
+/** The model ready to predict with, and what is unpacked when first asked for. */
+export function liveModel({
+  model,
+  draws: packed,
+  spectraAt,
+}: Pick<PageCompound, "model" | "draws" | "spectraAt">): Pick<
+  LiveCompound,
+  "live" | "liveDraws" | "liveSpectraAt"
+> {
   let draws: RelaxationModel[] | null = null;
+  let spectra: SpectrumAt[] | null = null;
   return {
     live: model && unpackModel(model),
     liveDraws: () => {
       draws ??= unpackDraws(packed);
       return draws;
+    },
+    liveSpectraAt: () => {
+      spectra ??= spectraAt.map((one) => ({
+        temperature_C: one.temperature_C,
+        model: unpackModel(one.model),
+        draws: unpackDraws(one.draws),
+      }));
+      return spectra;
     },
   };
 }
@@ -98,13 +114,14 @@ export function pageState(data: PageData): PageState {
     data,
     highlighted: null,
     compounds: data.compounds.map((compound, index) => {
-      const { live, liveDraws } = liveModel(compound);
+      const { live, liveDraws, liveSpectraAt } = liveModel(compound);
       return {
         ...compound,
         index,
         live,
         masterCurve: live && compound.masterCurve && unpackMasterCurve(compound.masterCurve, live),
         liveDraws,
+        liveSpectraAt,
       };
     }),
   };

@@ -1,7 +1,8 @@
 import type { Assessment } from "../assessment.js";
+import { superposedCurve } from "../superposed-part.js";
 import type { Table } from "./csv.js";
 
-/** The measured moduli at their reduced frequencies, with what the fitted spectrum leaves over. */
+/** The measured moduli at their reduced frequencies as far as the law superposes them, with what the fitted spectrum leaves over. */
 export function masterCurveTable({ results, compounds }: Assessment): Table {
   return {
     name: "master-curve.csv",
@@ -17,8 +18,9 @@ export function masterCurveTable({ results, compounds }: Assessment): Table {
       "measuredTemperature_C",
       "measuredFrequency_Hz",
     ],
-    rows: compounds.flatMap(({ material: { superposition } }, i) => {
-      const curve = superposition?.masterCurve;
+    rows: compounds.flatMap(({ material }, i) => {
+      const { superposition } = material;
+      const curve = superposedCurve(material);
       if (!superposition || !curve) return [];
       return curve.reducedFrequency_Hz.map((reducedFrequency_Hz, k) => [
         results.compounds[i].name,

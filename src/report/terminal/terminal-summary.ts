@@ -1,4 +1,5 @@
 import { verdictRule } from "../../predict/cold/border-words.js";
+import { practicallyNone } from "../../predict/contact/friction.js";
 import { unsaidSentence } from "../../predict/decision/lever-words.js";
 import { cautions } from "../../words/cautions.js";
 import { countText, fixed, percentText } from "../../words/quantity-text.js";
@@ -106,18 +107,25 @@ function matrixLines(compounds: ResultsCompound[], uses: { temperature_C: number
 function numbersOf({ grip, rebound }: ResultsCompound["outlooks"][number]): string {
   const parts: string[] = [];
   if (grip?.relativeToReference !== undefined) parts.push(`×${fixed(grip.relativeToReference.ratio, 2)}`);
-  else if (grip !== null) parts.push(`µ ${fixed(grip.frictionCoefficient, 2)}`);
+  else if (grip !== null) parts.push(`µ ${frictionText(grip.frictionCoefficient)}`);
   if (rebound !== null) parts.push(percentText(rebound.fraction));
   return parts.length === 0 ? "–" : parts.join(", ");
+}
+
+/** Two digits where they say something, and a word where friction is practically none. */
+function frictionText(coefficient: number): string {
+  if (coefficient < practicallyNone) return "none";
+  return fixed(coefficient, coefficient < 0.1 ? 3 : 2);
 }
 
 function legendLines(compounds: ResultsCompound[]): string[] {
   const reference = compounds.find(({ isReference }) => isReference)?.name;
   const outlooks = compounds.flatMap((compound) => compound.outlooks);
+  const hasNone = outlooks.some(({ grip: one }) => one !== null && one.frictionCoefficient < practicallyNone);
   const grip =
     reference !== undefined && outlooks.some(({ grip: one }) => one?.relativeToReference !== undefined)
       ? `grip relative to ${printable(reference)} (×)`
-      : "grip µ";
+      : `grip µ${hasNone ? ` (none: practically none, below ${practicallyNone})` : ""}`;
   return [
     "● rubbery   ◆ leathery   ■ glassy   ? unknown: not determined   ! in doubt",
     "◑ leathery?: leathery or rubbery   ◈ glassy?: glassy or leathery",

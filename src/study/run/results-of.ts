@@ -5,6 +5,7 @@ import { propertiesOf } from "../../predict/decision/properties.js";
 import { hardnessNotice } from "../../predict/indicators/hardness-check.js";
 import { compoundFlags } from "../../report/doubts.js";
 import type { Results, ResultsCompound, ResultsInput } from "../../report/results/results.js";
+import { measuredModes, superposedEnd_Hz } from "../../report/superposed-part.js";
 import { meaningOf } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { type StudyNotice, toldNotices } from "../../words/told-notices.js";
@@ -192,23 +193,12 @@ function furtherPhaseOf({
   };
 }
 
-/** Where the superposed data end: what the glass branch adds is extrapolated. */
-const superposedEnd_Hz = (model: NonNullable<Material["model"]>) =>
-  model.superposedUpTo_Hz ?? model.highestReducedFrequency_Hz;
-
-/** A mode a decade beyond the end still shows its flank. */
-const fastestMode_s = (model: NonNullable<Material["model"]>) =>
-  model.superposedUpTo_Hz === undefined ? 0 : 0.1 / (2 * Math.PI * model.superposedUpTo_Hz);
-
 function spectrumOf({ model, superposition }: Material): ResultsCompound["spectrum"] {
   if (model === null) return null;
   return {
     referenceTemperature_C: model.law.referenceTemperature_C,
     equilibriumModulus_Pa: model.equilibriumModulus_Pa,
-    // Modes that the fit left empty carry nothing, and those of the glass branch alone are no measurement.
-    modes: Array.from(model.times_s, (time_s, i) => ({ time_s, modulus_Pa: model.moduli_Pa[i] })).filter(
-      ({ time_s, modulus_Pa }) => modulus_Pa > 0 && time_s >= fastestMode_s(model),
-    ),
+    modes: measuredModes(model),
     deformation: model.deformation,
     lowestReducedFrequency_Hz: model.lowestReducedFrequency_Hz,
     highestReducedFrequency_Hz: superposedEnd_Hz(model),

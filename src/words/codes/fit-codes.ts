@@ -20,8 +20,8 @@ export const fitNoticeCodes = {
   },
   "fit.no-peak": {
     severity: "caution",
-    means: "The curve shows no peak: the sweep covers no transition.",
-    whatToDo: "Sweep from well below to well above the expected glass transition.",
+    means: "The curve shows no peak: the sweep covers no transition, or does not resolve it.",
+    whatToDo: "Sweep from well below to well above the expected glass transition, in 2 K steps.",
   },
   "fit.peak-beyond-data": {
     severity: "caution",
@@ -142,6 +142,7 @@ export const fitNoticeCodes = {
       "Look at the phases' Tg against what was mixed; measure near the use temperature where a prediction decides.",
     covers: [
       "fit.not-simple",
+      "fit.nearly-simple",
       "predict.not-thermorheologically-simple",
       "fit.further-peaks",
       "predict.second-phase-colder",
@@ -182,6 +183,13 @@ export const fitNoticeCodes = {
       "The isotherms do not fall on one line in the wicket plot, or a sweep shows two phases: not thermorheologically simple.",
     whatToDo: "Measure at the use temperature and as near to the contact frequency as the instrument goes.",
     covers: ["predict.not-thermorheologically-simple"],
+  },
+  "fit.nearly-simple": {
+    severity: "caution",
+    means:
+      "One shift law brings the isotherms together, but at equal modulus they differ by more than noise explains: nearly, not strictly, thermorheologically simple.",
+    whatToDo:
+      "Nothing for numbers near what was measured; further away measure near the use where a number decides.",
   },
   "fit.kramers-kronig": {
     severity: "caution",

@@ -4,12 +4,18 @@ import { cube, hypotenuse, square } from "../../../numeric/elementary/power.js";
 import { localParabolaRms } from "../../spectrum/kramers-kronig.js";
 import type { IsothermSet } from "./isotherms.js";
 
-export interface Simplicity {
+/** What two plots that need no shifting show. */
+export interface UnshiftedPlots {
   simple: boolean;
   wicketScatterLog10: number;
   phaseScatter_deg: number;
   allowedScatterLog10: number;
   allowedScatter_deg: number;
+}
+
+export interface Simplicity extends UnshiftedPlots {
+  /** One law brings the isotherms together although the plots show more than noise. */
+  nearlySimple: boolean;
 }
 
 /**
@@ -36,7 +42,10 @@ interface Point {
  * point far. Null where fewer than ten points can be compared.
  * @param log10bT vertical factor of each isotherm, in decades
  */
-export function thermorheologicalSimplicity(set: IsothermSet, log10bT: ArrayLike<number>): Simplicity | null {
+export function thermorheologicalSimplicity(
+  set: IsothermSet,
+  log10bT: ArrayLike<number>,
+): UnshiftedPlots | null {
   const points = pointsOf(set, log10bT);
   const noise = roughness(set);
   let weights = 0;

@@ -1,4 +1,5 @@
 import { square } from "../../../numeric/elementary/power.js";
+import { fixed } from "../../../words/quantity-text.js";
 import { fitLaw, type LawFit, lawShift, lawSize, type MeasuredShifts, subsetOfShifts } from "./law-fit.js";
 
 /** How far an isotherm's own shift stands from the law, and what that would be as an error of its temperature. */
@@ -132,3 +133,7 @@ function furthestOff(shifts: MeasuredShifts, law: LawFit, kept: number[], never:
     .sort((a, b) => score(b) - score(a))
     .slice(0, mostTried);
 }
+
+/** A distance from a law in words; what two decimals do not show is not said to be none. */
+export const decadesText = (value: number): string =>
+  value < 0.005 ? "less than 0.01 decades" : `${fixed(value, 2)} decades`;

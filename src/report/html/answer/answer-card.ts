@@ -1,3 +1,4 @@
+import { practicallyNone } from "../../../predict/contact/friction.js";
 import type { DecidedCompound } from "../../../predict/decision/decision.js";
 import { compoundIds } from "../compound-ids.js";
 import { type Html, html, nameHtml } from "../html.js";
@@ -9,6 +10,7 @@ import {
   grip,
   measuredQuantitiesOf,
   peakForce,
+  practicallyNoGrip,
   type Quantity,
   type Reading,
   rebound,
@@ -75,6 +77,7 @@ const none = html`<span class="none">—</span>`;
 function readingHtml(quantity: Quantity, reading: Reading | null): Html {
   if (reading === null) return none;
   const { value, low, high } = reading;
+  if (quantity === grip && value < practicallyNone) return practicallyNoGrip;
   if (!quantity.isMeasured) return intervalIn(value, low, high, quantity.unit, quantity.decimals);
   return low === null || high === null
     ? html`<span class="value">${Number(value.toPrecision(3))}\u202f${quantity.unit}</span> <span class="interval">as stated</span>`
@@ -104,7 +107,9 @@ function columnsOf(answer: Answer, subjects: Subject[]): Column[] {
             const ratio = relativeGrip.read(subject);
             const own = grip.read(subject);
             if (ratio === null) return readingHtml(grip, own);
-            const µ = own !== null && html`<span class="beside-value">µ ${fixed(own.value, 3)}</span>`;
+            const µ =
+              own !== null &&
+              html`<span class="beside-value">µ ${own.value < practicallyNone ? "practically none" : fixed(own.value, 3)}</span>`;
             // The reference against itself is exactly 1.
             return ratio.low === 1 && ratio.high === 1
               ? html`${µ} <span class="value">1</span>`

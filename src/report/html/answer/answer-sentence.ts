@@ -138,7 +138,7 @@ function stateSentence(answer: Answer): Html {
     parts.push(
       html`${list(unknown)} ${unknown.length === 1 ? "is" : "are"} not determined, so possibly glassy`,
     );
-  return html`${at} ${joinHtml(parts, "; ")}.${rubbery.length === 0 && unknown.length > 0 && missing(outlooks[unknown[0]])}`;
+  return html`${at} ${joinHtml(parts, "; ")}.${unknown.length > 0 && (rubbery.length === 0 || unknown.length === 1) && missing(outlooks[unknown[0]])}`;
 }
 
 /** Which of the rubbery ones grips most, where that is more than an interval can blur and no frost forbids it. */

@@ -95,14 +95,9 @@ export function doubtWords({ compounds, outlooks }: Answer, index: number): stri
 export function doubtsOfChoice({ compounds, decision }: Answer, index: number): string[] {
   if (decision === null) return [];
   const compound = compounds[index];
-  const words = decision.requirements.flatMap(({ quantity, use }) => {
+  const words = decision.requirements.flatMap(({ use }) => {
     const outlook = compound.outlooks.find((one) => one.use === use);
-    if (outlook === undefined) return [];
-    const small =
-      quantity === "rebound" && outlook.rebound?.strainBasis === "small strain"
-        ? ["rebound from small strain only, an upper bound in tendency"]
-        : [];
-    return [...doubtsOf(compound, outlook).map((doubt) => doubt.words), ...small];
+    return outlook === undefined ? [] : doubtsOf(compound, outlook).map((doubt) => doubt.words);
   });
   return [...new Set(words)];
 }

@@ -54,14 +54,18 @@ export function composedOutlook(compound: JudgedCompound, composed: ComposedUse)
 /**
  * The use the page opens with. Where the study asks something of a use, the coldest such use in which compounds answer
  * differently; else the coldest at 0 °C or above, for below it ice and snow govern grip and its numbers must not rank;
- * else, where all uses are colder, the coldest in which some compound is still rubbery and not all are. Null where
- * nothing is predicted in any use.
+ * else, where all uses are colder, the coldest in which some compound is still rubbery and not all are. Where nothing is
+ * predicted in any use, the warmest if a temperature set on the page could answer; else null.
  */
 export function startingUse(
   { compounds, decision }: Pick<Results, "compounds" | "decision">,
   uses: Use[],
 ): ComposedUse | null {
-  const known = composedUses(uses).filter((composed) =>
+  const all = composedUses(uses);
+  const predictsElsewhere = compounds.some(({ outlooks }) =>
+    outlooks.some(({ predictsOnlyAt_C }) => predictsOnlyAt_C !== undefined),
+  );
+  const known = all.filter((composed) =>
     compounds.some((compound) => {
       const outlook = composedOutlook(compound, composed);
       return outlook && (outlook.cold ?? outlook.grip ?? outlook.rebound ?? outlook.cushioning) !== null;
@@ -84,6 +88,7 @@ export function startingUse(
     known.find(({ use }) => use.temperature_C >= frost_C) ??
     known.find(separates) ??
     known.at(-1) ??
+    (predictsElsewhere ? all.at(-1) : null) ??
     null
   );
 }

@@ -81,7 +81,13 @@ function answerCell(
   requirement: Requirement,
   outlook: Outlook | undefined,
 ): Html {
-  const but = answer === "meets" ? metBut(requirement, outlook) : null;
+  const isBounded = requirement.quantity === "rebound" && outlook?.rebound?.strainBasis === "small strain";
+  const but =
+    answer === "meets"
+      ? metBut(requirement, outlook)
+      : answer === "open" && isBounded
+        ? "from data at small strain only, an upper bound in tendency"
+        : null;
   return html`<td><b class="${answer}">${answer}</b>${
     met !== null &&
     answer !== "unknown" &&
@@ -89,16 +95,13 @@ function answerCell(
   }${value !== null && html` <span class="interval">${shown(value, requirement, asStated)}</span>`}${but !== null && html` <span class="interval but">${but}</span>`}</td>`;
 }
 
-/** What takes the plain "meets" back: the state is not surely rubbery, or small strain alone says an upper bound. */
+/** What takes the plain "meets" back: the state is not surely rubbery. */
 function metBut({ quantity }: Requirement, outlook: Outlook | undefined): string | null {
   if (outlook === undefined || quantity === "verdict") return null;
   const verdict = outlook.cold?.verdict ?? null;
   if (verdict === null) return "but its state there is not determined";
-  if (verdict !== "rubbery")
-    return verdict === "leathery or rubbery" ? "but may be leathery there" : `but is ${verdict} there`;
-  return quantity === "rebound" && outlook.rebound?.strainBasis === "small strain"
-    ? "but from data at small strain only"
-    : null;
+  if (verdict === "rubbery") return null;
+  return verdict === "leathery or rubbery" ? "but may be leathery there" : `but is ${verdict} there`;
 }
 
 /** The central value as the requirement states it, a single reading in its own digits; of a verdict the distance from its border. */

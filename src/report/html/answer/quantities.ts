@@ -1,5 +1,7 @@
+import { practicallyNone } from "../../../predict/contact/friction.js";
 import type { CompoundProperty } from "../../../predict/decision/decision-schema.js";
 import type { Outlook } from "../../../predict/outlook.js";
+import { html } from "../html.js";
 import { glassyMargin } from "./margin.js";
 
 /** A value with its 95 % interval; null ends: none is known. */
@@ -61,6 +63,9 @@ export const relativeGrip: Quantity = {
     return ratio === undefined ? null : { ...ratio, value: ratio.ratio };
   },
 };
+/** In place of a friction coefficient whose digits mean nothing. */
+export const practicallyNoGrip = html`practically none <span class="interval">below ${practicallyNone}</span>`;
+
 export const rebound: Quantity = {
   key: "rebound",
   label: "Rebound",

@@ -60,7 +60,7 @@ ${propertyTable(context, result)}
 ${windowOfUse(context, result)}
 ${whatItTakesList(result)}
 ${figures}
-${superpositionFacts(context, result)}
+${superpositionFacts(context, result, context.assessment.compounds[index].material)}
 ${calibrationFacts(context, result)}
 ${stiffeningFacts(context, result)}
 ${networkFacts(context, result)}

@@ -1,3 +1,5 @@
+import type { Material } from "../../../fit/material.js";
+import { isNearlySimple } from "../../../fit/superposition/nearly-simple.js";
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import type { ResultsCompound } from "../../results/results.js";
 import { type Html, html } from "../html.js";
@@ -61,9 +63,13 @@ function lawFacts(superposition: NonNullable<ResultsCompound["superposition"]>):
   return facts;
 }
 
-function simplicityFact(superposition: NonNullable<ResultsCompound["superposition"]>): Fact {
+function simplicityFact(
+  superposition: NonNullable<ResultsCompound["superposition"]>,
+  isNearly: boolean,
+): Fact {
   const { thermorheologicallySimple: simple, simplicity } = superposition;
-  const word = simple === null ? "not judged" : simple ? "yes" : "no: isotherms do not fall on one curve";
+  const words = ["no: isotherms do not fall on one curve", "nearly: one law holds, with a misfit"];
+  const word = simple === null ? "not judged" : simple ? "yes" : words[isNearly ? 1 : 0];
   const figures =
     simplicity === null
       ? ""
@@ -72,7 +78,11 @@ function simplicityFact(superposition: NonNullable<ResultsCompound["superpositio
 }
 
 /** Law, constants, quality of fit and spectrum in one line of facts; says what is assumed. */
-export function superpositionFacts(context: ReportContext, compound: ResultsCompound): Html {
+export function superpositionFacts(
+  context: ReportContext,
+  compound: ResultsCompound,
+  material: Material,
+): Html {
   const { superposition, spectrum } = compound;
   if (superposition === null) return html``;
   const law = superposition.law === "wlf" ? "Williams–Landel–Ferry" : "Arrhenius";
@@ -85,7 +95,7 @@ export function superpositionFacts(context: ReportContext, compound: ResultsComp
       "Residual, root mean square",
       html`<span class="value">${fixed(100 * (exp10(superposition.rmsLog10) - 1), 1)} %</span> <span class="interval">${significant(superposition.rmsLog10, 2)} in log₁₀ modulus</span>`,
     ]);
-  facts.push(simplicityFact(superposition));
+  facts.push(simplicityFact(superposition, isNearlySimple(material)));
   facts.push(["Vertical shift", html`<span class="value">${superposition.verticalShift}</span>`]);
   for (const [k, { glassTemperature_C, shareOfFall, law: own }] of (superposition.phases ?? []).entries()) {
     facts.push([

@@ -1,7 +1,9 @@
+import { practicallyNone } from "../../../predict/contact/friction.js";
 import type { ColdOutlook, CushioningOutlook, GripOutlook, Outlook } from "../../../predict/outlook.js";
 import type { JudgedCompound } from "../../results/results.js";
 import { type Margin, marginRange, marginText, signedKelvin, straddledMargin } from "../answer/margin.js";
 import { peakInContact_C, quotedPeak } from "../answer/peaks.js";
+import { practicallyNoGrip } from "../answer/quantities.js";
 import { doubtMark } from "../answer/standing-tags.js";
 import { verdictTag } from "../answer/verdict.js";
 import { furtherName } from "../answer/verdict-matrix.js";
@@ -28,12 +30,8 @@ function marginCell(cold: ColdOutlook): Html {
   return html`${one("glassy", cold.marginToGlassy_K)} <span class="interval">${one("leathery", cold.marginToLeathery_K)}</span>`;
 }
 
-/** Below this friction is said in words. */
-const practicallyNone = 0.001;
-
 function gripText({ frictionCoefficient, low, high }: GripOutlook): Html {
-  if (frictionCoefficient < practicallyNone)
-    return html`practically none <span class="interval">below 0.001</span>`;
+  if (frictionCoefficient < practicallyNone) return practicallyNoGrip;
   return intervalIn(frictionCoefficient, low, high, "", 2);
 }
 

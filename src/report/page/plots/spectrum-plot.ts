@@ -1,3 +1,4 @@
+import { measuredModes, superposedEnd_Hz } from "../../superposed-part.js";
 import { baseLayout, logAxis } from "../frame/base-layout.js";
 import type { PlotSpec } from "../frame/plot-spec.js";
 import type { LiveCompound } from "../page-state.js";
@@ -9,13 +10,11 @@ import { withAlpha } from "./shift-factor-plot.js";
 export function spectrumPlot(compound: LiveCompound, theme: Theme): PlotSpec {
   const model = compound.live;
   const modes = model
-    ? Array.from(model.times_s, (time_s, i) => ({ time_s, modulus_MPa: model.moduli_Pa[i] / 1e6 })).filter(
-        (mode) => mode.modulus_MPa > 0,
-      )
+    ? measuredModes(model).map(({ time_s, modulus_Pa }) => ({ time_s, modulus_MPa: modulus_Pa / 1e6 }))
     : [];
   const floor = Math.min(...modes.map((mode) => mode.modulus_MPa)) / 2;
   const inside = model && {
-    from: 1 / (2 * Math.PI * (model.superposedUpTo_Hz ?? model.highestReducedFrequency_Hz)),
+    from: 1 / (2 * Math.PI * superposedEnd_Hz(model)),
     to: 1 / (2 * Math.PI * model.lowestReducedFrequency_Hz),
   };
   const reference = model?.law.referenceTemperature_C ?? 0;

@@ -13,8 +13,10 @@ export type PackedPredictable = Pick<
   | "superposition"
   | "model"
   | "draws"
+  | "spectraAt"
   | "calibration"
   | "strainSoftening"
+  | "softening"
   | "measuredStates"
 >;
 

@@ -78,9 +78,11 @@ export type Predictable = Pick<
   | "superposition"
   | "calibration"
   | "strainSoftening"
+  | "softening"
   | "measuredStates"
   | "live"
   | "liveDraws"
+  | "liveSpectraAt"
 >;
 
 /** The material as the command line predicts from it; without draws the intervals shrink to the value. */
@@ -91,11 +93,13 @@ export function liveMaterial(compound: Predictable, withDraws: boolean): Materia
     superposition: compound.superposition && { ...compound.superposition, masterCurve: null },
     model: compound.live,
     draws: withDraws ? compound.liveDraws() : [],
+    spectraAt: compound.liveSpectraAt().map((one) => (withDraws ? one : { ...one, draws: [] })),
     notices: [],
     measuredStates: compound.measuredStates,
     network: null,
     payneEffects: [],
     strainSoftening: compound.strainSoftening,
+    softening: compound.softening,
   };
 }
 
