@@ -1,8 +1,8 @@
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
-import type { Group } from "../table/header/layout.js";
+import { type Group, holdsAny } from "../table/header/layout.js";
 import { modulusTrouble } from "../table/header/modulus-trouble.js";
-import { complianceQuantities, modulusQuantities } from "../vocabulary/quantities.js";
+import { complianceQuantities, modulusQuantities, type Quantity } from "../vocabulary/quantities.js";
 import { deformationOf } from "./deformation-of.js";
 import { type GroupColumns, groupColumns } from "./group-columns.js";
 import { isWhole, type Series } from "./pool.js";
@@ -90,10 +90,10 @@ function copierOf(
 
 /** Whether a group of columns gives a modulus. */
 export function hasModulus(group: Group): boolean {
-  return [...modulusQuantities, ...complianceQuantities].some(
-    (quantity) => (group.slots.get(quantity)?.length ?? 0) > 0,
-  );
+  return holdsAny(group, moduli);
 }
+
+const moduli: ReadonlySet<Quantity> = new Set([...modulusQuantities, ...complianceQuantities]);
 
 function bySample(block: Block, rows: number[]): Map<string | null, number[]> {
   const groups = new Map<string | null, number[]>();

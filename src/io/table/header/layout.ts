@@ -40,6 +40,12 @@ export interface Group {
   slots: Map<Quantity, number[]>;
 }
 
+/** Whether a group has a column of one of some quantities. */
+export function holdsAny({ slots }: Group, quantities: ReadonlySet<Quantity>): boolean {
+  for (const quantity of slots.keys()) if (quantities.has(quantity)) return true;
+  return false;
+}
+
 /** How the rows under a header are read. */
 export interface Layout {
   columns: Column[];
