@@ -9,11 +9,9 @@ import { isStaging, stagingName } from "./staging-name.js";
 export interface OutputFile {
   /** Relative to the output folder, with forward slashes. */
   path: string;
-  content: OutputContent;
+  /** A text, bytes, or a text in pieces, which can be gone through again. */
+  content: string | Uint8Array | Iterable<string>;
 }
-
-/** A text, bytes, or a text in pieces, which can be gone through again. */
-export type OutputContent = string | Uint8Array | Iterable<string>;
 
 /** A complete output that is being put in place; its appearance under this name is the moment it counts. */
 const readyName = ".frostline-ready";
