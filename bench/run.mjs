@@ -62,7 +62,7 @@ async function bench() {
     },
     {
       name: "glass-transition",
-      title: `Tg with 200 draws, ${sizes.sweeps} sweeps`,
+      title: `Tg with its intervals, ${sizes.sweeps} sweeps`,
       compare: agreement.compareGlassTransitions,
     },
     {

@@ -64,7 +64,7 @@ def contacts(models, temperature_C, texture):
         "friction": interval(friction),
         "contactAreaRatio": area[0],
         "contactFrequency_Hz": frequency_Hz[0],
-        "all": {"contactTime_s": contact_s, "contactFrequency_Hz": frequency_Hz},
+        "all": {"rebound": rebound, "contactTime_s": contact_s, "contactFrequency_Hz": frequency_Hz},
     }
 
 

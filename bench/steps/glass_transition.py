@@ -1,4 +1,4 @@
-"""Three readings of the glass transition of a temperature sweep, each with 200 draws."""
+"""Three readings of the glass transition of a temperature sweep, each with an interval from 200 draws."""
 
 import json
 
@@ -20,8 +20,8 @@ def prepare(folder):
 
 
 def glass_transition(temperature_C, storageModulus_Pa, lossModulus_Pa, rng):
-    tan_delta = peaks_of(temperature_C, np.log(lossModulus_Pa / storageModulus_Pa), storageModulus_Pa, 5, (1.0, 1.0), 1.2, rng)
-    loss = peaks_of(temperature_C, np.log(lossModulus_Pa), storageModulus_Pa, 4, (0.15, 1.5), 1.25, rng)
+    tan_delta = peaks_of(temperature_C, np.log(lossModulus_Pa / storageModulus_Pa), storageModulus_Pa, 5, (1.0, 1.0), 1.12, rng)
+    loss = peaks_of(temperature_C, np.log(lossModulus_Pa), storageModulus_Pa, 4, (0.15, 1.5), 1.22, rng)
     main = max(tan_delta, key=lambda peak: peak["prominence"], default=None)
     below = [peak for peak in loss if main is None or peak["temperature_C"] <= main["temperature_C"] + 3]
     main_loss = max(below, key=lambda peak: peak["temperature_C"], default=None)
@@ -69,7 +69,8 @@ def peak_at(x, y, index, order, depth, widening, rng):
     drawn = drawn[np.isfinite(drawn)]
     if drawn.size < DRAWS / 2:
         return None
-    half_K = widening * np.quantile(np.abs(drawn - position), 0.95)
+    # The plain quantile of 200 draws holds 94.6 % in the mean.
+    half_K = widening * np.quantile(np.abs(drawn - position), 0.95, method="weibull")
     segment, weights = spline.local_basis(np.array([position]), 0)
     return {
         "temperature_C": position,

@@ -17,6 +17,7 @@ DRAWN_STRENGTH = 0.01
 MODULI = ("storageModulus_Pa", "lossModulus_Pa")
 POINTS_PER_DECADE = 20
 LEATHERY_BORDER_K = 10
+GLASS_EXPONENT, GLASS_MOST = 4, 0.05
 SWEEP_HZ = 10
 CONVENTIONAL_HZ = 1 / (2 * np.pi * 100)
 
@@ -44,7 +45,7 @@ def assess_compound(task):
         "name": sample_of(sweep_path),
         "glassTransition": transition,
         "superposition": {"c1": law[0] / law[1], "c2_K": 1 / law[1], "referenceTemperature_C": found["reference_C"]},
-        "outlooks": [outlook(models, found["omega"], at_C, texture) for at_C in TEMPERATURES_C],
+        "outlooks": [outlook(models, found["omega"], at_C, texture, rng) for at_C in TEMPERATURES_C],
     }
 
 
@@ -94,12 +95,22 @@ def wlf_with_border(p, reference_C, border_C, peak_C, coldest_C):
     return reference_C, c1, c2_K, border_C
 
 
-def outlook(models, omega, temperature_C, texture):
+def outlook(models, omega, temperature_C, texture, rng):
     found = contacts(models, temperature_C, texture)
     everyone = found.pop("all")
-    frequency_Hz = np.maximum(everyone["contactFrequency_Hz"], 1 / (2 * everyone["contactTime_s"]))
+    impact_Hz = 1 / (2 * everyone["contactTime_s"])
+    frequency_Hz = np.maximum(everyone["contactFrequency_Hz"], impact_Hz)
+    if temperature_C < glass_at(models, omega, impact_Hz)[1][0]:
+        found["rebound"]["low"] = low_in_glass(everyone["rebound"], rng)
     peaks = [two_sided(values) for values in glass_at(models, omega, frequency_Hz)]
     return {**found, "verdict": verdict(temperature_C, *peaks), "peaks": peaks}
+
+
+def low_in_glass(rebound, rng):
+    """Below the M'' peak the loss is the secondary relaxation's, up to five times the model's: it reaches downwards only."""
+    share = np.abs(rng.standard_normal(rebound.size - 1)) / 1.959964
+    drawn = np.maximum(rebound[1:] ** (1 + GLASS_EXPONENT * share), rebound[1:] - GLASS_MOST * share)
+    return min(rebound[0], np.quantile(drawn, 0.025))
 
 
 def glass_at(models, omega, frequency_Hz):

@@ -67,6 +67,29 @@ export function choleskyFactor({ p, band, values }: BandMatrix): void {
 }
 
 /**
+ * The elements of (L Lᵀ)⁻¹ inside the band of L, from its end backwards, each from those before (Takahashi, Fagan and
+ * Chen, Proc. 8th PICA Conf., 63, 1973): no full inverse is made.
+ */
+export function bandOfInverse(factor: BandMatrix): BandMatrix {
+  const { p, band, values } = factor;
+  const inverse = bandMatrix(p, band);
+  const found = inverse.values;
+  for (let i = p - 1; i >= 0; i--) {
+    const last = Math.min(p - 1, i + band);
+    const diagonal = values[i * band + band + i];
+    for (let j = last; j >= i; j--) {
+      let sum = j === i ? 1 / diagonal : 0;
+      for (let k = i + 1; k <= last; k++) {
+        const at = k > j ? k * band + band + j : j * band + band + k;
+        sum -= values[k * band + band + i] * found[at];
+      }
+      found[j * band + band + i] = sum / diagonal;
+    }
+  }
+  return inverse;
+}
+
+/**
  * Overwrites x, the right-hand side, with the solution of L Lᵀ x = right.
  * @param x p numbers
  */

@@ -68,6 +68,8 @@ export function lagrangeWeight(x: Float64Array, at: number[], a: number, where: 
   return weight;
 }
 
+const besides = [-2, -1, 1, 2];
+
 /**
  * How far each point stands from the cubic through its four neighbours on the real abscissae, over the factor by
  * which that raises the scatter of a single point; NaN at the two points of either end.
@@ -76,8 +78,9 @@ export function lagrangeWeight(x: Float64Array, at: number[], a: number, where: 
  */
 export function deviationsFromNeighbours(x: Float64Array, y: Float64Array): Float64Array {
   const deviations = new Float64Array(x.length).fill(Number.NaN);
+  const neighbours = [0, 0, 0, 0];
   for (let i = 2; i < x.length - 2; i++) {
-    const neighbours = [i - 2, i - 1, i + 1, i + 2];
+    for (let k = 0; k < 4; k++) neighbours[k] = i + besides[k];
     let predicted = 0;
     let variance = 1;
     for (const a of neighbours) {
@@ -97,8 +100,11 @@ export function deviationsFromNeighbours(x: Float64Array, y: Float64Array): Floa
  * @returns in the unit of y
  */
 export function scatterAboutTrend(x: Float64Array, y: Float64Array): number {
-  const deviations = deviationsFromNeighbours(x, y).map(Math.abs).filter(Number.isFinite).sort();
-  if (deviations.length === 0) return 0;
+  const found = deviationsFromNeighbours(x, y);
+  let count = 0;
+  for (const deviation of found) if (Number.isFinite(deviation)) found[count++] = Math.abs(deviation);
+  if (count === 0) return 0;
+  const deviations = found.subarray(0, count).sort();
   const middle = deviations.length >> 1;
   const median =
     deviations.length % 2 === 1 ? deviations[middle] : (deviations[middle - 1] + deviations[middle]) / 2;

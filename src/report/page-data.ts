@@ -16,6 +16,7 @@ import { drawnKinds } from "./drawn-kinds.js";
 import { type ComposedUse, startingUse } from "./html/answer/composed-use.js";
 import { compoundBody } from "./html/compound/compound-section.js";
 import type { ReportContext } from "./html/report-context.js";
+import { jsonPieces, MadeInTurn } from "./json-pieces.js";
 import { drawBytes, type PackedGrid, packGrid, packNumbers, toBase64 } from "./packed-numbers.js";
 import type { ResultsCompound } from "./results/results.js";
 import type { StudySettings } from "./results/study-file-schema.js";
@@ -258,6 +259,17 @@ function packCompound(
 
 /** All that the page’s own script works from, with long columns packed; plain data for JSON. */
 export function pageData(context: ReportContext): PageData {
+  const { bodies, compounds, ...rest } = dataInTurn(context);
+  return { ...rest, bodies: bodies?.all() ?? null, compounds: compounds.all() };
+}
+
+/** The same, its long lists yet to be made. */
+type DataInTurn = Omit<PageData, "bodies" | "compounds"> & {
+  bodies: MadeInTurn<string> | null;
+  compounds: MadeInTurn<PageCompound>;
+};
+
+function dataInTurn(context: ReportContext): DataInTurn {
   const { assessment } = context;
   const { results, compounds, uses, settings, predictionSettings } = assessment;
   const requirements = results.decision?.requirements ?? [];
@@ -270,11 +282,13 @@ export function pageData(context: ReportContext): PageData {
     requirements,
     start: startingUse(results, uses),
     thinned: context.packed,
-    bodies: context.packed ? compounds.map((_, index) => compoundBody(context, index).markup) : null,
+    bodies: context.packed
+      ? new MadeInTurn(compounds.length, (index) => compoundBody(context, index).markup)
+      : null,
     inputPaths: results.inputs.map((input) => input.path),
-    compounds: compounds.map((compound, index) =>
+    compounds: new MadeInTurn(compounds.length, (index) =>
       packCompound(
-        compound,
+        compounds[index],
         results.compounds[index],
         requirements,
         (path) => hashes.get(path) ?? "",
@@ -287,5 +301,16 @@ export function pageData(context: ReportContext): PageData {
 /** The page's data as base64 of gzip-compressed JSON: small, and without a character that markup could stumble on. */
 export function packPageData(context: ReportContext): string {
   // No time in the gzip header: the same assessment gives the same bytes.
-  return toBase64(gzipSync(strToU8(JSON.stringify(pageData(context))), { level: 9, mtime: 0 }));
+  const pieces = Array.from(jsonPieces(dataInTurn(context), 0), (piece) => strToU8(piece));
+  return toBase64(gzipSync(joined(pieces), { level: 9, mtime: 0 }));
+}
+
+function joined(pieces: Uint8Array[]): Uint8Array {
+  const bytes = new Uint8Array(pieces.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const piece of pieces) {
+    bytes.set(piece, at);
+    at += piece.length;
+  }
+  return bytes;
 }

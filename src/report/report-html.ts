@@ -31,6 +31,11 @@ const manyCompounds = 16;
  * same assessment and assets give the same bytes.
  */
 export function reportHtml(assessment: Assessment, assets: PageAssets): string {
+  return reportPieces(assessment, assets).join("");
+}
+
+/** The same text in pieces: the page's data, most of a large report, would take twice the room beside letters beyond Latin-1. */
+export function reportPieces(assessment: Assessment, assets: PageAssets): string[] {
   const context = reportContext(assessment);
   const { results } = assessment;
   const order = worstFirst(results.compounds);
@@ -72,13 +77,14 @@ ${noticesSection(context)}
 ${cautionsSection()}
 </main>
 <footer><p class="small">${results.program.name} ${results.program.version} · one file, works offline, sends nothing anywhere.</p>${licencesFold(assets.licences)}</footer>
-<script type="text/plain" id="page-data">${new Html(packPageData(context))}</script>
+<script type="text/plain" id="page-data">`;
+  const scripts = html`</script>
 <script type="text/plain" id="plot-script">${new Html(assets.plotScriptGzipBase64)}</script>
 <script>${new Html(assets.pageScript)}</script>
 </body>
 </html>
 `;
-  return page.markup;
+  return [page.markup, packPageData(context), scripts.markup];
 }
 
 function titleOf(assessment: Assessment): string {

@@ -240,7 +240,7 @@ describe("names", () => {
     expect(outcome.assessment.results.compounds.length).toBeGreaterThanOrEqual(10);
     const output = await outputFiles(outcome.assessment, []);
     for (const { path, content } of output) {
-      const text = String(content);
+      const text = Array.from(content as Iterable<string>).join("");
       if (path.endsWith(".csv")) {
         const { data, errors } = Papa.parse<string[]>(text.replace("\uFEFF", "").trimEnd(), {
           delimiter: ",",

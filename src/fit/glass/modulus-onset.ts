@@ -4,7 +4,7 @@ import { localRegression } from "../../numeric/local-regression.js";
 import { quantile } from "../../numeric/quantile.js";
 import type { Random } from "../../numeric/random.js";
 import { fitPenalisedSpline, splineDraws } from "../../numeric/spline/penalised-spline.js";
-import { evaluateSpline, splineSlope } from "../../numeric/spline/spline-curve.js";
+import { evaluateSpline, leastSlopeOn } from "../../numeric/spline/spline-curve.js";
 import type { Onset } from "../material.js";
 
 /** Slopes flatter than this share of the steepest one belong to the glass. */
@@ -71,15 +71,16 @@ export function modulusOnset(
   const glasses = ends.map((end) => fitLine(temperature_C, logModulus, glassStart, end));
   const draw = splineDraws(fall.spline, random);
   const coefficients = new Float64Array(fall.spline.coefficients.length);
-  const drawn = Float64Array.from({ length: draws }, () => {
+  const found = new Float64Array(draws);
+  let kept = 0;
+  for (let d = 0; d < draws; d++) {
     draw(coefficients);
-    return crossing(redraw(glasses[random.index(glasses.length)], random), fall.tangent(coefficients));
-  });
-  const distances = drawn
-    .filter(Number.isFinite)
-    .map((one) => Math.abs(one - onset_C))
-    .sort();
-  if (distances.length < draws / 2) return null;
+    const glassy = redraw(glasses[random.index(glasses.length)], random);
+    const distance = Math.abs(crossing(glassy, fall.tangent(coefficients)) - onset_C);
+    if (Number.isFinite(distance)) found[kept++] = distance;
+  }
+  if (kept < draws / 2) return null;
+  const distances = found.subarray(0, kept).sort();
   // About the value itself: the draws may lie on one side of it, and so may the truth.
   const half = distances.length > 0 ? quantile(distances, 0.95) : 0;
   return { temperature_C: onset_C, low_C: onset_C - half, high_C: onset_C + half };
@@ -120,17 +121,14 @@ function fitFall(temperature_C: Float64Array, logModulus: Float64Array, steepest
   );
   const from_C = middle_C - 0.5 * (middle_C - x[0]);
   const to_C = middle_C + 0.5 * (x[points - 1] - middle_C);
+  const grid_C = Float64Array.from(
+    { length: steepestSteps + 1 },
+    (_, k) => from_C + ((to_C - from_C) * k) / steepestSteps,
+  );
+  const leastSlope = leastSlopeOn(spline, grid_C);
   const tangent = (coefficients: Float64Array) => {
-    let slope = Number.POSITIVE_INFINITY;
-    let at_C = middle_C;
-    for (let k = 0; k <= steepestSteps; k++) {
-      const T = from_C + ((to_C - from_C) * k) / steepestSteps;
-      const here = splineSlope(spline, T, coefficients);
-      if (here < slope) {
-        slope = here;
-        at_C = T;
-      }
-    }
+    const { slope, k } = leastSlope(coefficients);
+    const at_C = k < 0 ? middle_C : grid_C[k];
     return { intercept: evaluateSpline(spline, at_C, 0, coefficients) - slope * at_C, slope };
   };
   return { spline, tangent };
@@ -139,10 +137,10 @@ function fitFall(temperature_C: Float64Array, logModulus: Float64Array, steepest
 interface Line {
   intercept: number;
   slope: number;
-  abscissae: Float64Array;
+  /** What each residual counts in the slope, and the mean of the abscissae. */
+  slopeWeights: Float64Array;
+  middle: number;
   residuals: Float64Array;
-  /** Room for the ordinates of a draw. */
-  drawn: Float64Array;
 }
 
 function fitLine(x: Float64Array, y: Float64Array, first: number, last: number): Line {
@@ -153,14 +151,23 @@ function fitLine(x: Float64Array, y: Float64Array, first: number, last: number):
   // Two parameters were taken out of the residuals; the factor gives their scatter back.
   const inflation = n > 2 ? Math.sqrt(n / (n - 2)) : 1;
   for (let i = 0; i < n; i++) residuals[i] = inflation * (y[first + i] - intercept - slope * x[first + i]);
-  return { intercept, slope, abscissae, residuals, drawn: new Float64Array(n) };
+  const middle = abscissae.reduce((sum, value) => sum + value, 0) / n;
+  const sxx = abscissae.reduce((sum, value) => sum + square(value - middle), 0);
+  const slopeWeights = abscissae.map((value) => (sxx > 0 ? (value - middle) / sxx : 0));
+  return { intercept, slope, slopeWeights, middle, residuals };
 }
 
-function redraw(line: Line, random: Random): { intercept: number; slope: number } {
-  const { intercept, slope, abscissae, residuals, drawn } = line;
-  const n = drawn.length;
-  for (let i = 0; i < n; i++) drawn[i] = intercept + slope * abscissae[i] + residuals[random.index(n)];
-  return leastSquaresLine(abscissae, drawn);
+/** The line through the same abscissae with residuals taken anew: least squares is linear in them. */
+function redraw({ intercept, slope, slopeWeights, middle, residuals }: Line, random: Random) {
+  const n = residuals.length;
+  let turn = 0;
+  let sum = 0;
+  for (let i = 0; i < n; i++) {
+    const residual = residuals[random.index(n)];
+    turn += slopeWeights[i] * residual;
+    sum += residual;
+  }
+  return { intercept: intercept + sum / n - turn * middle, slope: slope + turn };
 }
 
 export function leastSquaresLine(x: Float64Array, y: Float64Array): { intercept: number; slope: number } {

@@ -1,6 +1,9 @@
-import { quantile } from "../../numeric/quantile.js";
-import type { Random } from "../../numeric/random.js";
-import { fitPenalisedSpline, splineDraws } from "../../numeric/spline/penalised-spline.js";
+import {
+  fitPenalisedSpline,
+  type PenalisedSpline,
+  probabilityOfRise,
+  type Rises,
+} from "../../numeric/spline/penalised-spline.js";
 import {
   evaluateSpline,
   type SplineCurve,
@@ -45,12 +48,13 @@ const mostSegments = 20;
 
 /**
  * Place of the maximum near `index`, by penalised regression of `y` (a natural log) on the real, uneven `x`. Its
- * interval reaches as far to either side as 95 % of the curves that the data allow (`splineDraws`) have theirs.
+ * interval reaches as far to either side as 95 % of the curves that the data allow (`probabilityOfRise`) have theirs.
  *
  * On 200 seeds of each of 32 sweeps (four spectra, 0.5 to 3 % noise, 1 and 2 K steps) it holds the true tan δ peak in
  * 89 to 99 % (mean 96 %) and the true M″ peak in 88 to 99 % (mean 96 %); in 3 to 5 K steps in 85 to 100 % (mean 96 %).
  * A residual bootstrap at the one strength held 57 to 99 % (mean 88 %), one that chose the strength anew in each draw
- * 75 to 100 % at five times the cost, since neither holds the bias of the smoothing.
+ * 75 to 100 % at five times the cost, since neither holds the bias of the smoothing. (Counted on 200 drawn curves, whose
+ * intervals scattered by 7 % between seeds; those without draws are as wide in the mean.)
  *
  * @param x n abscissae, ascending
  * @param y n ordinates, natural log of a positive quantity
@@ -63,8 +67,6 @@ export function estimatePeak(
   y: Float64Array,
   index: number,
   shape: PeakShape,
-  random: Random,
-  draws: number,
 ): PeakEstimate | null {
   const { first, end } = peakWindow(y, index, shape.windowDepth, shape.coldDepth ?? shape.windowDepth);
   const xs = x.subarray(first, end);
@@ -80,24 +82,100 @@ export function estimatePeak(
   const position = highestPoint(spline, spline.coefficients, xs[0], xs[n - 1], x[index]);
   if (position === null) return null;
 
-  const draw = splineDraws(spline, random);
-  const coefficients = new Float64Array(spline.coefficients.length);
-  const distances = new Float64Array(draws);
-  let kept = 0;
-  for (let d = 0; d < draws; d++) {
-    draw(coefficients);
-    const drawn = highestPoint(spline, coefficients, xs[0], xs[n - 1], position);
-    if (drawn !== null) distances[kept++] = Math.abs(drawn - position);
-  }
-  if (kept < draws / 2) return null;
-  // About the value itself: the draws of a coarse sweep may all lie on one side of it, and so may the truth.
-  const half = quantile(distances.subarray(0, kept).sort(), 0.95);
+  const half = halfWidth(spline, position, xs[0], xs[n - 1]);
+  if (half === null) return null;
   return {
     position,
     low: position - half,
     high: position + half,
     value: evaluateSpline(spline, position),
   };
+}
+
+/** How often the interval is to hold the maximum. */
+const coverage = 0.95;
+/** Shares of the curves that are too small to look farther for. */
+const leastShare = 1e-4;
+/** Halvings down to this share of the width, and a straight line in what is left. */
+const halvedTo = 0.05;
+
+/**
+ * How far to either side of a maximum 95 % of the curves have theirs, of those that have one in the data; about the
+ * maximum itself, for those of a coarse sweep may all lie on one side of it, and so may the truth. A curve has its maximum
+ * farther up where it rises all the way there. At one strength of the penalty, how many do is taken for how many rise at
+ * the place where the fewest do.
+ * @returns null where half of them climb out of the data
+ */
+function halfWidth(spline: PenalisedSpline, position: number, low: number, high: number): number | null {
+  const rises = probabilityOfRise(spline);
+  const stride = spline.knotSpacing / 2;
+  const up = new ClimbingShare(rises, 1, position, stride, high - position);
+  const down = new ClimbingShare(rises, -1, position, stride, position - low);
+  const outside = up.outside + down.outside;
+  if (outside > 0.5) return null;
+  const least = outside + (1 - coverage) * (1 - outside);
+  let inner = 0;
+  let outer = stride;
+  let [atInner, atOuter] = [1, up.beyond(outer) + down.beyond(outer)];
+  while (atOuter > least) {
+    inner = outer;
+    outer += stride;
+    [atInner, atOuter] = [atOuter, up.beyond(outer) + down.beyond(outer)];
+  }
+  while (outer - inner > halvedTo * outer) {
+    const half = (inner + outer) / 2;
+    const atHalf = up.beyond(half) + down.beyond(half);
+    if (atHalf > least) [inner, atInner] = [half, atHalf];
+    else [outer, atOuter] = [half, atHalf];
+  }
+  return inner + ((outer - inner) * (atInner - least)) / Math.max(atInner - atOuter, leastShare);
+}
+
+/** The share of the curves that climb away from a place, to one side, at least so far. */
+class ClimbingShare {
+  /** Those that climb out of the data. */
+  readonly outside: number;
+  /** At each stride, by strength, the fewest that climb on the way there; and the share of all. */
+  private readonly fewest: Float64Array[] = [];
+  private readonly shares: number[] = [];
+
+  constructor(
+    private readonly rises: Rises,
+    private readonly side: 1 | -1,
+    private readonly from: number,
+    private readonly stride: number,
+    reach: number,
+  ) {
+    const none = new Float64Array(rises.weights.length).fill(1);
+    for (let k = 0; k === 0 || (k * stride <= reach && this.shares[k - 1] > leastShare); k++) {
+      this.fewest.push(this.climbing(k * stride, this.fewest[k - 1] ?? none));
+      this.shares.push(this.shareOf(this.fewest[k]));
+    }
+    this.outside = this.shares[this.shares.length - 1];
+  }
+
+  /** @param distance above zero */
+  beyond(distance: number): number {
+    const k = Math.ceil(distance / this.stride - 1e-9);
+    if (k >= this.shares.length) return this.outside;
+    if (k * this.stride - distance < 1e-9 * this.stride) return this.shares[k];
+    return this.shareOf(this.climbing(distance, this.fewest[k - 1]));
+  }
+
+  private climbing(distance: number, before: Float64Array): Float64Array {
+    const here = new Float64Array(before.length);
+    this.rises.at(this.from + this.side * distance, here);
+    for (let s = 0; s < here.length; s++)
+      here[s] = Math.min(before[s], this.side > 0 ? here[s] : 1 - here[s]);
+    return here;
+  }
+
+  private shareOf(climbing: Float64Array): number {
+    const { weights } = this.rises;
+    let share = 0;
+    for (let s = 0; s < weights.length; s++) share += weights[s] * climbing[s];
+    return share;
+  }
 }
 
 function peakWindow(

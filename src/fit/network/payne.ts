@@ -93,7 +93,7 @@ function payneEffectOf(
     ),
     relativeAmplitude: 1 - best.largest_Pa / best.smallest_Pa,
     limitOfLinearity: Number.isFinite(best.limit) ? limit : null,
-    lossMaximumStrain: lossMaximum(rows, logStrain, settings),
+    lossMaximumStrain: lossMaximum(rows, logStrain),
     levelAtSmallest: level(fallAt("startFall")),
     levelAtLargest: level(fallAt("endFall")),
     points: n,
@@ -180,11 +180,7 @@ function drawnReadings(
   });
 }
 
-function lossMaximum(
-  rows: StrainRows,
-  logStrain: Float64Array,
-  settings: PayneSettings,
-): ValueInterval | null {
+function lossMaximum(rows: StrainRows, logStrain: Float64Array): ValueInterval | null {
   const n = logStrain.length;
   if (n < fewestPoints || rows.lossModulus_Pa.some((loss) => !(loss > 0))) return null;
   const logLoss = rows.lossModulus_Pa.map(ln);
@@ -192,8 +188,7 @@ function lossMaximum(
   const smooth = localRegression(logStrain, logLoss, 5).value;
   const [highest] = prominentMaxima(smooth, Math.max(leastLossProminence, 3 * noise));
   if (highest === undefined) return null;
-  const random = seededRandom(settings.seed);
-  const peak = estimatePeak(logStrain, logLoss, highest.index, lopsidedPeak, random, settings.draws);
+  const peak = estimatePeak(logStrain, logLoss, highest.index, lopsidedPeak);
   return peak === null ? null : { value: exp10(peak.position), low: exp10(peak.low), high: exp10(peak.high) };
 }
 

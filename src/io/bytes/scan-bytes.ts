@@ -17,17 +17,27 @@ export function startOfAsciiTail(bytes: Uint8Array): number {
   let at = bytes.length;
   while (at > first + 4 * word && isPlain(bytes[at - 1])) at--;
   if (at === first + 4 * word) {
-    // A byte that is zero borrows from its highest bit when one is taken off it.
     while (
-      word > 0 &&
-      ((words[word - 1] | ((words[word - 1] - 0x01010101) & ~words[word - 1])) & high) === 0
+      word >= 4 &&
+      ((unlikePlain(words[word - 1]) |
+        unlikePlain(words[word - 2]) |
+        unlikePlain(words[word - 3]) |
+        unlikePlain(words[word - 4])) &
+        high) ===
+        0
     ) {
-      word--;
+      word -= 4;
     }
+    while (word > 0 && (unlikePlain(words[word - 1]) & high) === 0) word--;
     at = first + 4 * word;
   }
   while (at > 0 && isPlain(bytes[at - 1])) at--;
   return at;
+}
+
+/** Has the highest bit of a byte set where a word's byte is no ASCII, or zero: that one borrows when one is taken off it. */
+function unlikePlain(word: number): number {
+  return word | ((word - 0x01010101) & ~word);
 }
 
 function isPlain(byte: number): boolean {

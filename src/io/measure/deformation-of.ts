@@ -8,9 +8,10 @@ import type { Told } from "./told.js";
 /** G says shear; E leaves tension, bending and compression open. What the file states in words is held against it. */
 export function deformationOf(block: Block, group: Group, options: ReadOptions, told: Told): Deformation {
   if (options.deformation !== undefined) return options.deformation;
-  const letters = new Set(
-    [...group.slots.values()].flat().map((slot) => block.layout.slots[slot].column.reading.letter),
-  );
+  const letters = new Set<string | null>();
+  for (const slots of group.slots.values()) {
+    for (const slot of slots) letters.add(block.layout.slots[slot].column.reading.letter);
+  }
   const stated = block.facts.deformation;
   const contradiction = (letter: string, taken: string) => {
     const message =

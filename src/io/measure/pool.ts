@@ -44,8 +44,18 @@ export function poolOf(series: Series[]): Pool {
   if (series.length === 1) {
     const [{ temperature_C, frequency_Hz, storageModulus_Pa, lossModulus_Pa, strain, time_s, lines }] =
       series;
-    const columns = { temperature_C, frequency_Hz, storageModulus_Pa, lossModulus_Pa, strain, time_s, lines };
-    return { ...columns, count: lines.length, series, starts: [0] };
+    return {
+      count: lines.length,
+      series,
+      starts: [0],
+      temperature_C,
+      frequency_Hz,
+      storageModulus_Pa,
+      lossModulus_Pa,
+      strain,
+      time_s,
+      lines,
+    };
   }
   const starts: number[] = [];
   let count = 0;

@@ -1,11 +1,11 @@
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
-import type { Group } from "../table/header/layout.js";
+import { type Group, holdsAny } from "../table/header/layout.js";
 import { modulusTrouble } from "../table/header/modulus-trouble.js";
-import { complianceQuantities, modulusQuantities } from "../vocabulary/quantities.js";
+import { complianceQuantities, modulusQuantities, type Quantity } from "../vocabulary/quantities.js";
 import { deformationOf } from "./deformation-of.js";
-import { groupColumns } from "./group-columns.js";
-import { isWhole, picked, type Series } from "./pool.js";
+import { type GroupColumns, groupColumns } from "./group-columns.js";
+import { isWhole, type Series } from "./pool.js";
 import { Rejection } from "./rejection.js";
 import { statedSample } from "./stated-sample.js";
 import type { Told } from "./told.js";
@@ -30,9 +30,8 @@ export function seriesOf(
     if (trouble !== null) throw new Rejection(trouble);
     const columns = groupColumns(block, group, options, chosen, told);
     const rows = usableRows(block, group, columns, missing);
-    const { storageModulus_Pa, lossModulus_Pa } = columns;
     for (const [name, members] of bySample(block, rows)) {
-      const pick = (values: Float64Array) => picked(values, members);
+      const copy = copierOf(members, block.rows, columnsIn(columns));
       const sample = options.sample ?? name ?? group.sample ?? statedSample(block.facts) ?? fallbackSample;
       found.push({
         block,
@@ -41,16 +40,16 @@ export function seriesOf(
         run: group.run,
         deformation: deformationOf(block, group, options, told),
         facts: block.facts,
-        temperature_C: pick(columns.temperature_C),
+        temperature_C: copy(columns.temperature_C),
         isFrequencyUnstated: columns.isFrequencyUnstated,
         frequency_Hz: columns.isFrequencyUnstated
           ? new Float64Array(members.length).fill(1)
-          : pick(columns.frequency_Hz),
-        storageModulus_Pa: pick(storageModulus_Pa),
-        lossModulus_Pa: pick(lossModulus_Pa),
-        strain: columns.strain === null ? null : pick(columns.strain),
+          : copy(columns.frequency_Hz),
+        storageModulus_Pa: copy(columns.storageModulus_Pa),
+        lossModulus_Pa: copy(columns.lossModulus_Pa),
+        strain: columns.strain === null ? null : copy(columns.strain),
         isDisplacement: columns.isDisplacement,
-        time_s: columns.time_s === null ? null : pick(columns.time_s),
+        time_s: columns.time_s === null ? null : copy(columns.time_s),
         lines: isWhole(members, block.rows)
           ? block.lines.subarray(0, block.rows)
           : Int32Array.from(members, (row) => block.lines[row]),
@@ -63,12 +62,38 @@ export function seriesOf(
   return found;
 }
 
+/** How many columns a series keeps. */
+function columnsIn({ isFrequencyUnstated, strain, time_s }: GroupColumns): number {
+  return 3 + (isFrequencyUnstated ? 0 : 1) + (strain === null ? 0 : 1) + (time_s === null ? 0 : 1);
+}
+
+/**
+ * Copies some rows of a column at a time, out of the block that the next file overwrites. All copies share one piece of
+ * memory: for the few hundred rows of most exports, one of its own costs more than the values in it.
+ */
+function copierOf(
+  rows: number[],
+  blockRows: number,
+  columns: number,
+): (column: Float64Array) => Float64Array {
+  const kept = new Float64Array(rows.length * columns);
+  const isAll = isWhole(rows, blockRows);
+  let at = 0;
+  return (column) => {
+    const copy = kept.subarray(at, at + rows.length);
+    at += rows.length;
+    if (isAll) copy.set(column);
+    else for (let i = 0; i < rows.length; i++) copy[i] = column[rows[i]];
+    return copy;
+  };
+}
+
 /** Whether a group of columns gives a modulus. */
 export function hasModulus(group: Group): boolean {
-  return [...modulusQuantities, ...complianceQuantities].some(
-    (quantity) => (group.slots.get(quantity)?.length ?? 0) > 0,
-  );
+  return holdsAny(group, moduli);
 }
+
+const moduli: ReadonlySet<Quantity> = new Set([...modulusQuantities, ...complianceQuantities]);
 
 function bySample(block: Block, rows: number[]): Map<string | null, number[]> {
   const groups = new Map<string | null, number[]>();

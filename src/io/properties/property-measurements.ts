@@ -10,9 +10,9 @@ import { type PropertyMeasurement, type PropertyName, propertyUnits } from "../m
 import type { ReadOptions } from "../read-options.js";
 import { columnInStudy } from "../study-example.js";
 import type { Block } from "../table/block.js";
-import type { Group } from "../table/header/layout.js";
+import { type Group, holdsAny } from "../table/header/layout.js";
 import { wordsThatDiffer } from "../table/header/words-that-differ.js";
-import { isProperty, propertyQuantities } from "../vocabulary/quantities.js";
+import { isProperty, propertyQuantities, type Quantity } from "../vocabulary/quantities.js";
 
 /** Where a table of properties stands. */
 export interface PropertyPlace {
@@ -23,8 +23,10 @@ export interface PropertyPlace {
 
 /** Whether a group of columns holds a property. */
 export function hasProperty(group: Group): boolean {
-  return propertyQuantities.some((quantity) => (group.slots.get(quantity)?.length ?? 0) > 0);
+  return holdsAny(group, propertyNames);
 }
+
+const propertyNames: ReadonlySet<Quantity> = new Set(propertyQuantities);
 
 /** What the SI or base value of a property is divided by to stand in its unit. */
 const divisors: Record<PropertyName, number> = {

@@ -39,7 +39,7 @@ export interface Facts {
   methodRank: number;
   laboratory: string | null;
   /** Line on which each was said, for notices. */
-  lines: { sample?: number; deformation?: number };
+  lines: { sample: number | undefined; deformation: number | undefined };
 }
 
 export const noFacts: Facts = {
@@ -59,7 +59,7 @@ export const noFacts: Facts = {
   method: null,
   methodRank: 99,
   laboratory: null,
-  lines: {},
+  lines: { sample: undefined, deformation: undefined },
 };
 
 /** One thing that a line says. */
@@ -84,7 +84,8 @@ export type Statement =
  * for two named values that differ: which one holds cannot be told, and both are kept.
  */
 export function withStatements(facts: Facts, statements: readonly Statement[], line: number): Facts {
-  const next: Facts = { ...facts, lines: { ...facts.lines } };
+  const { sample, deformation } = facts.lines;
+  const next: Facts = { ...facts, lines: { sample, deformation } };
   for (const statement of statements) {
     switch (statement.about) {
       case "sample":

@@ -5,7 +5,7 @@ import { BlankSplitter } from "./lines/blank-splitter.js";
 import type { Dialect } from "./lines/dialect.js";
 import { charactersOf, type LineWalker, longestLine } from "./lines/records.js";
 import { byteOf, type Delimiter, splitBlanks, splitRow, writtenCells } from "./lines/split-row.js";
-import { PlainRows } from "./plain-rows.js";
+import { isIgnored, type LineRanges, PlainRows } from "./plain-rows.js";
 import { holdsUnseen } from "./spellings.js";
 import type { TableContents } from "./table-contents.js";
 import { TableReader } from "./table-reader.js";
@@ -22,7 +22,7 @@ export function readLines(
   walker: LineWalker,
   { delimiter, format }: Dialect,
   overrides: ColumnOverride[],
-  ignoreRows: [first: number, last: number][] = [],
+  ignoreRows: LineRanges = [],
 ): TableContents | Problem {
   const reader = new TableReader(format, overrides);
   const { utf8 } = walker;
@@ -30,7 +30,7 @@ export function readLines(
   const mark = byteOf(delimiter);
   const plain = new PlainRows(reader, utf8, walker.lineEnd, mark);
   for (;;) {
-    if (maySkipWords(reader, delimiter)) readPlainRows(reader, plain, walker, ignoreRows);
+    if (maySkipWords(reader, delimiter)) plain.read(walker, ignoreRows);
     if (!walker.advance()) break;
     if (isIgnored(ignoreRows, walker.line)) {
       reader.skip(walker.line, walker.text(), "ignored by the study");
@@ -68,28 +68,6 @@ function maySkipWords({ layout, hasTitle }: TableReader, delimiter: Delimiter): 
   if (layout === null || hasTitle || layout.methodColumn !== null || layout.labelColumns.length > 0)
     return false;
   return delimiter !== "blanks" || layout.sampleColumn === null;
-}
-
-/** Whether the study says to pass a line over. */
-export function isIgnored(ranges: [first: number, last: number][], line: number): boolean {
-  return ranges.some(([first, last]) => line >= first && line <= last);
-}
-
-function readPlainRows(
-  reader: TableReader,
-  plain: PlainRows,
-  walker: LineWalker,
-  ignoreRows: [first: number, last: number][],
-): void {
-  const { length } = walker.utf8;
-  while (walker.next < length) {
-    if (ignoreRows.length > 0 && isIgnored(ignoreRows, walker.line + 1)) return;
-    const next = plain.read(walker.next);
-    // What is longer than any row is left to the caller, who tells of it.
-    if (next < 0 || next - walker.next > longestLine) return;
-    walker.pass(next, plain.isNumbersOnly);
-    reader.add(walker.line);
-  }
 }
 
 /** How a line of words parts where it does not part as the table's rows do. */

@@ -75,7 +75,12 @@ function withModulusUnderstood(read: NameMeaning, name: string): NameMeaning {
 
 /** "Temp..C.", "Storage.modulus..MPa.": a header that a statistics program made a name of, dots for all else. */
 function isDotted(text: string): boolean {
-  return text.length <= 80 && /^\p{L}[\p{L}\d._]*$/u.test(text) && /\p{L}{2}.*\.|\.\p{L}/u.test(text);
+  return (
+    text.includes(".") &&
+    text.length <= 80 &&
+    /^\p{L}[\p{L}\d._]*$/u.test(text) &&
+    /\p{L}{2}.*\.|\.\p{L}/u.test(text)
+  );
 }
 
 function undotted(text: string): string {

@@ -106,11 +106,13 @@ function readPlainName(name: string): NameMeaning {
 
 /** The one symbol among words that say nothing: "Actual T", "T meas." */
 function symbolAmong(text: string): SymbolMeaning | null {
-  const bare = text
-    .split(/[ .,;:]+/)
-    .filter((word) => word !== "" && wordsOf(word).some((each) => !neutralWords.has(each)));
-  if (bare.length !== 1 || bare[0].length > 8) return null;
-  const symbol = symbols.get(bare[0]) ?? null;
+  let bare: string | null = null;
+  for (const word of text.split(/[ .,;:]+/)) {
+    if (word === "" || !wordsOf(word).some((each) => !neutralWords.has(each))) continue;
+    if (bare !== null || word.length > 8) return null;
+    bare = word;
+  }
+  const symbol = bare === null ? null : (symbols.get(bare) ?? null);
   return symbol?.quantity === "not used" ? null : symbol;
 }
 
@@ -139,9 +141,13 @@ function isComputed(name: string): boolean {
   return /[EGM]['*|][^/]*[/÷·*] ?\|?[EGM] ?['*|]/.test(name.replace(/[EGM]'' ?\/ ?[EGM]'(?!')/g, ""));
 }
 
+/** The words that terms begin with. */
+const firstWords: ReadonlySet<string> = new Set([...quantityOfTerm.keys()].map((term) => term.split(" ")[0]));
+
 /** Length in words of the longest term that begins at a word; what it means is added to `found`. */
 function termAt(words: string[], at: number, found: Quantity[]): number {
   let key = words[at];
+  if (!firstWords.has(key)) return 0;
   let taken = 0;
   let quantity: Quantity | undefined;
   for (let length = 1; length <= longestTerm && at + length <= words.length; length++) {

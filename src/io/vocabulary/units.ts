@@ -216,6 +216,7 @@ export function readUnit(text: string, strict = false): Unit | null {
 }
 
 function compactUnit(folded: string): string {
+  if (!/[ ^·(*]/.test(folded)) return folded;
   let compact = "";
   for (const character of folded) {
     if (character === " " || character === "^" || character === "·") continue;

@@ -12,7 +12,7 @@ import { type Facts, noFacts } from "../table/facts.js";
 import { type ColumnOverride, readOverrides } from "../table/header/column-override.js";
 import { formatOfRows } from "../table/lines/dialect.js";
 import { looksNumeric } from "../table/lines/looks-numeric.js";
-import { isIgnored } from "../table/read-lines.js";
+import { isIgnored } from "../table/plain-rows.js";
 import { Spellings } from "../table/spellings.js";
 import type { TableContents } from "../table/table-contents.js";
 import { TableReader } from "../table/table-reader.js";
@@ -203,7 +203,7 @@ function sharedFacts(notes: Sheet[]): Facts | null {
       facts.frequency === null
     )
       continue;
-    const base: Facts = shared ?? { ...noFacts, lines: {} };
+    const base: Facts = shared ?? noFacts;
     shared = {
       ...base,
       sample: base.sample ?? facts.sample,

@@ -2,6 +2,7 @@ import {
   type BandMatrix,
   bandIndex,
   bandMatrix,
+  bandOfInverse,
   choleskyFactor,
   choleskySolve,
   choleskySolveTransposed,
@@ -10,7 +11,8 @@ import { exp, exp10 } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
 import { cube, square } from "../elementary/power.js";
 import type { Random } from "../random.js";
-import { cubicBasis, degree, type SplineCurve } from "./spline-curve.js";
+import { studentTBelow } from "../student-t.js";
+import { cubicBasis, degree, type SplineCurve, slopeWeightsAt } from "./spline-curve.js";
 
 /**
  * A smooth curve through scattered data: cubic B-splines on equal knots with a penalty on high
@@ -162,17 +164,14 @@ export function fitPenalisedSpline(
   };
 }
 
-/** tr(G (L Lᵀ)⁻¹), column by column of the inverse. */
+/** tr(G (L Lᵀ)⁻¹): both are of one band. */
 function influenceTrace(gram: BandMatrix, factor: BandMatrix): number {
-  const { p } = gram;
-  const column = new Float64Array(p);
+  const inverse = bandOfInverse(factor);
   let trace = 0;
-  for (let j = 0; j < p; j++) {
-    column.fill(0);
-    column[j] = 1;
-    choleskySolve(factor, column);
-    for (let i = Math.max(0, j - degree); i <= Math.min(p - 1, j + degree); i++) {
-      trace += gram.values[bandIndex(gram, Math.max(i, j), Math.min(i, j))] * column[i];
+  for (let i = 0; i < gram.p; i++) {
+    for (let j = Math.max(0, i - degree); j <= i; j++) {
+      const at = bandIndex(gram, i, j);
+      trace += (i === j ? 1 : 2) * gram.values[at] * inverse.values[at];
     }
   }
   return trace;
@@ -243,10 +242,7 @@ const strongestDrawn = 2;
  * @returns writes the coefficients of the next curve into `out`
  */
 export function splineDraws(spline: PenalisedSpline, random: Random): (out: Float64Array) => void {
-  const strengths = spline.strengths.filter(({ log10Strength }) => log10Strength <= strongestDrawn);
-  const least = Math.min(...strengths.map(({ deviance }) => deviance));
-  const weights = strengths.map(({ deviance }) => exp((least - deviance) / 2));
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  const { strengths, weights, total } = likelyStrengths(spline);
   const degreesOfFreedom = Math.max(1, spline.degreesOfFreedom);
   return (out) => {
     let left = random.uniform() * total;
@@ -258,6 +254,66 @@ export function splineDraws(spline: PenalisedSpline, random: Random): (out: Floa
     choleskySolveTransposed(factor, out);
     for (let i = 0; i < out.length; i++) out[i] = coefficients[i] + scatter * out[i];
   };
+}
+
+/** The strengths that may be, each with how likely the data make it. */
+function likelyStrengths(spline: PenalisedSpline): {
+  strengths: StrengthFit[];
+  weights: number[];
+  total: number;
+} {
+  const strengths = spline.strengths.filter(({ log10Strength }) => log10Strength <= strongestDrawn);
+  const least = Math.min(...strengths.map(({ deviance }) => deviance));
+  const weights = strengths.map(({ deviance }) => exp((least - deviance) / 2));
+  return { strengths, weights, total: weights.reduce((sum, weight) => sum + weight, 0) };
+}
+
+/** Strengths less likely than this beside all others change no probability that matters. */
+const leastShare = 1e-5;
+
+/** How probable it is that a curve which the data allow rises at an abscissa, strength by strength. */
+export interface Rises {
+  /** How likely each strength is; their sum is one, but for those left out. */
+  weights: number[];
+  /** Writes the probability at each strength into `out`. */
+  at(x: number, out: Float64Array): void;
+}
+
+/**
+ * How probable it is that a curve rises: over all the curves of `splineDraws`, without drawing any. At one strength the
+ * slope's distribution is Student's t about the fitted slope.
+ */
+export function probabilityOfRise(spline: PenalisedSpline): Rises {
+  const { strengths, weights, total } = likelyStrengths(spline);
+  const degreesOfFreedom = Math.max(1, spline.degreesOfFreedom);
+  const likely = strengths.flatMap(({ coefficients, factor, penalisedSumOfSquares }, k) =>
+    weights[k] < leastShare * total
+      ? []
+      : {
+          weight: weights[k] / total,
+          coefficients,
+          inverse: bandOfInverse(factor),
+          variance: penalisedSumOfSquares / degreesOfFreedom,
+        },
+  );
+  const slopeWeights = new Float64Array(degree + 1);
+  const at = (x: number, out: Float64Array) => {
+    const first = slopeWeightsAt(spline, x, slopeWeights);
+    for (let k = 0; k < likely.length; k++) {
+      const { coefficients, inverse, variance } = likely[k];
+      let slope = 0;
+      let spread = 0;
+      for (let a = 0; a <= degree; a++) {
+        slope += slopeWeights[a] * coefficients[first + a];
+        for (let b = 0; b <= a; b++) {
+          const covariance = inverse.values[bandIndex(inverse, first + a, first + b)];
+          spread += (a === b ? 1 : 2) * slopeWeights[a] * slopeWeights[b] * covariance;
+        }
+      }
+      out[k] = studentTBelow(slope / Math.sqrt(variance * spread), degreesOfFreedom);
+    }
+  };
+  return { weights: likely.map(({ weight }) => weight), at };
 }
 
 /** A draw of chi-squared, by Wilson and Hilferty's cube root (Proc. Natl. Acad. Sci. USA 17, 684, 1931). */

@@ -41,12 +41,58 @@ export function evaluateSpline(
   return value;
 }
 
+/** Weights of four coefficients in the curve's slope at x, times the knot spacing. @returns the first of the four */
+export function slopeWeightsAt(spline: SplineCurve, x: number, out: Float64Array): number {
+  const segment = segmentOf(spline, x);
+  cubicBasisDerivative((x - spline.low) / spline.knotSpacing - segment, out, 1);
+  return segment;
+}
+
 /** The curve's slope at x for given coefficients; the same as `evaluateSpline` of order 1, for inner loops. */
 export function splineSlope(spline: SplineCurve, x: number, coefficients: Float64Array): number {
   const segment = segmentOf(spline, x);
   const t = (x - spline.low) / spline.knotSpacing - segment;
   const { constant, linear, quadratic } = slopeParabola(coefficients, segment);
   return (constant + t * (linear + t * quadratic)) / spline.knotSpacing;
+}
+
+/**
+ * Where the slope is least on a grid, for many sets of coefficients: the places of the grid in the segments are looked up
+ * once.
+ * @param grid abscissae, ascending
+ * @returns the slope there and its place in the grid; −1 where no slope is a number
+ */
+export function leastSlopeOn(
+  spline: SplineCurve,
+  grid: Float64Array,
+): (coefficients: Float64Array) => { slope: number; k: number } {
+  const segments = Int32Array.from(grid, (x) => segmentOf(spline, x));
+  const t = grid.map((x, k) => (x - spline.low) / spline.knotSpacing - segments[k]);
+  return (c) => {
+    let least = Number.POSITIVE_INFINITY;
+    let place = -1;
+    let segment = -1;
+    let constant = 0;
+    let linear = 0;
+    let quadratic = 0;
+    for (let k = 0; k < grid.length; k++) {
+      if (segments[k] !== segment) {
+        segment = segments[k];
+        const a = c[segment + 1] - c[segment];
+        const b = c[segment + 2] - c[segment + 1];
+        const d = c[segment + 3] - c[segment + 2];
+        constant = (a + b) / 2;
+        linear = b - a;
+        quadratic = (a - 2 * b + d) / 2;
+      }
+      const slope = constant + t[k] * (linear + t[k] * quadratic);
+      if (slope < least) {
+        least = slope;
+        place = k;
+      }
+    }
+    return { slope: least / spline.knotSpacing, k: place };
+  };
 }
 
 /**

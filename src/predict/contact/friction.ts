@@ -48,7 +48,10 @@ export function hysteresisFriction(
   sliding: SlidingState,
   settings: FrictionSettings,
 ): Friction {
-  return frictionOverRoughness(angleIntegrals(spectrum), sliding, settings);
+  const { wavenumbers } = gridOf(sliding.roughness, settings.frictionPointsPerDecade);
+  const [lowest, highest] = [wavenumbers[0], wavenumbers[wavenumbers.length - 1]];
+  const integrals = angleIntegrals(spectrum, lowest * sliding.speed_m_s, highest * sliding.speed_m_s);
+  return frictionOverRoughness(integrals, sliding, settings);
 }
 
 /** The same for any solid whose angle integrals are known, as functions of w = q v in rad/s. */

@@ -89,11 +89,19 @@ const slowContacts = 20;
  * contact time, and in the contact time over τ.
  */
 function withinReach(stiffness: RelaxingStiffness, step_s: number, contact_s: number): RelaxingStiffness {
-  const times_s: number[] = [];
-  const strengths: number[] = [];
+  const count = stiffness.times_s.length;
+  // Room for the one mode of the fast ones and the one of the slow ones too.
+  const times_s = new Float64Array(count + 2);
+  const strengths = new Float64Array(count + 2);
+  let modes = 0;
+  const push = (time_s: number, strength: number) => {
+    times_s[modes] = time_s;
+    strengths[modes++] = strength;
+  };
   let equilibrium = stiffness.equilibrium;
   let [viscosity, lag, rate, slowing] = [0, 0, 0, 0];
-  stiffness.times_s.forEach((time_s, i) => {
+  for (let i = 0; i < count; i++) {
+    const time_s = stiffness.times_s[i];
     const strength = stiffness.strengths[i];
     if (time_s < fastSteps * step_s) {
       viscosity += strength * time_s;
@@ -102,22 +110,15 @@ function withinReach(stiffness: RelaxingStiffness, step_s: number, contact_s: nu
       equilibrium += strength;
       rate += strength / time_s;
       slowing += strength / square(time_s);
-    } else {
-      times_s.push(time_s);
-      strengths.push(strength);
-    }
-  });
-  if (lag > 0) {
-    times_s.push(lag / viscosity);
-    strengths.push(square(viscosity) / lag);
+    } else push(time_s, strength);
   }
+  if (lag > 0) push(lag / viscosity, square(viscosity) / lag);
   if (slowing > 0) {
     const strength = square(rate) / slowing;
     equilibrium -= strength;
-    times_s.push(rate / slowing);
-    strengths.push(strength);
+    push(rate / slowing, strength);
   }
-  return { equilibrium, times_s: Float64Array.from(times_s), strengths: Float64Array.from(strengths) };
+  return { equilibrium, times_s: times_s.subarray(0, modes), strengths: strengths.subarray(0, modes) };
 }
 
 /** A body that only flows never throws the mass back: after this many expected contact times it rests. */

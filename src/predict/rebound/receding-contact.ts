@@ -32,6 +32,11 @@ export class RecedingContact {
   /** The step of the loading just before t1; it only goes back. */
   private below = Number.POSITIVE_INFINITY;
   private step = 0;
+  /** What the forces for x still exert at the end of the step to come. */
+  private fadedPush = 0;
+  /** What the loading up to a step still exerts at the end of the step to come, for the last few that were asked for. */
+  private readonly pushUpTo = new Kept();
+  private readonly forceUpTo = new Kept();
 
   constructor(
     private readonly equilibrium: number,
@@ -44,9 +49,10 @@ export class RecedingContact {
     this.push = new Float64Array(this.modes);
     // Most contacts grow for half of the expected time and end soon after all of it; a longer one makes room.
     const growing = Math.ceil(0.6 * expectedSteps);
-    this.pushes = new Float64Array(growing * this.modes);
-    this.forces = new Float64Array(growing * this.modes);
-    this.powers = new Float64Array(2 * growing * this.modes).fill(1, 0, this.modes);
+    const room = roomFor(growing * this.modes);
+    this.pushes = room.pushes;
+    this.forces = room.forces;
+    this.powers = room.powers.fill(1, 0, this.modes);
     this.powers.set(decay, this.modes);
     this.record(0, 0, new Float64Array(this.modes));
   }
@@ -58,21 +64,24 @@ export class RecedingContact {
     const from = this.step * modes;
     if (from + 2 * modes > this.powers.length) this.powers = doubled(this.powers);
     const { powers } = this;
+    let faded = 0;
     for (let i = 0; i < modes; i++) {
-      push[i] = decay[i] * push[i] + gain[i] * change;
+      const next = decay[i] * push[i] + gain[i] * change;
+      push[i] = next;
+      faded += decay[i] * next;
       powers[from + modes + i] = powers[from + i] * decay[i];
     }
+    this.fadedPush = faded;
+    this.pushUpTo.forget();
+    this.forceUpTo.forget();
     if (loading !== null) this.record(loading.x, loading.y, loading.force);
   }
 
   /** The force at the end of the step to come, if it brings the indentation to `x`; null while the contact grows. */
   forceAt(x: number, from_x: number): RecedingForce | null {
-    const { decay, push } = this;
-    let remembered = 0;
-    for (let i = 0; i < this.modes; i++) remembered += decay[i] * push[i];
-    const push_N = this.equilibrium * x + this.gains * (x - from_x) + remembered;
+    const push_N = this.equilibrium * x + this.gains * (x - from_x) + this.fadedPush;
     const peak = this.x.length - 1;
-    const balance = (k: number) => push_N - this.remaining(this.x[k], this.pushes, k);
+    const balance = (k: number) => push_N - this.remaining(this.x[k], this.pushes, k, this.pushUpTo);
     if (push_N <= 0) return { force_N: 0, push_N };
     if (this.below > peak && balance(peak) >= 0) return null;
 
@@ -87,8 +96,8 @@ export class RecedingContact {
     this.below = k + 1;
     const part = low / (low - high);
     const force_N =
-      (1 - part) * this.remaining(this.y[k], this.forces, k) +
-      part * this.remaining(this.y[k + 1], this.forces, k + 1);
+      (1 - part) * this.remaining(this.y[k], this.forces, k, this.forceUpTo) +
+      part * this.remaining(this.y[k + 1], this.forces, k + 1, this.forceUpTo);
     return { force_N, push_N };
   }
 
@@ -98,14 +107,18 @@ export class RecedingContact {
       this.forces = doubled(this.forces);
       this.pushes = doubled(this.pushes);
     }
-    this.forces.set(force, from);
-    this.pushes.set(this.push, from);
+    const { forces, pushes, push } = this;
+    for (let i = 0; i < this.modes; i++) {
+      forces[from + i] = force[i];
+      pushes[from + i] = push[i];
+    }
     this.x.push(x);
     this.y.push(y);
   }
 
   /** What the loading up to step k still exerts at the end of the step to come. */
-  private remaining(level: number, rows: Float64Array, k: number): number {
+  private remaining(level: number, rows: Float64Array, k: number, kept: Kept): number {
+    if (kept.has(k)) return kept.value;
     const { modes, powers } = this;
     const row = k * modes;
     const faded = (this.step + 1 - k) * modes;
@@ -117,8 +130,65 @@ export class RecedingContact {
       odd += powers[faded + i] * rows[row + i];
     }
     if (modes % 2 === 1) even += powers[faded + modes - 1] * rows[row + modes - 1];
-    return this.equilibrium * level + (even + odd);
+    return kept.keep(k, this.equilibrium * level + (even + odd));
   }
+}
+
+/** A number for each of the two steps that were asked for last; both substitutions of a step ask for the same ones. */
+class Kept {
+  value = 0;
+  private first = -1;
+  private second = -1;
+  private firstValue = 0;
+  private secondValue = 0;
+
+  /** Whether there is one for a step; `value` is it then. */
+  has(k: number): boolean {
+    if (k === this.first) this.value = this.firstValue;
+    else if (k === this.second) this.value = this.secondValue;
+    else return false;
+    return true;
+  }
+
+  keep(k: number, value: number): number {
+    this.second = this.first;
+    this.secondValue = this.firstValue;
+    this.first = k;
+    this.firstValue = value;
+    return value;
+  }
+
+  forget(): void {
+    this.first = -1;
+    this.second = -1;
+  }
+}
+
+interface Room {
+  pushes: Float64Array;
+  forces: Float64Array;
+  /** Twice as long. */
+  powers: Float64Array;
+}
+
+/** Of the last impact: one impact runs after the other, and each writes a place before it reads it. */
+let lastRoom: Room = {
+  pushes: new Float64Array(0),
+  forces: new Float64Array(0),
+  powers: new Float64Array(0),
+};
+/** 256 kB an array, and none is kept that is larger. */
+const mostKept = 1 << 15;
+
+function roomFor(size: number): Room {
+  if (lastRoom.forces.length >= size) return lastRoom;
+  const room = {
+    pushes: new Float64Array(size),
+    forces: new Float64Array(size),
+    powers: new Float64Array(2 * size),
+  };
+  if (size <= mostKept) lastRoom = room;
+  return room;
 }
 
 function doubled(values: Float64Array): Float64Array {

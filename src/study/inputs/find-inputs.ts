@@ -182,7 +182,7 @@ async function holdsOutput(folder: string, entries: import("node:fs").Dirent[]):
   if (!outputNames.every((name) => names.has(name))) return false;
   let handle: FileHandle | null = null;
   try {
-    handle = await openRegular(join(folder, "results.json"));
+    ({ handle } = await openRegular(join(folder, "results.json")));
     const { buffer, bytesRead } = await handle.read(Buffer.alloc(200), 0, 200, 0);
     return isOwnResults(buffer.toString("utf8", 0, bytesRead));
   } catch {

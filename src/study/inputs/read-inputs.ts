@@ -20,9 +20,9 @@ export async function readInput(
 ): Promise<InputAsRead> {
   let handle: FileHandle | null = null;
   try {
-    handle = await openRegular(file);
-    const { size } = await handle.stat();
-    return await readSource(handle, size, path, stated, nodeSha256, cache, onShare);
+    const opened = await openRegular(file);
+    handle = opened.handle;
+    return await readSource(handle, opened.size, path, stated, nodeSha256, cache, onShare);
   } catch (error) {
     if (error instanceof NoRegularFile) return refused(path, 0, "study.unreadable-file", error.message);
     return refused(path, 0, "study.unreadable-file", unreadableMessage(error as NodeJS.ErrnoException, path));

@@ -48,11 +48,10 @@ export async function readSource(
   }
   // A sweep of unstated frequency has peaks, if nothing more.
   const options: ReadOptions = { ...stated, unstatedFrequency: true };
-  const start = new Uint8Array(4);
-  await source.read(start, 0, 4, 0);
-  // "PK", with which every zip archive begins.
-  const isWorkbook = start[0] === 0x50 && start[1] === 0x4b;
-  const isWhole = size <= (isWorkbook ? mostWorkbookBytes : readWhole_bytes);
+  // Only of what is larger does it matter whether it is a workbook.
+  const isSmall = size <= readWhole_bytes;
+  const isWorkbook = !isSmall && (await beginsAsArchive(source));
+  const isWhole = isSmall || (isWorkbook && size <= mostWorkbookBytes);
   if (isWorkbook && !isWhole) {
     return refused(
       path,
@@ -80,6 +79,13 @@ export async function readSource(
   };
   await cache?.put("readings", key, input);
   return input;
+}
+
+/** "PK", with which every zip archive begins. */
+async function beginsAsArchive(source: ByteSource): Promise<boolean> {
+  const start = new Uint8Array(2);
+  await source.read(start, 0, 2, 0);
+  return start[0] === 0x50 && start[1] === 0x4b;
 }
 
 /** The same source, which tells at every hundredth how much of all that is to be read has been read. */

@@ -12,19 +12,21 @@ export class NoRegularFile extends Error {
 /**
  * Opens a file for reading. A pipe or a device under its name would keep the program waiting for ever: it is told
  * before it is opened, and what is opened is opened without waiting.
+ * @returns the open file, and the bytes it holds now
  * @throws NoRegularFile, or what the system says
  */
-export async function openRegular(file: string): Promise<FileHandle> {
+export async function openRegular(file: string): Promise<{ handle: FileHandle; size: number }> {
   expectFile(await stat(file));
   const handle = await open(file, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0));
   try {
     // It may be another one by now.
-    expectFile(await handle.stat());
+    const state = await handle.stat();
+    expectFile(state);
+    return { handle, size: state.size };
   } catch (error) {
     await handle.close();
     throw error;
   }
-  return handle;
 }
 
 function expectFile(state: Stats): void {
@@ -44,8 +46,9 @@ function expectFile(state: Stats): void {
 export async function bytesOfFile(file: string, most_bytes: number): Promise<Buffer | string> {
   let handle: FileHandle | null = null;
   try {
-    handle = await openRegular(file);
-    const { size } = await handle.stat();
+    const opened = await openRegular(file);
+    handle = opened.handle;
+    const { size } = opened;
     if (size > most_bytes) {
       return `it holds ${megabytes(size)} MB; at most ${megabytes(most_bytes)} MB are read`;
     }

@@ -1,4 +1,10 @@
-import type { Measurement, PropertyMeasurement, ReboundMeasurement } from "../../io/measurement.js";
+import type {
+  DynamicMeasurement,
+  Measurement,
+  PropertyMeasurement,
+  ReboundMeasurement,
+} from "../../io/measurement.js";
+import { pushTo } from "../../numeric/push-to.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import type { GroupedCompound } from "./group-compounds.js";
@@ -15,6 +21,7 @@ export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCom
   const copies = copiedTables(groups, notices);
   const owners = new Map<string, { name: string; file: string }>();
   const told = new Set<string>();
+  const suspects = suspectsAmong(groups);
   const isCopied = (one: Measurement | PropertyMeasurement) =>
     isOfTable(one) && copies.has(one.provenance.file);
   const kept = groups.map((group): GroupedCompound => {
@@ -24,7 +31,7 @@ export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCom
     const own = new Map<string, Measurement>();
     const list: Measurement[] = [];
     for (const measurement of measurements) {
-      const key = numbersOf(measurement);
+      const key = suspects.has(measurement) ? numbersOf(measurement) : null;
       const twin = key === null ? undefined : own.get(key);
       if (twin !== undefined) {
         notices.push(sameTwice(name, twin, measurement));
@@ -132,6 +139,38 @@ function sameTwice(compound: string, first: Measurement, second: Measurement): N
     ),
     path: second.provenance.file,
   };
+}
+
+/** Numbers alike to eight digits have sums this near to each other, with room for the order in which they are added. */
+const nearSums = 2e-7;
+
+/**
+ * The measurements that may hold the numbers of another one: as many of one kind, whose storage moduli have the same
+ * sum. All others need no text of their numbers, which takes more time and memory than reading them.
+ */
+function suspectsAmong(groups: GroupedCompound[]): ReadonlySet<Measurement> {
+  const suspects = new Set<Measurement>();
+  const byShape = new Map<string, { measurement: DynamicMeasurement; sum: number }[]>();
+  for (const { measurements } of groups) {
+    for (const measurement of measurements) {
+      if (measurement.kind === "rebound") {
+        suspects.add(measurement);
+        continue;
+      }
+      const { kind, storageModulus_Pa } = measurement;
+      let sum = 0;
+      for (const value of storageModulus_Pa) sum += value;
+      pushTo(byShape, `${kind} ${storageModulus_Pa.length}`, { measurement, sum });
+    }
+  }
+  for (const members of byShape.values()) {
+    members.sort((a, b) => a.sum - b.sum);
+    for (let i = 1; i < members.length; i++) {
+      const [one, other] = [members[i - 1], members[i]];
+      if (other.sum - one.sum <= nearSums * other.sum) suspects.add(one.measurement).add(other.measurement);
+    }
+  }
+  return suspects;
 }
 
 /** All numbers of a measurement in one text, in an order of their own; null where they are too few to tell by. */

@@ -1,9 +1,10 @@
 import type { Assessment } from "../../report/assessment.js";
 import { loadPageAssets } from "../../report/load-page-assets.js";
+import { reportPieces } from "../../report/report-html.js";
 import type { Cell, Table } from "../../report/tables/csv.js";
 import { resultTables } from "../../report/tables/result-tables.js";
 import { type WorkbookCell, workbookBytes } from "../../report/tables/workbook.js";
-import { reportText, resultsText, tableText } from "./output-texts.js";
+import { resultsPieces, tableText } from "./output-texts.js";
 import type { OutputFile } from "./write-outputs.js";
 
 /**
@@ -14,7 +15,8 @@ import type { OutputFile } from "./write-outputs.js";
  */
 export async function outputFiles(assessment: Assessment, formats: readonly string[]): Promise<OutputFile[]> {
   const tables = resultTables(assessment);
-  const files: OutputFile[] = [resultsText(assessment), ...tables.map(tableText)];
+  const results = { [Symbol.iterator]: () => resultsPieces(assessment) };
+  const files: OutputFile[] = [{ path: "results.json", content: results }, ...tables.map(tableText)];
   if (formats.includes("parquet")) {
     const { parquetBytes } = await import("../../report/tables/parquet.js");
     for (const table of tables) {
@@ -23,7 +25,7 @@ export async function outputFiles(assessment: Assessment, formats: readonly stri
   }
   if (formats.includes("xlsx"))
     files.push({ path: "tables/all-tables.xlsx", content: tablesWorkbook(tables) });
-  files.push(reportText(assessment, loadPageAssets()));
+  files.push({ path: "report.html", content: reportPieces(assessment, loadPageAssets()) });
   return files;
 }
 

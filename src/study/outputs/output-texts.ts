@@ -1,4 +1,5 @@
 import type { Assessment } from "../../report/assessment.js";
+import { jsonPieces } from "../../report/json-pieces.js";
 import type { PageAssets } from "../../report/page-assets.js";
 import { reportHtml } from "../../report/report-html.js";
 import { csvText, type Table } from "../../report/tables/csv.js";
@@ -9,9 +10,15 @@ export interface OutputText {
   content: string;
 }
 
+/** The text of results.json in pieces, made as they are asked for. */
+export function* resultsPieces({ results }: Assessment): Generator<string> {
+  yield* jsonPieces(results, 2);
+  yield "\n";
+}
+
 /** The text of results.json. */
-export function resultsText({ results }: Assessment): OutputText {
-  return { path: "results.json", content: `${JSON.stringify(results, null, 2)}\n` };
+export function resultsText(assessment: Assessment): OutputText {
+  return { path: "results.json", content: [...resultsPieces(assessment)].join("") };
 }
 
 /** The text of one CSV table. */

@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { type Dirent, lstatSync, mkdirSync, readFileSync, renameSync, rmSync, type Stats } from "node:fs";
-import { lstat, mkdir, open, readdir, rename, rm, rmdir, writeFile } from "node:fs/promises";
+import { lstat, mkdir, open, readdir, rename, rm, rmdir } from "node:fs/promises";
 import { dirname, join } from "node:path";
 import type { Problem } from "../../words/notice.js";
 import { fileListPath, fileListText } from "./file-list-text.js";
@@ -9,7 +9,8 @@ import { isStaging, stagingName } from "./staging-name.js";
 export interface OutputFile {
   /** Relative to the output folder, with forward slashes. */
   path: string;
-  content: string | Uint8Array;
+  /** A text, bytes, or a text in pieces, which can be gone through again. */
+  content: string | Uint8Array | Iterable<string>;
 }
 
 /** A complete output that is being put in place; its appearance under this name is the moment it counts. */
@@ -28,23 +29,22 @@ const mostAttempts = 3;
  * @example (await writeOutputs("package.json", [])).code // "study.cannot-write"
  */
 export async function writeOutputs(folder: string, output: OutputFile[]): Promise<Problem | null> {
-  const files = output.some(({ path }) => path === "results.json") ? [...output, fileList(output)] : output;
+  const isListed = output.some(({ path }) => path === "results.json");
+  const paths = [...output.map(({ path }) => path), ...(isListed ? [fileListPath] : [])];
   for (let attempt = 1; ; attempt++) {
     let staging: string | null = null;
     let isReady = false;
     let created: string | undefined;
     try {
       created = await mkdir(folder, { recursive: true });
-      await checkPlaces(folder, files);
+      await checkPlaces(folder, paths);
       await finishInterrupted(folder, Date.now());
       staging = join(folder, stagingName());
       await mkdir(staging, { mode: 0o700 });
-      for (const { path, content } of files) {
-        const target = join(staging, path);
-        await mkdir(dirname(target), { recursive: true });
-        await writeFile(target, content, { flush: true });
-      }
-      if (files.length === 1) await rename(join(staging, files[0].path), join(folder, files[0].path));
+      const written: WrittenFile[] = [];
+      for (const file of output) written.push(await writeFlushed(staging, file));
+      if (isListed) await writeFlushed(staging, fileListText(written));
+      if (paths.length === 1) await rename(join(staging, paths[0]), join(folder, paths[0]));
       else {
         await makeReady(folder, staging);
         isReady = true;
@@ -85,13 +85,13 @@ async function finishInterrupted(folder: string, now_ms: number): Promise<void> 
 }
 
 /** What would be in the way of the output: found out before anything is written. A link would be written through. */
-async function checkPlaces(folder: string, files: OutputFile[]): Promise<void> {
-  for (const parent of new Set(files.map(({ path }) => dirname(path)))) {
+async function checkPlaces(folder: string, paths: string[]): Promise<void> {
+  for (const parent of new Set(paths.map((path) => dirname(path)))) {
     const there = parent === "." ? null : await lstat(join(folder, parent)).catch(() => null);
     if (there?.isSymbolicLink()) throw failure("ELOOP", join(folder, parent));
     if (there !== null && !there.isDirectory()) throw failure("ENOTDIR", join(folder, parent));
   }
-  for (const { path } of files) {
+  for (const path of paths) {
     const there = await lstat(join(folder, path)).catch(() => null);
     if (there?.isDirectory()) throw failure("EISDIR", join(folder, path));
   }
@@ -221,14 +221,33 @@ function writeProblem(folder: string, error: NodeJS.ErrnoException, isReady: boo
   return { code: "study.cannot-write", message: `${folder}: ${state}: ${why}.` };
 }
 
-/** The list of the files that belong together, as bytes on the disk will have it. */
-export function fileList(files: OutputFile[]): OutputFile {
-  return fileListText(
-    files.map(({ path, content }) => {
-      const bytes = typeof content === "string" ? Buffer.from(content, "utf8") : content;
-      return { path, bytes: bytes.byteLength, sha256: createHash("sha256").update(bytes).digest("hex") };
-    }),
-  );
+/** A file on the disk, as the list of the files has it. */
+interface WrittenFile {
+  path: string;
+  bytes: number;
+  sha256: string;
+}
+
+/** Writes one file, piece by piece, and waits until it is on the disk. */
+async function writeFlushed(staging: string, { path, content }: OutputFile): Promise<WrittenFile> {
+  const target = join(staging, path);
+  await mkdir(dirname(target), { recursive: true });
+  const hash = createHash("sha256");
+  let size = 0;
+  const handle = await open(target, "w");
+  try {
+    const pieces = typeof content === "string" || content instanceof Uint8Array ? [content] : content;
+    for (const piece of pieces) {
+      const bytes = typeof piece === "string" ? Buffer.from(piece, "utf8") : piece;
+      hash.update(bytes);
+      size += bytes.byteLength;
+      await handle.writeFile(bytes);
+    }
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+  return { path, bytes: size, sha256: hash.digest("hex") };
 }
 
 /** The files that the list of an output names, but for the list itself; an empty array where there is no list. */

@@ -3,7 +3,7 @@ import type { Notice } from "../../../words/notice.js";
 import type { Direction, DynamicMeasurement, Provenance } from "../../measurement.js";
 import type { Block } from "../../table/block.js";
 import type { Series } from "../pool.js";
-import { extended, type Pool, picked, poolOf, seriesTouched } from "../pool.js";
+import { extended, isWhole, type Pool, picked, poolOf, seriesTouched } from "../pool.js";
 import { columnReadings } from "../provenance.js";
 import type { ChosenUnits } from "../units/si-columns.js";
 import { heatingRateOf } from "./heating-rate.js";
@@ -69,10 +69,12 @@ function measurement(
   notices: Notice[],
 ): DynamicMeasurement {
   const touched = seriesTouched(pool, rows);
+  const isAll = isWhole(rows, pool.count);
+  const pick = (column: Float64Array) => (isAll ? column : picked(column, rows));
   const [{ sample, deformation, facts }] = touched;
   // A column with holes is of no use to anyone who counts on it.
   const optional = (column: Float64Array | null, has: (series: Series) => boolean) => {
-    const values = column !== null && touched.every(has) ? picked(column, rows) : null;
+    const values = column !== null && touched.every(has) ? pick(column) : null;
     return values?.every(Number.isFinite) ? values : null;
   };
   const built: DynamicMeasurement = {
@@ -80,12 +82,12 @@ function measurement(
     sample,
     deformation,
     direction,
-    temperature_C: picked(pool.temperature_C, rows),
+    temperature_C: pick(pool.temperature_C),
     frequency_Hz: touched.some(({ isFrequencyUnstated }) => isFrequencyUnstated)
       ? new Float64Array(rows.length).fill(Number.NaN)
-      : picked(pool.frequency_Hz, rows),
-    storageModulus_Pa: picked(pool.storageModulus_Pa, rows),
-    lossModulus_Pa: picked(pool.lossModulus_Pa, rows),
+      : pick(pool.frequency_Hz),
+    storageModulus_Pa: pick(pool.storageModulus_Pa),
+    lossModulus_Pa: pick(pool.lossModulus_Pa),
     strainAmplitude: optional(
       pool.strain,
       ({ strain, isDisplacement }) => strain !== null && !isDisplacement,

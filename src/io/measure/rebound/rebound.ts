@@ -5,7 +5,7 @@ import type { ReboundMeasurement } from "../../measurement.js";
 import type { ReadOptions } from "../../read-options.js";
 import type { Block } from "../../table/block.js";
 import { whyOf } from "../../table/data-cell.js";
-import type { Group } from "../../table/header/layout.js";
+import { type Group, holdsAny } from "../../table/header/layout.js";
 import { type Quantity, reboundQuantities } from "../../vocabulary/quantities.js";
 import { statedTemperature_C } from "../group-columns.js";
 import { columnReadings } from "../provenance.js";
@@ -18,8 +18,10 @@ import { type ReboundRow, reboundTests } from "./rebound-tests.js";
 
 /** Whether a group of columns gives rebound. */
 export function hasRebound(group: Group): boolean {
-  return reboundQuantities.some((quantity) => (group.slots.get(quantity)?.length ?? 0) > 0);
+  return holdsAny(group, rebounds);
 }
+
+const rebounds: ReadonlySet<Quantity> = new Set(reboundQuantities);
 
 interface Impact extends ReboundRow {
   sample: string | null;

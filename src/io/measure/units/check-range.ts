@@ -102,22 +102,25 @@ const soundWithin: typeof extents = { ...extents, "rebound resilience": [0, 1] }
 /**
  * Holds the SI values of a slot against what its quantity can be: a value of the wrong sign ends the reading, one
  * of an impossible size goes out with its row.
+ * @returns the values as they are where all are sound, else a copy without those that are not
  */
-export function checkRange(block: Block, slot: number, values: Float64Array): void {
+export function checkedRange(block: Block, slot: number, si: Float64Array): Float64Array {
   const { column, power, quantity } = block.layout.slots[slot];
   const sound = soundWithin[quantity];
-  if (sound === undefined || areWithin(values, sound)) return;
+  if (sound === undefined || areWithin(si, sound)) return si;
+  const values = si.slice();
   const written = (row: number) => shownNumber(block.data[slot][row] / exp10(power));
   const bound = boundOf(quantity);
   if (bound !== null) checkSign(block, slot, values, bound, written, column.reading.unitText);
   const extent = extents[quantity];
-  if (extent === undefined) return;
+  if (extent === undefined) return values;
   const [least, greatest] = extent;
   for (let row = 0; row < values.length; row++) {
     if (Number.isNaN(values[row]) || (values[row] >= least && values[row] <= greatest)) continue;
     block.gaps.push({ row, slot, cell: written(row), kind: "over-range" });
     values[row] = Number.NaN;
   }
+  return values;
 }
 
 /** NaN is not. */

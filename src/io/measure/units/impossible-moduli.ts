@@ -37,6 +37,8 @@ interface Moduli {
   places: [Block, number][];
   /** Pa of a number as the block holds it. */
   pascal: (held: number) => number;
+  /** The same as a factor; null where the block holds logarithms. */
+  factor: number | null;
 }
 
 /**
@@ -48,6 +50,7 @@ interface Moduli {
 export function checkModuli(blocks: Block[], chosen: ChosenUnits): void {
   for (const moduli of moduliOf(blocks, chosen)) {
     const { column, places, pascal } = moduli;
+    if (areOrdinary(moduli)) continue;
     const beyond: { block: Block; slot: number; row: number; held: number }[] = [];
     let rows = 0;
     let soft = 0;
@@ -96,6 +99,19 @@ export function checkModuli(blocks: Block[], chosen: ChosenUnits): void {
   }
 }
 
+/** Whether no value is stiffer than any polymer or softer than any rubber, as in nearly all files. */
+function areOrdinary({ places, factor }: Moduli): boolean {
+  if (factor === null) return false;
+  for (const [block, slot] of places) {
+    const held = block.data[slot];
+    for (let row = 0; row < block.rows; row++) {
+      const value_Pa = held[row] * factor;
+      if (value_Pa > stiffest_Pa || (value_Pa < softest_Pa && value_Pa > 0)) return false;
+    }
+  }
+  return true;
+}
+
 function moduliOf(blocks: Block[], chosen: ChosenUnits): Moduli[] {
   const byHeader = new Map<string, [Block, number][]>();
   for (const block of blocks) {
@@ -122,6 +138,7 @@ function moduliOf(blocks: Block[], chosen: ChosenUnits): Moduli[] {
         column,
         unitText: reading.unit === null ? (chosen.get(column)?.text ?? "") : reading.unitText,
         places,
+        factor: reading.logarithm === 0 ? factor : null,
         pascal:
           reading.logarithm === 0
             ? (held) => held * factor

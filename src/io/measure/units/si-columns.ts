@@ -7,7 +7,7 @@ import { quoted } from "../../../words/quoted.js";
 import type { Block } from "../../table/block.js";
 import type { Column } from "../../table/header/column.js";
 import { toSI, type Unit } from "../../vocabulary/units.js";
-import { checkRange } from "./check-range.js";
+import { checkedRange } from "./check-range.js";
 import { type ChosenUnit, chooseUnit, type Extent } from "./choose-unit.js";
 import { scaledUnit } from "./scaled-unit.js";
 
@@ -66,7 +66,8 @@ function extentOf(places: [Block, number][], logarithm: number): Extent | null {
 
 /**
  * A slot's values in SI (°C, Hz, Pa, fraction, degrees, s, m), NaN for gaps; null where the column cannot be
- * used. A value that no specimen can have ends the reading.
+ * used. A value that no specimen can have ends the reading. The values may be the block's own, which the next file
+ * overwrites: not to be changed, and to be copied by whoever keeps them.
  */
 export function siColumn(block: Block, slot: number, chosen: ChosenUnits): Float64Array | null {
   const { column, power, quantity } = block.layout.slots[slot];
@@ -74,19 +75,17 @@ export function siColumn(block: Block, slot: number, chosen: ChosenUnits): Float
   if (unit === null) return null;
   const written = block.data[slot].subarray(0, block.rows);
   const values = converted(written, unit, power, column.reading.logarithm);
-  if (quantity === "double strain amplitude") for (let i = 0; i < values.length; i++) values[i] /= 2;
-  checkRange(block, slot, values);
-  return values;
+  return checkedRange(
+    block,
+    slot,
+    quantity === "double strain amplitude" ? values.map((value) => value / 2) : values,
+  );
 }
 
 function converted(written: Float64Array, unit: Unit, decimal: number, logarithm: number): Float64Array {
+  const isPlain = logarithm === 0 && unit.power === decimal && unit.before === 0;
+  if (isPlain && unit.factor === 1) return written;
   const left: Unit = { ...unit, power: unit.power - decimal };
   if (logarithm !== 0) return written.map((value) => toSI(power(logarithm, value), left));
-  const values = written.slice();
-  if (left.power !== 0 || left.before !== 0) {
-    for (let row = 0; row < values.length; row++) values[row] = toSI(values[row], left);
-  } else if (left.factor !== 1) {
-    for (let row = 0; row < values.length; row++) values[row] *= left.factor;
-  }
-  return values;
+  return isPlain ? written.map((value) => value * left.factor) : written.map((value) => toSI(value, left));
 }

@@ -3,7 +3,9 @@ import type { Column } from "./column.js";
 /** Cells of two rows joined column by column: "Storage" over "modulus". */
 export function joinedRows(above: string[], below: string[]): string[] {
   const width = Math.max(above.length, below.length);
-  return Array.from({ length: width }, (_, i) => `${above[i] ?? ""} ${below[i] ?? ""}`.trim());
+  const cells: string[] = [];
+  for (let i = 0; i < width; i++) cells.push(`${above[i] ?? ""} ${below[i] ?? ""}`.trim());
+  return cells;
 }
 
 /**

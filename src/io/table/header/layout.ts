@@ -40,6 +40,12 @@ export interface Group {
   slots: Map<Quantity, number[]>;
 }
 
+/** Whether a group has a column of one of some quantities. */
+export function holdsAny({ slots }: Group, quantities: ReadonlySet<Quantity>): boolean {
+  for (const quantity of slots.keys()) if (quantities.has(quantity)) return true;
+  return false;
+}
+
 /** How the rows under a header are read. */
 export interface Layout {
   columns: Column[];
@@ -86,11 +92,37 @@ const optional = new Set<Quantity>([
   "set temperature",
 ]);
 
-/**
- * Settles what each column of a table is for; a problem names the first column that cannot be settled.
- * @param firstRow the row right under the header; null where none came
- */
-export function layoutOf(columns: Column[], headerLine: number, firstRow: string[] | null): Layout | Problem {
+/** Settles layouts, and remembers the last one of each header that many files share. */
+export class SettledLayouts {
+  private readonly known = new WeakMap<readonly Column[], Layout>();
+
+  /**
+   * Settles what each column of a table is for; a problem names the first column that cannot be settled.
+   * @param firstRow the row right under the header; null where none came
+   */
+  of(columns: readonly Column[], headerLine: number, firstRow: string[] | null): Layout | Problem {
+    const known = this.known.get(columns);
+    if (known?.headerLine === headerLine) return known;
+    const layout = layoutOf(
+      columns.map((column) => ({ ...column })),
+      headerLine,
+      firstRow,
+    );
+    if (!("code" in layout) && isOfHeaderAlone(layout)) this.known.set(columns, layout);
+    return layout;
+  }
+}
+
+/** Whether no row under the header had or will have a say: none names the samples' column or adds a unit. */
+function isOfHeaderAlone({ slots }: Layout): boolean {
+  return (
+    slots.some(({ quantity }) => isResponse(quantity) && !isRepeatable(quantity)) &&
+    slots.every(({ column }) => column.reading.unit !== null)
+  );
+}
+
+/** The same for columns of the layout's own, which are settled in place. */
+function layoutOf(columns: Column[], headerLine: number, firstRow: string[] | null): Layout | Problem {
   const notices: Notice[] = [];
   let propertyTrouble: Problem | null = null;
   shareUnits(columns);

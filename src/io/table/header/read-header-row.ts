@@ -24,7 +24,8 @@ const widestTable = 2000;
 
 /**
  * The columns of a row of headers, or null where the row is none: at least two columns of known quantity, one
- * of them a modulus, a loss or a rebound, most of them fully understood, and hardly a number.
+ * of them a modulus, a loss or a rebound, most of them fully understood, and hardly a number. They may be those that the
+ * last file got for the same row, so they must not be changed.
  */
 export function readHeaderRow(cells: string[], overrides: ColumnOverride[]): Column[] | null {
   if (cells.length < 2 || cells.length > widestTable) return null;
@@ -32,9 +33,7 @@ export function readHeaderRow(cells: string[], overrides: ColumnOverride[]): Col
   if (filled < 2 || numbers > filled / 3) return null;
   // Of two cells each is remembered by itself.
   if (overrides.length > 0 || cells.length === 2) return columnsOf(cells, overrides);
-  const columns = memory.of(keyOfCells(cells), () => columnsOf(cells, overrides));
-  // The columns of a table are settled in place.
-  return columns === null ? null : columns.map((column) => ({ ...column }));
+  return memory.of(keyOfCells(cells), () => columnsOf(cells, overrides));
 }
 
 const memory = new Memo<Column[] | null>();

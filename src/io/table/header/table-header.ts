@@ -5,7 +5,7 @@ import { looksNumeric } from "../lines/looks-numeric.js";
 import { type Column, columnOf } from "./column.js";
 import type { ColumnOverride } from "./column-override.js";
 import { filledFromAbove, joinedRows, mergedColumns } from "./join-headers.js";
-import { type Layout, layoutOf } from "./layout.js";
+import { type Layout, SettledLayouts } from "./layout.js";
 import { readPivotHeader, readTitledHeader } from "./pivot-header.js";
 import { readHeaderRow, withOverride, withRowAbove, withSubheader, withUnitsOf } from "./read-header-row.js";
 import { withRowNames } from "./row-names.js";
@@ -15,6 +15,8 @@ import { withRowNames } from "./row-names.js";
  * "dead": its table cannot be read and its rows are passed over.
  */
 type Status = "none" | "open" | "settled" | "dead";
+
+const layouts = new SettledLayouts();
 
 /** The header of the table at hand: pieced together from one or more rows, then settled into a layout. */
 export class TableHeader {
@@ -122,10 +124,10 @@ export class TableHeader {
    */
   settle(firstRow: string[] | null): Layout | Problem | null {
     if (this.status !== "open") return null;
-    this.columns = withUnitsOf(this.columns, this.before);
-    this.before = this.columns;
-    const columns = firstRow === null ? this.columns : withRowNames(this.columns, firstRow);
-    const layout = layoutOf(columns, this.line, firstRow);
+    const header = withUnitsOf(this.columns, this.before);
+    const columns = firstRow === null ? header : withRowNames(header, firstRow);
+    const layout = layouts.of(columns, this.line, firstRow);
+    this.before = "code" in layout || columns !== header ? header : layout.columns;
     this.status = "code" in layout ? "dead" : "settled";
     return layout;
   }

@@ -8,20 +8,24 @@ import type { Column } from "./column.js";
 /** What is wrong with the unit of a column that is read; null where nothing is, or where none is stated. */
 export function unitTrouble({ quantity, reading, position }: Column, line: number): Problem | null {
   if (quantity === null) return null;
+  const dimensions = dimensionsOf[quantity];
+  const fits =
+    reading.unit === null
+      ? reading.unknownUnit === null || dimensions.includes("ratio")
+      : dimensions.includes(reading.unit.dimension);
+  if (fits) return null;
   const expected = expectedUnits(quantity);
   const at = reading.unitLine ?? line;
   const example = columnInStudy(reading.text, `${quantity} in ${usualUnit(quantity)}`);
   if (reading.unit === null) {
-    if (reading.unknownUnit === null || dimensionsOf[quantity].includes("ratio")) return null;
     return problem(
       "io.unknown-unit",
-      `The header ${quoted(reading.text)} (${quantity}) gives ${quoted(reading.unknownUnit)} where a unit should be, and no such ` +
+      `The header ${quoted(reading.text)} (${quantity}) gives ${quoted(reading.unknownUnit!)} where a unit should be, and no such ` +
         `unit is known; expected ${expected}. Correct it, or state the column in study.yaml, as in ${example}`,
       at,
       position + 1,
     );
   }
-  if (dimensionsOf[quantity].includes(reading.unit.dimension)) return null;
   return problem(
     "io.unit-does-not-fit",
     `The header ${quoted(reading.text)} gives the unit ${quoted(reading.unitText)}, which a ${quantity} cannot have; expected ` +

@@ -26,15 +26,23 @@ function sampleLines(utf8: Uint8Array): string[] {
 export function delimiterOf(utf8: Uint8Array, headerScore: (cells: string[]) => number): Delimiter {
   const good = candidates.map(() => 0);
   let most = 0;
+  /** The candidate that parted the last row of numbers. */
+  let last = strongMarks;
   const walker = new LineWalker(utf8);
   while (most < enoughRows && walker.advanceToSample()) {
     if (walker.isLongerThan(longestSampled)) continue;
+    // What a tab or a semicolon parts into plain numbers holds no other mark, and needs no look for one.
+    if (last < strongMarks && isPlainRow(walker, candidates[last])) {
+      most = Math.max(most, ++good[last]);
+      continue;
+    }
     const marks = marksIn(utf8, walker.start, walker.end);
     for (let i = 0; i < candidates.length; i++) {
       const delimiter = candidates[i];
       if ((marks & (1 << i)) === 0) continue;
       if (!isNumberLine(walker, delimiter)) continue;
       most = Math.max(most, ++good[i]);
+      last = i;
       // What a tab or a semicolon parts into numbers needs no other reading.
       if (i < strongMarks) break;
     }
@@ -97,6 +105,11 @@ function commonestMark(lines: string[]): Delimiter {
     }
   }
   return best;
+}
+
+/** Whether a candidate other than blanks parts a line into plain numbers alone. */
+function isPlainRow({ utf8, start, end }: LineWalker, delimiter: Delimiter): boolean {
+  return plain.take(utf8, start, end, byteOf(delimiter)) && plain.numbers >= fewestNumbers;
 }
 
 function isNumberLine(line: LineWalker, delimiter: Delimiter): boolean {

@@ -107,20 +107,14 @@ function isDifference(folded: string): boolean {
   return /^Δ ?(?:\p{L}{2}|[EGM]['*|])/u.test(folded) && !/^Δ ?(?:deg|rad|grad)/i.test(folded);
 }
 
+const afterSpan =
+  /(?<!\p{L})(?:after|nach|après|tras|después de|dopo|após|depois de) \d+ ?(?:h|hrs?|hours?|d|days?|weeks?|months?|stunden|std|tage?n?|wochen?|monate?n?|heures?|jours?|semaines?|mois|horas?|días?|semanas?|meses|ore|giorni|settimane|mesi|dias?)(?!\p{L})/iu;
+const longSpan =
+  /(?<!\p{L})\d+ (?:days|weeks|months|tage|wochen|monate|jours|semaines|mois|semanas|meses|giorni|settimane)(?!\p{L})/iu;
+
 /** "after 24 h", "nach 7 d", "2 weeks": a specimen that has waited; seconds and minutes are times of the reading. */
 function isWaited(folded: string): boolean {
-  const span =
-    "\\d+ ?(?:h|hrs?|hours?|d|days?|weeks?|months?|stunden|std|tage?n?|wochen?|monate?n?|heures?|jours?|semaines?|mois|horas?|días?|semanas?|meses|ore|giorni|settimane|mesi|dias?)";
-  const isAfter = new RegExp(
-    `(?<!\\p{L})(?:after|nach|après|tras|después de|dopo|após|depois de) ${span}(?!\\p{L})`,
-    "iu",
-  );
-  return (
-    isAfter.test(folded) ||
-    /(?<!\p{L})\d+ (?:days|weeks|months|tage|wochen|monate|jours|semaines|mois|semanas|meses|giorni|settimane)(?!\p{L})/iu.test(
-      folded,
-    )
-  );
+  return /\d/.test(folded) && (afterSpan.test(folded) || longSpan.test(folded));
 }
 
 /** Letters that statistics use for scatter and count; only beside a quantity that was measured, and alone in a cell. */
