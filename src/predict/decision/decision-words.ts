@@ -95,7 +95,7 @@ export function choiceSentence(
     const best = compounds.find(({ name }) => name === chosen[0])!;
     const meet = isBounded ? "would meet" : chosen.length === 1 ? "meets" : "meet";
     const condition = isBounded
-      ? ", if its rebound holds in the impact: predicted from small strain it is an upper bound in tendency"
+      ? ", if the rebound holds: from small strain it is an upper bound in tendency"
       : "";
     return `${namesWords(chosen)} ${meet} ${allOf(requirements.length)} with a probability of ${probabilityWords(best.meetsAllProbability!)}${condition}${rest}.`;
   }
