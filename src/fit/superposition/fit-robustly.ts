@@ -22,6 +22,10 @@ import type { SuperpositionSettings } from "./superposition-settings.js";
 export interface RobustFit extends BestFit {
   /** What was fitted and what lies in the glass, without the points that were left out. */
   measured: IsothermSet;
+  /** With the isotherms that were set aside because they stand off the one law: two laws may hold for them. */
+  forTwoLaws: IsothermSet;
+  /** What is said of those where one law is all there is. */
+  offTheLaw: Notice[];
 }
 
 interface BestFit {
@@ -48,8 +52,10 @@ export function fitRobustly(
   settings: SuperpositionSettings,
 ): RobustFit | null {
   let measured = checked;
+  let forTwoLaws = checked;
   const points = rough.slice();
   const notices: Notice[] = [];
+  const offTheLaw: Notice[] = [];
   const refit = (set: IsothermSet) => bestFit(set, glassTransitions, settings, best?.fit ?? null);
   let best: BestFit | null = null;
   best = refit(measured);
@@ -58,22 +64,32 @@ export function fitRobustly(
     if (found.length > 0) {
       points.push(...found);
       measured = withoutModuli(measured, found);
+      forTwoLaws = withoutModuli(forTwoLaws, found);
       best = refit(measured);
       continue;
     }
-    const fewer = withoutSlip(measured, best, refit) ?? withoutOffTheLaw(measured, best, refit);
-    if (fewer === null) break;
-    ({ best, measured } = fewer);
-    notices.push(fewer.notice);
+    const slip = withoutSlip(measured, best, refit);
+    if (slip !== null) {
+      forTwoLaws = partAt(forTwoLaws, best.fit, slip.leftOut).without;
+      notices.push(slip.notice);
+      ({ best, measured } = slip);
+      continue;
+    }
+    const off = withoutOffTheLaw(measured, best, refit);
+    if (off === null) break;
+    offTheLaw.push(off.notice);
+    ({ best, measured } = off);
   }
   if (best === null) return null;
   const notice = pointsLeftOutNotice(points);
   if (notice !== null) notices.unshift(notice);
-  return { ...best, measured, notices: [...notices, ...best.notices] };
+  return { ...best, measured, forTwoLaws, offTheLaw, notices: [...notices, ...best.notices] };
 }
 
 interface FewerIsotherms {
   measured: IsothermSet;
+  /** Which isotherms of the fit before. */
+  leftOut: number[];
   best: BestFit;
   notice: Notice;
 }
@@ -103,7 +119,7 @@ function withoutSlip(
   if (offset === null || rms(best.fit) > misfitLeft * rms(fit)) return null;
   if (!isSlip(offset)) return null;
   const notice = slippedIsothermNotice(parts.only, offset.off_decades);
-  return { measured: parts.without, best, notice };
+  return { measured: parts.without, leftOut: [suspect], best, notice };
 }
 
 /** Without the few isotherms that alone scatter about the law; null where there are none. */
@@ -115,11 +131,8 @@ function withoutOffTheLaw(
   const { fit } = before;
   const off = isothermsOffTheLaw(fit.shifts, fit.chosen);
   if (off.length === 0) return null;
-  const parts = partAt(
-    measured,
-    fit,
-    off.map(({ isotherm }) => isotherm),
-  );
+  const leftOut = off.map(({ isotherm }) => isotherm);
+  const parts = partAt(measured, fit, leftOut);
   if (!hangsTogether(parts.without)) return null;
   const best = refit(parts.without);
   if (best === null || best.fit.chosen.scatter_decades >= fit.chosen.scatter_decades) return null;
@@ -128,7 +141,7 @@ function withoutOffTheLaw(
     const offset = verticalOffset(partAt(measured, fit, [isotherm]).only, best.fit, best.density);
     return offset !== null && isSlip(offset) ? exp10(offset.off_decades) : null;
   });
-  return { measured: parts.without, best, notice: offTheLawNotice(off, factors) };
+  return { measured: parts.without, leftOut, best, notice: offTheLawNotice(off, factors) };
 }
 
 function isSlip({ off_decades, scatter_decades }: { off_decades: number; scatter_decades: number }): boolean {

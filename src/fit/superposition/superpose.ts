@@ -117,7 +117,7 @@ function superposeChecked(
   const undetermined = undeterminedNotice(fit);
   // Where one law fails two may hold.
   if (undetermined !== null && simplicity?.simple !== false) {
-    return { ...nothing, notices: [...notices, undetermined] };
+    return { ...nothing, notices: [...robust.offTheLaw, ...notices, undetermined] };
   }
   notices.push(...isothermNotices(fit, plots, phases));
   if (robust.verticalChoice !== null) notices.push(robust.verticalChoice);
@@ -143,15 +143,16 @@ function superposeChecked(
   const random = seededRandom(seedOfPoints(fit.set) ^ settings.seed);
   const superposition = describe(fit, model, simplicity, points, maker.glassTemperature_C(fit.chosen));
   if (simplicity?.simple === false) {
+    const { forTwoLaws } = robust;
     const blend = twoPhaseModel(
-      measured,
+      forTwoLaws,
       glassTransitions,
-      misfitOf(measured, model),
+      misfitOf(forTwoLaws, model),
       settings.draws,
       random,
     );
     if (blend !== null) {
-      const curve = curveOfBlend(measured, blend.model);
+      const curve = curveOfBlend(forTwoLaws, blend.model);
       return {
         superposition: {
           ...superposition,
@@ -165,6 +166,8 @@ function superposeChecked(
       };
     }
   }
+  // What stands off the one law is said where that is all there is.
+  notices.unshift(...robust.offTheLaw);
   if (undetermined !== null) return { ...nothing, notices: [...notices, undetermined] };
   const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
   const ofOneLaw = [...lawNotices(fit), ...(glass === null ? [] : [glassNotice(glass)])];
