@@ -116,7 +116,11 @@ def onset(temperature_C, storageModulus_Pa, rng):
     onset_C = crossing(glass.parameters, fall.tangents(fall.spline.coefficients[None, :]))[0]
     if not temperature_C[glass_start] <= onset_C <= temperature_C[steepest]:
         return None
-    drawn = crossing(glass.redrawn(rng), fall.tangents(fall.spline.draws(rng, DRAWS)))
+    # Where the glass ends falls between two rows, and noise moves it by one: each draw takes one of the three.
+    ends = [end for end in (glass_end - 1, glass_end, min(glass_end + 1, steepest)) if end - glass_start >= 3]
+    shares = np.bincount(rng.integers(len(ends), size=DRAWS), minlength=len(ends))
+    lines = [Line(temperature_C, log_modulus, glass_start, end).redrawn(rng, share) for end, share in zip(ends, shares)]
+    drawn = crossing(np.concatenate(lines, axis=1), fall.tangents(fall.spline.draws(rng, DRAWS)))
     half_K = np.quantile(np.abs(drawn - onset_C), 0.95)
     return {"temperature_C": onset_C, "low_C": onset_C - half_K, "high_C": onset_C + half_K}
 
@@ -158,9 +162,9 @@ class Line:
         slope = (y * self.centred).sum(axis=-1) / (self.centred**2).sum()
         return y.mean(axis=-1) - slope * self.x.mean(), slope
 
-    def redrawn(self, rng):
+    def redrawn(self, rng, draws):
         n = self.x.size
-        return self.fit(self.fitted + self.residuals[rng.integers(n, size=(DRAWS, n))])
+        return self.fit(self.fitted + self.residuals[rng.integers(n, size=(draws, n))])
 
 
 def crossing(a, b):
