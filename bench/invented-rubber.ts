@@ -1,5 +1,5 @@
 import { complexModulus, type RelaxationModel } from "../src/fit/spectrum/relaxation-model.js";
-import type { Random } from "../src/numeric/random.js";
+import type { Random } from "../src/numeric/statistics/random.js";
 
 /** Frequencies of the invented frequency sweeps: 21, 0.1 to 100 Hz. */
 export const sweepFrequencies_Hz = Array.from({ length: 21 }, (_, i) => 10 ** (-1 + (3 * i) / 20));

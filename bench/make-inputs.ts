@@ -1,7 +1,7 @@
 // Everything the bench reads, made from seeded random numbers into a folder of its own. All of it is invented.
 import { mkdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { seededRandom } from "../src/numeric/random.js";
+import { seededRandom } from "../src/numeric/statistics/random.js";
 import {
   type InventedMeasurement,
   inventedDraws,

@@ -7,7 +7,7 @@ import { complexModulus, type RelaxationModel } from "../src/fit/spectrum/relaxa
 import { defaultSuperpositionSettings } from "../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../src/io/measurement.js";
 import { readBytes } from "../src/io/read-bytes.js";
-import { intervalAround } from "../src/numeric/value-interval.js";
+import { intervalAround } from "../src/numeric/statistics/value-interval.js";
 import { contactState } from "../src/predict/contact/contact-state.js";
 import { defaultUses } from "../src/predict/default-uses.js";
 import { contactsOf } from "../src/predict/outlook-of.js";

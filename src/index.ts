@@ -68,8 +68,8 @@ export {
   type LeastSquaresResult,
   leastSquares,
 } from "./numeric/least-squares/least-squares.js";
-export { type Random, seededRandom, seedFromText } from "./numeric/random.js";
-export type { ValueInterval } from "./numeric/value-interval.js";
+export { type Random, seededRandom, seedFromText } from "./numeric/statistics/random.js";
+export type { ValueInterval } from "./numeric/statistics/value-interval.js";
 export type {
   BatchComparison,
   BatchDifference,

@@ -19,8 +19,8 @@ const forbidden = [
 ];
 const allowed = [
   ["src/io/ok.ts", "../words/notice.js"],
-  ["src/fit/ok-too.ts", "../numeric/quantile.js"],
-  ["src/words/ok.ts", "../numeric/quantile.js"],
+  ["src/fit/ok-too.ts", "../numeric/statistics/quantile.js"],
+  ["src/words/ok.ts", "../numeric/statistics/quantile.js"],
   ["src/fit/ok.ts", "../io/measurement.js"],
   ["src/predict/ok.ts", "../fit/peak.js"],
   ["src/study/ok.ts", "../report/results.js"],

@@ -2,7 +2,7 @@ import type { z } from "zod";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import { ln, log10 } from "../numeric/elementary/logarithm.js";
 import { pushTo } from "../numeric/push-to.js";
-import { median } from "../numeric/quantile.js";
+import { median } from "../numeric/statistics/quantile.js";
 import type { measuredStateSchema } from "./material-schema.js";
 import { complexModulus, type RelaxationModel } from "./spectrum/relaxation-model.js";
 

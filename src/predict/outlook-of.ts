@@ -3,7 +3,7 @@ import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { SpectrumAt } from "../fit/spectrum/spectra-at.js";
 import { exp } from "../numeric/elementary/exponential.js";
-import { areTooFew, intervalAround } from "../numeric/value-interval.js";
+import { areTooFew, intervalAround } from "../numeric/statistics/value-interval.js";
 import { cautions } from "../words/cautions.js";
 import { notice, noticeIn } from "../words/codes/codes.js";
 import type { Notice } from "../words/notice.js";

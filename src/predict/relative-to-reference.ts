@@ -1,4 +1,4 @@
-import { intervalAround } from "../numeric/value-interval.js";
+import { intervalAround } from "../numeric/statistics/value-interval.js";
 import type { PredictedOutlook } from "./outlook-of.js";
 
 /** Value and draws of an outlook: what ratios are formed from. */

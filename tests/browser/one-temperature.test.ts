@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 import { type Results, resultsSchema } from "../../src/report/results/results.js";
 import { runCli } from "../make/run-cli.js";
 import { wedgeMaterials, wedgeModel } from "../make/wedge-material.js";

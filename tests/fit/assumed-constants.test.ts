@@ -9,7 +9,7 @@ import {
 import type { GlassAnchor } from "../../src/fit/single-frequency/glass-anchor.js";
 import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
 import { constantsAtGlassTransition } from "../../src/fit/superposition/law/reference-curves.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 
 const anchor: GlassAnchor = {
   quantity: "M″",

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { glassAtFrequency } from "../../src/fit/glass/glass-at-frequency.js";
 import { superpose } from "../../src/fit/material-of.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
-import { intervalAround } from "../../src/numeric/value-interval.js";
+import { intervalAround } from "../../src/numeric/statistics/value-interval.js";
 import { isothermSweep, type Truth } from "./synthetic-data.js";
 
 /**

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 import { exactPeak_C, makeSweep, wedgeMaterials, wedgeModel } from "../make/wedge-material.js";
 
 const models = Object.entries(wedgeMaterials).map(([name, material]) => ({

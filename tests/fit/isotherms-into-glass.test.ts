@@ -6,7 +6,7 @@ import type { RelaxationModel } from "../../src/fit/spectrum/relaxation-model.js
 import { superposeIsotherms } from "../../src/fit/superposition/superpose.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { quantile } from "../../src/numeric/quantile.js";
+import { quantile } from "../../src/numeric/statistics/quantile.js";
 import { densePeak_C, havriliakNegami, narrowIsotherms } from "../make/havriliak-negami.js";
 
 function superposed(measurement: DynamicMeasurement, draws: number) {

@@ -1,11 +1,11 @@
 import { expect, test } from "vitest";
-import { seededRandom } from "../../src/numeric/random.js";
 import {
   fitPenalisedSpline,
   probabilityOfRise,
   splineDraws,
 } from "../../src/numeric/spline/penalised-spline.js";
 import { splineSlope } from "../../src/numeric/spline/spline-curve.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 
 test("as many of the drawn curves rise at a place as Student's t says", () => {
   const random = seededRandom(7);

@@ -9,7 +9,7 @@ import {
 import { PenalisedSpectrum } from "../../src/fit/spectrum/penalised-spectrum.js";
 import { nnls } from "../../src/numeric/non-negative/nnls.js";
 import { nonNegativeQuadratic } from "../../src/numeric/non-negative/nonnegative-quadratic.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 
 /** A sweep that goes 30 decades into the glass: the modulus hardly changes there, and a hundred modes see the same few rows. */
 function deepSweep(seed: number): ModulusPoints {

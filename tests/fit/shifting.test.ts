@@ -6,7 +6,7 @@ import { areaShift, risingCurve, startingShifts } from "../../src/fit/superposit
 import { activeSetQuadratic } from "../../src/numeric/non-negative/active-set.js";
 import { nnls } from "../../src/numeric/non-negative/nnls.js";
 import { nonNegativeQuadratic } from "../../src/numeric/non-negative/nonnegative-quadratic.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 import {
   broadPolymer,
   isothermSweep,

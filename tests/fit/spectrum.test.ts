@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { maxwellModulus, relaxationModulus } from "../../src/fit/spectrum/relaxation-model.js";
 import { fitSpectrum, type Spectrum } from "../../src/fit/spectrum/spectrum.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 import { modelOf } from "./spectrum-model.js";
 import { broadSpectrum, type KnownSpectrum, knownModulus } from "./synthetic-data.js";
 

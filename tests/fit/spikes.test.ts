@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 import { densePeak_C, havriliakNegami, measure } from "../make/havriliak-negami.js";
 import { wedgeMaterials, wedgeModel } from "../make/wedge-material.js";
 

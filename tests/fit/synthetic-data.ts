@@ -3,7 +3,7 @@ import { log10ShiftFactor, type ShiftLaw } from "../../src/fit/spectrum/shift-la
 import { referenceCurves } from "../../src/fit/superposition/law/reference-curves.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 
 /** Data made from a known spectrum and known constants, so that a fit can be held against the truth. */
 export interface KnownSpectrum {

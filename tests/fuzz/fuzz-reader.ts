@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { type ReadOptions, readBytes } from "../../src/io/read-bytes.js";
-import { type Random, seededRandom } from "../../src/numeric/random.js";
+import { type Random, seededRandom } from "../../src/numeric/statistics/random.js";
 import { combination } from "../fixtures/make/combination.mjs";
 import { type Corpus, corpusOf, mutantOf } from "./mutate-export.js";
 import { outcomeFault } from "./outcome-faults.js";

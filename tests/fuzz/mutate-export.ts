@@ -1,5 +1,5 @@
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
-import type { Random } from "../../src/numeric/random.js";
+import type { Random } from "../../src/numeric/statistics/random.js";
 
 /** Bytes that a reader is to be tried with, and a word on how they were made. */
 export interface Mutant {

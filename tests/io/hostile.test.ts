@@ -4,7 +4,7 @@ import { describe, expect, it } from "vitest";
 import { describeReading } from "../../src/io/describe-reading.js";
 import type { FileContent } from "../../src/io/measurement.js";
 import { readBytes } from "../../src/io/read-bytes.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 import { readerCodes } from "../../src/words/codes/reader-codes.js";
 import { mutated, mutatedWorkbook } from "./make/mutate.js";
 

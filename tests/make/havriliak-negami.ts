@@ -1,5 +1,5 @@
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 
 /** Storage and loss modulus in Pa. */
 type ModulusAt = (

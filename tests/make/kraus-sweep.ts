@@ -1,5 +1,5 @@
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 
 /**
  * The strain dependence that Kraus gave for filled rubber (J. Appl. Polym. Sci., Appl. Polym. Symp. 39, 75, 1984;

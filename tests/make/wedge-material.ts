@@ -1,6 +1,6 @@
 import { complexModulus, type RelaxationModel } from "../../src/fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 
 export interface WedgeMaterial {
   glassTemperature_C: number;

@@ -6,7 +6,7 @@ import {
   choleskyFactor,
   choleskySolve,
 } from "../../src/numeric/cholesky.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 
 test.each([1, 3, 5])("the inverse inside a band of %d is that of solving for each column", (band) => {
   const p = 12;

@@ -7,9 +7,9 @@ import {
   matchedDeviates,
   normalAt,
   withMoments,
-} from "../../src/numeric/deviates.js";
-import { normalQuantile } from "../../src/numeric/normal-quantile.js";
-import { seededRandom } from "../../src/numeric/random.js";
+} from "../../src/numeric/statistics/deviates.js";
+import { normalQuantile } from "../../src/numeric/statistics/normal-quantile.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 
 const dot = (a: ArrayLike<number>, b: ArrayLike<number>) => {
   let sum = 0;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { chiSquared95, fiellerInterval, studentT95 } from "../../src/numeric/confidence.js";
 import { leastSquares } from "../../src/numeric/least-squares/least-squares.js";
+import { chiSquared95, fiellerInterval, studentT95 } from "../../src/numeric/statistics/confidence.js";
 
 const line = (x: number[], y: number[]) => ({
   count: x.length,

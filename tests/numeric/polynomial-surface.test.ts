@@ -1,6 +1,6 @@
 import { expect, it } from "vitest";
-import { evenPlaces } from "../../src/numeric/deviates.js";
 import { polynomialSurface } from "../../src/numeric/polynomial-surface.js";
+import { evenPlaces } from "../../src/numeric/statistics/deviates.js";
 
 const next = evenPlaces(3);
 const points = Array.from({ length: 60 }, () => next().map((place) => 10 * place - 3));

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { seededRandom, seedFromText } from "../../src/numeric/random.js";
+import { seededRandom, seedFromText } from "../../src/numeric/statistics/random.js";
 
 test("the first numbers of small seeds are spread over the range, and each seed has its own", () => {
   const first = Array.from({ length: 400 }, (_, seed) => seededRandom(seed).uniform()).sort((a, b) => a - b);

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { studentTBelow } from "../../src/numeric/student-t.js";
+import { studentTBelow } from "../../src/numeric/statistics/student-t.js";
 
 // 97.5 % points of Student's t for 1, 2, 5, 10, 30 and 120 degrees of freedom (table of any handbook, such as Abramowitz
 // and Stegun, 26.10).

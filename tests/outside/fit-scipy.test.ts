@@ -9,7 +9,7 @@ import { areaShift, risingCurve } from "../../src/fit/superposition/shift/area-s
 import { fitSuperposition, middleIsotherm } from "../../src/fit/superposition/shift/superposition-fit.js";
 import { leastSquares } from "../../src/numeric/least-squares/least-squares.js";
 import { nnls } from "../../src/numeric/non-negative/nnls.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 import {
   broadSpectrum,
   isothermSweep,

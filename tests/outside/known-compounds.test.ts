@@ -4,7 +4,7 @@ import type { Material } from "../../src/fit/material.js";
 import { defaultMaterialSettings, materialOf } from "../../src/fit/material-of.js";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
 import { readText } from "../../src/io/read-text.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
 import { outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";

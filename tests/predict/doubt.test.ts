@@ -3,7 +3,7 @@ import type { GlassTransition, Material } from "../../src/fit/material.js";
 import { measuredStates } from "../../src/fit/measured-states.js";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
-import { areTooFew } from "../../src/numeric/value-interval.js";
+import { areTooFew } from "../../src/numeric/statistics/value-interval.js";
 import { nearestMeasurement } from "../../src/predict/cold/nearest-measurement.js";
 import { instrumentDeviates } from "../../src/predict/contact/drawn-contacts.js";
 import { defaultUses } from "../../src/predict/default-uses.js";

@@ -1,6 +1,6 @@
 import type { Material } from "../../src/fit/material.js";
 import type { RelaxationModel } from "../../src/fit/spectrum/relaxation-model.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 
 /** Invented rubbers for the tests: a transition of broken powers, a plateau, and slow losses of a filler. */
 export interface Rubber {

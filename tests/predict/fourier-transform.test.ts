@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { fourierTransform } from "../../src/numeric/fourier-transform.js";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 
 test.each([1, 2, 8, 256])("the transform of %i values equals the sum that defines it", (n) => {
   const random = seededRandom(n);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 import { hysteresisFriction } from "../../src/predict/contact/friction.js";
 import { roughnessOf } from "../../src/predict/contact/roughness.js";
 import { tensileSpectrumAt } from "../../src/predict/contact/tensile-spectrum.js";

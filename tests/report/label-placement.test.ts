@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { seededRandom } from "../../src/numeric/random.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 import { type PlacedLabel, placeLabels } from "../../src/report/page/plots/label-placement.js";
 import type { Box, MapPoint } from "../../src/report/page/plots/label-places.js";
 

@@ -7,7 +7,7 @@ import {
 } from "../../src/fit/spectrum/relaxation-model.js";
 import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
 import type { DynamicMeasurement, Measurement, Provenance } from "../../src/io/measurement.js";
-import { seededRandom, seedFromText } from "../../src/numeric/random.js";
+import { seededRandom, seedFromText } from "../../src/numeric/statistics/random.js";
 import { stiffening } from "../../src/predict/cold/stiffening.js";
 import { decisionOf } from "../../src/predict/decision/decision-of.js";
 import type { Requirement } from "../../src/predict/decision/requirement.js";

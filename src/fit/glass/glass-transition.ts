@@ -3,7 +3,7 @@ import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { localRegression, scatterAboutTrend } from "../../numeric/local-regression.js";
 import { type ProminentMaximum, prominentMaxima } from "../../numeric/prominent-maxima.js";
-import { type Random, seededRandom } from "../../numeric/random.js";
+import { type Random, seededRandom } from "../../numeric/statistics/random.js";
 import type { Notice } from "../../words/notice.js";
 import type { FurtherPeak, GlassTransition, Peak, TanDeltaPeak } from "../material.js";
 import { type SweepSpikes, sweepNotices, transitionNotices } from "./glass-notices.js";

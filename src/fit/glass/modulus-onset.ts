@@ -1,10 +1,10 @@
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import { localRegression } from "../../numeric/local-regression.js";
-import { quantile } from "../../numeric/quantile.js";
-import type { Random } from "../../numeric/random.js";
 import { fitPenalisedSpline, splineDraws } from "../../numeric/spline/penalised-spline.js";
 import { evaluateSpline, leastSlopeOn } from "../../numeric/spline/spline-curve.js";
+import { quantile } from "../../numeric/statistics/quantile.js";
+import type { Random } from "../../numeric/statistics/random.js";
 import type { Onset } from "../material.js";
 
 /** Slopes flatter than this share of the steepest one belong to the glass. */

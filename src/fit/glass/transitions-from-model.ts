@@ -1,7 +1,7 @@
-import { normal95 } from "../../numeric/confidence.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { hypotenuse } from "../../numeric/elementary/power.js";
-import { spreadAround } from "../../numeric/value-interval.js";
+import { normal95 } from "../../numeric/statistics/confidence.js";
+import { spreadAround } from "../../numeric/statistics/value-interval.js";
 import type { GlassTransition, Peak, SuperpositionResult, TanDeltaPeak } from "../material.js";
 import { complexModulus, isInMeasuredRange, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { isPoint, transitionAtFrequency } from "./glass-at-frequency.js";

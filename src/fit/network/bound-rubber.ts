@@ -1,7 +1,7 @@
 import type { z } from "zod";
-import { studentT95 } from "../../numeric/confidence.js";
 import { cube, hypotenuse, power, square } from "../../numeric/elementary/power.js";
-import type { ValueInterval } from "../../numeric/value-interval.js";
+import { studentT95 } from "../../numeric/statistics/confidence.js";
+import type { ValueInterval } from "../../numeric/statistics/value-interval.js";
 import { fixed } from "../../words/quantity-text.js";
 import type { boundRubberSchema } from "../material-schema.js";
 import { guthGold } from "./reinforcement.js";

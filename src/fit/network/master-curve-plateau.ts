@@ -1,6 +1,6 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
-import { seededRandom } from "../../numeric/random.js";
-import { drawnInterval } from "../../numeric/value-interval.js";
+import { seededRandom } from "../../numeric/statistics/random.js";
+import { drawnInterval } from "../../numeric/statistics/value-interval.js";
 import { phaseShare } from "../glass/separate-phases.js";
 import type { Material } from "../material.js";
 import { complexModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";

@@ -1,6 +1,6 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
-import { seedFromText } from "../../numeric/random.js";
-import { mapFalling, mapInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import { seedFromText } from "../../numeric/statistics/random.js";
+import { mapFalling, mapInterval, type ValueInterval } from "../../numeric/statistics/value-interval.js";
 import type { Code } from "../../words/codes/codes.js";
 import { coded, notice, noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";

@@ -1,5 +1,5 @@
 import type { z } from "zod";
-import { mapInterval, ratioInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import { mapInterval, ratioInterval, type ValueInterval } from "../../numeric/statistics/value-interval.js";
 import { fixed, percentText, significant } from "../../words/quantity-text.js";
 import type { particleSizeSchema } from "../material-schema.js";
 

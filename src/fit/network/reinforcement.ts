@@ -6,7 +6,7 @@ import {
   intervalWords,
   ratioInterval,
   type ValueInterval,
-} from "../../numeric/value-interval.js";
+} from "../../numeric/statistics/value-interval.js";
 import type { Code } from "../../words/codes/codes.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";

@@ -2,8 +2,8 @@ import type { Deformation } from "../../io/measurement.js";
 import { exp, sinh } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { localRegression, scatterAboutTrend } from "../../numeric/local-regression.js";
-import type { Random } from "../../numeric/random.js";
-import { drawnInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import type { Random } from "../../numeric/statistics/random.js";
+import { drawnInterval, type ValueInterval } from "../../numeric/statistics/value-interval.js";
 import { zeroCelsius_K } from "../spectrum/shift-law.js";
 
 /** n points of modulus over temperature at one frequency, temperatures ascending. */

@@ -1,7 +1,7 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
-import { seededRandom } from "../../numeric/random.js";
-import { geometricMean } from "../../numeric/value-interval.js";
+import { seededRandom } from "../../numeric/statistics/random.js";
+import { geometricMean } from "../../numeric/statistics/value-interval.js";
 import { phasesAmong } from "../glass/separate-phases.js";
 import { type Sweep, sweepsByFrequency } from "../glass/sweep.js";
 import type { GlassTransition, Material } from "../material.js";

@@ -1,9 +1,9 @@
 import { cholesky } from "../../numeric/cholesky.js";
-import { evenPlaces, groupSize, normalAt, withMoments } from "../../numeric/deviates.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { power, square } from "../../numeric/elementary/power.js";
 import { polynomialSurface } from "../../numeric/polynomial-surface.js";
+import { evenPlaces, groupSize, normalAt, withMoments } from "../../numeric/statistics/deviates.js";
 import { log10ShiftFactor, temperatureAtShift, type WlfLaw } from "../spectrum/shift-law.js";
 import { decadesToGlass } from "../superposition/law/conventional-glass-temperature.js";
 import type { NamedConstants } from "../superposition/law/reference-curves.js";

@@ -1,4 +1,6 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
+import { exp, exp10 } from "../../numeric/elementary/exponential.js";
+import { ln } from "../../numeric/elementary/logarithm.js";
 import {
   evenOrder,
   groupedDeviates,
@@ -6,11 +8,9 @@ import {
   instrumentScores,
   matchedDeviates,
   shuffled,
-} from "../../numeric/deviates.js";
-import { exp, exp10 } from "../../numeric/elementary/exponential.js";
-import { ln } from "../../numeric/elementary/logarithm.js";
-import { quantile } from "../../numeric/quantile.js";
-import { seededRandom } from "../../numeric/random.js";
+} from "../../numeric/statistics/deviates.js";
+import { quantile } from "../../numeric/statistics/quantile.js";
+import { seededRandom } from "../../numeric/statistics/random.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, percentText, temperatureText } from "../../words/quantity-text.js";

@@ -2,7 +2,7 @@ import type { DynamicMeasurement } from "../../io/measurement.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { pushTo } from "../../numeric/push-to.js";
-import type { Random } from "../../numeric/random.js";
+import type { Random } from "../../numeric/statistics/random.js";
 import type { Row } from "../glass/ramp-steps.js";
 import type { GlassTransition } from "../material.js";
 import type { RelaxationModel } from "../spectrum/relaxation-model.js";

@@ -1,6 +1,6 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
-import { seededRandom } from "../../numeric/random.js";
+import { seededRandom } from "../../numeric/statistics/random.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { percentText } from "../../words/quantity-text.js";

@@ -1,5 +1,5 @@
-import { orthonormalColumns } from "../../numeric/deviates.js";
 import { exp } from "../../numeric/elementary/exponential.js";
+import { orthonormalColumns } from "../../numeric/statistics/deviates.js";
 import { logSpacedTimes, type ModulusPoints, maxwellKernel, weightedModuli } from "./maxwell-kernel.js";
 
 /**

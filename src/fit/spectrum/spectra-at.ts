@@ -1,8 +1,8 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
-import { matchedDeviates } from "../../numeric/deviates.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { square } from "../../numeric/elementary/power.js";
-import { seededRandom } from "../../numeric/random.js";
+import { matchedDeviates } from "../../numeric/statistics/deviates.js";
+import { seededRandom } from "../../numeric/statistics/random.js";
 import { isothermsOf } from "../superposition/isotherms/isotherms.js";
 import { range, seedOfPoints, weightPoints } from "../superposition/shift/reduced-points.js";
 import type { RelaxationModel } from "./relaxation-model.js";

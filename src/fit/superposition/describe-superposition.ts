@@ -1,7 +1,7 @@
-import { fiellerInterval, studentT95 } from "../../numeric/confidence.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { cube, square } from "../../numeric/elementary/power.js";
+import { fiellerInterval, studentT95 } from "../../numeric/statistics/confidence.js";
 import type { GlassTransition, Superposition } from "../material.js";
 import { maxwellModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import {

@@ -1,9 +1,9 @@
 import { cholesky } from "../../numeric/cholesky.js";
-import { matchedDeviates } from "../../numeric/deviates.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
-import type { Random } from "../../numeric/random.js";
+import { matchedDeviates } from "../../numeric/statistics/deviates.js";
+import type { Random } from "../../numeric/statistics/random.js";
 import type { RelaxationModel } from "../spectrum/relaxation-model.js";
 import { addErrors, seenErrors } from "../spectrum/seen-errors.js";
 import { drawnSpectrum, type Spectrum, solveSpectrum, undersmoothed } from "../spectrum/spectrum.js";

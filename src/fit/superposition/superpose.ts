@@ -1,7 +1,7 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { square } from "../../numeric/elementary/power.js";
-import { seededRandom } from "../../numeric/random.js";
+import { seededRandom } from "../../numeric/statistics/random.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { statedTemperature, temperatureText } from "../../words/quantity-text.js";

@@ -1,9 +1,9 @@
 import { cholesky } from "../../numeric/cholesky.js";
-import { matchedDeviates } from "../../numeric/deviates.js";
 import { dot } from "../../numeric/dot.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import type { Random } from "../../numeric/random.js";
+import { matchedDeviates } from "../../numeric/statistics/deviates.js";
+import type { Random } from "../../numeric/statistics/random.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, percentText, temperatureText } from "../../words/quantity-text.js";

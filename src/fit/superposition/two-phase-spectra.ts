@@ -1,9 +1,9 @@
-import { orthonormalColumns } from "../../numeric/deviates.js";
 import { dot } from "../../numeric/dot.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import { nonNegativeQuadratic } from "../../numeric/non-negative/nonnegative-quadratic.js";
+import { orthonormalColumns } from "../../numeric/statistics/deviates.js";
 import { maxwellGram } from "../spectrum/maxwell-gram.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../spectrum/maxwell-kernel.js";
 import { eachCurvature } from "../spectrum/penalised-spectrum.js";

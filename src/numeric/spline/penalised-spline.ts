@@ -10,8 +10,8 @@ import {
 import { exp, exp10 } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
 import { cube, square } from "../elementary/power.js";
-import type { Random } from "../random.js";
-import { studentTBelow } from "../student-t.js";
+import type { Random } from "../statistics/random.js";
+import { studentTBelow } from "../statistics/student-t.js";
 import { cubicBasis, degree, type SplineCurve, slopeWeightsAt } from "./spline-curve.js";
 
 /**

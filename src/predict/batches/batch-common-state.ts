@@ -1,9 +1,9 @@
 import { type Sweep, sweepsByFrequency } from "../../fit/glass/sweep.js";
 import type { GlassTransition } from "../../fit/material.js";
 import type { Deformation, Direction, DynamicMeasurement, Measurement } from "../../io/measurement.js";
-import { normal95 } from "../../numeric/confidence.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { pushTo } from "../../numeric/push-to.js";
+import { normal95 } from "../../numeric/statistics/confidence.js";
 import { frequencyText, temperatureText } from "../../words/quantity-text.js";
 import type { BatchEstimate } from "./batch-difference.js";
 import { readSweepAt } from "./sweep-reading.js";

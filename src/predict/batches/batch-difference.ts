@@ -1,6 +1,6 @@
 import type { z } from "zod";
-import { studentT95 } from "../../numeric/confidence.js";
 import { power, square } from "../../numeric/elementary/power.js";
+import { studentT95 } from "../../numeric/statistics/confidence.js";
 import type { batchComparisonSchema } from "./batch-schema.js";
 
 export type BatchQuantity = BatchDifference["quantity"];

@@ -2,7 +2,7 @@ import { isPoint, type PeakPlace, transitionAtFrequency } from "../../fit/glass/
 import { separatePhases } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
-import { spreadAround } from "../../numeric/value-interval.js";
+import { spreadAround } from "../../numeric/statistics/value-interval.js";
 import { temperatureText } from "../../words/quantity-text.js";
 import { misfitBesideOneLaw } from "../contact/drawn-contacts.js";
 import type { OpenInterval, TransitionAtContact } from "../outlook.js";

@@ -1,10 +1,10 @@
 import type { GlassTransition, Material } from "../../fit/material.js";
 import { complexModulus, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw, temperatureAtShift } from "../../fit/spectrum/shift-law.js";
-import { normal95 } from "../../numeric/confidence.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { hypotenuse, square } from "../../numeric/elementary/power.js";
-import { spreadAround } from "../../numeric/value-interval.js";
+import { normal95 } from "../../numeric/statistics/confidence.js";
+import { spreadAround } from "../../numeric/statistics/value-interval.js";
 import type { ContactState } from "../contact/contact-state.js";
 
 /** One of the material's models with the contact that governs it in the use. */

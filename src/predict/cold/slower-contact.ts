@@ -4,7 +4,7 @@ import { log10ShiftFactor } from "../../fit/spectrum/shift-law.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { power } from "../../numeric/elementary/power.js";
-import type { ValueInterval } from "../../numeric/value-interval.js";
+import type { ValueInterval } from "../../numeric/statistics/value-interval.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
 import { hysteresisFriction, type SlidingState } from "../contact/friction.js";
 import { tensileSpectrumAt } from "../contact/tensile-spectrum.js";

@@ -1,7 +1,7 @@
 import type { z } from "zod";
 import type { Material } from "../../fit/material.js";
 import { type RelaxationModel, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
-import { intervalAround } from "../../numeric/value-interval.js";
+import { intervalAround } from "../../numeric/statistics/value-interval.js";
 import { cautions } from "../../words/cautions.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";

@@ -2,7 +2,7 @@ import type { z } from "zod";
 import { glassAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
-import { drawnInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import { drawnInterval, type ValueInterval } from "../../numeric/statistics/value-interval.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";

@@ -1,10 +1,10 @@
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
-import { normal95 } from "../../numeric/confidence.js";
-import { instrumentScores } from "../../numeric/deviates.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
-import { seededRandom, seedFromNumbers, seedFromText } from "../../numeric/random.js";
+import { normal95 } from "../../numeric/statistics/confidence.js";
+import { instrumentScores } from "../../numeric/statistics/deviates.js";
+import { seededRandom, seedFromNumbers, seedFromText } from "../../numeric/statistics/random.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import type { ReboundCalibration } from "../rebound/calibrate-rebound.js";
 import type { Contacts } from "./contact-state.js";

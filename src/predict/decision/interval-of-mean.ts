@@ -1,6 +1,6 @@
-import { studentT95 } from "../../numeric/confidence.js";
 import { square } from "../../numeric/elementary/power.js";
-import { median } from "../../numeric/quantile.js";
+import { studentT95 } from "../../numeric/statistics/confidence.js";
+import { median } from "../../numeric/statistics/quantile.js";
 
 /**
  * 95 % interval by Student's t, opened to hold the median; null ends for a single value.

@@ -1,7 +1,7 @@
 import type { Softening } from "../../fit/material.js";
-import { normal95 } from "../../numeric/confidence.js";
 import { power } from "../../numeric/elementary/power.js";
-import { seededRandom, seedFromText } from "../../numeric/random.js";
+import { normal95 } from "../../numeric/statistics/confidence.js";
+import { seededRandom, seedFromText } from "../../numeric/statistics/random.js";
 import type { ColdOutlook } from "../outlook.js";
 import type { OutlookAndDraws } from "../relative-to-reference.js";
 import { ratioDraws } from "../relative-to-reference.js";

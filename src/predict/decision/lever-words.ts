@@ -1,4 +1,4 @@
-import type { ValueInterval } from "../../numeric/value-interval.js";
+import type { ValueInterval } from "../../numeric/statistics/value-interval.js";
 import { fixed, percentText, significant } from "../../words/quantity-text.js";
 import { faultWords, valueWords } from "./decision-words.js";
 import type { LeverChange, Trade } from "./lever-schema.js";

@@ -1,4 +1,4 @@
-import { mapFalling, mapInterval, type ValueInterval } from "../../numeric/value-interval.js";
+import { mapFalling, mapInterval, type ValueInterval } from "../../numeric/statistics/value-interval.js";
 import { answerOf, surely } from "./decide.js";
 import type { Decision } from "./decision.js";
 import { type Candidate, meets, standingOf } from "./judge.js";

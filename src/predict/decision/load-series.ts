@@ -1,4 +1,4 @@
-import { intervalAround, type ValueInterval } from "../../numeric/value-interval.js";
+import { intervalAround, type ValueInterval } from "../../numeric/statistics/value-interval.js";
 
 /** One quantity of one compound, with its draws where it has scatter. */
 export interface Reading {

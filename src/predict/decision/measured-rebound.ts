@@ -1,6 +1,6 @@
 import type { Measurement, ReboundImpacts, ReboundMeasurement } from "../../io/measurement.js";
 import { pushTo } from "../../numeric/push-to.js";
-import { median } from "../../numeric/quantile.js";
+import { median } from "../../numeric/statistics/quantile.js";
 import { medianAfterConditioning, readingsAfterConditioning } from "../rebound/rebound-readings.js";
 import type { CompoundProperty } from "./decision-schema.js";
 import { intervalOfMean } from "./interval-of-mean.js";

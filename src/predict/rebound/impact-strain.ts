@@ -1,8 +1,8 @@
 import type { Material, StrainSoftening } from "../../fit/material.js";
-import { normal95 } from "../../numeric/confidence.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { power } from "../../numeric/elementary/power.js";
-import { seededRandom, seedFromText } from "../../numeric/random.js";
+import { normal95 } from "../../numeric/statistics/confidence.js";
+import { seededRandom, seedFromText } from "../../numeric/statistics/random.js";
 
 /**
  * The representative strain under a ball, 0.2 a/R with the contact radius a = √(R δ) (Tabor, The Hardness of Metals,

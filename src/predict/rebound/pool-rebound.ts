@@ -1,5 +1,5 @@
-import { studentT95 } from "../../numeric/confidence.js";
 import { square } from "../../numeric/elementary/power.js";
+import { studentT95 } from "../../numeric/statistics/confidence.js";
 
 /** One test: the median of its readings, and who made it. */
 export interface ReboundTest {

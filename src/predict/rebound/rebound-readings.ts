@@ -1,6 +1,6 @@
 import type { ReboundImpacts, ReboundMeasurement } from "../../io/measurement.js";
 import { pushTo } from "../../numeric/push-to.js";
-import { median } from "../../numeric/quantile.js";
+import { median } from "../../numeric/statistics/quantile.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { temperatureText } from "../../words/quantity-text.js";

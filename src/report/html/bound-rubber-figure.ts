@@ -1,6 +1,6 @@
 import { effectiveVolumeFraction } from "../../fit/network/bound-rubber.js";
 import { guthGold } from "../../fit/network/reinforcement.js";
-import type { ValueInterval } from "../../numeric/value-interval.js";
+import type { ValueInterval } from "../../numeric/statistics/value-interval.js";
 import type { Results } from "../results/results.js";
 import { type Html, html } from "./html.js";
 import { fixed, significant } from "./numbers.js";

@@ -1,4 +1,4 @@
-import { type Random, seededRandom, seedFromText } from "../../numeric/random.js";
+import { type Random, seededRandom, seedFromText } from "../../numeric/statistics/random.js";
 import { compoundModel } from "./compound-model.js";
 import {
   alderN,

@@ -1,4 +1,4 @@
-import type { Random } from "../../numeric/random.js";
+import type { Random } from "../../numeric/statistics/random.js";
 import { tensileSpectrumAt } from "../../predict/contact/tensile-spectrum.js";
 import { defaultPredictionSettings } from "../../predict/prediction-settings.js";
 import { predictRebound } from "../../predict/rebound/rebound.js";

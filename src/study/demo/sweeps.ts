@@ -1,6 +1,6 @@
 import type { ComplexModulus } from "../../fit/spectrum/relaxation-model.js";
 import { power } from "../../numeric/elementary/power.js";
-import type { Random } from "../../numeric/random.js";
+import type { Random } from "../../numeric/statistics/random.js";
 import type { CompoundModel } from "./compound-model.js";
 
 /** Relative scatter of each modulus, as a good laboratory's repeat on one specimen shows (common practice). */

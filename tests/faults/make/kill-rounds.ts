@@ -1,6 +1,6 @@
 import { appendFileSync, existsSync, mkdirSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { type Random, seededRandom } from "../../../src/numeric/random.js";
+import { type Random, seededRandom } from "../../../src/numeric/statistics/random.js";
 import { differences, filesOf, halfFile, isOneSet, leftovers } from "./output-set.js";
 import { quickExport } from "./quick-export.js";
 import { assessCleanly, startWatcher } from "./watcher.js";

@@ -1,5 +1,5 @@
 import { strToU8, unzipSync, zipSync } from "fflate";
-import type { Random } from "../../../src/numeric/random.js";
+import type { Random } from "../../../src/numeric/statistics/random.js";
 
 /** Pieces that laboratories, spreadsheets and bad luck put into files. */
 const pieces = [

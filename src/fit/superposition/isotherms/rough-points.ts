@@ -2,7 +2,7 @@ import { cholesky, solveCholesky } from "../../../numeric/cholesky.js";
 import { log10 } from "../../../numeric/elementary/logarithm.js";
 import { cube, square } from "../../../numeric/elementary/power.js";
 import { pushTo } from "../../../numeric/push-to.js";
-import { median } from "../../../numeric/quantile.js";
+import { median } from "../../../numeric/statistics/quantile.js";
 import type { RowSource } from "../../glass/ramp-steps.js";
 import type { IsothermSet } from "./isotherms.js";
 

@@ -1,7 +1,7 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { log10 } from "../../../numeric/elementary/logarithm.js";
 import { square } from "../../../numeric/elementary/power.js";
-import { median } from "../../../numeric/quantile.js";
+import { median } from "../../../numeric/statistics/quantile.js";
 import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import { maxwellModulus, type VerticalShift } from "../../spectrum/relaxation-model.js";
 import { solveSpectrum } from "../../spectrum/spectrum.js";

@@ -1,9 +1,9 @@
 import { cholesky } from "../../../numeric/cholesky.js";
-import { chiSquared95 } from "../../../numeric/confidence.js";
 import { dot } from "../../../numeric/dot.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { cube, square } from "../../../numeric/elementary/power.js";
 import { leastSquares } from "../../../numeric/least-squares/least-squares.js";
+import { chiSquared95 } from "../../../numeric/statistics/confidence.js";
 import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import { zeroCelsius_K } from "../../spectrum/shift-law.js";
 

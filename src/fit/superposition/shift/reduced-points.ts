@@ -1,5 +1,5 @@
 import { exp10 } from "../../../numeric/elementary/exponential.js";
-import { seedFromNumbers } from "../../../numeric/random.js";
+import { seedFromNumbers } from "../../../numeric/statistics/random.js";
 import { type ModulusPoints, relativeWeights } from "../../spectrum/maxwell-kernel.js";
 import { log10VerticalFactor, type RelaxationModel } from "../../spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw } from "../../spectrum/shift-law.js";

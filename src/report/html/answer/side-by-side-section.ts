@@ -1,4 +1,4 @@
-import { intervalAround } from "../../../numeric/value-interval.js";
+import { intervalAround } from "../../../numeric/statistics/value-interval.js";
 import type { OutlookDraws } from "../../../predict/outlook-of.js";
 import { type OutlookAndDraws, relativeToReference } from "../../../predict/relative-to-reference.js";
 import { type Html, html, nameHtml } from "../html.js";

@@ -1,4 +1,4 @@
-import { cube, power, square } from "./elementary/power.js";
+import { cube, power, square } from "../elementary/power.js";
 
 /** Two-sided 95 % point of the standard normal distribution: a 95 % half width over the standard deviation. */
 export const normal95 = 1.959963984540054;

@@ -1,5 +1,5 @@
-import { cholesky } from "./cholesky.js";
-import { dot } from "./dot.js";
+import { cholesky } from "../cholesky.js";
+import { dot } from "../dot.js";
 import { normalQuantile } from "./normal-quantile.js";
 import { type Random, seededRandom, seedFromText } from "./random.js";
 

@@ -1,6 +1,6 @@
 import { uniformFloat64 } from "pure-rand/distribution/uniformFloat64";
 import { xoroshiro128plus } from "pure-rand/generator/xoroshiro128plus";
-import { ln } from "./elementary/logarithm.js";
+import { ln } from "../elementary/logarithm.js";
 
 /** A seeded source of random numbers: the same seed gives the same numbers on every machine. */
 export interface Random {

@@ -1,4 +1,4 @@
-import { atan } from "./elementary/angle.js";
+import { atan } from "../elementary/angle.js";
 
 /**
  * Probability that Student's t does not exceed a value, by the finite series for a whole number of degrees of freedom

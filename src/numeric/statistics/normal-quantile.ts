@@ -1,4 +1,4 @@
-import { ln } from "./elementary/logarithm.js";
+import { ln } from "../elementary/logarithm.js";
 
 /**
  * Quantile of the standard normal distribution to seven digits (PPND7; Wichura, Algorithm AS 241, Appl. Stat. 37, 477, 1988).

@@ -1,7 +1,7 @@
+import { exp } from "../elementary/exponential.js";
+import { ln } from "../elementary/logarithm.js";
+import { hypotenuse, square } from "../elementary/power.js";
 import { normal95, studentT95 } from "./confidence.js";
-import { exp } from "./elementary/exponential.js";
-import { ln } from "./elementary/logarithm.js";
-import { hypotenuse, square } from "./elementary/power.js";
 import { quantile } from "./quantile.js";
 
 /**
