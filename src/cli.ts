@@ -1,7 +1,7 @@
 #!/usr/bin/env node
 import { readFileSync } from "node:fs";
 import { Command, CommanderError, InvalidArgumentError, Option } from "commander";
-import { failOnWords } from "./study/run/fail-on-words.js";
+import { failOnWords } from "./study/run/gate/fail-on-words.js";
 
 declare const FROSTLINE_VERSION: string;
 

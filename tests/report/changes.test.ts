@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { changesSince } from "../../src/report/results/changes.js";
 import type { EarlierResults } from "../../src/report/results/changes-schema.js";
-import { earlierResults } from "../../src/study/run/earlier-results.js";
+import { earlierResults } from "../../src/study/run/conclude/earlier-results.js";
 import { quickSweep } from "../faults/make/quick-export.js";
 import { runCli } from "../make/run-cli.js";
 

@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import { answerOfStudy, bestFirst } from "../../src/report/html/answer/answer.js";
 import { worstFirst } from "../../src/report/html/answer/ranking.js";
 import { terminalSummary } from "../../src/report/terminal/terminal-summary.js";
-import { asking, inventedRequirements, makeAssessment } from "../report/make-assessment.js";
+import { asking, inventedRequirements, makeAssessment } from "./make-assessment.js";
 
 test("the terminal has compounds and words in the report's order: verdicts worst first, what is asked best first", () => {
   const assessment = asking(makeAssessment({ draws: 6 }), inventedRequirements);

@@ -4,8 +4,8 @@ import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { gatherInputs } from "../../src/study/run/assess.js";
 import type { Progress } from "../../src/study/run/assess-from.js";
-import { progressLine } from "../../src/study/run/progress-line.js";
-import { timeLeft } from "../../src/study/run/time-left.js";
+import { progressLine } from "../../src/study/run/progress/progress-line.js";
+import { timeLeft } from "../../src/study/run/progress/time-left.js";
 import { writeLargeExport } from "../faults/make/large-export.js";
 
 function streamOf(isTTY: boolean) {

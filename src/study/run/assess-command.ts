@@ -11,14 +11,14 @@ import { shownPath } from "../study-file/shown-path.js";
 import { type AssessOptions, assess, gatherInputs } from "./assess.js";
 import { toldOf } from "./assess-from.js";
 import { cacheOfOutput } from "./cache.js";
-import { tasksOf } from "./conclude-assessment.js";
-import { earlierResults } from "./earlier-results.js";
-import { occurredOf, undeterminedWarning } from "./fail-on.js";
-import type { FailOn } from "./fail-on-words.js";
+import { tasksOf } from "./conclude/conclude-assessment.js";
+import { earlierResults } from "./conclude/earlier-results.js";
 import { fitInThreads } from "./fit-in-threads.js";
+import { occurredOf, undeterminedWarning } from "./gate/fail-on.js";
+import type { FailOn } from "./gate/fail-on-words.js";
 import { openFile } from "./open-file.js";
 import { isInShare, jobOf, mergePartials, type PartialResult, parsePartial, partialText } from "./partial.js";
-import { progressLine } from "./progress-line.js";
+import { progressLine } from "./progress/progress-line.js";
 import { reportProblems } from "./report-problems.js";
 
 export interface AssessCommandOptions {

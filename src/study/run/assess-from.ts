@@ -10,7 +10,7 @@ import {
 } from "../inputs/gathered-inputs.js";
 import { type InputAsRead, readOptionsFor } from "../inputs/input-reading.js";
 import type { CompoundAssessment, CompoundTask } from "./assess-compound.js";
-import { concludeAssessment, tasksOf } from "./conclude-assessment.js";
+import { concludeAssessment, tasksOf } from "./conclude/conclude-assessment.js";
 
 export interface Progress {
   stage: "reading" | "fitting";

@@ -6,7 +6,7 @@ import type { Outcome } from "../../words/notice.js";
 import { type GatheredInputs, groupsOf } from "../inputs/gathered-inputs.js";
 import type { InputAsRead } from "../inputs/input-reading.js";
 import type { CompoundAssessment } from "./assess-compound.js";
-import { concludeAssessment } from "./conclude-assessment.js";
+import { concludeAssessment } from "./conclude/conclude-assessment.js";
 import { firstMisfit } from "./first-misfit.js";
 
 /**

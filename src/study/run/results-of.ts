@@ -13,7 +13,7 @@ import type { GroupedCompound } from "../inputs/group-compounds.js";
 import { type InputAsRead, pointsOf } from "../inputs/input-reading.js";
 import { isReference, type Study } from "../study-file/study.js";
 import type { CompoundAssessment } from "./assess-compound.js";
-import type { ComparedCompounds } from "./compare-compounds.js";
+import type { ComparedCompounds } from "./conclude/compare-compounds.js";
 
 /** Puts everything into the shape of results.json. */
 export function resultsOf(

@@ -1,13 +1,13 @@
-import type { GlassTransition } from "../../fit/material.js";
-import { boundRubber } from "../../fit/network/bound-rubber.js";
-import { compareParticleSizes } from "../../fit/network/particle-size.js";
-import { type FillerSeries, fillerSeries } from "../../fit/network/reinforcement.js";
-import type { BatchComparison } from "../../predict/batches/batch-difference.js";
-import { compareBatches } from "../../predict/batches/compare-batches.js";
-import type { Notice } from "../../words/notice.js";
-import type { GroupedCompound } from "../inputs/group-compounds.js";
-import type { Study } from "../study-file/study.js";
-import type { CompoundAssessment } from "./assess-compound.js";
+import type { GlassTransition } from "../../../fit/material.js";
+import { boundRubber } from "../../../fit/network/bound-rubber.js";
+import { compareParticleSizes } from "../../../fit/network/particle-size.js";
+import { type FillerSeries, fillerSeries } from "../../../fit/network/reinforcement.js";
+import type { BatchComparison } from "../../../predict/batches/batch-difference.js";
+import { compareBatches } from "../../../predict/batches/compare-batches.js";
+import type { Notice } from "../../../words/notice.js";
+import type { GroupedCompound } from "../../inputs/group-compounds.js";
+import type { Study } from "../../study-file/study.js";
+import type { CompoundAssessment } from "../assess-compound.js";
 
 /** What is said of several compounds together. */
 export interface ComparedCompounds {

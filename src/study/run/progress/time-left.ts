@@ -1,4 +1,4 @@
-import type { Progress } from "./assess-from.js";
+import type { Progress } from "../assess-from.js";
 
 /** Earlier than this a rate says little. */
 const soonest_ms = 2000;

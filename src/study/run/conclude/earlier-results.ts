@@ -1,6 +1,6 @@
-import { type EarlierResults, earlierResultsSchema } from "../../report/results/changes-schema.js";
-import type { Outcome } from "../../words/notice.js";
-import { firstMisfit } from "./first-misfit.js";
+import { type EarlierResults, earlierResultsSchema } from "../../../report/results/changes-schema.js";
+import type { Outcome } from "../../../words/notice.js";
+import { firstMisfit } from "../first-misfit.js";
 
 /** A results.json of an earlier run, of whatever version, from its text; `name` is what messages call it. */
 export function earlierResults(text: string, name: string): Outcome<EarlierResults> {

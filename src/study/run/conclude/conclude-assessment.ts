@@ -1,19 +1,19 @@
-import type { MaterialSettings } from "../../fit/material-of.js";
-import { decisionOf } from "../../predict/decision/decision-of.js";
-import { propertiesOf } from "../../predict/decision/properties.js";
-import { besideReference } from "../../predict/relative-to-reference.js";
-import type { Assessment } from "../../report/assessment.js";
-import { changesSince } from "../../report/results/changes.js";
-import type { EarlierResults } from "../../report/results/changes-schema.js";
-import { coded } from "../../words/codes/codes.js";
-import type { Notice } from "../../words/notice.js";
-import { type GatheredInputs, groupingNotices } from "../inputs/gathered-inputs.js";
-import type { GroupedCompound } from "../inputs/group-compounds.js";
-import { isReference, type Study } from "../study-file/study.js";
-import type { CompoundAssessment, CompoundTask } from "./assess-compound.js";
+import type { MaterialSettings } from "../../../fit/material-of.js";
+import { decisionOf } from "../../../predict/decision/decision-of.js";
+import { propertiesOf } from "../../../predict/decision/properties.js";
+import { besideReference } from "../../../predict/relative-to-reference.js";
+import type { Assessment } from "../../../report/assessment.js";
+import { changesSince } from "../../../report/results/changes.js";
+import type { EarlierResults } from "../../../report/results/changes-schema.js";
+import { coded } from "../../../words/codes/codes.js";
+import type { Notice } from "../../../words/notice.js";
+import { type GatheredInputs, groupingNotices } from "../../inputs/gathered-inputs.js";
+import type { GroupedCompound } from "../../inputs/group-compounds.js";
+import { isReference, type Study } from "../../study-file/study.js";
+import type { CompoundAssessment, CompoundTask } from "../assess-compound.js";
+import { resultsOf } from "../results-of.js";
 import { compareCompounds } from "./compare-compounds.js";
 import { withLevers } from "./decision-levers.js";
-import { resultsOf } from "./results-of.js";
 
 /** What is to be computed for each compound, in the order of the groups. */
 export function tasksOf(groups: GroupedCompound[], study: Study): CompoundTask[] {

@@ -1,5 +1,5 @@
-import type { Assessment } from "../../report/assessment.js";
-import { printable } from "../../report/terminal/terminal-summary.js";
+import type { Assessment } from "../../../report/assessment.js";
+import { printable } from "../../../report/terminal/terminal-summary.js";
 import { type FailOn, failOnWords } from "./fail-on-words.js";
 
 /** Those of the words that occur in an assessment, in the order of the table above. */

@@ -1,11 +1,11 @@
-import type { Decision } from "../../predict/decision/decision.js";
-import type { Choosable } from "../../predict/decision/decision-of.js";
-import type { CompoundProperty } from "../../predict/decision/decision-schema.js";
-import type { Candidate } from "../../predict/decision/judge.js";
-import { leversOf, type StatedSeries } from "../../predict/decision/levers.js";
-import type { Results } from "../../report/results/results.js";
-import type { Study } from "../study-file/study.js";
-import type { CompoundAssessment } from "./assess-compound.js";
+import type { Decision } from "../../../predict/decision/decision.js";
+import type { Choosable } from "../../../predict/decision/decision-of.js";
+import type { CompoundProperty } from "../../../predict/decision/decision-schema.js";
+import type { Candidate } from "../../../predict/decision/judge.js";
+import { leversOf, type StatedSeries } from "../../../predict/decision/levers.js";
+import type { Results } from "../../../report/results/results.js";
+import type { Study } from "../../study-file/study.js";
+import type { CompoundAssessment } from "../assess-compound.js";
 
 /** The decision with what a change of filler would do to what fails, by the study's own series. */
 export function withLevers(

@@ -1,5 +1,5 @@
-import { printable } from "../../report/terminal/terminal-summary.js";
-import type { Progress } from "./assess-from.js";
+import { printable } from "../../../report/terminal/terminal-summary.js";
+import type { Progress } from "../assess-from.js";
 import { timeLeft } from "./time-left.js";
 
 const words = { reading: "reading", fitting: "fitting" };
