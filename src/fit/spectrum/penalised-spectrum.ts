@@ -1,11 +1,6 @@
-import { dot } from "../../numeric/dot.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { square } from "../../numeric/elementary/power.js";
-import { activeSetQuadratic } from "../../numeric/non-negative/active-set.js";
-import {
-  nonNegativeQuadratic,
-  type QuadraticSolution,
-} from "../../numeric/non-negative/nonnegative-quadratic.js";
+import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
 import { maxwellGram } from "./maxwell-gram.js";
 import { type ModulusPoints, weightedModuli } from "./maxwell-kernel.js";
 
@@ -99,8 +94,7 @@ export class PenalisedSpectrum {
     });
     // A trace of ridge keeps modes that the data hardly see apart.
     for (let j = 0; j < this.size; j++) matrix[j * this.size + j] *= 1 + 1e-13;
-    const quick = nonNegativeQuadratic(matrix, this.linear, warm);
-    const { solution, passive, order, factor } = quick.converged ? quick : this.solveStepwise(matrix, quick);
+    const { solution, passive, order, factor } = settledQuadratic(matrix, this.linear, this.rhs, warm);
     const residuals = this.residuals(solution);
     let rss = 0;
     for (const r of residuals) rss += r * r;
@@ -108,17 +102,6 @@ export class PenalisedSpectrum {
     const left = this.count - effectiveParameters;
     const score = left > 0 ? (this.count * rss) / square(left) : Number.POSITIVE_INFINITY;
     return { solution, passive, residuals, rss, effectiveParameters, score };
-  }
-
-  /** The same one mode at a time, from where rounding kept the signs from settling all at once. */
-  private solveStepwise(matrix: Float64Array, { passive }: QuadraticSolution): QuadraticSolution {
-    const { rhs, size } = this;
-    const near = Array.from(passive.keys()).filter((j) => passive[j] === 1);
-    const norm = Math.sqrt(dot(rhs, 0, rhs, 0, rhs.length));
-    const { solution, passive: order, factor } = activeSetQuadratic(matrix, this.linear, norm, near);
-    const marks = new Uint8Array(size);
-    for (const j of order) marks[j] = 1;
-    return { solution, passive: marks, converged: true, order: Int32Array.from(order), factor };
   }
 
   /** tr((G + λP)⁻¹ G) over the passive set, which is its size less λ tr((G + λP)⁻¹ P). */

@@ -2,7 +2,7 @@ import { dot } from "../../numeric/dot.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
-import { nonNegativeQuadratic } from "../../numeric/non-negative/nonnegative-quadratic.js";
+import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
 import { orthonormalColumns } from "../../numeric/statistics/deviates.js";
 import { maxwellGram } from "../spectrum/maxwell-gram.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../spectrum/maxwell-kernel.js";
@@ -176,7 +176,7 @@ export class TwoPhaseSpectra {
         marks[phase * cold + j] = mark;
       });
     }
-    const { solution, passive, order, factor } = nonNegativeQuadratic(this.matrix, this.linear, marks);
+    const { solution, passive, order, factor } = settledQuadratic(this.matrix, this.linear, target, marks);
     const residuals = target.map((value) => -value);
     for (let j = 0; j < size; j++) {
       if (solution[j] === 0) continue;
