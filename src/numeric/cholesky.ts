@@ -18,15 +18,16 @@ export function cholesky(a: Float64Array, n: number): boolean {
 /**
  * Solves L Lᵀ x = b in place with the factor from `cholesky`.
  * @param l n × n, row by row; `x` n numbers, the right-hand side, overwritten with the solution
+ * @param stride from one row of l to the next
  */
-export function solveCholesky(l: Float64Array, n: number, x: Float64Array): void {
+export function solveCholesky(l: Float64Array, n: number, x: Float64Array, stride = n): void {
   for (let i = 0; i < n; i++) {
-    x[i] = (x[i] - dot(l, i * n, x, 0, i)) / l[i * n + i];
+    x[i] = (x[i] - dot(l, i * stride, x, 0, i)) / l[i * stride + i];
   }
   for (let i = n - 1; i >= 0; i--) {
-    const value = x[i] / l[i * n + i];
+    const value = x[i] / l[i * stride + i];
     x[i] = value;
-    for (let k = 0; k < i; k++) x[k] -= l[i * n + k] * value;
+    for (let k = 0; k < i; k++) x[k] -= l[i * stride + k] * value;
   }
 }
 

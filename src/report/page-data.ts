@@ -2,6 +2,7 @@ import { gzipSync, strToU8 } from "fflate";
 import type { GlassTransition, Material } from "../fit/material.js";
 import type { MeasuredState } from "../fit/measured-states.js";
 import type { FurtherPhase, RelaxationModel } from "../fit/spectrum/relaxation-model.js";
+import { joinedBytes } from "../io/bytes/joined-bytes.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
 import { log10 } from "../numeric/elementary/logarithm.js";
 import type { CompoundProperty } from "../predict/decision/decision-schema.js";
@@ -302,15 +303,5 @@ function dataInTurn(context: ReportContext): DataInTurn {
 export function packPageData(context: ReportContext): string {
   // No time in the gzip header: the same assessment gives the same bytes.
   const pieces = Array.from(jsonPieces(dataInTurn(context), 0), (piece) => strToU8(piece));
-  return toBase64(gzipSync(joined(pieces), { level: 9, mtime: 0 }));
-}
-
-function joined(pieces: Uint8Array[]): Uint8Array {
-  const bytes = new Uint8Array(pieces.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const piece of pieces) {
-    bytes.set(piece, at);
-    at += piece.length;
-  }
-  return bytes;
+  return toBase64(gzipSync(joinedBytes(pieces), { level: 9, mtime: 0 }));
 }

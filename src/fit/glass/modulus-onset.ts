@@ -58,17 +58,17 @@ export function modulusOnset(
   }
   if (glassEnd - glassStart + 1 < fewestBaselinePoints) return null;
 
-  const glass = fitLine(temperature_C, logModulus, glassStart, glassEnd);
-  const fall = fitFall(temperature_C, logModulus, steepest);
-  if (fall === null) return null;
-  const onset_C = crossing(glass, fall.tangent(fall.spline.coefficients));
-  const isInFall = onset_C >= temperature_C[glassStart] && onset_C <= temperature_C[steepest];
-  if (!Number.isFinite(onset_C) || !isInFall || onset_C >= warmest_C) return null;
   // Where the glass ends falls between two rows, and noise moves it by one: each draw takes one of the three.
   const ends = [glassEnd - 1, glassEnd, Math.min(glassEnd + 1, steepest)].filter(
     (end) => end - glassStart + 1 >= fewestBaselinePoints,
   );
   const glasses = ends.map((end) => fitLine(temperature_C, logModulus, glassStart, end));
+  const glass = glasses[ends.indexOf(glassEnd)];
+  const fall = fitFall(temperature_C, logModulus, steepest);
+  if (fall === null) return null;
+  const onset_C = crossing(glass, fall.tangent(fall.spline.coefficients));
+  const isInFall = onset_C >= temperature_C[glassStart] && onset_C <= temperature_C[steepest];
+  if (!Number.isFinite(onset_C) || !isInFall || onset_C >= warmest_C) return null;
   const draw = splineDraws(fall.spline, random);
   const coefficients = new Float64Array(fall.spline.coefficients.length);
   const found = new Float64Array(draws);

@@ -62,12 +62,17 @@ export function priorCentres({ rows, decades }: LawPrior): LawPoint[] {
   return rows.map((row) => [ln(row.c1), ln(row.c2_K), decades]);
 }
 
-/** A law of the prior for a place in the unit cube of four dimensions, the first of which chooses the row. */
-function samplePrior(prior: LawPrior, [share, ...places]: number[]): LawPoint {
-  const centre = priorCentres(prior)[placeAt(prior.shares, share)];
-  const [x, y, z] = places.map(normalAt);
+/** Laws that fill the prior evenly, any first part of them too. */
+function evenLaws(prior: LawPrior, count: number): LawPoint[] {
+  const centres = priorCentres(prior);
   const [a, b, c] = prior.deviations;
-  return [centre[0] + a * x, centre[1] + b * y, centre[2] + c * z];
+  const even = evenPlaces(4);
+  return Array.from({ length: count }, () => {
+    const [share, ...places] = even();
+    const centre = centres[placeAt(prior.shares, share)];
+    const [x, y, z] = places.map(normalAt);
+    return [centre[0] + a * x, centre[1] + b * y, centre[2] + c * z];
+  });
 }
 
 /** Which of shares that sum to one holds a place from 0 to 1. */
@@ -161,42 +166,39 @@ export function weighLaws(prior: LawPrior, misfitOf: (point: LawPoint) => number
     for (const point of points) tried.push({ point, misfit: misfitOf(point) });
   };
   const density = densityOf(prior);
-  const even = evenPlaces(4);
-  const samples = Array.from({ length: priorSamples }, () => samplePrior(prior, even()));
+  const samples = evenLaws(prior, priorSamples);
   ask(samples.slice(0, triedLaws.prior));
   const peaks = samples.map(atPeak);
-  let spread = spreadOf(peaks, likelihoods(tried, peaks), prior);
+  let spread = spreadOf(peaks, Float64Array.from(peaks, likelihoodBy(tried)), prior);
+  const even = evenPlaces(3);
+  const deviates = Array.from({ length: triedLaws.near }, () => even().map(normalAt));
+  let posterior = density;
   for (let round = 0; round < 2; round++) {
-    const near = evenPlaces(3);
-    const places = Array.from({ length: triedLaws.near }, () => near().map(normalAt));
-    ask(places.map((place) => fromPeak(away(spread, place, triedSpread))));
+    ask(deviates.map((deviate) => fromPeak(away(spread, deviate, triedSpread))));
+    const likelihood = likelihoodBy(tried);
+    posterior = (place) => {
+      const own = likelihood(place);
+      return own && own * density(place);
+    };
     const grid = gridOver(spread, 4);
-    spread = spreadOf(grid, posterior(tried, grid, density), prior);
+    spread = spreadOf(grid, Float64Array.from(grid, posterior), prior);
   }
   // Finer, for laws are drawn from it.
   const grid = gridOver(spread, 6);
-  return { points: grid.map(fromPeak), weights: normalised(posterior(tried, grid, density)), tried };
+  const weights = normalised(Float64Array.from(grid, posterior));
+  return { points: grid.map(fromPeak), weights, tried };
 }
 
 /** What the law does at the peak: ln of its slope, ln of the peak's distance from T∞, and the decades from Tg to it. */
 type AtPeak = [lnSlope: number, lnDistance: number, decades: number];
-
-/** Prior times likelihood at each place, up to a factor. */
-function posterior(
-  tried: WeightedLaws["tried"],
-  places: AtPeak[],
-  density: (place: AtPeak) => number,
-): Float64Array {
-  return likelihoods(tried, places).map((likelihood, k) => likelihood && likelihood * density(places[k]));
-}
 
 /** A law's likelihood counts down to this log below the best one's. */
 const leastLogLikelihood = -12;
 /** Misfits count by this power of their square: near the best the surface must be right. */
 const nearPower = -3;
 
-/** The likelihood at each place by the surface through the laws tried, relative to the best of these. */
-function likelihoods(tried: WeightedLaws["tried"], places: AtPeak[]): Float64Array {
+/** The likelihood of a law by the surface through the laws tried, relative to the best of these. */
+function likelihoodBy(tried: WeightedLaws["tried"]): (place: AtPeak) => number {
   const known = tried.map(({ point }) => smoothCoordinates(atPeak(point)));
   const squares = tried.map(({ misfit }) => square(misfit));
   const counts = squares.map((value) => power(value + square(misfitFloor), nearPower));
@@ -204,13 +206,13 @@ function likelihoods(tried: WeightedLaws["tried"], places: AtPeak[]): Float64Arr
   const best = logLikelihood(lowest);
   const bowl = polynomialSurface(known, squares, counts, 2);
   const cubic = tried.length > triedLaws.prior ? polynomialSurface(known, squares, counts, 3) : null;
-  return Float64Array.from(places, (place) => {
+  return (place) => {
     const at = smoothCoordinates(place);
     const inBowl = bowl?.(at) ?? lowest;
     // A cubic may come down again far away, where the bowl does not.
     if (logLikelihood(Math.max(inBowl, 0)) - best < leastLogLikelihood) return 0;
     return exp(logLikelihood(Math.max(cubic?.(at) ?? inBowl, 0.5 * lowest)) - best);
-  });
+  };
 }
 
 /** In the slope's logarithm and the inverse of the distance the slope at every temperature is nearly linear. */

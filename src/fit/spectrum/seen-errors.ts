@@ -1,5 +1,6 @@
 import { exp } from "../../numeric/elementary/exponential.js";
 import { orthonormalColumns } from "../../numeric/statistics/deviates.js";
+import { range } from "../superposition/shift/reduced-points.js";
 import { logSpacedTimes, type ModulusPoints, maxwellKernel, weightedModuli } from "./maxwell-kernel.js";
 
 /**
@@ -17,22 +18,27 @@ export function seenErrors(
   deviations: { storage: number; loss: number },
 ): Float64Array[] {
   const { angularFrequency_rad_s, storageWeight, lossWeight } = points;
-  const n = angularFrequency_rad_s.length;
-  const deviation = (row: number) => (row < n ? deviations.storage : deviations.loss);
-  let low = Number.POSITIVE_INFINITY;
-  let high = 0;
-  for (const w of angularFrequency_rad_s) {
-    low = Math.min(low, w);
-    high = Math.max(high, w);
-  }
+  const { low, high } = range(angularFrequency_rad_s);
   const times_s = logSpacedTimes(low, high, modesPerDecade);
-  const rows = 2 * n;
-  const kernel = new Float64Array(rows * (times_s.length + 1));
+  const kernel = new Float64Array(2 * angularFrequency_rad_s.length * (times_s.length + 1));
   maxwellKernel(angularFrequency_rad_s, storageWeight, lossWeight, times_s, kernel);
-  // A relative error e of a modulus moves its weighted row by w M e.
-  const sizes = weightedModuli(points);
-  for (let i = 0; i < rows; i++) sizes[i] *= deviation(i);
-  const columns = Array.from({ length: times_s.length + 1 }, (_, j) =>
+  return seenDirections(kernel, weightedModuli(points), deviations);
+}
+
+/**
+ * The same of a kernel.
+ * @param kernel 2n rows a column, storage first
+ * @param data the 2n weighted data that it is fitted to: a relative error e moves a row by as much as e times its datum
+ */
+export function seenDirections(
+  kernel: Float64Array,
+  data: Float64Array,
+  deviations: { storage: number; loss: number },
+): Float64Array[] {
+  const rows = data.length;
+  const deviation = (row: number) => (row < rows / 2 ? deviations.storage : deviations.loss);
+  const sizes = data.map((value, i) => value * deviation(i));
+  const columns = Array.from({ length: kernel.length / rows }, (_, j) =>
     kernel.subarray(j * rows, (j + 1) * rows).map((value, i) => value * sizes[i]),
   );
   return orthonormalColumns(columns).map((unit) => unit.map((value, i) => value * deviation(i)));

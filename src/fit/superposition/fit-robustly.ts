@@ -70,7 +70,7 @@ export function fitRobustly(
     }
     const slip = withoutSlip(measured, best, refit);
     if (slip !== null) {
-      forTwoLaws = partAt(forTwoLaws, best.fit, slip.leftOut).without;
+      forTwoLaws = partAt(forTwoLaws, best.fit, [slip.isotherm]).without;
       notices.push(slip.notice);
       ({ best, measured } = slip);
       continue;
@@ -88,8 +88,6 @@ export function fitRobustly(
 
 interface FewerIsotherms {
   measured: IsothermSet;
-  /** Which isotherms of the fit before. */
-  leftOut: number[];
   best: BestFit;
   notice: Notice;
 }
@@ -105,7 +103,7 @@ function withoutSlip(
   measured: IsothermSet,
   before: BestFit,
   refit: (set: IsothermSet) => BestFit | null,
-): FewerIsotherms | null {
+): (FewerIsotherms & { isotherm: number }) | null {
   const { fit, density } = before;
   if (fit.set.isotherms.length < 5 || density.kind === "fitted") return null;
   const suspect = suspectedSlip(fit);
@@ -119,7 +117,7 @@ function withoutSlip(
   if (offset === null || rms(best.fit) > misfitLeft * rms(fit)) return null;
   if (!isSlip(offset)) return null;
   const notice = slippedIsothermNotice(parts.only, offset.off_decades);
-  return { measured: parts.without, leftOut: [suspect], best, notice };
+  return { measured: parts.without, isotherm: suspect, best, notice };
 }
 
 /** Without the few isotherms that alone scatter about the law; null where there are none. */
@@ -131,8 +129,11 @@ function withoutOffTheLaw(
   const { fit } = before;
   const off = isothermsOffTheLaw(fit.shifts, fit.chosen);
   if (off.length === 0) return null;
-  const leftOut = off.map(({ isotherm }) => isotherm);
-  const parts = partAt(measured, fit, leftOut);
+  const parts = partAt(
+    measured,
+    fit,
+    off.map(({ isotherm }) => isotherm),
+  );
   if (!hangsTogether(parts.without)) return null;
   const best = refit(parts.without);
   if (best === null || best.fit.chosen.scatter_decades >= fit.chosen.scatter_decades) return null;
@@ -141,7 +142,7 @@ function withoutOffTheLaw(
     const offset = verticalOffset(partAt(measured, fit, [isotherm]).only, best.fit, best.density);
     return offset !== null && isSlip(offset) ? exp10(offset.off_decades) : null;
   });
-  return { measured: parts.without, leftOut, best, notice: offTheLawNotice(off, factors) };
+  return { measured: parts.without, best, notice: offTheLawNotice(off, factors) };
 }
 
 function isSlip({ off_decades, scatter_decades }: { off_decades: number; scatter_decades: number }): boolean {

@@ -1,12 +1,13 @@
+import { solveCholesky } from "../../numeric/cholesky.js";
 import { dot } from "../../numeric/dot.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
-import { orthonormalColumns } from "../../numeric/statistics/deviates.js";
 import { maxwellGram } from "../spectrum/maxwell-gram.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../spectrum/maxwell-kernel.js";
 import { eachCurvature } from "../spectrum/penalised-spectrum.js";
+import { seenDirections } from "../spectrum/seen-errors.js";
 import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
 import { conventionalGlassTemperature_C, decadesToGlass } from "./law/conventional-glass-temperature.js";
 import { range } from "./shift/reduced-points.js";
@@ -240,13 +241,7 @@ export class TwoPhaseSpectra {
         const column = slope.map((value, i) => value * shift[i]);
         const share = against[k];
         for (let a = 0; a < inUse; a++) share[a] += dot(kernel, order[a] * rows, column, 0, rows);
-        for (let a = 0; a < inUse; a++) {
-          share[a] = (share[a] - dot(factor, a * size, share, 0, a)) / factor[a * size + a];
-        }
-        for (let a = inUse - 1; a >= 0; a--) {
-          share[a] /= factor[a * size + a];
-          for (let b = 0; b < a; b++) share[b] -= factor[a * size + b] * share[a];
-        }
+        solveCholesky(factor, inUse, share, size);
         for (let a = 0; a < inUse; a++) {
           const from = order[a] * rows;
           for (let i = 0; i < rows; i++) column[i] -= share[a] * kernel[from + i];
@@ -259,12 +254,7 @@ export class TwoPhaseSpectra {
 
   /** Errors of the moduli that the spectra can see, for 2n relative errors of these deviations. */
   seenErrors(deviations: { storage: number; loss: number }): Float64Array[] {
-    const rows = this.target.length;
-    const deviation = (i: number) => (i < rows / 2 ? deviations.storage : deviations.loss);
-    const columns = Array.from({ length: this.size }, (_, j) =>
-      this.kernel.subarray(j * rows, (j + 1) * rows).map((value, i) => value * deviation(i)),
-    );
-    return orthonormalColumns(columns).map((unit) => unit.map((value, i) => value * deviation(i)));
+    return seenDirections(this.kernel.subarray(0, this.size * this.target.length), this.target, deviations);
   }
 
   /** AᵀA: of the modes of one phase in closed form, of a mode of each by the product of their columns. */

@@ -41,8 +41,9 @@ export function matchedDeviates(
   ];
   const orthogonal: Float64Array[] = [];
   for (const column of fixed) if (withoutParts(column, orthogonal)) orthogonal.push(column);
+  const even = Float64Array.from({ length: count }, (_, i) => normalQuantile((i + 0.5) / count));
   return Array.from({ length: size }, () => {
-    const plain = Float64Array.from(shuffled(count, random), (i) => normalQuantile((i + 0.5) / count));
+    const plain = Float64Array.from(shuffled(count, random), (i) => even[i]);
     const column = plain.slice();
     if (!withoutParts(column, orthogonal)) return plain;
     orthogonal.push(column);

@@ -1,4 +1,5 @@
 import { decodeText } from "../../io/bytes/decode-text.js";
+import { joinedBytes } from "../../io/bytes/joined-bytes.js";
 import { recogniseBytes } from "../../io/bytes/recognise-bytes.js";
 import type { FileContent } from "../../io/measurement.js";
 import { readBytes } from "../../io/read-bytes.js";
@@ -129,7 +130,7 @@ class KeptLines {
   }
 
   bytes(): Uint8Array {
-    return joined(this.pieces);
+    return joinedBytes(this.pieces);
   }
 }
 
@@ -160,7 +161,7 @@ async function eachLine(
     at += bytesRead;
     const piece = read.subarray(0, bytesRead);
     const text = decoder === null ? piece : encoder.encode(decoder.decode(piece, { stream: bytesRead > 0 }));
-    const bytes = rest.length === 0 ? text : joined([rest, text]);
+    const bytes = rest.length === 0 ? text : joinedBytes([rest, text]);
     let start = 0;
     for (let end = bytes.indexOf(lineEnd, start); end >= 0; end = bytes.indexOf(lineEnd, start)) {
       visit(sorter.kindOf(bytes, start, end), bytes.subarray(start, end + 1), ++line);
@@ -172,16 +173,6 @@ async function eachLine(
   }
   if (rest.length > 0) visit(sorter.kindOf(rest, 0, rest.length), rest, ++line);
   return null;
-}
-
-function joined(pieces: readonly Uint8Array[]): Uint8Array {
-  const bytes = new Uint8Array(pieces.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const piece of pieces) {
-    bytes.set(piece, at);
-    at += piece.length;
-  }
-  return bytes;
 }
 
 /** A row of numbers in a long run of such rows, or anything else. */
