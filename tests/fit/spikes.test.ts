@@ -51,6 +51,25 @@ describe("a stray row does not move the glass transition", () => {
     expect(Math.abs(Number(times) / ratio - 1)).toBeLessThan(0.06);
   });
 
+  it("that stands a twentieth of a kelvin beside a right one, and not the rows whose neighbours the two are", () => {
+    const sweep = spoiled(20, 1, 1);
+    const at = sweep.temperature_C.findIndex((t) => t >= 20);
+    const insert = (column: Float64Array, value: number) =>
+      Float64Array.of(...column.subarray(0, at + 1), value, ...column.subarray(at + 1));
+    const beside: DynamicMeasurement = {
+      ...sweep,
+      temperature_C: insert(sweep.temperature_C, sweep.temperature_C[at] + 0.05),
+      frequency_Hz: insert(sweep.frequency_Hz, sweep.frequency_Hz[at]),
+      storageModulus_Pa: insert(sweep.storageModulus_Pa, 0.1 * sweep.storageModulus_Pa[at]),
+      lossModulus_Pa: insert(sweep.lossModulus_Pa, 0.1 * sweep.lossModulus_Pa[at]),
+    };
+    const { transitions, notices } = glassTransitions(beside);
+    expect(transitions[0].tanDeltaPeak!.temperature_C).toBeCloseTo(clean.tanDeltaPeak!.temperature_C!, 1);
+    const said = notices.filter(({ code }) => code === "fit.spike-left-out").map(({ message }) => message);
+    expect(said).toHaveLength(1);
+    expect(said[0]).toMatch(/both moduli, 0\.1 times the neighbours' value\. Look/);
+  });
+
   it("two rows in a row", () => {
     const { transitions, notices } = glassTransitions(spoiled(10, 0.3, 0.3, 2));
     expect(Math.abs(transitions[0].tanDeltaPeak!.temperature_C! - truth_C.tan)).toBeLessThan(1);

@@ -28,6 +28,8 @@ const leastDeviationInNeighbours = 5;
 /** More than this is no stray row but a sweep that is disturbed, or steps that are too coarse. */
 const mostSpikes = 3;
 const reach = 4;
+/** The noise of four neighbours is in their cubic this many times at most: in even steps 1.7 times, beside two left out 2. */
+const mostAmplified = 5;
 /** In coarser steps a fall of M′ over one step looks like a stray row. */
 const coarsestStep_K = 7;
 
@@ -89,9 +91,15 @@ function spikeOf(sweep: Sweep): number[] | null {
   return null;
 }
 
-/** How far a row stands from the cubic through the two nearest rows on either side that are not `without`. */
+/**
+ * How far a row stands from the cubic through the two nearest rows on either side that are not `without`; zero where two
+ * of these are so near to each other that the cubic says nothing of the place.
+ */
 function distance(x: Float64Array, y: Float64Array, without: number[], row: number): number {
-  return Math.abs(y[row] - cubicAt(x, y, neighboursOf(without), x[row]));
+  const at = neighboursOf(without);
+  const weights = at.map((a) => lagrangeWeight(x, at, a, x[row]));
+  const largest = weights.reduce((sum, weight) => sum + Math.abs(weight), 0);
+  return largest > mostAmplified ? 0 : Math.abs(y[row] - cubicAt(x, y, at, x[row]));
 }
 
 /** Two rows between their neighbours' values are a fall that is steep for its steps, not stray. */
