@@ -1,4 +1,3 @@
-import { cholesky, solveCholesky } from "../../../numeric/cholesky.js";
 import { log10 } from "../../../numeric/elementary/logarithm.js";
 import { cube, square } from "../../../numeric/elementary/power.js";
 import { pushTo } from "../../../numeric/push-to.js";
@@ -131,7 +130,8 @@ const robustNoise = (deviations: Deviation[]) =>
 function deviationsOf(curve: CurvePoint[], allowance: Allowance): Deviation[] {
   if (curve.length < 4) return [];
   return curve.map((point, i) => {
-    const predicted = predictedAt(point.x, nearest(curve, i));
+    const { from, to } = nearest(curve, i);
+    const predicted = predictedAt(point.x, curve, from, to, i);
     if (predicted === null) return { off: 0, scaled: 0, excess: () => 0 };
     const { reach, degree } = predicted;
     const off = point.y - predicted.value;
@@ -145,58 +145,62 @@ function deviationsOf(curve: CurvePoint[], allowance: Allowance): Deviation[] {
   });
 }
 
-/** The six nearest others of a curve whose x ascends; the colder or slower of two at one distance goes before. */
-function nearest(curve: CurvePoint[], i: number): CurvePoint[] {
-  const near: CurvePoint[] = [];
-  let below = i - 1;
-  let above = i + 1;
-  while (near.length < 6 && (below >= 0 || above < curve.length)) {
-    const down = below >= 0 ? curve[i].x - curve[below].x : Number.POSITIVE_INFINITY;
-    const up = above < curve.length ? curve[above].x - curve[i].x : Number.POSITIVE_INFINITY;
-    near.push(down <= up ? curve[below--] : curve[above++]);
+/** How many others a point is held against. */
+const neighbours = 6;
+
+/**
+ * Where the six nearest others of a point stand, the point among them, on a curve whose x ascends; the colder or slower
+ * of two at one distance goes before.
+ */
+function nearest(curve: CurvePoint[], i: number): { from: number; to: number } {
+  const { x } = curve[i];
+  let from = i;
+  let to = i;
+  while (to - from < neighbours && (from > 0 || to + 1 < curve.length)) {
+    const down = from > 0 ? x - curve[from - 1].x : Number.POSITIVE_INFINITY;
+    const up = to + 1 < curve.length ? curve[to + 1].x - x : Number.POSITIVE_INFINITY;
+    if (down <= up) from--;
+    else to++;
   }
-  return near;
+  return { from, to };
 }
 
-/** What neighbours say of a place: by a parabola, or a line where there are fewer than five. */
-function predictedAt(x: number, near: CurvePoint[]) {
-  const reach = near.reduce((far, other) => Math.max(far, Math.abs(other.x - x)), 0);
-  const degree = near.length >= 5 ? 2 : 1;
-  const predicted = predict(
-    near.map((other) => other.x - x),
-    near.map((other) => other.y),
-    degree,
+/**
+ * What points say of a place: by the parabola through them, or the line where there are fewer than five.
+ * @param from first and `to` last of the points; `without` one of them that does not count
+ * @returns the value there and its variance in units of theirs, how far they reach; null where they do not tell
+ */
+function predictedAt(x: number, points: CurvePoint[], from: number, to: number, without: number) {
+  const reach = Math.max(x - points[from].x, points[to].x - x);
+  // Moments of the points about the place.
+  let [s0, s1, s2, s3, s4] = [0, 0, 0, 0, 0];
+  let [t0, t1, t2] = [0, 0, 0];
+  for (let k = from; k <= to; k++) {
+    if (k === without) continue;
+    const u = (points[k].x - x) / reach;
+    const u2 = u * u;
+    const { y } = points[k];
+    s0 += 1;
+    s1 += u;
+    s2 += u2;
+    s3 += u2 * u;
+    s4 += u2 * u2;
+    t0 += y;
+    t1 += u * y;
+    t2 += u2 * y;
+  }
+  const degree = s0 >= 5 ? 2 : 1;
+  // The first row of the inverse of their matrix weighs (t0, t1, t2) into the value at the place.
+  const [a0, a1, a2] =
+    degree === 2 ? [s2 * s4 - s3 * s3, s2 * s3 - s1 * s4, s1 * s3 - s2 * s2] : [s2, -s1, 0];
+  const determinant = s0 * a0 + s1 * a1 + s2 * a2;
+  if (!(reach > 0 && determinant > 1e-12)) return null;
+  return {
+    value: (a0 * t0 + a1 * t1 + a2 * t2) / determinant,
+    variance: a0 / determinant,
     reach,
-  );
-  return predicted === null ? null : { ...predicted, reach, degree };
-}
-
-/** Value at zero of a polynomial through points by least squares, and its variance in units of theirs. */
-function predict(
-  x: number[],
-  y: number[],
-  degree: number,
-  reach: number,
-): { value: number; variance: number } | null {
-  const size = degree + 1;
-  const normal = new Float64Array(size * size);
-  const right = new Float64Array(size);
-  for (let i = 0; i < x.length; i++) {
-    const u = x[i] / reach;
-    const powers = [1, u, u * u];
-    for (let a = 0; a < size; a++) {
-      right[a] += powers[a] * y[i];
-      for (let b = 0; b < size; b++) normal[a * size + b] += powers[a] * powers[b];
-    }
-  }
-  if (!(reach > 0 && cholesky(normal, size))) return null;
-  // The first row of the inverse weighs the right-hand side into the value at zero.
-  const weights = new Float64Array(size);
-  weights[0] = 1;
-  solveCholesky(normal, size, weights);
-  let value = 0;
-  for (let a = 0; a < size; a++) value += weights[a] * right[a];
-  return { value, variance: weights[0] };
+    degree,
+  };
 }
 
 /** So many points to either side are held against each other, and looked at to judge which is the wrong one. */
@@ -229,11 +233,17 @@ function outliersOf(curve: CurvePoint[], noise: number, allowance: Allowance): O
   }
   // A curve that stays rough without them has no outliers, but no smooth course.
   if (out.length === 0 || excess[worst()] > 1) return [];
-  return out.map(({ x, y, ...point }) => ({ ...point, off_decades: offCurve(kept, x, y) }));
+  return out.map((point) => {
+    const { x, y, ...named } = point;
+    return { ...named, off_decades: offCurve(kept, point) };
+  });
 }
 
-function offCurve(kept: CurvePoint[], x: number, y: number): number {
-  const near = [...kept].sort((a, b) => Math.abs(a.x - x) - Math.abs(b.x - x)).slice(0, 6);
-  const predicted = predictedAt(x, near);
-  return predicted === null ? 0 : y - predicted.value;
+/** How far a point stands off a curve that does not have it. */
+function offCurve(kept: CurvePoint[], point: CurvePoint): number {
+  const at = kept.filter(({ x }) => x < point.x).length;
+  const curve = kept.toSpliced(at, 0, point);
+  const { from, to } = nearest(curve, at);
+  const predicted = predictedAt(point.x, curve, from, to, at);
+  return predicted === null ? 0 : point.y - predicted.value;
 }
