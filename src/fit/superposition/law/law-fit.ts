@@ -1,4 +1,4 @@
-import { cholesky } from "../../../numeric/cholesky.js";
+import { cholesky, solveCholesky } from "../../../numeric/cholesky.js";
 import { dot } from "../../../numeric/dot.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { cube, square } from "../../../numeric/elementary/power.js";
@@ -99,6 +99,8 @@ export function lawShift(
  */
 const borderCost = 4;
 
+const mostScatterRounds = 30;
+
 /** Fits a shape to the measured shifts by generalised least squares, with a scatter of its own where needed. */
 export function fitLaw(shifts: MeasuredShifts, shape: LawShape): LawFit | null {
   const size = lawSize(shape) + shifts.runCount - 1;
@@ -109,18 +111,15 @@ export function fitLaw(shifts: MeasuredShifts, shape: LawShape): LawFit | null {
   let fit = weightedFit(shifts, shape, start, 0);
   let scatter = 0;
   if (degreesOfFreedom > 0 && fit.chiSquared > chiSquared95(degreesOfFreedom)) {
-    // Paule and Mandel (J. Res. NBS 87, 377, 1982): the scatter at which chi-squared equals its expectation.
-    let low = 0;
-    let high = 1e-4;
-    while (weightedFit(shifts, shape, fit.parameters, high).chiSquared > degreesOfFreedom && high < 10) {
-      low = high;
-      high *= 4;
-    }
-    for (let round = 0; round < 12; round++) {
-      scatter = low > 0 ? Math.sqrt(low * high) : high / 4;
+    // Paule and Mandel (J. Res. NBS 87, 377, 1982): the scatter at which chi-squared equals its expectation. Its inverse is
+    // nearly a straight line in the variance and bends down, so that Newton's steps on that come from one side.
+    let variance = 0;
+    for (let round = 0; round < mostScatterRounds; round++) {
+      const excess = fit.chiSquared / degreesOfFreedom - 1;
+      if (Math.abs(excess) < 1e-6 || !(fit.chiSquaredFall > 0)) break;
+      variance += (excess * fit.chiSquared) / fit.chiSquaredFall;
+      scatter = Math.sqrt(variance);
       fit = weightedFit(shifts, shape, fit.parameters, scatter);
-      if (fit.chiSquared > degreesOfFreedom) low = scatter;
-      else high = scatter;
     }
   }
   const own = size + (scatter > 0 ? 1 : 0) + (shape.border_C === null ? 0 : borderCost);
@@ -185,6 +184,8 @@ interface WeightedFit {
   parameters: Float64Array;
   covariance: Float64Array;
   chiSquared: number;
+  /** By how much chi-squared falls for each square decade of scatter. */
+  chiSquaredFall: number;
   /** chi-squared + ln det C */
   deviance: number;
 }
@@ -224,6 +225,12 @@ export function weightedFit(
   const whiten = (v: Float64Array) => {
     for (let i = 0; i < n; i++) v[i] = (v[i] - dot(factor, i * n, v, 0, i)) / factor[i * n + i];
   };
+  const residuals = (p: ArrayLike<number>, out: Float64Array) => {
+    const here = home(p);
+    for (let i = 0; i < n; i++) {
+      out[i] = lawShift(shape, p, temperature_C[index[i]]) + offset(p, index[i]) - here - log10aT[index[i]];
+    }
+  };
   const offset = (p: ArrayLike<number>, k: number) => (run[k] > 0 ? p[law + run[k] - 1] : 0);
   const home = (p: ArrayLike<number>) => lawShift(shape, p, temperature_C[reference]) + offset(p, reference);
   const gradient = new Float64Array(2);
@@ -254,10 +261,7 @@ export function weightedFit(
     jacobian,
     tolerance: 1e-9,
     residuals: (p, out) => {
-      const here = home(p);
-      for (let i = 0; i < n; i++) {
-        out[i] = lawShift(shape, p, temperature_C[index[i]]) + offset(p, index[i]) - here - log10aT[index[i]];
-      }
+      residuals(p, out);
       whiten(out);
     },
   });
@@ -271,6 +275,16 @@ export function weightedFit(
       information[a * size + b] = sum;
     }
   }
+  // C⁻¹ r: chi-squared is rᵀC⁻¹r, and C grows by I + 11ᵀ for each unit of the scatter's variance.
+  const pull = new Float64Array(n);
+  residuals(result.parameters, pull);
+  solveCholesky(factor, n, pull);
+  let squares = 0;
+  let sum = 0;
+  for (const p of pull) {
+    squares += p * p;
+    sum += p;
+  }
   let logDeterminant = 0;
   for (let i = 0; i < n; i++) logDeterminant += 2 * ln(factor[i * n + i]);
   return {
@@ -278,6 +292,7 @@ export function weightedFit(
     covariance:
       symmetricInverse(information, size) ?? new Float64Array(size * size).fill(Number.POSITIVE_INFINITY),
     chiSquared: result.residualSumOfSquares,
+    chiSquaredFall: squares + square(sum),
     deviance: result.residualSumOfSquares + logDeterminant,
   };
 }
