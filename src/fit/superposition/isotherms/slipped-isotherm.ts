@@ -1,8 +1,9 @@
+import { cholesky, solveCholesky } from "../../../numeric/cholesky.js";
+import { dot } from "../../../numeric/dot.js";
 import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { log10 } from "../../../numeric/elementary/logarithm.js";
 import { square } from "../../../numeric/elementary/power.js";
 import { median } from "../../../numeric/statistics/quantile.js";
-import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import { maxwellModulus, type VerticalShift } from "../../spectrum/relaxation-model.js";
 import { solveSpectrum } from "../../spectrum/spectrum.js";
 import { lawShift, lawSize } from "../law/law-fit.js";
@@ -22,7 +23,7 @@ export function suspectedSlip(fit: SuperpositionFit): number | null {
   const { reduced, free, reference } = fit;
   const count = reduced.isothermCount;
   const state = reduced.evaluate(free.log10aT, free.log10bT);
-  const { gradient, matrix } = reduced.derivatives(state);
+  const { gradient, matrix } = reduced.derivatives(state, true);
   const shifted = Array.from({ length: count }, (_, k) => k).filter((k) => k !== reference);
   const size = shifted.length;
   const horizontal = new Float64Array(size * size);
@@ -31,17 +32,15 @@ export function suspectedSlip(fit: SuperpositionFit): number | null {
       horizontal[a * size + b] = matrix[i * 2 * count + j] * (a === b ? 1 + 1e-9 : 1) + (a === b ? 1e-12 : 0);
     }
   }
-  const inverse = symmetricInverse(horizontal, size);
-  if (inverse === null) return null;
+  if (!cholesky(horizontal, size)) return null;
   let best: number | null = null;
   let largest = tellingShare * state.rss;
   for (let k = 0; k < count; k++) {
     const row = (count + k) * 2 * count;
-    let curvature = matrix[row + count + k];
-    for (const [a, i] of shifted.entries()) {
-      for (const [b, j] of shifted.entries())
-        curvature -= matrix[row + i] * inverse[a * size + b] * matrix[row + j];
-    }
+    const mixed = Float64Array.from(shifted, (i) => matrix[row + i]);
+    const answer = mixed.slice();
+    solveCholesky(horizontal, size, answer);
+    const curvature = matrix[row + count + k] - dot(mixed, 0, answer, 0, size);
     // Half the squares: what a step of −g/S saves of them is g²/S.
     const saved = curvature > 0 ? square(gradient[count + k]) / curvature : 0;
     if (saved > largest) {

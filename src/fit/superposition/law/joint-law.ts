@@ -42,6 +42,7 @@ export function jointLaw(
   const gradient = new Float64Array(2);
   const model: ShiftModel = {
     size,
+    hasVertical: verticalCount > 0,
     shifts: (p, log10aT, log10bT) => {
       const constants = fixed ? law.parameters : p;
       for (let k = 0; k < count; k++) {

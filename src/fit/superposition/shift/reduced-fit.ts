@@ -183,66 +183,43 @@ export class ReducedFit {
   }
 
   /**
-   * Of the state that was evaluated last: gradient and Gauss–Newton matrix of ½ rss in (horizontal, vertical) shift of every isotherm, 2K entries in
-   * the order a0 … aK−1, b0 … bK−1, per decade. The spectrum's own freedom is projected out.
+   * Of the state that was evaluated last: gradient and Gauss–Newton matrix of ½ rss by the shifts of the K isotherms, per
+   * decade, in the order a0 … aK−1 (horizontal), b0 … bK−1 (vertical). The spectrum's own freedom is projected out.
+   * @param withVertical whether the vertical ones are asked for
+   * @returns K or 2K numbers, and as many rows of as many
    */
-  derivatives(state: ReducedState): { gradient: Float64Array; matrix: Float64Array } {
+  derivatives(state: ReducedState, withVertical: boolean): { gradient: Float64Array; matrix: Float64Array } {
     const { isotherms } = this.set;
-    const k2 = 2 * isotherms.length;
+    const size = (withVertical ? 2 : 1) * isotherms.length;
     const n = this.reduced.length;
-    const rows = 2 * n;
-    const { columns, factor, modes } = state;
+    const { columns, factor, modes, residuals } = state;
     const stride = this.times_s.length + 1;
     const slope = this.slopes(state);
-    const gradient = new Float64Array(k2);
-    const matrix = new Float64Array(k2 * k2);
+    // Measured × bT: what the model gives falls by ln 10 of itself for each decade of b.
+    const fall = withVertical ? residuals.map((r, i) => -Math.LN10 * (r + this.target[i])) : slope;
+    const gradient = new Float64Array(size);
+    const matrix = new Float64Array(size * size);
     // Coordinates of each derivative in an orthonormal basis of the modes' columns A, A L⁻ᵀ with L Lᵀ = AᵀA.
-    const inBasis = new Float64Array(k2 * modes);
-    for (let k = 0; k < isotherms.length; k++) {
-      const { first, end } = isotherms[k];
-      let aa = 0;
-      let ab = 0;
-      let bb = 0;
-      let ag = 0;
-      let bg = 0;
-      for (const start of [0, n]) {
-        for (let i = start + first; i < start + end; i++) {
-          const a = slope[i];
-          const b = -Math.LN10 * (state.residuals[i] + this.target[i]);
-          aa += a * a;
-          ab += a * b;
-          bb += b * b;
-          ag += a * state.residuals[i];
-          bg += b * state.residuals[i];
-        }
-      }
-      const l = isotherms.length + k;
-      gradient[k] = ag;
-      gradient[l] = bg;
-      matrix[k * k2 + k] = aa;
-      matrix[k * k2 + l] = ab;
-      matrix[l * k2 + k] = ab;
-      matrix[l * k2 + l] = bb;
-      for (let p = 0; p < modes; p++) {
-        let qa = 0;
-        let qb = 0;
-        for (const start of [0, n]) {
-          for (let i = start + first; i < start + end; i++) {
-            const column = columns[p * rows + i];
-            qa += column * slope[i];
-            qb += column * (state.residuals[i] + this.target[i]);
-          }
-        }
-        inBasis[k * modes + p] = qa;
-        inBasis[l * modes + p] = -Math.LN10 * qb;
-      }
-      forwardSolve(factor, stride, inBasis, k * modes, modes);
-      forwardSolve(factor, stride, inBasis, l * modes, modes);
+    const inBasis = new Float64Array(size * modes);
+    const over = (
+      { first, end }: { first: number; end: number },
+      a: Float64Array,
+      b: Float64Array,
+      from = 0,
+    ) => dot(a, from + first, b, first, end - first) + dot(a, from + n + first, b, n + first, end - first);
+    for (let row = 0; row < size; row++) {
+      const k = row % isotherms.length;
+      const own = row === k ? slope : fall;
+      gradient[row] = over(isotherms[k], own, residuals);
+      matrix[row * size + row] = over(isotherms[k], own, own);
+      if (row !== k) matrix[row * size + k] = over(isotherms[k], own, slope);
+      for (let p = 0; p < modes; p++) inBasis[row * modes + p] = over(isotherms[k], columns, own, 2 * n * p);
+      forwardSolve(factor, stride, inBasis, row * modes, modes);
     }
-    for (let a = 0; a < k2; a++) {
+    for (let a = 0; a < size; a++) {
       for (let b = 0; b <= a; b++) {
-        matrix[a * k2 + b] -= dot(inBasis, a * modes, inBasis, b * modes, modes);
-        if (a !== b) matrix[b * k2 + a] = matrix[a * k2 + b];
+        matrix[a * size + b] -= dot(inBasis, a * modes, inBasis, b * modes, modes);
+        matrix[b * size + a] = matrix[a * size + b];
       }
     }
     return { gradient, matrix };

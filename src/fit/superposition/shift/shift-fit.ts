@@ -5,6 +5,8 @@ import type { ReducedFit, ReducedState } from "./reduced-fit.js";
 /** How the parameters of a fit make the shifts of the isotherms, K of each. */
 export interface ShiftModel {
   size: number;
+  /** Whether any vertical shift is a parameter. */
+  hasVertical: boolean;
   /** Writes log10 aT and log10 bT of every isotherm. */
   shifts: (parameters: Float64Array, log10aT: Float64Array, log10bT: Float64Array) => void;
   /** d(a0 … aK−1, b0 … bK−1)/dp, row by row, 2K × size. */
@@ -126,11 +128,11 @@ function normalEquations(
   variance: number,
 ): { information: Float64Array; gradient: Float64Array; map: Float64Array } {
   const { size } = model;
-  const k2 = 2 * reduced.isothermCount;
-  const { gradient, matrix } = reduced.derivatives(state);
+  const { gradient, matrix } = reduced.derivatives(state, model.hasVertical);
+  const count = gradient.length;
   const map = model.jacobian(parameters);
   // Of the parameters an isotherm's shifts depend on one or a few.
-  const rows = Array.from({ length: k2 }, (_, a) => {
+  const rows = Array.from({ length: count }, (_, a) => {
     const entries: { j: number; value: number }[] = [];
     for (let j = 0; j < size; j++) {
       if (map[a * size + j] !== 0) entries.push({ j, value: map[a * size + j] });
@@ -140,11 +142,11 @@ function normalEquations(
   const information = new Float64Array(size * size);
   const out = new Float64Array(size);
   const half = new Float64Array(size);
-  for (let a = 0; a < k2; a++) {
+  for (let a = 0; a < count; a++) {
     if (rows[a].length === 0) continue;
     half.fill(0);
-    for (let b = 0; b < k2; b++) {
-      const value = matrix[a * k2 + b];
+    for (let b = 0; b < count; b++) {
+      const value = matrix[a * count + b];
       for (const entry of rows[b]) half[entry.j] += value * entry.value;
     }
     for (const { j: i, value } of rows[a]) {
@@ -211,6 +213,7 @@ export function freeShiftModel(
   }
   return {
     size,
+    hasVertical: verticalCount > 0,
     shifts: (p, log10aT, log10bT) => {
       for (let k = 0; k < isothermCount; k++) {
         log10aT[k] = k === reference ? 0 : p[horizontal(k)];
