@@ -19,7 +19,9 @@ import { densityShift, knownVertical, scaled } from "./shift/vertical-factor.js"
 import { temperatureCount } from "./superposition-checks.js";
 import type { SuperpositionSettings } from "./superposition-settings.js";
 
-export interface RobustFit extends BestFit {
+export interface RobustFit extends Omit<BestFit, "choice"> {
+  /** Why there is a vertical factor or none, where the misfit decided. */
+  verticalChoice: Notice | null;
   /** What was fitted and what lies in the glass, without the points that were left out. */
   measured: IsothermSet;
   /** With the isotherms that were set aside because they stand off the one law: two laws may hold for them. */
@@ -32,9 +34,16 @@ interface BestFit {
   fit: SuperpositionFit;
   split: SplitIsotherms;
   density: VerticalShift;
-  /** Why there is a vertical factor or none, where the misfit decided. */
-  verticalChoice: Notice | null;
+  /** Where the misfit decided on the vertical factor: the fits without and with it, and what is said of them. */
+  choice: VerticalFits | null;
   notices: Notice[];
+}
+
+interface VerticalFits {
+  off: SuperpositionFit;
+  entropic: SuperpositionFit;
+  density: VerticalShift;
+  notice: Notice;
 }
 
 /** Rounds of leaving out what stands off and fitting again. */
@@ -83,7 +92,16 @@ export function fitRobustly(
   if (best === null) return null;
   const notice = pointsLeftOutNotice(points);
   if (notice !== null) notices.unshift(notice);
-  return { ...best, measured, forTwoLaws, offTheLaw, notices: [...notices, ...best.notices] };
+  const { choice, ...fitted } = best;
+  return {
+    ...fitted,
+    fit: choice === null ? best.fit : withDoubt(best.fit, choice, settings),
+    verticalChoice: choice?.notice ?? null,
+    measured,
+    forTwoLaws,
+    offTheLaw,
+    notices: [...notices, ...best.notices],
+  };
 }
 
 interface FewerIsotherms {
@@ -172,41 +190,37 @@ function bestFit(
   before: SuperpositionFit | null,
 ): BestFit | null {
   let last = before;
-  const withShift = (verticalShift: SuperpositionSettings["verticalShift"]) => {
+  const fitWith = (verticalShift: SuperpositionSettings["verticalShift"]) => (isotherms: IsothermSet) => {
     const density = densityShift({ ...settings, verticalShift });
-    const fitOf = (isotherms: IsothermSet) => {
-      const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
-      const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
-      const fit = fitSuperposition(scaled(isotherms, known), reference, { ...settings, verticalShift }, last);
-      last = fit ?? last;
-      return fit;
-    };
-    const best = (): BestFit | null => {
-      const found = bestOutsideGlass(measured, glassTransitions, fitOf);
-      if (found === null) return null;
-      return {
-        ...found,
-        density,
-        verticalChoice: null,
-        notices: found.notice === null ? [] : [found.notice],
-      };
-    };
-    return { density, fitOf, best };
+    const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
+    const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
+    const fit = fitSuperposition(scaled(isotherms, known), reference, { ...settings, verticalShift }, last);
+    last = fit ?? last;
+    return fit;
   };
-  if (settings.verticalShift !== "auto") return withShift(settings.verticalShift).best();
-  const off = withShift("off").best();
-  if (off === null) return null;
-  const entropic = withShift("density-temperature");
-  const compared = entropic.fitOf(off.fit.set);
-  if (compared === null) return off;
-  const { choice, notice } = chooseVertical(off.fit, compared);
-  const best = choice === "off" ? off : (entropic.best() ?? off);
-  const moved = withNetworkFactor(
-    off.fit,
-    knownVertical(off.fit.set, entropic.density, off.fit.chosen.shape.reference_C),
-  );
-  const network =
-    moved && fitSuperposition(moved, off.fit.reference, { ...settings, verticalShift: "off" }, off.fit);
-  const fit = withDoubtOfVertical(best.fit, off.fit, compared, network);
-  return { ...best, fit, verticalChoice: notice };
+  const isOpen = settings.verticalShift === "auto";
+  const first = isOpen ? "off" : settings.verticalShift;
+  const found = bestOutsideGlass(measured, glassTransitions, fitWith(first));
+  if (found === null) return null;
+  const { fit, split } = found;
+  const notices = found.notice === null ? [] : [found.notice];
+  const best = { fit, split, density: densityShift({ ...settings, verticalShift: first }), notices };
+  const entropic = isOpen ? fitWith("density-temperature")(fit.set) : null;
+  if (entropic === null) return { ...best, choice: null };
+  const { choice, notice } = chooseVertical(fit, entropic);
+  const density = densityShift({ ...settings, verticalShift: "density-temperature" });
+  const chosen = choice === "off" ? best : { ...best, fit: entropic, density };
+  return { ...chosen, choice: { off: fit, entropic, density, notice } };
+}
+
+/** The fit with the doubt of its vertical factor, the network's own factor among what may be. */
+function withDoubt(
+  fit: SuperpositionFit,
+  { off, entropic, density }: VerticalFits,
+  settings: SuperpositionSettings,
+): SuperpositionFit {
+  const known = knownVertical(off.set, density, off.chosen.shape.reference_C);
+  const moved = withNetworkFactor(off, known);
+  const network = moved && fitSuperposition(moved, off.reference, { ...settings, verticalShift: "off" }, off);
+  return withDoubtOfVertical(fit, off, entropic, network);
 }
