@@ -1,5 +1,6 @@
+import { dot } from "../../numeric/dot.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
-import { power, square } from "../../numeric/elementary/power.js";
+import { square } from "../../numeric/elementary/power.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { percentText } from "../../words/quantity-text.js";
@@ -56,43 +57,43 @@ export function kramersKronigNotice(curves: FittedCurve[]): Notice | null {
 }
 
 /**
- * Root mean square of what a parabola through each point's five nearest neighbours (the point itself left
- * out of none) leaves over, corrected for the freedom the parabola takes: the noise of a smooth curve.
+ * Root mean square of what parabolas through seven neighbouring points each leave over, corrected for the freedom that
+ * a parabola takes: the noise of a smooth curve.
  * @param x n abscissae, ascending; `y` n ordinates
  * @returns in the unit of y; NaN for fewer than five points
  */
-export function localParabolaRms(x: number[], y: number[]): number {
+export function localParabolaRms(x: ArrayLike<number>, y: ArrayLike<number>): number {
   const width = Math.min(7, y.length);
   if (width < 5) return Number.NaN;
   let sum = 0;
   let freedom = 0;
+  // Orthonormal polynomials over a window, one after the other, then what they leave of its ordinates.
+  const basis = new Float64Array(3 * width);
+  const left = new Float64Array(width);
   for (let first = 0; first + width <= y.length; first++) {
-    // Residual sum of squares of a parabola on this window, by orthogonal polynomials.
-    const window = Array.from({ length: width }, (_, k) => first + k);
-    const basis: number[][] = [];
-    for (const degree of [0, 1, 2]) {
-      const centre = x[first + (width >> 1)];
-      const v = window.map((i) => power(x[i] - centre, degree));
-      for (const b of basis) {
-        const share = inner(b, v);
-        for (let k = 0; k < width; k++) v[k] -= share * b[k];
+    const centre = x[first + (width >> 1)];
+    let size = 0;
+    const withoutBasis = () => {
+      for (let b = 0; b < size; b++) {
+        const share = dot(basis, b * width, left, 0, width);
+        for (let k = 0; k < width; k++) left[k] -= share * basis[b * width + k];
       }
-      const norm = Math.sqrt(inner(v, v));
-      if (norm > 1e-9) basis.push(v.map((value) => value / norm));
+    };
+    for (let degree = 0; degree < 3; degree++) {
+      for (let k = 0; k < width; k++) {
+        const u = x[first + k] - centre;
+        left[k] = degree === 0 ? 1 : degree === 1 ? u : u * u;
+      }
+      withoutBasis();
+      const norm = Math.sqrt(dot(left, 0, left, 0, width));
+      if (norm <= 1e-9) continue;
+      for (let k = 0; k < width; k++) basis[size * width + k] = left[k] / norm;
+      size++;
     }
-    const r = window.map((i) => y[i]);
-    for (const b of basis) {
-      const share = inner(b, r);
-      for (let k = 0; k < width; k++) r[k] -= share * b[k];
-    }
-    sum += inner(r, r);
-    freedom += width - basis.length;
+    for (let k = 0; k < width; k++) left[k] = y[first + k];
+    withoutBasis();
+    sum += dot(left, 0, left, 0, width);
+    freedom += width - size;
   }
   return Math.sqrt(sum / freedom);
-}
-
-function inner(a: number[], b: number[]): number {
-  let sum = 0;
-  for (let k = 0; k < a.length; k++) sum += a[k] * b[k];
-  return sum;
 }

@@ -1,3 +1,4 @@
+import { dot } from "../../numeric/dot.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { square } from "../../numeric/elementary/power.js";
 import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
@@ -104,22 +105,31 @@ export class PenalisedSpectrum {
     return { solution, passive, residuals, rss, effectiveParameters, score };
   }
 
-  /** tr((G + λP)⁻¹ G) over the passive set, which is its size less λ tr((G + λP)⁻¹ P). */
+  /** tr((G + λP)⁻¹ G) over the passive set, which is its size less λ tr((G + λP)⁻¹ P): with (G + λP) = L Lᵀ and P = DᵀD the last is |L⁻¹ Dᵀ|². */
   private influence(order: Int32Array, factor: Float64Array, strength: number): number {
     const { size } = this;
     const n = order.length;
-    const inverse = inverseOfFactor(factor, n, size);
     const place = new Int32Array(size).fill(-1);
     for (const [a, j] of order.entries()) place[j] = a;
-    let trace = 0;
-    eachCurvature(this.times_s.length, (i, j, value) => {
-      const [a, b] = [place[i], place[j]];
-      if (a < 0 || b < 0) return;
-      let element = 0;
-      for (let c = Math.max(a, b); c < n; c++) element += inverse[c * n + a] * inverse[c * n + b];
-      trace += value * element;
-    });
-    return n - strength * this.penaltyWeight * trace;
+    let squares = 0;
+    const column = new Float64Array(n);
+    for (let j = 1; j + 1 < this.times_s.length; j++) {
+      column.fill(0);
+      let first = n;
+      for (let k = 0; k < 3; k++) {
+        const a = place[j - 1 + k];
+        if (a < 0) continue;
+        column[a] = stencil[k];
+        first = Math.min(first, a);
+      }
+      for (let a = first; a < n; a++) {
+        const row = a * size;
+        const value = (column[a] - dot(factor, row + first, column, first, a - first)) / factor[row + a];
+        column[a] = value;
+        squares += value * value;
+      }
+    }
+    return n - strength * this.penaltyWeight * squares;
   }
 }
 
@@ -135,20 +145,6 @@ export function eachCurvature(
 }
 
 const stencil = [1, -2, 1];
-
-/** L⁻¹ of a lower factor of stride `stride`, n × n. */
-function inverseOfFactor(factor: Float64Array, n: number, stride: number): Float64Array {
-  const inverse = new Float64Array(n * n);
-  for (let b = 0; b < n; b++) {
-    inverse[b * n + b] = 1 / factor[b * stride + b];
-    for (let a = b + 1; a < n; a++) {
-      let sum = 0;
-      for (let c = b; c < a; c++) sum += factor[a * stride + c] * inverse[c * n + b];
-      inverse[a * n + b] = -sum / factor[a * stride + a];
-    }
-  }
-  return inverse;
-}
 
 /** A quarter of a decade either way. */
 const near = exp10(0.25);

@@ -31,6 +31,7 @@ export function drawModels(
   reference_C: number,
   random: Random,
 ): RelaxationModel[] {
+  if (count === 0) return [];
   const { set, chosen, lossTrust } = maker.fit;
   const size = chosen.parameters.length;
   const root = chosen.covariance.slice();

@@ -128,26 +128,44 @@ function neighbours(points: Point[], point: Point): { lossFactor: Line; phase: L
     const near: Point[] = [];
     let below = 0;
     let above = 0;
-    for (const other of points) {
+    for (let i = firstAbove(points, point.log10Modulus - width); i < points.length; i++) {
+      const other = points[i];
       const distance = other.log10Modulus - point.log10Modulus;
-      if (distance < -width || other.isotherm === point.isotherm) continue;
       if (distance > width) break;
+      if (other.isotherm === point.isotherm) continue;
       near.push(other);
       if (distance < 0) below++;
       else above++;
     }
     if (near.length < fewest || below < 2 || above < 2) continue;
     return {
-      lossFactor: lineThrough(near, point.log10Modulus, width, (p) => p.log10LossFactor),
-      phase: lineThrough(near, point.log10Modulus, width, (p) => p.phase_deg),
+      lossFactor: lineThrough(near, point.log10Modulus, width, "log10LossFactor"),
+      phase: lineThrough(near, point.log10Modulus, width, "phase_deg"),
       count: near.length,
     };
   }
   return null;
 }
 
+/** Of points whose moduli ascend the first that is not below one. */
+function firstAbove(points: Point[], log10Modulus: number): number {
+  let low = 0;
+  let high = points.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (points[middle].log10Modulus < log10Modulus) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
 /** Local linear regression with tricube weights (Cleveland, J. Am. Stat. Assoc. 74, 829, 1979). */
-function lineThrough(near: Point[], at: number, width: number, ordinate: (point: Point) => number): Line {
+function lineThrough(
+  near: Point[],
+  at: number,
+  width: number,
+  ordinate: "log10LossFactor" | "phase_deg",
+): Line {
   let sw = 0;
   let sx = 0;
   let sy = 0;
@@ -156,7 +174,7 @@ function lineThrough(near: Point[], at: number, width: number, ordinate: (point:
   for (const point of near) {
     const x = point.log10Modulus - at;
     const w = cube(1 - cube(Math.abs(x) / (1.01 * width)));
-    const y = ordinate(point);
+    const y = point[ordinate];
     sw += w;
     sx += w * x;
     sy += w * y;
