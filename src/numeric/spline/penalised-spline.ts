@@ -10,6 +10,7 @@ import {
 import { exp, exp10 } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
 import { cube, square } from "../elementary/power.js";
+import { leastBetween } from "../least-over.js";
 import type { Random } from "../statistics/random.js";
 import { studentTBelow } from "../statistics/student-t.js";
 import { cubicBasis, degree, type SplineCurve, slopeWeightsAt } from "./spline-curve.js";
@@ -144,7 +145,9 @@ export function fitPenalisedSpline(
   }
   // A coarse grid first, because the likelihood can have a shoulder.
   const { log10Strength } = strengths.reduce((best, fit) => (fit.deviance < best.deviance ? fit : best));
-  const lambda = exp10(goldenSection((log10) => fitOf(log10).deviance, log10Strength - 1, log10Strength + 1));
+  const lambda = exp10(
+    leastBetween((log10) => fitOf(log10).deviance, log10Strength - 1, log10Strength + 1, 0.02),
+  );
   const sumOfSquares = solveFor(lambda);
   const effectiveParameters = influenceTrace(gram, factor);
   return {
@@ -198,33 +201,6 @@ function quadraticForm(matrix: BandMatrix, vector: Float64Array): number {
     }
   }
   return sum;
-}
-
-/** Where f is least between `a` and `b`, to a hundredth of their distance. */
-function goldenSection(f: (x: number) => number, a: number, b: number): number {
-  const ratio = (Math.sqrt(5) - 1) / 2;
-  let c = b - ratio * (b - a);
-  let d = a + ratio * (b - a);
-  let atC = f(c);
-  let atD = f(d);
-  for (let i = 1; i < 10; i++) {
-    if (atC < atD) {
-      b = d;
-      d = c;
-      atD = atC;
-      c = b - ratio * (b - a);
-      atC = f(c);
-    } else {
-      a = c;
-      c = d;
-      atC = atD;
-      d = a + ratio * (b - a);
-      atD = f(d);
-    }
-  }
-  if (atC < atD) b = d;
-  else a = c;
-  return (a + b) / 2;
 }
 
 /**

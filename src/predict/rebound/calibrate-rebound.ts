@@ -5,6 +5,7 @@ import type { ReboundMeasurement } from "../../io/measurement.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
+import { leastOver } from "../../numeric/least-over.js";
 import { normal95, studentT95 } from "../../numeric/statistics/confidence.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
@@ -160,21 +161,7 @@ function fitWay(curves: ReboundCurve[], way: Way): WayFit {
     logFactor: way.stiffness ? bestLogFactor(curves, exp(logLoss)) : 0,
     logLoss,
   });
-  let best = 0;
-  for (let i = 0; i <= lossSteps; i++) {
-    const logLoss = -limit + (2 * limit * i) / lossSteps;
-    if (error(at(logLoss)) < error(at(-limit + (2 * limit * best) / lossSteps))) best = i;
-  }
-  let low = -limit + (2 * limit * Math.max(0, best - 1)) / lossSteps;
-  let high = -limit + (2 * limit * Math.min(lossSteps, best + 1)) / lossSteps;
-  const golden = (Math.sqrt(5) - 1) / 2;
-  while (high - low > 1e-6) {
-    const left = high - golden * (high - low);
-    const right = low + golden * (high - low);
-    if (error(at(left)) < error(at(right))) high = right;
-    else low = left;
-  }
-  return at((low + high) / 2);
+  return at(leastOver((logLoss) => error(at(logLoss)), -limit, limit, lossSteps, 1e-6));
 }
 
 function leaveOneOut(curves: ReboundCurve[], way: Way): number | null {
@@ -190,15 +177,14 @@ function leaveOneOut(curves: ReboundCurve[], way: Way): number | null {
 /** A factor at its limit, or one whose interval passes it, is no calibration. */
 function isAtLimit(curves: ReboundCurve[], fit: WayFit): boolean {
   const { logFactor, logLoss } = fit;
-  if (Math.abs(logFactor) > ln(farthestFactor) - 1e-4 || Math.abs(logLoss) > ln(farthestLoss) - 1e-4)
-    return true;
+  if (Math.abs(logFactor) > logFarthest - 1e-4 || Math.abs(logLoss) > ln(farthestLoss) - 1e-4) return true;
   const movesStiffness = logFactor !== 0;
   const { halfWidth, lossStandardError } = uncertainty(curves, fit, {
     stiffness: movesStiffness,
     loss: logLoss !== 0,
     fewest: 1,
   });
-  if (movesStiffness && Math.abs(logFactor) + halfWidth > ln(farthestFactor)) return true;
+  if (movesStiffness && Math.abs(logFactor) + halfWidth > logFarthest) return true;
   return Math.abs(logLoss) + normal95 * lossStandardError > ln(farthestLoss);
 }
 
@@ -210,8 +196,9 @@ interface ReboundCurve {
   inside: boolean;
 }
 
-const logStep = (2 * ln(farthestFactor)) / steps;
-const logFactorAt = (i: number) => -ln(farthestFactor) + i * logStep;
+const logFarthest = ln(farthestFactor);
+const logStep = (2 * logFarthest) / steps;
+const logFactorAt = (i: number) => -logFarthest + i * logStep;
 
 function reboundOverFactor(
   model: RelaxationModel,
@@ -234,38 +221,27 @@ function reboundOverFactor(
 
 /** Parabola through the three nearest table points. */
 function reboundAt(curve: ReboundCurve, logFactor: number): number {
-  const at = (logFactor + ln(farthestFactor)) / logStep;
+  const at = (logFactor + logFarthest) / logStep;
   const middle = Math.min(steps - 1, Math.max(1, Math.round(at)));
   const p = at - middle;
-  const [a, b, c] = curve.fractions.subarray(middle - 1, middle + 2);
+  const a = curve.fractions[middle - 1];
+  const b = curve.fractions[middle];
+  const c = curve.fractions[middle + 1];
   return b + (p * (c - a)) / 2 + (p * p * (a - 2 * b + c)) / 2;
 }
 
-/** Least squares: the best table point, then golden section about it. */
+/** Least squares over the factor. */
 function bestLogFactor(curves: ReboundCurve[], loss = 1): number {
-  const error = (logFactor: number) =>
-    curves.reduce(
-      (sum, curve) =>
-        sum +
-        square(
-          (loss === 1
-            ? reboundAt(curve, logFactor)
-            : withLoss(Math.max(0, reboundAt(curve, logFactor)), loss)) - curve.point.fraction,
-        ),
-      0,
-    );
-  let best = steps / 2;
-  for (let i = 0; i <= steps; i++) if (error(logFactorAt(i)) < error(logFactorAt(best))) best = i;
-  let low = logFactorAt(Math.max(0, best - 1));
-  let high = logFactorAt(Math.min(steps, best + 1));
-  const golden = (Math.sqrt(5) - 1) / 2;
-  while (high - low > 1e-7) {
-    const left = high - golden * (high - low);
-    const right = low + golden * (high - low);
-    if (error(left) < error(right)) high = right;
-    else low = left;
-  }
-  return (low + high) / 2;
+  const error = (logFactor: number) => {
+    let sum = 0;
+    for (const curve of curves) {
+      const rebound = reboundAt(curve, logFactor);
+      const fraction = loss === 1 ? rebound : withLoss(Math.max(0, rebound), loss);
+      sum += square(fraction - curve.point.fraction);
+    }
+    return sum;
+  };
+  return leastOver(error, -logFarthest, logFarthest, steps, 1e-7);
 }
 
 /** A reading's own scatter where one reading leaves no residual: 1 % of resilience (common practice). */
@@ -303,7 +279,7 @@ function uncertainty(curves: ReboundCurve[], fit: WayFit, way: Way) {
     slopes > 0
       ? Math.max((scatter / Math.sqrt(slopes)) * widening, between / slopes)
       : Number.POSITIVE_INFINITY;
-  const logStandardError = way.stiffness ? Math.min(error, ln(farthestFactor)) : 0;
+  const logStandardError = way.stiffness ? Math.min(error, logFarthest) : 0;
   const lossError =
     lossSlopes > 0
       ? Math.max((scatter / Math.sqrt(lossSlopes)) * widening, between / Math.sqrt(lossSlopes))

@@ -1,4 +1,5 @@
 import { square } from "../../../numeric/elementary/power.js";
+import { leastBetween } from "../../../numeric/least-over.js";
 import {
   fitLaw,
   type LawFit,
@@ -35,23 +36,12 @@ export function fitBorderedWlf(shifts: MeasuredShifts, reference_C: number, isRo
   const chiSquared = candidates.map((border_C) => misfit(border_C).chiSquared);
   const best = chiSquared.indexOf(Math.min(...chiSquared));
   if (isRough) return fitLaw(shifts, wlfShape(reference_C, candidates[best]));
-  let low = candidates[best - 1] ?? temperatures[0];
-  let high = candidates[best + 1] ?? candidates[best];
-  const golden = 0.6180339887498949;
-  let [a, b] = [high - golden * (high - low), low + golden * (high - low)];
-  let [atA, atB] = [misfit(a).chiSquared, misfit(b).chiSquared];
-  while (high - low > 0.05) {
-    if (atA < atB) {
-      [high, b, atB] = [b, a, atA];
-      a = high - golden * (high - low);
-      atA = misfit(a).chiSquared;
-    } else {
-      [low, a, atA] = [a, b, atB];
-      b = low + golden * (high - low);
-      atB = misfit(b).chiSquared;
-    }
-  }
-  const border_C = 0.5 * (low + high);
+  const border_C = leastBetween(
+    (place_C) => misfit(place_C).chiSquared,
+    candidates[best - 1] ?? temperatures[0],
+    candidates[best + 1] ?? candidates[best],
+    0.05,
+  );
   const law = fitLaw(shifts, wlfShape(reference_C, border_C));
   if (law === null) return null;
   // The border's own variance from the curvature of chi-squared, carried over to the constants.
