@@ -165,6 +165,7 @@ function contactsTask(folder: string): Task {
                 Float64Array.from(drawn, (s) => s.friction!.frictionCoefficient),
               ),
             },
+            cutOff: friction.cutOffSensitivity,
             contactAreaRatio: friction.contactAreaRatio,
             contactFrequency_Hz: friction.contactFrequency_Hz,
           };
