@@ -1,5 +1,6 @@
 // Whether both sides found the same numbers. Each tolerance says where it comes from; none is fitted to what
 // the programs print.
+import type { DrawnFriction } from "./drawn-friction.js";
 
 /** What a comparison found: the largest difference of each kind beside what is allowed. */
 export interface Agreement {
@@ -96,6 +97,9 @@ export function compareContacts(ours: Answer, theirs: Answer): Agreement {
         check.absolute("rebound", a.rebound[end], b.rebound[end], 3e-4);
         check.relative("friction, relative", a.friction[end], b.friction[end], 1e-3);
       }
+      for (const end of ["halved", "doubled"]) {
+        check.relative(`friction, cut-off ${end}, relative`, a.cutOff[end], b.cutOff[end], 1e-3);
+      }
       for (const key of ["contactTime_s", "textbookFraction", "contactAreaRatio", "contactFrequency_Hz"]) {
         check.relative(`${key}, relative`, a[key], b[key], 1e-3);
       }
@@ -107,10 +111,12 @@ export function compareContacts(ours: Answer, theirs: Answer): Agreement {
 /**
  * results.json of both whole jobs. What the fits allow above adds up: rebound to 0.001, friction to 0.2 %. The
  * intervals come from different random numbers: one from 60 draws scatters by 17 %, those of a compound together.
+ * Friction's interval in results.json is the wider one of the draws' and the cut-off's; each is compared by itself, the draws'
+ * from the same job run once more (`drawn-friction.ts`), which must come to the same friction and interval.
  * Ours is null where the data do not reach; theirs has no such rule. A verdict may differ only by naming a
  * border's other side too.
  */
-export function compareJobs(ours: Answer, theirs: Answer): Agreement {
+export function compareJobs(ours: Answer, theirs: Answer, drawn: DrawnFriction[]): Agreement {
   const check = new Checks(ours.compounds, theirs.compounds);
   const widths = { rebound: [0, 0], friction: [0, 0] };
   for (const a of ours.compounds) {
@@ -139,21 +145,27 @@ export function compareJobs(ours: Answer, theirs: Answer): Agreement {
         widths.rebound[1] += other.rebound.high - other.rebound.low;
       }
       if (mine.grip !== null) {
-        check.relative("friction, relative", mine.grip.frictionCoefficient, other.friction.value, 2e-3);
-        widths.friction[0] += mine.grip.high - mine.grip.low;
-        // The cut-off's part of the interval, which the other side does not look at, is the same for both.
-        const { halved, doubled } = mine.grip.cutOffSensitivity;
-        const [low, high] = [
-          Math.min(other.friction.low, halved, doubled),
-          Math.max(other.friction.high, halved, doubled),
-        ];
-        widths.friction[1] += high - low;
+        const { frictionCoefficient, low, high, cutOffSensitivity } = mine.grip;
+        const { halved, doubled } = cutOffSensitivity;
+        check.relative("friction, relative", frictionCoefficient, other.friction.value, 2e-3);
+        check.relative("friction, cut-off halved, relative", halved, other.cutOff.halved, 2e-3);
+        check.relative("friction, cut-off doubled, relative", doubled, other.cutOff.doubled, 2e-3);
+        const draws = drawn.find(({ name }) => name === a.name)?.uses[i];
+        if (check.bothOrNone("draws of friction", draws, other.friction)) {
+          check.relative("friction of the job run once more", frictionCoefficient, draws!.value, 1e-12);
+          check.relative("lower end of friction", low, Math.min(draws!.low, halved, doubled), 1e-12);
+          check.relative("upper end of friction", high, Math.max(draws!.high, halved, doubled), 1e-12);
+          widths.friction[0] += draws!.high - draws!.low;
+          widths.friction[1] += other.friction.high - other.friction.low;
+        }
       }
       if (mine.cold !== null) check.equal("verdict", ...sharedVerdict(mine.cold.verdict, other.verdict));
     }
   }
   for (const [what, [a, b]] of Object.entries(widths)) {
-    check.relative(`mean interval of ${what}, relative`, a, b, fourErrors(0.17, ours.compounds.length));
+    check.equal(`${what} compared anywhere`, a > 0 && b > 0, true);
+    const where = what === "friction" ? "of the draws of friction" : `of ${what}`;
+    check.relative(`mean interval ${where}, relative`, a, b, fourErrors(0.17, ours.compounds.length));
   }
   return check.result();
 }

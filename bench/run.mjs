@@ -150,6 +150,7 @@ async function bundleOurSide(outdir) {
       "process-ours": "bench/process-ours.ts",
       "make-inputs": "bench/make-inputs.ts",
       agreement: "bench/agreement.ts",
+      "drawn-friction": "bench/drawn-friction.ts",
     },
     outdir,
     outExtension: { ".js": ".mjs" },
@@ -230,7 +231,13 @@ async function wholeJob(inputs, sizes, python, compare, conclude) {
   const [ours, theirs] = ["our-job", "their-job"].map((out) =>
     JSON.parse(readFileSync(join(folder, out, "results.json"), "utf8")),
   );
-  return [...timesOf(title, our, their), milliseconds(our[0].ms), conclude(title, compare(ours, theirs))];
+  const { drawnFrictions } = await import(pathToFileURL(join(folder, "ours", "drawn-friction.mjs")));
+  const drawn = await drawnFrictions(job, join(inputs, "job-study.yaml"));
+  return [
+    ...timesOf(title, our, their),
+    milliseconds(our[0].ms),
+    conclude(title, compare(ours, theirs, drawn)),
+  ];
 }
 
 /** The program itself as a process of its own, with its memory and processor time. */

@@ -55,13 +55,14 @@ def contacts(models, temperature_C, texture):
     """The best model's numbers, with intervals from the others."""
     times_s = models.times_s * 10 ** models.log10_shift(temperature_C)[:, None]
     rebound, contact_s, textbook = rebounds(models.equilibrium_Pa, times_s, models.moduli_Pa)
-    friction, area, frequency_Hz = frictions(models.equilibrium_Pa, times_s, models.moduli_Pa, texture)
+    friction, halved, doubled, area, frequency_Hz = frictions(models.equilibrium_Pa, times_s, models.moduli_Pa, texture)
     return {
         "temperature_C": temperature_C,
         "rebound": interval(rebound),
         "contactTime_s": contact_s[0],
         "textbookFraction": textbook[0],
         "friction": interval(friction),
+        "cutOff": {"halved": halved[0], "doubled": doubled[0]},
         "contactAreaRatio": area[0],
         "contactFrequency_Hz": frequency_Hz[0],
         "all": {"rebound": rebound, "contactTime_s": contact_s, "contactFrequency_Hz": frequency_Hz},
@@ -114,6 +115,7 @@ class Texture:
         for low, high in zip(ends[:-1], ends[1:]):
             count = max(4, int(np.ceil(POINTS_PER_DECADE * np.log10(high / low))))
             parts.append(np.geomspace(low, high, count + 1)[1:])
+        self.half = sum(part.size for part in parts[:2]) - 1
         self.full = sum(part.size for part in parts[:3]) - 1
         self.q = np.concatenate(parts)
         area = np.expm1(-2 * HURST * np.log(q1 / Q0_PER_M)) / (-2 * HURST)
@@ -127,7 +129,10 @@ class Texture:
 
 
 def frictions(equilibrium_Pa, times_s, moduli_Pa, texture):
-    """Hysteresis friction, contact area and contact frequency by the angle integrals in closed form."""
+    """Hysteresis friction, also with the cut-off halved and doubled, contact area and contact frequency.
+
+    The angle integrals are in closed form.
+    """
     load_Pa = (1 - POISSON**2) * PRESSURE_PA
     pairs = times_s[:, None, :] / (times_s[:, :, None] + times_s[:, None, :])
     laplace = equilibrium_Pa[:, None] + np.einsum("sij,sj->si", pairs, moduli_Pa)
@@ -159,4 +164,4 @@ def frictions(equilibrium_Pa, times_s, moduli_Pa, texture):
     rows = np.arange(k.size)
     part = (half - mu[rows, k - 1]) / (mu[rows, k] - mu[rows, k - 1])
     q_half = texture.q[k - 1] * (texture.q[k] / texture.q[k - 1]) ** part
-    return mu[:, full], p[:, full - 1], SLIDING_M_S * q_half / (2 * np.pi)
+    return mu[:, full], mu[:, texture.half], mu[:, -1], p[:, full - 1], SLIDING_M_S * q_half / (2 * np.pi)

@@ -12,6 +12,7 @@ export type { ReadOptions } from "./read-options.js";
 /**
  * Reads a file, whatever its name: text in any usual encoding, or an .xlsx workbook. Never throws: a file that
  * cannot be used gives a problem with a code, what was found, what was expected and what to do.
+ * Keeps none of the bytes: one room may serve file after file.
  * @param fileName for messages and provenance only
  * @example (await readBytes(new TextEncoder().encode(""), "birch.csv")).problem.code // "io.empty-file"
  */

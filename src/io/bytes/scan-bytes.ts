@@ -13,31 +13,29 @@ const high = 0x80808080 | 0;
 /** Where the run begins that reaches to the end and is all ASCII without a zero byte. */
 export function startOfAsciiTail(bytes: Uint8Array): number {
   const { words, first } = wordsIn(bytes);
-  let word = words.length;
-  let at = bytes.length;
-  while (at > first + 4 * word && isPlain(bytes[at - 1])) at--;
-  if (at === first + 4 * word) {
-    while (
-      word >= 4 &&
-      ((unlikePlain(words[word - 1]) |
-        unlikePlain(words[word - 2]) |
-        unlikePlain(words[word - 3]) |
-        unlikePlain(words[word - 4])) &
-        high) ===
-        0
-    ) {
-      word -= 4;
-    }
-    while (word > 0 && (unlikePlain(words[word - 1]) & high) === 0) word--;
-    at = first + 4 * word;
+  /** Behind the last four words that are not all plain. Looked for forwards, which is faster than backwards. */
+  let behind = first;
+  let word = 0;
+  for (; word + 4 <= words.length; word += 4) {
+    const bits =
+      unlikePlain(words[word]) |
+      unlikePlain(words[word + 1]) |
+      unlikePlain(words[word + 2]) |
+      unlikePlain(words[word + 3]);
+    if ((bits & high) !== 0) behind = first + 4 * (word + 4);
   }
+  const rest = first + 4 * word;
+  let at = bytes.length;
+  while (at > rest && isPlain(bytes[at - 1])) at--;
+  if (at > rest) return at;
+  at = behind;
   while (at > 0 && isPlain(bytes[at - 1])) at--;
   return at;
 }
 
-/** Has the highest bit of a byte set where a word's byte is no ASCII, or zero: that one borrows when one is taken off it. */
+/** Has a highest bit set where a word holds a byte that is no ASCII, or a zero byte, which borrows when one is taken off it. */
 function unlikePlain(word: number): number {
-  return word | ((word - 0x01010101) & ~word);
+  return word | (word - 0x01010101);
 }
 
 function isPlain(byte: number): boolean {
@@ -47,18 +45,30 @@ function isPlain(byte: number): boolean {
 /** How many of the first bytes are control characters that texts do not hold. */
 export function controlsAmong(bytes: Uint8Array, count: number): number {
   const { words, first } = wordsIn(bytes);
-  let found = 0;
-  let at = 0;
-  for (; at < count; at++) {
-    // Words without a byte below 32 are passed as a whole.
-    if (at >= first && ((at - first) & 3) === 0) {
-      let word = (at - first) >> 2;
-      while (word < words.length && ((words[word] - 0x20202020) & ~words[word] & high) === 0) word++;
-      at = first + 4 * word;
-      if (at >= count) break;
-    }
-    if (isControl(bytes[at])) found++;
+  const wholeWords = Math.max(0, Math.min(words.length, (count - first) >> 2));
+  const rest = first + 4 * wholeWords;
+  let found = controlsBetween(bytes, 0, Math.min(first, count)) + controlsBetween(bytes, rest, count);
+  for (let word = 0; word < wholeWords; word++) {
+    if (!mayHoldControl(words[word])) continue;
+    const at = first + 4 * word;
+    found += controlsBetween(bytes, at, at + 4);
   }
+  return found;
+}
+
+/**
+ * False where each byte of a word is printable ASCII or a line feed. Of bytes below 0x80 none carries into the next: one below
+ * 32 leaves its highest bit clear when 0x60 is added, one other than a line feed sets it when 0x7f is added to its difference.
+ */
+function mayHoldControl(word: number): boolean {
+  const belowBlank = ~(word + 0x60606060);
+  const noLineFeed = (word ^ 0x0a0a0a0a) + 0x7f7f7f7f;
+  return ((word | (belowBlank & noLineFeed)) & high) !== 0;
+}
+
+function controlsBetween(bytes: Uint8Array, start: number, end: number): number {
+  let found = 0;
+  for (let at = start; at < end; at++) if (isControl(bytes[at])) found++;
   return found;
 }
 

@@ -88,7 +88,7 @@ function measured(
   const chosen: ChosenUnits = chooseUnits(blocks, told.notices);
   checkModuli(blocks, chosen);
   const found: Measurement[] = [];
-  const series = new Map<string, Series[]>();
+  const all: Series[] = [];
   for (const block of blocks) {
     const { groups } = block.layout;
     if (groups.some(hasRebound)) {
@@ -101,14 +101,22 @@ function measured(
         properties.push(each);
     }
     if (!groups.some(hasModulus)) continue;
-    for (const each of seriesOf(block, sheet, options, chosen, told, fallbackSample)) {
-      pushTo(series, JSON.stringify([each.sample, each.deformation, each.run]), each);
-    }
+    for (const each of seriesOf(block, sheet, options, chosen, told, fallbackSample)) all.push(each);
   }
-  for (const members of series.values()) {
+  for (const members of ofOneSpecimen(all)) {
     for (const each of dynamicMeasurements(members, fileName, chosen, told.notices)) found.push(each);
   }
   return joinRebound(found).sort((a, b) => a.provenance.firstLine - b.provenance.firstLine);
+}
+
+/** The series that belong together: those of one sample, deformation and run. */
+function ofOneSpecimen(series: Series[]): Iterable<Series[]> {
+  if (series.length < 2) return [series].filter((members) => members.length > 0);
+  const groups = new Map<string, Series[]>();
+  for (const each of series) {
+    pushTo(groups, JSON.stringify([each.sample, each.deformation, each.run]), each);
+  }
+  return groups.values();
 }
 
 /** Rebound blocks of one sample and method, parted by blank lines or titles, are one measurement. */

@@ -90,20 +90,24 @@ export function poolOf(series: Series[]): Pool {
   };
 }
 
-/** Rows with more rows behind them, in an array that both may share with the result. */
-export function extended(rows: number[], more: number[]): number[] {
-  if (rows.length === 0) return more;
-  for (const row of more) rows.push(row);
-  return rows;
+/** Places of rows in a block or a pool. One array may stand in several places, so none is changed. */
+export type Rows = readonly number[];
+
+/** Lists of rows one after the other. */
+export function joinedRows(lists: readonly Rows[]): Rows {
+  return lists.length === 1 ? lists[0] : lists.flat();
 }
 
-const counted = Array.from({ length: 1 << 12 }, (_, row) => row);
+/** All rows of the last table that was short enough to be kept; the next is often as long. */
+let allOfLast: Rows = [];
+const mostKept = 1 << 16;
 
 /** Rows first … end − 1. */
-export function rowsBetween(first: number, end: number): number[] {
-  if (end <= counted.length) return counted.slice(first, Math.max(first, end));
+export function rowsBetween(first: number, end: number): Rows {
+  if (first === 0 && end === allOfLast.length) return allOfLast;
   const rows: number[] = [];
   for (let row = first; row < end; row++) rows.push(row);
+  if (first === 0 && end <= mostKept) allOfLast = rows;
   return rows;
 }
 
@@ -118,6 +122,7 @@ export function picked(column: Float64Array, rows: ArrayLike<number>): Float64Ar
 /** True where rows are 0 … count − 1 in order. */
 export function isWhole(rows: ArrayLike<number>, count: number): boolean {
   if (rows.length !== count) return false;
+  if (rows === allOfLast) return true;
   for (let i = 0; i < count; i++) if (rows[i] !== i) return false;
   return true;
 }

@@ -5,7 +5,7 @@ import { modulusTrouble } from "../table/header/modulus-trouble.js";
 import { complianceQuantities, modulusQuantities, type Quantity } from "../vocabulary/quantities.js";
 import { deformationOf } from "./deformation-of.js";
 import { type GroupColumns, groupColumns } from "./group-columns.js";
-import { isWhole, type Series } from "./pool.js";
+import { isWhole, type Rows, type Series } from "./pool.js";
 import { Rejection } from "./rejection.js";
 import { statedSample } from "./stated-sample.js";
 import type { Told } from "./told.js";
@@ -71,11 +71,7 @@ function columnsIn({ isFrequencyUnstated, strain, time_s }: GroupColumns): numbe
  * Copies some rows of a column at a time, out of the block that the next file overwrites. All copies share one piece of
  * memory: for the few hundred rows of most exports, one of its own costs more than the values in it.
  */
-function copierOf(
-  rows: number[],
-  blockRows: number,
-  columns: number,
-): (column: Float64Array) => Float64Array {
+function copierOf(rows: Rows, blockRows: number, columns: number): (column: Float64Array) => Float64Array {
   const kept = new Float64Array(rows.length * columns);
   const isAll = isWhole(rows, blockRows);
   let at = 0;
@@ -95,12 +91,9 @@ export function hasModulus(group: Group): boolean {
 
 const moduli: ReadonlySet<Quantity> = new Set([...modulusQuantities, ...complianceQuantities]);
 
-function bySample(block: Block, rows: number[]): Map<string | null, number[]> {
+function bySample(block: Block, rows: Rows): Map<string | null, Rows> {
+  if (block.samples === null) return new Map(rows.length === 0 ? [] : [[null, rows]]);
   const groups = new Map<string | null, number[]>();
-  if (block.samples === null) {
-    if (rows.length > 0) groups.set(null, rows);
-    return groups;
-  }
   for (const row of rows) {
     const name = block.samples[row] === "" ? null : block.samples[row];
     const members = groups.get(name);

@@ -5,7 +5,7 @@ import { whyOf } from "../table/data-cell.js";
 import type { Group } from "../table/header/layout.js";
 import { isResponse, type Quantity } from "../vocabulary/quantities.js";
 import type { GroupColumns } from "./group-columns.js";
-import { rowsBetween } from "./pool.js";
+import { type Rows, rowsBetween } from "./pool.js";
 
 /** Quantities that a row must hold. A gap among the moduli may be made up for by the others. */
 const needed = new Set<Quantity>(["temperature", "set temperature", "frequency", "angular frequency"]);
@@ -23,7 +23,7 @@ export function usableRows(
   group: Group,
   columns: GroupColumns,
   missing: Map<number, string>,
-): number[] {
+): Rows {
   if (block.gaps.length === 0) return completeRows(block, columns, missing);
   const members = new Set([...group.slots.values()].flat());
   const isStrainVaried = columns.strain !== null && variesByHalf(columns.strain);
@@ -63,10 +63,11 @@ function isBlankRun(block: Block, group: Group, gaps: Gap[]): boolean {
 const notFollowing = "storage and loss modulus do not follow from the values";
 
 /** The same for a block without gaps. */
-function completeRows(block: Block, columns: GroupColumns, missing: Map<number, string>): number[] {
+function completeRows(block: Block, columns: GroupColumns, missing: Map<number, string>): Rows {
   let first = 0;
   while (first < block.rows && isComplete(columns, first)) first++;
-  const rows = rowsBetween(0, first);
+  if (first === block.rows) return rowsBetween(0, first);
+  const rows = [...rowsBetween(0, first)];
   for (let row = first; row < block.rows; row++) {
     if (isComplete(columns, row)) rows.push(row);
     else missing.set(row, notFollowing);

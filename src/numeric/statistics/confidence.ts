@@ -1,4 +1,6 @@
+import { exp } from "../elementary/exponential.js";
 import { cube, power, square } from "../elementary/power.js";
+import { errorFunction } from "../error-function.js";
 
 /** Two-sided 95 % point of the standard normal distribution: a 95 % half width over the standard deviation. */
 export const normal95 = 1.959963984540054;
@@ -24,10 +26,38 @@ export function studentT95(degreesOfFreedom: number): number {
   );
 }
 
-/** 95 % point of chi-squared by Wilson and Hilferty (Proc. Natl. Acad. Sci. 17, 684, 1931). */
+/** Beyond so many degrees of freedom the start is good to 3·10⁻⁶, and the sums would run out of range. */
+const mostSummed = 300;
+
+/**
+ * 95 % point of chi-squared, of a whole number of degrees of freedom: Newton steps from the cube root of Wilson and
+ * Hilferty (Proc. Natl. Acad. Sci. 17, 684, 1931), which alone is 2.5 % off at one degree and 0.1 % at nine.
+ * @example chiSquared95(9) // 16.91897760462…
+ */
 export function chiSquared95(degreesOfFreedom: number): number {
   const h = 2 / (9 * degreesOfFreedom);
-  return degreesOfFreedom * cube(1 - h + 1.6448536269514722 * Math.sqrt(h));
+  let x = degreesOfFreedom * cube(1 - h + 1.6448536269514722 * Math.sqrt(h));
+  if (degreesOfFreedom > mostSummed) return x;
+  for (let step = 0; step < 4; step++) {
+    const { above, density } = chiSquaredTail(x, degreesOfFreedom);
+    x += (above - 0.05) / density;
+  }
+  return x;
+}
+
+/** The share of chi-squared above x and its density there: finite sums (Abramowitz and Stegun, 26.4.4 and 26.4.5). */
+function chiSquaredTail(x: number, degreesOfFreedom: number): { above: number; density: number } {
+  const isOdd = degreesOfFreedom % 2 === 1;
+  const root = Math.sqrt(x);
+  const half = exp(-x / 2);
+  let above = isOdd ? 1 - errorFunction(root / Math.SQRT2) : half;
+  // Each term is twice the density of the degrees of freedom that it leads to.
+  let term = isOdd ? (Math.sqrt(2 / Math.PI) * half) / root : half;
+  for (let degrees = isOdd ? 3 : 4; degrees <= degreesOfFreedom; degrees += 2) {
+    term *= x / (degrees - 2);
+    above += term;
+  }
+  return { above, density: term / 2 };
 }
 
 export interface RatioInterval {

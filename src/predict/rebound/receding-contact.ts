@@ -1,3 +1,16 @@
+/**
+ * What a step does to the internal force of each mode: q becomes decay · q + gain · Δy + rate · ẏ, with the change of y over
+ * the step and its rate at the end.
+ */
+export interface StepCoefficients {
+  decay: Float64Array;
+  gain: Float64Array;
+  rate: Float64Array;
+  /** Σ gain and Σ rate. */
+  gains: number;
+  rates: number;
+}
+
 /** The force of a contact that grew and now shrinks. */
 export interface RecedingForce {
   force_N: number;
@@ -19,7 +32,6 @@ export interface RecedingForce {
  */
 export class RecedingContact {
   private readonly modes: number;
-  private readonly gains: number;
   /** Internal forces for x, now. */
   private readonly push: Float64Array;
   /** Rows of modes, one for each step of the loading: internal forces for x, and for y. */
@@ -40,12 +52,11 @@ export class RecedingContact {
 
   constructor(
     private readonly equilibrium: number,
-    private readonly decay: Float64Array,
-    private readonly gain: Float64Array,
+    private readonly coefficients: StepCoefficients,
     expectedSteps: number,
   ) {
+    const { decay } = coefficients;
     this.modes = decay.length;
-    this.gains = gain.reduce((sum, value) => sum + value, 0);
     this.push = new Float64Array(this.modes);
     // Most contacts grow for half of the expected time and end soon after all of it; a longer one makes room.
     const growing = Math.ceil(0.6 * expectedSteps);
@@ -57,16 +68,24 @@ export class RecedingContact {
     this.record(0, 0, new Float64Array(this.modes));
   }
 
-  /** Ends a step that changed x by `change`; `loading` where the contact still grows, with its forces for y. */
-  advance(change: number, loading: { x: number; y: number; force: Float64Array } | null): void {
-    const { modes, decay, gain, push } = this;
+  /**
+   * Ends a step that changed x by `change` and leaves it at `speed`; `loading` where the contact still grows, with its forces
+   * for y.
+   */
+  advance(
+    change: number,
+    speed: number,
+    loading: { x: number; y: number; force: Float64Array } | null,
+  ): void {
+    const { modes, push } = this;
+    const { decay, gain, rate } = this.coefficients;
     this.step++;
     const from = this.step * modes;
     if (from + 2 * modes > this.powers.length) this.powers = doubled(this.powers);
     const { powers } = this;
     let faded = 0;
     for (let i = 0; i < modes; i++) {
-      const next = decay[i] * push[i] + gain[i] * change;
+      const next = decay[i] * push[i] + gain[i] * change + rate[i] * speed;
       push[i] = next;
       faded += decay[i] * next;
       powers[from + modes + i] = powers[from + i] * decay[i];
@@ -77,9 +96,13 @@ export class RecedingContact {
     if (loading !== null) this.record(loading.x, loading.y, loading.force);
   }
 
-  /** The force at the end of the step to come, if it brings the indentation to `x`; null while the contact grows. */
-  forceAt(x: number, from_x: number): RecedingForce | null {
-    const push_N = this.equilibrium * x + this.gains * (x - from_x) + this.fadedPush;
+  /**
+   * The force at the end of the step to come, if it brings the indentation from `from_x` to `x` and leaves it at `speed`; null
+   * while the contact grows.
+   */
+  forceAt(x: number, from_x: number, speed: number): RecedingForce | null {
+    const { gains, rates } = this.coefficients;
+    const push_N = this.equilibrium * x + gains * (x - from_x) + rates * speed + this.fadedPush;
     const peak = this.x.length - 1;
     const balance = (k: number) => push_N - this.remaining(this.x[k], this.pushes, k, this.pushUpTo);
     if (push_N <= 0) return { force_N: 0, push_N };

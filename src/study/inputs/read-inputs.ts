@@ -1,11 +1,10 @@
 import { createHash } from "node:crypto";
-import type { FileHandle } from "node:fs/promises";
 import type { ReadOptions } from "../../io/read-options.js";
 import { type Cache, noCache } from "../run/cache.js";
 import type { FoundInput } from "./find-inputs.js";
 import { type InputAsRead, refused } from "./input-reading.js";
 import { readSource, type Sha256 } from "./read-source.js";
-import { NoRegularFile, openRegular } from "./regular-file.js";
+import { NoRegularFile, openSource } from "./regular-file.js";
 
 /**
  * Reads one file. It is opened for reading only.
@@ -18,16 +17,16 @@ export async function readInput(
   cache: Cache = noCache,
   onShare?: (share: number) => void,
 ): Promise<InputAsRead> {
-  let handle: FileHandle | null = null;
   try {
-    const opened = await openRegular(file);
-    handle = opened.handle;
-    return await readSource(handle, opened.size, path, stated, nodeSha256, cache, onShare);
+    const { source, size, close } = openSource(file);
+    try {
+      return await readSource(source, size, path, stated, nodeSha256, cache, onShare);
+    } finally {
+      close();
+    }
   } catch (error) {
     if (error instanceof NoRegularFile) return refused(path, 0, "study.unreadable-file", error.message);
     return refused(path, 0, "study.unreadable-file", unreadableMessage(error as NodeJS.ErrnoException, path));
-  } finally {
-    await handle?.close().catch(() => undefined);
   }
 }
 

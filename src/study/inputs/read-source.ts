@@ -46,8 +46,6 @@ export async function readSource(
       `The file holds ${Math.round(size / 1e6)} MB; at most ${mostBytes / 1e6} MB are read. Export fewer points a second, or split the export.`,
     );
   }
-  // A sweep of unstated frequency has peaks, if nothing more.
-  const options: ReadOptions = { ...stated, unstatedFrequency: true };
   // Only of what is larger does it matter whether it is a workbook.
   const isSmall = size <= readWhole_bytes;
   const isWorkbook = !isSmall && (await beginsAsArchive(source));
@@ -61,9 +59,30 @@ export async function readSource(
       await hashOfSource(source, newSha256()),
     );
   }
-  const bytes = isWhole ? await wholeSource(source, size) : null;
+  const room = isWhole ? takeRoom(size) : null;
+  try {
+    const bytes = room === null ? null : await wholeSource(source, size, room);
+    return await readKnown(source, bytes, size, path, stated, newSha256, cache, onShare);
+  } finally {
+    if (room !== null) giveRoom(room);
+  }
+}
+
+/** @param bytes of the whole source; null where it is read piece by piece */
+async function readKnown(
+  source: ByteSource,
+  bytes: Uint8Array | null,
+  size: number,
+  path: string,
+  stated: ReadOptions | null,
+  newSha256: () => Sha256,
+  cache: Cache | null,
+  onShare: (share: number) => void,
+): Promise<InputAsRead> {
+  // A sweep of unstated frequency has peaks, if nothing more.
+  const options: ReadOptions = { ...stated, unstatedFrequency: true };
   // Once for the hash, and as often as the reading takes.
-  const told = isWhole ? source : tellingSource(source, (1 + passesOfLarge) * size, onShare);
+  const told = bytes !== null ? source : tellingSource(source, (1 + passesOfLarge) * size, onShare);
   const sha256 = await (bytes === null ? hashOfSource(told, newSha256()) : hashOfBytes(bytes, newSha256()));
   const key = JSON.stringify([path, sha256, stated]);
   const kept = (await cache?.get("readings", key)) as InputAsRead | undefined;
@@ -104,16 +123,30 @@ function tellingSource(source: ByteSource, total: number, onShare: (share: numbe
   };
 }
 
+/** Room for the bytes of the next file: a reading keeps none of them. */
+let spare: Uint8Array | null = null;
+const mostSpare_bytes = 1 << 20;
+
+function takeRoom(size: number): Uint8Array {
+  const room = spare;
+  spare = null;
+  if (room !== null && room.length >= size) return room;
+  return new Uint8Array(size > mostSpare_bytes ? size : Math.ceil(1.25 * size));
+}
+
+function giveRoom(room: Uint8Array): void {
+  if (room.length <= mostSpare_bytes) spare = room;
+}
+
 /** The bytes of a source up to the size it had when it was opened, or up to its end where it has shrunk. */
-async function wholeSource(source: ByteSource, size: number): Promise<Uint8Array> {
-  const bytes = new Uint8Array(size);
+async function wholeSource(source: ByteSource, size: number, room: Uint8Array): Promise<Uint8Array> {
   let at = 0;
   while (at < size) {
-    const { bytesRead } = await source.read(bytes, at, size - at, at);
+    const { bytesRead } = await source.read(room, at, size - at, at);
     if (bytesRead === 0) break;
     at += bytesRead;
   }
-  return bytes.subarray(0, at);
+  return room.subarray(0, at);
 }
 
 function hashOfBytes(bytes: Uint8Array, hash: Sha256): string {

@@ -1,5 +1,7 @@
-import { constants, type Stats } from "node:fs";
+import { closeSync, constants, fstatSync, openSync, read, readSync, type Stats, statSync } from "node:fs";
 import { type FileHandle, open, stat } from "node:fs/promises";
+import { promisify } from "node:util";
+import type { ByteSource } from "./read-large.js";
 
 /** Thrown where something else than a file stands under a name; `found` says what, in words. */
 export class NoRegularFile extends Error {
@@ -17,7 +19,7 @@ export class NoRegularFile extends Error {
  */
 export async function openRegular(file: string): Promise<{ handle: FileHandle; size: number }> {
   expectFile(await stat(file));
-  const handle = await open(file, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0));
+  const handle = await open(file, withoutWaiting);
   try {
     // It may be another one by now.
     const state = await handle.stat();
@@ -25,6 +27,35 @@ export async function openRegular(file: string): Promise<{ handle: FileHandle; s
     return { handle, size: state.size };
   } catch (error) {
     await handle.close();
+    throw error;
+  }
+}
+
+const withoutWaiting = constants.O_RDONLY | (constants.O_NONBLOCK ?? 0);
+const readLater = promisify(read);
+
+/** Larger files are read while other things go on; to wait for a smaller one costs a tenth of a task for each step. */
+const mostAtOnce_bytes = 1 << 22;
+
+/**
+ * The same for one of very many small files: opened at once, and read at once unless it is large.
+ * @throws NoRegularFile, or what the system says
+ */
+export function openSource(file: string): { source: ByteSource; size: number; close: () => void } {
+  expectFile(statSync(file));
+  const descriptor = openSync(file, withoutWaiting);
+  const close = () => closeSync(descriptor);
+  try {
+    const state = fstatSync(descriptor);
+    expectFile(state);
+    const { size } = state;
+    const source: ByteSource =
+      size > mostAtOnce_bytes
+        ? { read: (...place) => readLater(descriptor, ...place) }
+        : { read: async (...place) => ({ bytesRead: readSync(descriptor, ...place) }) };
+    return { source, size, close };
+  } catch (error) {
+    close();
     throw error;
   }
 }

@@ -3,11 +3,11 @@ import type { Notice } from "../../../words/notice.js";
 import type { Direction, DynamicMeasurement, Provenance } from "../../measurement.js";
 import type { Block } from "../../table/block.js";
 import type { Series } from "../pool.js";
-import { extended, isWhole, type Pool, picked, poolOf, seriesTouched } from "../pool.js";
+import { isWhole, joinedRows, type Pool, picked, poolOf, type Rows, seriesTouched } from "../pool.js";
 import { columnReadings } from "../provenance.js";
 import type { ChosenUnits } from "../units/si-columns.js";
 import { heatingRateOf } from "./heating-rate.js";
-import { sortByLine, splitByLeg } from "./split-by-leg.js";
+import { sortedByLine, splitByLeg } from "./split-by-leg.js";
 import { distinct, rangeOf, stretchesOf } from "./stretches.js";
 
 type Kind = DynamicMeasurement["kind"];
@@ -24,25 +24,26 @@ export function dynamicMeasurements(
 ): DynamicMeasurement[] {
   const pool = poolOf(series);
   const found: DynamicMeasurement[] = [];
-  const make = (kind: Kind, rows: number[], direction: Direction | null) => {
+  const make = (kind: Kind, rows: Rows, direction: Direction | null) => {
     found.push(measurement(pool, kind, rows, direction, fileName, chosen, notices));
   };
-  let ramps: number[] = [];
-  let others: number[] = [];
+  const ramps: Rows[] = [];
+  const others: Rows[] = [];
   pool.starts.forEach((start, i) => {
     for (const { rows, varied } of stretchesOf(pool, start, pool.starts[i + 1] ?? pool.count)) {
       if (varied === "strain") make("strain sweep", rows, null);
-      else if (varied === "temperature") ramps = extended(ramps, rows);
-      else others = extended(others, rows);
+      else if (varied === "temperature") ramps.push(rows);
+      else others.push(rows);
     }
   });
   if (others.length > 0) {
-    sortByLine(pool, others);
-    if (isTemperatureSweep(pool, others, ramps.length > 0)) ramps = extended(ramps, others);
-    else make("frequency sweep", others, null);
+    const rows = sortedByLine(pool, joinedRows(others));
+    if (isTemperatureSweep(pool, rows, ramps.length > 0)) ramps.push(rows);
+    else make("frequency sweep", rows, null);
   }
-  sortByLine(pool, ramps);
-  for (const { rows, direction } of splitByLeg(pool, ramps)) make("temperature sweep", rows, direction);
+  for (const { rows, direction } of splitByLeg(pool, sortedByLine(pool, joinedRows(ramps)))) {
+    make("temperature sweep", rows, direction);
+  }
   return found.sort((a, b) => a.provenance.firstLine - b.provenance.firstLine);
 }
 
@@ -50,7 +51,7 @@ export function dynamicMeasurements(
  * Whether rows whose frequency moves are a stepped temperature sweep rather than isotherms: it comes round to
  * the same few frequencies at many temperatures, isotherms run through many at few.
  */
-function isTemperatureSweep(pool: Pool, rows: number[], besideRamp: boolean): boolean {
+function isTemperatureSweep(pool: Pool, rows: Rows, besideRamp: boolean): boolean {
   const frequencies = distinct(pool.frequency_Hz, rows).length;
   if (frequencies <= 1) return true;
   if (rangeOf(pool.temperature_C, rows, 0, rows.length) <= 3) return false;
@@ -62,7 +63,7 @@ function isTemperatureSweep(pool: Pool, rows: number[], besideRamp: boolean): bo
 function measurement(
   pool: Pool,
   kind: Kind,
-  rows: number[],
+  rows: Rows,
   direction: Direction | null,
   fileName: string,
   chosen: ChosenUnits,
@@ -108,25 +109,20 @@ function measurement(
 
 function provenanceOf(
   { lines }: Pool,
-  rows: number[],
+  rows: Rows,
   touched: Series[],
   fileName: string,
   chosen: ChosenUnits,
 ): Provenance {
-  let firstLine = Number.POSITIVE_INFINITY;
-  let lastLine = 0;
-  for (const row of rows) {
-    if (lines[row] < firstLine) firstLine = lines[row];
-    if (lines[row] > lastLine) lastLine = lines[row];
-  }
   const [{ block, sheet, run }] = touched;
   const section = sectionOf(touched.map((series) => series.block));
   return {
     file: fileName,
     sheet,
     section: run === null ? section : section === null ? run : `${section}, ${run}`,
-    firstLine,
-    lastLine,
+    // Rows stand in the order of the file.
+    firstLine: lines[rows[0]],
+    lastLine: lines[rows[rows.length - 1]],
     columns: columnReadings(block.layout, chosen),
   };
 }

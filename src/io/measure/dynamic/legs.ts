@@ -1,9 +1,8 @@
 import type { Direction } from "../../measurement.js";
-import { rowsBetween } from "../pool.js";
-
+/** Temperatures first … end − 1 of a sequence. */
 export interface Leg {
-  /** Places in the sequence, ascending. */
-  rows: number[];
+  first: number;
+  end: number;
   direction: Direction | null;
 }
 
@@ -16,7 +15,7 @@ const turnShare = 0.05;
 /**
  * Heating and cooling legs of temperatures in the order in which they were measured. The row at a turning
  * point ends its leg.
- * @example legsOf([-20, -10, 0, 10, 0, -10, -20]) // 4 rows of heating, 3 of cooling
+ * @example legsOf([-20, -10, 0, 10, 0, -10, -20]) // [{ first: 0, end: 4, direction: "heating" }, { first: 4, end: 7, direction: "cooling" }]
  */
 export function legsOf(temperatures: ArrayLike<number>): Leg[] {
   const count = temperatures.length;
@@ -27,24 +26,21 @@ export function legsOf(temperatures: ArrayLike<number>): Leg[] {
     if (temperatures[i] > greatest) greatest = temperatures[i];
   }
   const threshold = Math.max(turn_K, turnShare * (greatest - least));
-  const ends = turningPoints(temperatures, threshold);
-  const legs: number[][] = [];
+  const legs: { first: number; end: number }[] = [];
   let first = 0;
-  for (const end of [...ends, count - 1]) {
-    const rows = rowsBetween(first, end + 1);
-    const previous = legs[legs.length - 1];
+  for (const last of [...turningPoints(temperatures, threshold), count - 1]) {
+    const end = last + 1;
+    if (end === first) continue;
+    const previous = legs.at(-1);
+    const isShort = end - first < fewestRows;
     // A single step back to the start is no leg: its row opens the next one.
-    if (rows.length > 0 && rows.length < fewestRows && end !== count - 1) {
-      first = previous === undefined || isJump(temperatures, first, threshold) ? first : end + 1;
-      if (first === end + 1) previous!.push(...rows);
-      continue;
-    }
-    if (rows.length === 0) continue;
-    if (rows.length < fewestRows && previous !== undefined) previous.push(...rows);
-    else legs.push(rows);
-    first = end + 1;
+    const isStepBack = previous === undefined || isJump(temperatures, first, threshold);
+    if (isShort && end < count && isStepBack) continue;
+    if (isShort && previous !== undefined) previous.end = end;
+    else legs.push({ first, end });
+    first = end;
   }
-  return legs.map((rows) => ({ rows, direction: directionOf(temperatures, rows) }));
+  return legs.map((leg) => ({ ...leg, direction: directionOf(temperatures, leg) }));
 }
 
 function isJump(temperatures: ArrayLike<number>, first: number, threshold: number): boolean {
@@ -85,8 +81,11 @@ function turningPoints(temperatures: ArrayLike<number>, threshold: number): numb
   return points;
 }
 
-function directionOf(temperatures: ArrayLike<number>, rows: number[]): Direction | null {
-  const change = temperatures[rows[rows.length - 1]] - temperatures[rows[0]];
+function directionOf(
+  temperatures: ArrayLike<number>,
+  { first, end }: { first: number; end: number },
+): Direction | null {
+  const change = temperatures[end - 1] - temperatures[first];
   if (Math.abs(change) < turn_K) return null;
   return change > 0 ? "heating" : "cooling";
 }

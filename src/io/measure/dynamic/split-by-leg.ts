@@ -1,10 +1,10 @@
 import type { Direction } from "../../measurement.js";
-import { extended, type Pool, picked } from "../pool.js";
+import { joinedRows, type Pool, picked, type Rows } from "../pool.js";
 import { legsOf } from "./legs.js";
 import { distinct } from "./stretches.js";
 
 export interface LegRows {
-  rows: number[];
+  rows: Rows;
   direction: Direction | null;
 }
 
@@ -12,28 +12,31 @@ export interface LegRows {
  * The rows of temperature sweeps by heating and cooling leg. Legs are found at each frequency by itself; those
  * of one direction and number belong together. A second run over the same range is a leg of its own.
  */
-export function splitByLeg(pool: Pool, rows: number[]): LegRows[] {
+export function splitByLeg(pool: Pool, rows: Rows): LegRows[] {
   if (rows.length === 0) return [];
-  const legs = new Map<string, LegRows>();
+  const legs = new Map<string, { parts: Rows[]; direction: Direction | null }>();
   for (const own of byFrequency(pool, rows)) {
     const counts = new Map<Direction | null, number>();
     for (const leg of legsOf(picked(pool.temperature_C, own))) {
-      const members = leg.rows.length === own.length ? own : leg.rows.map((i) => own[i]);
+      const isAll = leg.end - leg.first === own.length;
+      const members = isAll ? own : own.slice(leg.first, leg.end);
       const direction = isBackwards(pool, members) ? reversed(leg.direction) : leg.direction;
       const number = (counts.get(direction) ?? 0) + 1;
       counts.set(direction, number);
       const key = `${direction} ${number}`;
       const found = legs.get(key);
-      if (found === undefined) legs.set(key, { rows: members, direction });
-      else found.rows = extended(found.rows, members);
+      if (found === undefined) legs.set(key, { parts: [members], direction });
+      else found.parts.push(members);
     }
   }
-  const split = [...legs.values()];
-  for (const leg of split) sortByLine(pool, leg.rows);
+  const split = Array.from(legs.values(), ({ parts, direction }) => ({
+    rows: sortedByLine(pool, joinedRows(parts)),
+    direction,
+  }));
   return withoutStrays(pool, split);
 }
 
-function byFrequency(pool: Pool, rows: number[]): number[][] {
+function byFrequency(pool: Pool, rows: Rows): Rows[] {
   const frequencies = distinct(pool.frequency_Hz, rows);
   if (frequencies.length === 1) return [rows];
   const groups: number[][] = frequencies.map(() => []);
@@ -58,22 +61,21 @@ function withoutStrays(pool: Pool, legs: LegRows[]): LegRows[] {
   const directed = legs.filter(({ direction }) => direction !== null);
   if (directed.length === 0 || directed.length === legs.length) return legs;
   const longest = directed.reduce((a, b) => (b.rows.length > a.rows.length ? b : a));
-  for (const leg of legs) if (leg.direction === null) longest.rows = extended(longest.rows, leg.rows);
-  sortByLine(pool, longest.rows);
+  const strays = legs.filter(({ direction }) => direction === null).map(({ rows }) => rows);
+  longest.rows = sortedByLine(pool, joinedRows([longest.rows, ...strays]));
   return directed;
 }
 
 /** Order of the file; rows of one line (a wide table) keep the order of its columns. */
-export function sortByLine({ lines }: Pool, rows: number[]): void {
+export function sortedByLine({ lines }: Pool, rows: Rows): Rows {
   for (let i = 1; i < rows.length; i++) {
-    if (lines[rows[i]] >= lines[rows[i - 1]]) continue;
-    rows.sort((a, b) => lines[a] - lines[b] || a - b);
-    return;
+    if (lines[rows[i]] < lines[rows[i - 1]]) return [...rows].sort((a, b) => lines[a] - lines[b] || a - b);
   }
+  return rows;
 }
 
 /** A table sorted against its own time column was measured the other way. */
-function isBackwards({ series, time_s }: Pool, rows: number[]): boolean {
+function isBackwards({ series, time_s }: Pool, rows: Rows): boolean {
   if (series.length > 1 || time_s === null) return false;
   return time_s[rows[rows.length - 1]] < time_s[rows[0]];
 }

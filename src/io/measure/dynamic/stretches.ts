@@ -1,8 +1,8 @@
-import { type Pool, rowsBetween } from "../pool.js";
+import { type Pool, type Rows, rowsBetween } from "../pool.js";
 
 /** Rows of a pool in which one thing was varied. */
 export interface Stretch {
-  rows: number[];
+  rows: Rows;
   varied: "temperature" | "frequency" | "strain" | "nothing";
 }
 
@@ -42,22 +42,22 @@ export function stretchesOf(pool: Pool, first: number, end: number): Stretch[] {
 }
 
 /** Where the rows end whose frequency is that of the row at `start`. */
-function nearEnd({ frequency_Hz }: Pool, rows: number[], start: number): number {
+function nearEnd({ frequency_Hz }: Pool, rows: Rows, start: number): number {
   let stop = start + 1;
   while (stop < rows.length && isNear(frequency_Hz[rows[stop]], frequency_Hz[rows[start]])) stop++;
   return stop;
 }
 
-function isRamp({ temperature_C }: Pool, rows: number[], start: number, stop: number): boolean {
+function isRamp({ temperature_C }: Pool, rows: Rows, start: number, stop: number): boolean {
   return stop - start >= 4 && rangeOf(temperature_C, rows, start, stop) > 5;
 }
 
-function variedIn({ frequency_Hz, temperature_C }: Pool, rows: number[]): Stretch["varied"] {
+function variedIn({ frequency_Hz, temperature_C }: Pool, rows: Rows): Stretch["varied"] {
   if (distinct(frequency_Hz, rows).length > 1) return "frequency";
   return rangeOf(temperature_C, rows, 0, rows.length) > sameTemperature_K ? "temperature" : "nothing";
 }
 
-function takeStrainRuns(pool: Pool, first: number, end: number, stretches: Stretch[]): number[] {
+function takeStrainRuns(pool: Pool, first: number, end: number, stretches: Stretch[]): Rows {
   const { strain, temperature_C, frequency_Hz } = pool;
   if (strain === null) return rowsBetween(first, end);
   const rest: number[] = [];
@@ -78,7 +78,7 @@ function takeStrainRuns(pool: Pool, first: number, end: number, stretches: Stret
   return rest;
 }
 
-function isStrainSweep(strain: Float64Array, rows: number[]): boolean {
+function isStrainSweep(strain: Float64Array, rows: Rows): boolean {
   if (rows.length < 4) return false;
   let least = Number.POSITIVE_INFINITY;
   let greatest = 0;

@@ -2,6 +2,7 @@ import { quoted, shown } from "../../../words/quoted.js";
 import { keyOfCells, Memo } from "../../memo.js";
 import { foldText, wordsOf } from "../../vocabulary/fold-text.js";
 import type { HeaderMeaning } from "../../vocabulary/header-meaning.js";
+import { mayNameQuantity } from "../../vocabulary/may-name-quantity.js";
 import {
   complianceQuantities,
   dimensionsOf,
@@ -31,12 +32,20 @@ export function readHeaderRow(cells: string[], overrides: ColumnOverride[]): Col
   if (cells.length < 2 || cells.length > widestTable) return null;
   const { numbers, filled } = countNumbers(cells);
   if (filled < 2 || numbers > filled / 3) return null;
+  if (overrides.length === 0 && !mayBeHeader(cells)) return null;
   // Of two cells each is remembered by itself.
   if (overrides.length > 0 || cells.length === 2) return columnsOf(cells, overrides);
   return memory.of(keyOfCells(cells), () => columnsOf(cells, overrides));
 }
 
 const memory = new Memo<Column[] | null>();
+
+/** Whether two cells may name a quantity, which a header needs; a quick look, for most lines of words are none. */
+function mayBeHeader(cells: string[]): boolean {
+  let named = 0;
+  for (const cell of cells) if (cell !== "" && mayNameQuantity(cell) && ++named === 2) return true;
+  return false;
+}
 
 function columnsOf(cells: string[], overrides: ColumnOverride[]): Column[] | null {
   const filled = cells.filter((cell) => cell !== "").length;

@@ -37,6 +37,7 @@ export function delimiterOf(utf8: Uint8Array, headerScore: (cells: string[]) => 
       continue;
     }
     const marks = marksIn(utf8, walker.start, walker.end);
+    if ((marks & digits) === 0) continue;
     for (let i = 0; i < candidates.length; i++) {
       const delimiter = candidates[i];
       if ((marks & (1 << i)) === 0) continue;
@@ -59,15 +60,17 @@ export function delimiterOf(utf8: Uint8Array, headerScore: (cells: string[]) => 
   return likely[scores.indexOf(Math.max(...scores))];
 }
 
-/** For each byte the candidates that it may stand for, a bit each. */
+/** For each byte the candidates that it may stand for, a bit each, and one for the digits. */
 const candidatesOf = new Uint8Array(256);
+const digits = 1 << candidates.length;
+candidatesOf.fill(digits, 48, 58);
 candidates.forEach((delimiter, i) => {
   // A no-break space begins with 0xC2.
   const bytes = delimiter === "blanks" ? [32, 9, 0xc2] : [byteOf(delimiter)];
   for (const byte of bytes) candidatesOf[byte] |= 1 << i;
 });
 
-/** The candidates that may part a line; for all others it is a single cell. */
+/** The candidates that may part a line, for all others it is a single cell; and whether it holds a digit. */
 function marksIn(utf8: Uint8Array, start: number, end: number): number {
   let marks = 0;
   for (let at = start; at < end; at++) marks |= candidatesOf[utf8[at]];
