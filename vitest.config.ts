@@ -1,5 +1,6 @@
 import { defineConfig } from "vitest/config";
 import { BaseSequencer, type TestSpecification } from "vitest/node";
+import { nativeRooms } from "./tests/make/native-rooms.js";
 
 /** Begun first, so that none of them is still running when all else is done. */
 const slowest = [
@@ -26,6 +27,7 @@ class SlowestFirst extends BaseSequencer {
 }
 
 export default defineConfig({
+  plugins: [nativeRooms()],
   test: {
     globalSetup: ["tests/make/global-setup.ts"],
     include: ["tests/**/*.test.ts"],

@@ -20,7 +20,7 @@ const { status } = spawnSync(
     ...["--name", "Frostline", "--readme", "none", "--disableSources", "--excludeInternal"],
     ...["--intentionallyNotExported", "FrictionSettings", "--intentionallyNotExported", "ReboundSettings"],
     ...schemas.flatMap((name) => ["--intentionallyNotExported", `${name}Schema`]),
-    // The compiler finds errors of types in npm run check, and again when the package is packed.
+    // npm run check finds errors of types.
     ...["--skipErrorChecking", "--treatWarningsAsErrors", "--logLevel", "Warn"],
   ],
   { cwd: root, stdio: "inherit" },

@@ -10,7 +10,7 @@ import { secondLook } from "../../src/study/demo/study-file-text.js";
 import { keepFits, takeKeptFits } from "../make/kept-fits.js";
 import { runCli } from "../make/run-cli.js";
 import { type Browser, startChromium, withoutChromium } from "./chromium.js";
-import { openReport, type ReportFile } from "./open-report.js";
+import { drawMap, leaveReport, openReport, type ReportFile } from "./open-report.js";
 
 const { folder: demo } = inject("demo")!;
 const folder = mkdtempSync(join(tmpdir(), "frostline-first-screen-"));
@@ -75,7 +75,7 @@ describe.skipIf(withoutChromium)("the first screen of the demo", () => {
     expect(box.y + box.height).toBeLessThan(500);
     expect(await page.locator(".setting-words").first().textContent()).toContain("−20\u202f°C");
     expect(trouble).toEqual([]);
-    await page.close();
+    await leaveReport(page);
   });
 
   test.each([1280, 768, 390])("breaks no word and cuts nothing off, %i pixels wide", async (width) => {
@@ -123,7 +123,7 @@ describe.skipIf(withoutChromium)("the first screen of the demo", () => {
     });
     expect(found.words).toBeGreaterThan(2000);
     expect(found.faults).toEqual([]);
-    await page.close();
+    await leaveReport(page);
   });
 
   test("limits moved and a requirement added on the page, copied out and run again give the same answer", async () => {
@@ -171,7 +171,7 @@ describe.skipIf(withoutChromium)("the first screen of the demo", () => {
     const { page: second } = await openReport(browser.context, reportIn(again));
     expect(await textOf(second, "decision-table")).toBe(shown);
     expect(`With the limits set on this page: ${await textOf(second, "answer-sentence")}`).toBe(sentence);
-    await second.close();
+    await leaveReport(second);
   }, 120_000);
 
   test("an impossible limit is refused beside its field, and nothing moves", async () => {
@@ -203,7 +203,7 @@ describe.skipIf(withoutChromium)("the first screen of the demo", () => {
     expect(await page.locator("#levers-limits").isVisible()).toBe(false);
     expect(await textOf(page, "decision-table")).toBe(before);
     expect(page.url()).not.toContain("#");
-    await page.close();
+    await leaveReport(page);
   });
 
   test("two compounds side by side: differences from paired draws, curves with bands, all in a link", async () => {
@@ -257,11 +257,11 @@ describe.skipIf(withoutChromium)("the first screen of the demo", () => {
     expect(page.url()).toContain("pin=birch-60%2Cbirch-66");
     const shown = await textOf(page, "differences");
     const url = page.url();
-    await page.close();
+    await leaveReport(page);
     const { page: another } = await openReport(browser.context, { url, bytes: 0 });
     await another.locator("#differences table").waitFor();
     expect(await textOf(another, "differences")).toBe(shown);
-    await another.close();
+    await leaveReport(another);
     expect(trouble).toEqual([]);
   });
 
@@ -284,8 +284,7 @@ describe.skipIf(withoutChromium)("the first screen of the demo", () => {
       "Hardness in Shore A",
       "Abrasion loss in mm³",
     ]);
-    await page.locator("#plot-trade-off").scrollIntoViewIfNeeded();
-    await page.waitForSelector("#plot-trade-off[data-drawn]");
+    await drawMap(page);
     const points = await page.evaluate(() => {
       const area = document.querySelector("#plot-trade-off .plot-area") as unknown as {
         data: { customdata?: number[]; x: number[]; y: number[] }[];
@@ -299,6 +298,6 @@ describe.skipIf(withoutChromium)("the first screen of the demo", () => {
       wear.map((value, k) => [value, hardness[k]]).sort((a, b) => a[0] - b[0]),
     );
     expect(page.url()).toContain("x=abrasion+loss&y=hardness");
-    await page.close();
+    await leaveReport(page);
   });
 });

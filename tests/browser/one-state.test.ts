@@ -21,7 +21,14 @@ import { areLimitsMoved, type View, viewOfText } from "../../src/report/page/wha
 import { pageData } from "../../src/report/page-data.js";
 import { asking, inventedRequirements, inventedUses, makeAssessment } from "../report/make-assessment.js";
 import { type Browser, startChromium, withoutChromium } from "./chromium.js";
-import { openReport, type ReportFile, removeReports, writeReport } from "./open-report.js";
+import {
+  drawMap,
+  leaveReport,
+  openReport,
+  type ReportFile,
+  removeReports,
+  writeReport,
+} from "./open-report.js";
 
 const assessment = asking(makeAssessment({ draws: 12 }), inventedRequirements);
 const data = pageData(reportContext(assessment));
@@ -240,8 +247,7 @@ describe.skipIf(withoutChromium)("one state", () => {
     await fc.assert(
       fc.asyncProperty(fc.array(step, { minLength: 2, maxLength: 5 }), async (steps) => {
         const { page, trouble } = await openReport(browser.context, file);
-        await page.locator("#plot-trade-off").scrollIntoViewIfNeeded();
-        await page.waitForSelector("#plot-trade-off[data-drawn]");
+        await drawMap(page);
         let now: Expected = {
           setting: settingOf(data.start!.use),
           rebound: inventedRequirements[0],
@@ -310,11 +316,11 @@ describe.skipIf(withoutChromium)("one state", () => {
           now.added,
         );
         const url = page.url();
-        await page.close();
+        await leaveReport(page);
         const again = await openReport(browser.context, { ...file, url });
         await settled(again.page);
         expect(await textsOf(again.page, null)).toEqual(expected);
-        await again.page.close();
+        await leaveReport(again.page);
         expect(trouble).toEqual([]);
       }),
       {
@@ -376,7 +382,7 @@ describe.skipIf(withoutChromium)("one state", () => {
     expect(await page.locator("#card tr[data-compound]").count()).toBe(18);
     await settled(page);
     expect(await page.locator("#card .tall").evaluate(({ scrollTop }) => scrollTop)).toBe(60);
-    await page.close();
+    await leaveReport(page);
   });
 
   test("a link of the page to one of its parts keeps what is set, and curves say when they are computed anew", async () => {
@@ -408,35 +414,48 @@ describe.skipIf(withoutChromium)("one state", () => {
     );
     expect(Math.abs(drawn.value / outlook.grip!.frictionCoefficient - 1)).toBeLessThan(1e-9);
     const url = page.url();
-    await page.close();
+    await leaveReport(page);
     const { page: another } = await openReport(browser.context, { ...file, url });
     await settled(another);
     expect(await another.locator("#controls [name=speed]").inputValue()).toBe("4");
     expect((await another.locator("#verdicts").boundingBox())!.y).toBeLessThan(400);
-    await another.close();
+    await leaveReport(another);
   });
 
   test("a use of the study comes back with its stored intervals at once", async () => {
     const { page } = await openReport(browser.context, file);
     const before = await textsOf(page, null);
+    await drawMap(page);
+    const drawnBefore = await mapPoints(page);
     await page.locator("#controls [name=temperature]").fill("-15");
     await settled(page);
+    await drawMap(page);
+    expect(await mapPoints(page)).not.toEqual(drawnBefore);
     expect(await textsOf(page, null)).not.toEqual(before);
     // Within two frames, so without any prediction.
-    const isComplete = await page.evaluate(
+    const { isComplete, isMapBusy } = await page.evaluate(
       () =>
-        new Promise<string | undefined>((resolve) => {
+        new Promise<Record<string, string | null | undefined>>((resolve) => {
           const use = document.querySelector<HTMLSelectElement>("#controls [name=use]")!;
           const place = [...use.options].findIndex(({ text }) => text === "−10 °C");
           use.selectedIndex = place;
           use.dispatchEvent(new Event("input", { bubbles: true }));
           requestAnimationFrame(() =>
-            requestAnimationFrame(() => resolve(document.getElementById("card")!.dataset.intervals)),
+            requestAnimationFrame(() =>
+              resolve({
+                isComplete: document.getElementById("card")!.dataset.intervals,
+                isMapBusy: document.getElementById("plot-trade-off")!.getAttribute("aria-busy"),
+              }),
+            ),
           );
         }),
     );
     expect(isComplete).toBe("yes");
+    // The map, which takes longest, follows, and says so until then.
+    expect(isMapBusy).toBe("true");
+    await drawMap(page);
+    expect(await mapPoints(page)).toEqual(drawnBefore);
     expect(await textsOf(page, null)).toEqual(before);
-    await page.close();
+    await leaveReport(page);
   });
 });

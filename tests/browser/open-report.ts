@@ -41,12 +41,15 @@ export interface View {
   colorScheme?: "light" | "dark";
 }
 
+/** Tabs that show nothing. A used one costs three quarters of a new one: its process runs and knows the page's scripts. */
+const freeTabs = new WeakMap<BrowserContext, Page[]>();
+
 export async function openReport(
   context: BrowserContext,
   { url }: ReportFile,
   { width = 1280, height = 800, colorScheme = "light" }: View = {},
 ): Promise<OpenedReport> {
-  const page = await context.newPage();
+  const page = freeTabs.get(context)?.pop() ?? (await context.newPage());
   const trouble: string[] = [];
   page.on("console", (message) => trouble.push(`${message.type()}: ${message.text()}`));
   page.on("pageerror", (error) => trouble.push(`error: ${error.message}`));
@@ -54,16 +57,30 @@ export async function openReport(
     const own = request.url().split("#")[0];
     if (own !== url && !own.startsWith("data:") && !own.startsWith("blob:")) trouble.push(`request: ${own}`);
   });
-  await page.emulateMedia({ colorScheme });
+  await page.emulateMedia({ colorScheme, media: null });
   await page.setViewportSize({ width, height });
   await page.goto(url);
   await page.waitForSelector("html[data-ready]");
   return { page, trouble };
 }
 
+/** Leaves an opened report; its tab serves for the next one. */
+export async function leaveReport(page: Page): Promise<void> {
+  for (const event of ["console", "pageerror", "request", "dialog"] as const) page.removeAllListeners(event);
+  await page.goto("about:blank");
+  const context = page.context();
+  freeTabs.set(context, [...(freeTabs.get(context) ?? []), page]);
+}
+
 /** Scrolls each plot in a part of the page into sight until it is drawn. */
 export async function drawAll(page: Page, part = "main"): Promise<void> {
   await untilEach(page, part, "data-drawn");
+}
+
+/** Scrolls the map into sight until it shows what is set. */
+export async function drawMap(page: Page): Promise<void> {
+  await page.locator("#plot-trade-off").scrollIntoViewIfNeeded();
+  await page.waitForSelector("#plot-trade-off[data-drawn]:not([aria-busy=true])");
 }
 
 /** Gives an opened report another window and other colours, and waits until every plot in the part is drawn anew. */

@@ -5,7 +5,7 @@ import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, inject, test } from "vitest";
 import { makeAssessment } from "../report/make-assessment.js";
 import { type Browser, startChromium, withoutChromium } from "./chromium.js";
-import { openReport, type ReportFile, removeReports, writeReport } from "./open-report.js";
+import { leaveReport, openReport, type ReportFile, removeReports, writeReport } from "./open-report.js";
 
 let browser: Browser;
 /** The demo's report as paper has it. */
@@ -115,7 +115,7 @@ describe.skipIf(withoutChromium)("the short print", () => {
     for (const compounds of [2, 4]) {
       const report = await opened(writeReport(`of-${compounds}`, makeAssessment({ compounds, draws: 10 })));
       pages.push(await pagesOf(report.page));
-      await report.page.close();
+      await leaveReport(report.page);
     }
     expect(pages[1] - pages[0]).toBe(2);
   });
@@ -194,7 +194,7 @@ describe.skipIf(withoutChromium)("the short print", () => {
     expect(widths[0]).toBe("");
     expect(new Set(widths.slice(1))).toEqual(new Set(["print"]));
     expect(trouble).toEqual([]);
-    await dark.close();
+    await leaveReport(dark);
   });
 });
 
@@ -209,7 +209,7 @@ describe.skipIf(withoutChromium)("the full print", () => {
     expect(await full.locator("details.evidence[open]").count()).toBe(0);
     await full.getByRole("checkbox", { name: "with all evidence" }).uncheck();
     expect(new URL(full.url()).hash).toBe("");
-    await full.close();
+    await leaveReport(full);
 
     const linked = await browser.context.newPage();
     await linked.goto(`${writeReport("linked", two).url}#birch-60&print=full`);

@@ -16,6 +16,8 @@ import { type Browser, startChromium, withoutChromium } from "./chromium.js";
 import {
   changeView,
   drawAll,
+  drawMap,
+  leaveReport,
   openReport,
   type ReportFile,
   removeReports,
@@ -111,7 +113,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
       expect(plot.points, plot.id).toBeGreaterThan(3);
     }
     expect(trouble).toEqual([]);
-    await page.close();
+    await leaveReport(page);
   });
 
   test("answers on the first screen before any script runs", async () => {
@@ -162,7 +164,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
       assessment.results.compounds.map((compound) => compound.outlooks.find((o) => o.use === label)),
     );
     expect(start!.use.temperature_C).toBe(-10);
-    await page.close();
+    await leaveReport(page);
   });
 
   test("predicts anew as the library does when temperature, speed and pressure change, and comes back", async () => {
@@ -218,7 +220,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
       expect(await shown()).toEqual(kept);
     }
     expect(trouble).toEqual([]);
-    await page.close();
+    await leaveReport(page);
   });
 
   /** The library's answers to the last of the quick changes: in the use that is shown, and in words in each use. */
@@ -306,8 +308,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     for (const use of inventedUses) {
       await page.locator("#controls select[name=use]").selectOption({ label: use.name });
       await page.waitForSelector("#card[data-intervals=yes]");
-      await page.locator("#plot-trade-off").scrollIntoViewIfNeeded();
-      await page.waitForSelector("#plot-trade-off[data-drawn]");
+      await drawMap(page);
       const { names, area, legend, svg } = await page.evaluate(() => {
         const box = (element: Element) => {
           const { left, right, top, bottom } = element.getBoundingClientRect();
@@ -341,7 +342,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
         expect(a.right).toBeLessThanOrEqual(area.right + 0.5);
       }
     }
-    await page.close();
+    await leaveReport(page);
   });
 
   test("hands out each plot as SVG, PNG, CSV and workbook, and its data as a table", async () => {
@@ -386,7 +387,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
       return area.layout.xaxis.range.join() === "-50,-20";
     });
     expect(trouble).toEqual([]);
-    await page.close();
+    await leaveReport(page);
   });
 
   test("shows hostile names as text, in the tables and in the plots", async () => {
@@ -406,7 +407,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     const wide = await page.evaluate(() => document.documentElement.scrollWidth);
     expect(wide).toBeLessThanOrEqual(1280);
     expect(trouble).toEqual([]);
-    await page.close();
+    await leaveReport(page);
   });
 
   test("can be worked with the keyboard alone", async () => {
@@ -439,7 +440,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     await page.locator("#verdict-matrix button", { hasText: "Compound" }).focus();
     await page.keyboard.press("Enter");
     expect(await page.locator("#verdict-matrix tbody tr").first().textContent()).toMatch(/^Alder 45/);
-    await page.close();
+    await leaveReport(page);
   });
 
   test("makes one compound stand out in tables and plots alike", async () => {
@@ -462,7 +463,7 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     await button.click();
     expect(await rows.count()).toBe(0);
     expect(trouble).toEqual([]);
-    await page.close();
+    await leaveReport(page);
   });
 
   test("says in words when the browser is too old to unpack the plots, and keeps all numbers", async () => {
@@ -563,6 +564,6 @@ describe.skipIf(withoutChromium)("1, 12 and 200 compounds", () => {
       expect(await page.locator("details.compound[open]").count()).toBe(compounds);
     }
     expect(trouble).toEqual([]);
-    await page.close();
+    await leaveReport(page);
   });
 });

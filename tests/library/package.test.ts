@@ -102,13 +102,14 @@ console.log(guthGold(0.3), Math.round(peak(measured) ?? NaN));
     'import { guthGold } from "frostline";\nexport const x: string = guthGold(0.3);\n',
   );
   shown = writeWhatIsShown(join(project, "shown"));
-  // As strict as the project itself, and the declarations of the package are checked too.
+  // As strict as the project itself, and the declarations of the package are checked too; the compiler's own are not.
   writeFileSync(
     join(project, "tsconfig.json"),
     JSON.stringify({
       extends: join(root, "tsconfig.json"),
       compilerOptions: {
         ...{ target: "es2022", lib: ["es2022", "dom"], skipLibCheck: false, allowJs: false, noEmit: false },
+        skipDefaultLibCheck: true,
         ...{ typeRoots: ["node_modules/@types"], rootDir: ".", outDir: "compiled" },
         paths: { plot: ["./shown/plot.ts"] },
       },

@@ -66,7 +66,7 @@ async function start(script: string): Promise<void> {
   });
   let curvesOf = "";
   const show = (moment: Moment) => {
-    plots.redraw("map");
+    void plots.redrawMap();
     written.show(moment);
     axes.show(moment.answer);
     if (moment.contact !== "") sections.show(moment.answer.compounds, moment.isJudged, moment.contact);

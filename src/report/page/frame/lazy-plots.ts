@@ -1,5 +1,6 @@
+import { afterPaint, nextFrame } from "../paint.js";
 import type { PlotFrame } from "./plot-frame.js";
-import { plotLibrary, plotLibraryNow } from "./plot-library.js";
+import { plotLibrary } from "./plot-library.js";
 
 type Which = "map" | "curves" | "all-compounds" | "side by side" | "all";
 
@@ -52,16 +53,20 @@ export function lazyPlots() {
       prepared.delete(frame);
       waiting.add(frame);
     }
-    const library = plotLibraryNow();
-    // What is in sight follows at once.
-    if (which === "map" && library !== null) {
-      for (const frame of waiting) {
-        if (!near.has(frame) || frame.figure.dataset.plot !== "trade-off") continue;
-        waiting.delete(frame);
-        frame.draw(library);
-      }
-    }
     void work();
+  };
+  let isMapDue = false;
+  /** Drawing the map takes longer than all that is written beside it: it follows a frame after that. */
+  const redrawMap = async () => {
+    for (const { figure, isDrawn } of frames)
+      if (isDrawn() && figure.dataset.plot === "trade-off") figure.setAttribute("aria-busy", "true");
+    if (isMapDue) return;
+    isMapDue = true;
+    await afterPaint();
+    await nextFrame();
+    await afterPaint();
+    isMapDue = false;
+    redraw("map");
   };
 
   const observer = new IntersectionObserver(
@@ -93,6 +98,7 @@ export function lazyPlots() {
   return {
     frames,
     redraw,
+    redrawMap,
     /** Says of the drawn curves that they hold for a contact that is no longer set. */
     markCurves(areStale: boolean): void {
       for (const { figure, isDrawn } of frames)

@@ -69,6 +69,7 @@ export function plotFrame(
             : {}),
       };
       figure.removeAttribute("data-stale");
+      figure.removeAttribute("aria-busy");
       void library.react(area, spec.traces, layout, plotConfig);
       if (!drawn) {
         drawn = true;

@@ -4,6 +4,7 @@ import type { Requirement } from "../../../predict/decision/requirement.js";
 import { drawnKinds } from "../../drawn-kinds.js";
 import type { Answer, AnsweredCompound } from "../../html/answer/answer.js";
 import type { PageState } from "../page-state.js";
+import { afterPaint, nextFrame } from "../paint.js";
 import type { PredictionBatch, PredictionPool } from "./prediction-pool.js";
 import type { Moment, Predicted } from "./predictions.js";
 import { isContactOfStudy, type Setting, useOf, withContact } from "./predictions.js";
@@ -250,24 +251,4 @@ function answeredCompounds(state: PageState, perUse: Predicted[][]): AnsweredCom
 export function contactOf(setting: Setting): string {
   if (isContactOfStudy(setting)) return "own";
   return JSON.stringify([setting.speed_m_s, setting.pressure_Pa, setting.texture?.name]);
-}
-
-/** Right before the page is next drawn; in a tab out of sight, which is not drawn, without delay. */
-export function nextFrame(): Promise<void> {
-  return new Promise((resolve) => {
-    if (document.hidden) setTimeout(resolve, 0);
-    else requestAnimationFrame(() => resolve());
-  });
-}
-
-/** When what was written in this frame has been drawn. */
-export function afterPaint(): Promise<void> {
-  return new Promise((resolve) => {
-    const { port1, port2 } = new MessageChannel();
-    port1.onmessage = () => {
-      port1.close();
-      resolve();
-    };
-    port2.postMessage(null);
-  });
 }
