@@ -122,6 +122,27 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
     },
   );
 
+  // Deep in the glass little is lost, and what is rests on the foot of the spectrum; b28's ends so sharply that the value once
+  // stood at 0.990 with an interval that left its exact 0.955 out.
+  it.each([
+    ["a912", -20, 0.005],
+    ["a912", -30, 0.005],
+    ["b28", -20, 0.04],
+    ["b28", -30, 0.001],
+  ] as const)(
+    "rebound of %s deep in the glass, at %d °C, is right within %d",
+    (name, temperature_C, most) => {
+      const known = compounds.find((one) => one.name === name)!;
+      const exact = known.exact.find((one) => one.temperature_C === temperature_C)!;
+      expect(exact.verdict).toBe("glassy");
+      const { fraction, low, high } = outlookOf(materialFor(known), useAt(temperature_C), settings, null)
+        .outlook.rebound!;
+      expect(Math.abs(fraction - exact.rebound)).toBeLessThan(most);
+      expect(low!).toBeLessThanOrEqual(exact.rebound);
+      expect(high!).toBeGreaterThanOrEqual(exact.rebound);
+    },
+  );
+
   // By the law alone this peak would come out 3 to 4 K too warm: the secondary relaxation moves less and catches up.
   it("a secondary relaxation pulls the M″ peak at the contact to the cold side, and its interval holds that", () => {
     const known = compounds.find(({ name }) => name === "d746")!;
@@ -214,6 +235,7 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
       .map((known) => materialFor(known))
       .filter(({ model }) => model?.superposedUpTo_Hz !== undefined && model.furtherPhase === undefined);
     expect(reaching.length).toBeGreaterThan(0);
+    let reachBeyond = 0;
     for (const material of reaching) {
       const model = material.model!;
       const end_Hz = superposedEnd_Hz(model);
@@ -224,7 +246,7 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
       for (const reduced_Hz of points) expect(reduced_Hz).toBeLessThanOrEqual(end_Hz * (1 + 1e-9));
       const fastest_s = Math.min(...measuredModes(model).map(({ time_s }) => time_s));
       expect(fastest_s).toBeGreaterThanOrEqual(0.1 / (2 * Math.PI * end_Hz));
-      expect(Math.min(...model.times_s)).toBeLessThan(fastest_s);
+      if (Math.min(...model.times_s) < fastest_s) reachBeyond++;
       // A contact in the glass is beyond the superposed data.
       const glassy = outlookOf(material, useAt(material.model!.lowestTemperature_C + 1), settings, null);
       const codes = glassy.notices.map(({ code }) => code);
@@ -232,6 +254,8 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
         codes.some((code) => code === "predict.glass-branch" || code === "predict.contact-outside-range"),
       ).toBe(true);
     }
+    // All but b28, whose spectrum ends before the superposed data do.
+    expect(reachBeyond).toBe(reaching.length - 1);
   });
 
   it("the same data give the same answer under any name", () => {
