@@ -74,3 +74,49 @@ it("a start from a neighbouring solution changes nothing but the way there", () 
     expect(Array.from(warm.phases[phase].times_s)).toEqual(Array.from(cold.phases[phase].times_s));
   }
 });
+
+it("of the errors that the spectra see, those that move tan δ at a contact come first, and none is lost", () => {
+  const points = madeBlend();
+  const spectra = new TwoPhaseSpectra(points, truth, { ...options, strength: 1e-4 });
+  const deviations = { storage: 0.01, loss: 0.02 };
+  const seen = spectra.seenErrors(deviations, 300);
+  const rows = 2 * points.frequency_Hz.length;
+  const inDeviations = seen.map((error) =>
+    error.map((value, i) => value / (i < rows / 2 ? deviations.storage : deviations.loss)),
+  );
+  for (const [k, unit] of inDeviations.entries()) {
+    for (const [j, other] of inDeviations.slice(0, k + 1).entries()) {
+      const product = unit.reduce((sum, value, i) => sum + value * other[i], 0);
+      expect(product).toBeCloseTo(j === k ? 1 : 0, 6);
+    }
+  }
+  // By how much each direction moves ln tan δ at the warmer phase's peak at 300 Hz, the spectra solved anew.
+  const at_C = 5;
+  const lnTanDelta = (moved: TwoPhasePoints) => {
+    const { phases, equilibriumModulus_Pa } = new TwoPhaseSpectra(moved, truth, options).solve(null);
+    let storage_Pa = equilibriumModulus_Pa;
+    let loss_Pa = 0;
+    for (const { law, times_s, moduli_Pa } of phases) {
+      const omega = 2 * Math.PI * 300 * 10 ** log10ShiftFactor(law, at_C);
+      for (const [j, time_s] of times_s.entries()) {
+        const x = omega * time_s;
+        storage_Pa += (moduli_Pa[j] * x * x) / (1 + x * x);
+        loss_Pa += (moduli_Pa[j] * x) / (1 + x * x);
+      }
+    }
+    return Math.log(loss_Pa / storage_Pa);
+  };
+  const best = lnTanDelta(points);
+  const n = points.frequency_Hz.length;
+  const squares = seen.map((error) => {
+    const moved = {
+      ...points,
+      storageModulus_Pa: points.storageModulus_Pa.map((value, i) => value * Math.exp(0.1 * error[i])),
+      lossModulus_Pa: points.lossModulus_Pa.map((value, i) => value * Math.exp(0.1 * error[n + i])),
+    };
+    return (lnTanDelta(moved) - best) ** 2;
+  });
+  const sum = (values: number[]) => values.reduce((a, b) => a + b, 0);
+  expect(seen.length).toBeGreaterThan(60);
+  expect(sum(squares.slice(0, 40)) / sum(squares)).toBeGreaterThan(0.9);
+});

@@ -581,6 +581,44 @@ describe("sections", () => {
   });
 });
 
+describe("a modulus that follows from the other cells of its line", () => {
+  const withCell = (cell: string, column: number, count = 1) =>
+    table(["T (°C)", "f (Hz)", "E' (MPa)", "E'' (MPa)", "tan δ"], 6, (i) => {
+      const cells = [T(i), 1, E(i), 0.1 * E(i), 0.1];
+      return cells.map((own, k) => (k === column && i >= 2 && i < 2 + count ? cell : own));
+    });
+  const said = (text: string) =>
+    reading(text).notices.flatMap(({ code, message }) => (code === "io.modulus-completed" ? [message] : []));
+
+  it("a word in its cell is said with line, column, found and what was done", () => {
+    const cell = "vingt-deux";
+    const text = withCell(cell, 2);
+    expect(dynamic(text)[0].storageModulus_Pa[2] / 1e6).toBeCloseTo(900, 9);
+    const [message, ...more] = said(text);
+    expect(more).toEqual([]);
+    expect(message).toContain('Line 4: column 3 ("E\' (MPa)") holds');
+    expect(message).toContain('"vingt-deux", not a number');
+    expect(message).toContain("storage and loss modulus were taken from its other cells");
+    expect(said(withCell(cell, 3, 3))[0]).toContain("The same holds for 2 lines more.");
+  });
+
+  it("a blank cell and a mark for a missing value are completed without a word, and a line that nothing completes is left out", () => {
+    for (const cell of ["", "n/a", "—"]) {
+      expect(dynamic(withCell(cell, 2))[0].storageModulus_Pa[2] / 1e6).toBeCloseTo(900, 9);
+      expect(said(withCell(cell, 2))).toEqual([]);
+    }
+    const text = table(["T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 6, (i) => [
+      T(i),
+      1,
+      i === 2 ? "vingt" : E(i),
+      0.1,
+    ]);
+    expect(dynamic(text)[0].temperature_C).toHaveLength(5);
+    expect(said(text)).toEqual([]);
+    expect(reading(text).skipped).toMatchObject([{ line: 4, why: expect.stringContaining("vingt") }]);
+  });
+});
+
 describe("values that no specimen can have", () => {
   it.each([
     ["a modulus of 5e-324 Pa", "5e-324", "0.1"],

@@ -69,6 +69,39 @@ it("matched deviates have no correlation with the columns that they stand beside
   expect(beside[59]).toBe(3481);
 });
 
+it("mirrored deviates stand in pairs of draws that mirror each other, matched all the same", () => {
+  const columns = matchedDeviates(60, 40, seededRandom(3), [], 14);
+  for (const [k, column] of columns.entries()) {
+    expect(dot(column, ones)).toBeCloseTo(0, 10);
+    expect(dot(column, column)).toBeCloseTo(1, 10);
+    for (const other of columns.slice(0, k)) expect(dot(column, other)).toBeCloseTo(0, 10);
+    const mirrored = Array.from({ length: 30 }, (_, i) => Math.abs(column[2 * i] + column[2 * i + 1]));
+    if (k < 14) expect(Math.max(...mirrored)).toBeLessThan(1e-9);
+    else expect(Math.max(...mirrored)).toBeGreaterThan(0.1);
+  }
+  // What they do by their curvature has nothing of what they do linearly, which plain ones have by chance.
+  const thirdMoments = (of: Float64Array[]) =>
+    of.flatMap((a) =>
+      of.flatMap((b) =>
+        of.map((c) =>
+          Math.abs(
+            dot(
+              a.map((v, i) => v * b[i]),
+              c,
+            ),
+          ),
+        ),
+      ),
+    );
+  expect(Math.max(...thirdMoments(columns.slice(0, 6)))).toBeLessThan(1e-9);
+  expect(Math.max(...thirdMoments(columns.slice(20, 26)))).toBeGreaterThan(0.1);
+  // An odd count has no pairs.
+  expect(dot(matchedDeviates(61, 1, seededRandom(3), [], 1)[0], new Float64Array(61).fill(1))).toBeCloseTo(
+    0,
+    10,
+  );
+});
+
 it("even places give moments far closer than random ones do, from the first ones on", () => {
   const next = evenPlaces(4);
   const sums = [0, 0, 0, 0];

@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
+import { transitionAtFrequency } from "../../src/fit/glass/glass-at-frequency.js";
 import type { Material } from "../../src/fit/material.js";
 import { defaultMaterialSettings, materialOf } from "../../src/fit/material-of.js";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
@@ -118,9 +119,84 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
         inside(exact.tanDeltaPeak_C, tanDeltaPeak.low_C, tanDeltaPeak.high_C);
       }
       expect(held.length).toBeGreaterThan(8);
-      expect(held.filter(Boolean).length / held.length).toBeGreaterThanOrEqual(0.85);
+      // Blends are promised less, 80 %.
+      const least = known.kind === "blend-isotherms" ? 0.8 : 0.85;
+      expect(held.filter(Boolean).length / held.length).toBeGreaterThanOrEqual(least);
     },
   );
+
+  // Deep in the glass little is lost, and what is rests on the foot of the spectrum; b28's ends so sharply that the value once
+  // stood at 0.990 with an interval that left its exact 0.955 out.
+  it.each([
+    ["a912", -20, 0.005],
+    ["a912", -30, 0.005],
+    ["b28", -20, 0.04],
+    ["b28", -30, 0.001],
+  ] as const)(
+    "rebound of %s deep in the glass, at %d °C, is right within %d",
+    (name, temperature_C, most) => {
+      const known = compounds.find((one) => one.name === name)!;
+      const exact = known.exact.find((one) => one.temperature_C === temperature_C)!;
+      expect(exact.verdict).toBe("glassy");
+      const { fraction, low, high } = outlookOf(materialFor(known), useAt(temperature_C), settings, null)
+        .outlook.rebound!;
+      expect(Math.abs(fraction - exact.rebound)).toBeLessThan(most);
+      expect(low!).toBeLessThanOrEqual(exact.rebound);
+      expect(high!).toBeGreaterThanOrEqual(exact.rebound);
+    },
+  );
+
+  // Its tan δ is nearly flat over 15 K, and the model puts the peak 8 K too cold.
+  it("a blend's tan δ peak may stand wherever the model comes within its misfit of it, and is not called rubbery there", () => {
+    const known = compounds.find(({ name }) => name === "e820")!;
+    const material = materialFor(known);
+    const { tanDelta, tanDeltaWithinMisfit } = transitionAtFrequency(material.model!, 275);
+    const tanDeltaAt = (temperature_C: number) => {
+      const { storageModulus_Pa, lossModulus_Pa } = complexModulus(material.model!, temperature_C, 275);
+      return lossModulus_Pa / storageModulus_Pa;
+    };
+    const level = tanDeltaAt(tanDelta.low_C) * Math.exp(-2 * material.model!.misfit!);
+    const { low_C, high_C } = tanDeltaWithinMisfit!;
+    for (const [inside_C, outside_C] of [
+      [low_C, low_C - 0.5],
+      [high_C, high_C + 0.5],
+    ]) {
+      expect(tanDeltaAt(inside_C)).toBeGreaterThan(0.999 * level);
+      expect(tanDeltaAt(outside_C)).toBeLessThan(1.001 * level);
+    }
+    // A better model knows it better.
+    const better = transitionAtFrequency({ ...material.model!, misfit: 0.001 }, 275).tanDeltaWithinMisfit!;
+    expect(better.high_C - better.low_C).toBeLessThan(0.3 * (high_C - low_C));
+    const { cold, transitionAtContact } = outlookOf(material, useAt(23), settings, null).outlook;
+    expect(transitionAtContact!.tanDeltaPeak.high_C!).toBeGreaterThanOrEqual(high_C - 1);
+    expect(cold!.verdict).toBe("leathery or rubbery");
+  });
+
+  // Its M″ has two maxima of nearly one height; which stands out enough to be the peak hangs on less than the misfit.
+  it("a second maximum of a blend's M″ that may be the peak stands in its interval", () => {
+    const known = compounds.find(({ name }) => name === "e603")!;
+    const exact = known.exact.find(({ temperature_C }) => temperature_C === -30)!;
+    const { cold, transitionAtContact } = outlookOf(materialFor(known), useAt(-30), settings, null).outlook;
+    const { temperature_C, low_C, high_C } = transitionAtContact!.lossModulusPeak;
+    expect(Math.abs(temperature_C! - exact.lossModulusPeak_C!)).toBeGreaterThan(10);
+    expect([low_C! <= exact.lossModulusPeak_C!, high_C! >= exact.lossModulusPeak_C!]).toEqual([true, true]);
+    expect(cold!.verdict).toContain(exact.verdict);
+  });
+
+  // Its warmer phase is half measured, and the model puts its tan δ peak at the contact some 10 K too warm.
+  it("of a blend whose warmer phase is half measured the tan δ peak is no colder than it is said to be at least", () => {
+    const known = compounds.find(({ name }) => name === "e606")!;
+    let bounds = 0;
+    for (const exact of known.exact) {
+      const { outlook } = outlookOf(materialFor(known), useAt(exact.temperature_C), settings, null);
+      const { low_C, high_C } = outlook.transitionAtContact!.tanDeltaPeak;
+      expect(low_C!).toBeLessThanOrEqual(exact.tanDeltaPeak_C!);
+      // And it is still a bound that says something: above all that was measured.
+      expect(low_C!).toBeGreaterThan(26.7);
+      if (high_C === null) bounds++;
+    }
+    expect(bounds).toBeGreaterThan(2);
+  });
 
   // By the law alone this peak would come out 3 to 4 K too warm: the secondary relaxation moves less and catches up.
   it("a secondary relaxation pulls the M″ peak at the contact to the cold side, and its interval holds that", () => {
@@ -194,7 +270,7 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
   });
 
   it("a blend's two phases are named with their Tg, share and law", () => {
-    for (const known of compounds.filter(({ kind }) => kind === "blend-isotherms")) {
+    for (const known of compounds.filter(({ phases_C }) => phases_C !== undefined)) {
       const { superposition, model, notices } = materialFor(known);
       expect(superposition!.thermorheologicallySimple).toBe(false);
       const phases = superposition!.phases!;
@@ -214,6 +290,7 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
       .map((known) => materialFor(known))
       .filter(({ model }) => model?.superposedUpTo_Hz !== undefined && model.furtherPhase === undefined);
     expect(reaching.length).toBeGreaterThan(0);
+    let reachBeyond = 0;
     for (const material of reaching) {
       const model = material.model!;
       const end_Hz = superposedEnd_Hz(model);
@@ -224,7 +301,7 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
       for (const reduced_Hz of points) expect(reduced_Hz).toBeLessThanOrEqual(end_Hz * (1 + 1e-9));
       const fastest_s = Math.min(...measuredModes(model).map(({ time_s }) => time_s));
       expect(fastest_s).toBeGreaterThanOrEqual(0.1 / (2 * Math.PI * end_Hz));
-      expect(Math.min(...model.times_s)).toBeLessThan(fastest_s);
+      if (Math.min(...model.times_s) < fastest_s) reachBeyond++;
       // A contact in the glass is beyond the superposed data.
       const glassy = outlookOf(material, useAt(material.model!.lowestTemperature_C + 1), settings, null);
       const codes = glassy.notices.map(({ code }) => code);
@@ -232,6 +309,8 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
         codes.some((code) => code === "predict.glass-branch" || code === "predict.contact-outside-range"),
       ).toBe(true);
     }
+    // All but b28, whose spectrum ends before the superposed data do.
+    expect(reachBeyond).toBe(reaching.length - 1);
   });
 
   it("the same data give the same answer under any name", () => {

@@ -1,4 +1,4 @@
-import { exp10 } from "../../numeric/elementary/exponential.js";
+import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import {
   type FurtherPhase,
@@ -64,6 +64,13 @@ export interface TransitionAtFrequency {
   flowsWithoutPlateau_C: number | null;
   /** The next M″ peak on the cold side where the nearest stands out of a blend's model by little more than its misfit. */
   colderLossModulus_C: number | null;
+  /** The nearest maximum of a blend's M″ on its warm side that stands out too little, but by its misfit might stand out enough. */
+  warmerLossModulus_C: number | null;
+  /**
+   * Where a blend's tan δ comes within twice the model's misfit of its peak: the true peak may stand anywhere there. An end
+   * is open where it does so at the edge of what was measured.
+   */
+  tanDeltaWithinMisfit: PeakPlace | null;
 }
 
 /**
@@ -104,6 +111,8 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
     colderPhase_C: null,
     flowsWithoutPlateau_C: null,
     colderLossModulus_C: null,
+    warmerLossModulus_C: null,
+    tanDeltaWithinMisfit: null,
   };
 
   if (governing === null) {
@@ -154,6 +163,29 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
     colderPhase_C: colderPhase === undefined ? null : temperatureAt(colderPhase),
     flowsWithoutPlateau_C: null,
     colderLossModulus_C: inner === null ? null : colderPeak_C(model, curve, inner),
+    warmerLossModulus_C: inner === null ? null : warmerPeak_C(model, curve, governing, inner),
+    tanDeltaWithinMisfit:
+      model.misfit === undefined ? null : withinMisfit(curve, tanDelta[governing], model.misfit),
+  };
+}
+
+/** The ratio of two tan δ holds four moduli, each with the misfit: twice it is one standard deviation. */
+const withinMisfits = 2;
+
+function withinMisfit(
+  { tanDelta, temperatureAt }: CurveAtFrequency,
+  peak: number,
+  misfit: number,
+): PeakPlace {
+  const level = peak * exp(-withinMisfits * misfit);
+  const last = tanDelta.length - 1;
+  let warmest = 0;
+  while (tanDelta[warmest] < level) warmest++;
+  let coldest = last;
+  while (tanDelta[coldest] < level) coldest--;
+  return {
+    low_C: coldest === last ? Number.NEGATIVE_INFINITY : (temperatureAt(coldest) ?? Number.NEGATIVE_INFINITY),
+    high_C: warmest === 0 ? Number.POSITIVE_INFINITY : (temperatureAt(warmest) ?? Number.POSITIVE_INFINITY),
   };
 }
 
@@ -248,6 +280,20 @@ function colderPeak_C(
   // A poor model that shows no colder one still does not rule it out.
   if (colder === undefined) return misfit > poorMisfit ? Number.NEGATIVE_INFINITY : null;
   return temperatureAt(colder);
+}
+
+/** The warmest maximum between the governing tan δ peak and the M″ peak that the misfit may keep from standing out. */
+function warmerPeak_C(
+  { misfit }: RelaxationModel,
+  { lossModulus, temperatureAt }: CurveAtFrequency,
+  governing: number,
+  peak: number,
+): number | null {
+  if (misfit === undefined) return null;
+  // One standard deviation of the ratio of two M″, each with the misfit.
+  const least = Math.max(1, lossModulusProminence.blend - Math.SQRT2 * misfit);
+  const warmer = maxima(lossModulus.subarray(governing, peak), least)[0];
+  return warmer === undefined ? null : temperatureAt(governing + warmer);
 }
 
 /** Moduli at one frequency, from the warm end to the cold: rising reduced frequency is falling temperature. */

@@ -29,19 +29,26 @@ export function seenErrors(
  * The same of a kernel.
  * @param kernel 2n rows a column, storage first
  * @param data the 2n weighted data that it is fitted to: a relative error e moves a row by as much as e times its datum
+ * @param foremost by how much each of the 2n data moves a quantity that matters; the directions that move these most stand
+ * first, for matched deviates are few
  */
 export function seenDirections(
   kernel: Float64Array,
   data: Float64Array,
   deviations: { storage: number; loss: number },
+  foremost: Float64Array[] = [],
 ): Float64Array[] {
   const rows = data.length;
   const deviation = (row: number) => (row < rows / 2 ? deviations.storage : deviations.loss);
   const sizes = data.map((value, i) => value * deviation(i));
+  const inDeviations = (column: Float64Array) => column.map((value, i) => value * sizes[i]);
   const columns = Array.from({ length: kernel.length / rows }, (_, j) =>
-    kernel.subarray(j * rows, (j + 1) * rows).map((value, i) => value * sizes[i]),
+    inDeviations(kernel.subarray(j * rows, (j + 1) * rows)),
   );
-  return orthonormalColumns(columns).map((unit) => unit.map((value, i) => value * deviation(i)));
+  const first = orthonormalColumns(foremost.map(inDeviations));
+  return [...first, ...orthonormalColumns(columns, first)].map((unit) =>
+    unit.map((value, i) => value * deviation(i)),
+  );
 }
 
 /**

@@ -252,9 +252,59 @@ export class TwoPhaseSpectra {
     return columns;
   }
 
-  /** Errors of the moduli that the spectra can see, for 2n relative errors of these deviations. */
-  seenErrors(deviations: { storage: number; loss: number }): Float64Array[] {
-    return seenDirections(this.kernel.subarray(0, this.size * this.target.length), this.target, deviations);
+  /**
+   * Errors of the moduli that the spectra can see, for 2n relative errors of these deviations; first those that move the
+   * moduli at a frequency most.
+   */
+  seenErrors(deviations: { storage: number; loss: number }, frequency_Hz: number): Float64Array[] {
+    const kernel = this.kernel.subarray(0, this.size * this.target.length);
+    return seenDirections(kernel, this.target, deviations, this.responses(frequency_Hz));
+  }
+
+  /**
+   * By how much each weighted datum moves the logs of the storage and the loss modulus at a frequency, every few kelvin:
+   * A (AᵀA + P)⁻¹ c with A the columns in use and c their share of that modulus.
+   * @returns columns of 2n
+   */
+  private responses(frequency_Hz: number): Float64Array[] {
+    const {
+      solution,
+      factor: { order, factor },
+    } = this.solve(null);
+    const rows = this.target.length;
+    const inUse = order.length;
+    const cold = this.times[0].length;
+    const measured = range(this.points.temperature_C);
+    const columns: Float64Array[] = [];
+    for (let T = measured.low; T <= measured.high + responseBeyond_K; T += responseStep_K) {
+      const omega = this.laws.map((law) => 2 * Math.PI * frequency_Hz * exp10(log10ShiftFactor(law, T)));
+      const storage = new Float64Array(inUse);
+      const loss = new Float64Array(inUse);
+      for (let a = 0; a < inUse; a++) {
+        const j = order[a];
+        if (j === this.size - 1) {
+          storage[a] = this.scale[j];
+          continue;
+        }
+        const phase = j < cold ? 0 : 1;
+        const x = omega[phase] * this.times[phase][j - phase * cold];
+        loss[a] = this.scale[j] / (x + 1 / x);
+        storage[a] = loss[a] * x;
+      }
+      for (const shares of [storage, loss]) {
+        let modulus_Pa = 0;
+        for (let a = 0; a < inUse; a++) modulus_Pa += shares[a] * solution[order[a]];
+        const amounts = shares.map((share) => share / modulus_Pa);
+        solveCholesky(factor, inUse, amounts, this.size);
+        const column = new Float64Array(rows);
+        for (let a = 0; a < inUse; a++) {
+          const from = order[a] * rows;
+          for (let i = 0; i < rows; i++) column[i] += amounts[a] * this.kernel[from + i];
+        }
+        columns.push(column);
+      }
+    }
+    return columns;
   }
 
   /** AᵀA: of the modes of one phase in closed form, of a mode of each by the product of their columns. */
@@ -319,6 +369,10 @@ export class TwoPhaseSpectra {
     });
   }
 }
+
+/** Half a decade near a transition; and the peaks at a contact may stand so much warmer than what was measured. */
+const responseStep_K = 2;
+const responseBeyond_K = 20;
 
 /** A solution with what its derivatives need. */
 interface SolvedTwoPhases extends TwoPhaseSolution {

@@ -1,3 +1,4 @@
+import { notice } from "../../words/codes/codes.js";
 import type { ReadOptions } from "../read-options.js";
 import type { Block } from "../table/block.js";
 import { type Group, holdsAny } from "../table/header/layout.js";
@@ -24,12 +25,13 @@ export function seriesOf(
   const found: Series[] = [];
   // A row of a wide table is told once, however many of its groups lack a value.
   const missing = new Map<number, string>();
+  const completed = new Map<number, string>();
   for (const group of block.layout.groups) {
     if (!hasModulus(group)) continue;
     const trouble = modulusTrouble(group, block.layout);
     if (trouble !== null) throw new Rejection(trouble);
     const columns = groupColumns(block, group, options, chosen, told);
-    const rows = usableRows(block, group, columns, missing);
+    const rows = usableRows(block, group, columns, missing, completed);
     for (const [name, members] of bySample(block, rows)) {
       const copy = copierOf(members, block.rows, columnsIn(columns));
       const sample = options.sample ?? name ?? group.sample ?? statedSample(block.facts) ?? fallbackSample;
@@ -58,6 +60,18 @@ export function seriesOf(
   }
   for (const [row, why] of missing) {
     told.skipped.add(block.lines[row], rowText(block, row), why);
+  }
+  const [first] = completed;
+  if (first !== undefined) {
+    const [row, why] = first;
+    const others = completed.size - 1;
+    const more = others === 0 ? "" : ` The same holds for ${others} ${others === 1 ? "line" : "lines"} more.`;
+    told.notices.push(
+      notice(
+        "io.modulus-completed",
+        `Line ${block.lines[row]}: ${why}; the line's storage and loss modulus were taken from its other cells.${more}`,
+      ),
+    );
   }
   return found;
 }

@@ -17,12 +17,16 @@ const moduli = new Set<Quantity>([
   "phase angle",
 ]);
 
-/** Rows that hold all they need; the others go to `missing` with the reason. */
+/**
+ * Rows that hold all they need; the others go to `missing` with the reason.
+ * @param completed why a cell of such a row holds no number, where the row's moduli follow from its other cells all the same
+ */
 export function usableRows(
   block: Block,
   group: Group,
   columns: GroupColumns,
   missing: Map<number, string>,
+  completed: Map<number, string>,
 ): Rows {
   if (block.gaps.length === 0) return completeRows(block, columns, missing);
   const members = new Set([...group.slots.values()].flat());
@@ -40,6 +44,11 @@ export function usableRows(
     });
     if (telling === undefined && isComplete(columns, row)) {
       rows.push(row);
+      // A blank cell, or a mark for a missing value, says itself that it holds none; a word does not.
+      const odd = gaps.find(
+        ({ slot, kind }) => kind === "text" && moduli.has(block.layout.slots[slot].quantity),
+      );
+      if (odd !== undefined) completed.set(row, whyOf(odd, block.layout));
       continue;
     }
     // A run beside others that has ended is blank, and misses nothing.

@@ -26,6 +26,8 @@ export function instrumentScores(count: number): [Float64Array, Float64Array] {
  * has its exact variance over the draws, and another seed changes it by its curvature only (moment matching; Glasserman,
  * Monte Carlo Methods in Financial Engineering, 2003, ch. 4.5).
  * @param others columns of `count` that stand beside them in the draws, to be uncorrelated with too
+ * @param mirrored the first of so many stand in pairs of draws that mirror each other (where the count is even): what they
+ * do by their curvature is then uncorrelated with what they do linearly, too (antithetic variates; the same, ch. 4.2)
  * @returns `size` columns of `count`
  */
 export function matchedDeviates(
@@ -33,6 +35,7 @@ export function matchedDeviates(
   size: number,
   random: Random,
   others: Float64Array[] = [],
+  mirrored = 0,
 ): Float64Array[] {
   const fixed = [
     new Float64Array(count).fill(1),
@@ -42,8 +45,10 @@ export function matchedDeviates(
   const orthogonal: Float64Array[] = [];
   for (const column of fixed) if (withoutParts(column, orthogonal)) orthogonal.push(column);
   const even = Float64Array.from({ length: count }, (_, i) => normalQuantile((i + 0.5) / count));
-  return Array.from({ length: size }, () => {
-    const plain = Float64Array.from(shuffled(count, random), (i) => even[i]);
+  const pairs = count % 2 === 0 ? mirrored : 0;
+  return Array.from({ length: size }, (_, k) => {
+    const plain =
+      k < pairs ? inPairs(even, random) : Float64Array.from(shuffled(count, random), (i) => even[i]);
     const column = plain.slice();
     if (!withoutParts(column, orthogonal)) return plain;
     orthogonal.push(column);
@@ -52,16 +57,21 @@ export function matchedDeviates(
   });
 }
 
+/** Symmetric values of an even count in random order, each beside its mirror image. */
+function inPairs(even: Float64Array, random: Random): Float64Array {
+  const half = even.length / 2;
+  const order = shuffled(half, random);
+  const signs = order.map(() => (random.index(2) === 0 ? 1 : -1));
+  return even.map((_, i) => (i % 2 === 0 ? 1 : -1) * signs[i >> 1] * even[half + order[i >> 1]]);
+}
+
 /** Takes out of a column what it has of unit columns, and brings it to length one; false where too little is left. */
 function withoutParts(column: Float64Array, units: Float64Array[]): boolean {
   const length = (values: Float64Array) => Math.sqrt(dot(values, 0, values, 0, values.length));
   const whole = length(column);
   // Twice, against rounding.
   for (let round = 0; round < 2; round++) {
-    for (const unit of units) {
-      const part = dot(column, 0, unit, 0, column.length);
-      for (let i = 0; i < column.length; i++) column[i] -= part * unit[i];
-    }
+    for (const unit of units) takeOut(column, unit);
   }
   const left = length(column);
   if (!(left > leastLeft * whole)) return false;
@@ -114,28 +124,36 @@ export function withMoments(
 /**
  * An orthonormal basis of what columns span, the longest remaining one taken next (Gram–Schmidt with pivoting); what is
  * shorter than a millionth of the longest is left out.
+ * @param before unit columns, orthogonal to each other, that the basis is to be orthogonal to as well
  */
-export function orthonormalColumns(columns: Float64Array[]): Float64Array[] {
+export function orthonormalColumns(columns: Float64Array[], before: Float64Array[] = []): Float64Array[] {
   const left = columns.map((column) => column.slice());
   const square = (values: Float64Array) => dot(values, 0, values, 0, values.length);
   const basis: Float64Array[] = [];
   let longest = 0;
+  for (const column of left) {
+    longest = Math.max(longest, square(column));
+    // Twice, against rounding.
+    for (let round = 0; round < 2; round++) for (const unit of before) takeOut(column, unit);
+  }
   while (left.length > 0) {
     let next = 0;
     const lengths = left.map(square);
     for (let j = 1; j < left.length; j++) if (lengths[j] > lengths[next]) next = j;
-    longest = Math.max(longest, lengths[next]);
     if (!(lengths[next] > 1e-12 * longest)) break;
     const [column] = left.splice(next, 1);
     const length = Math.sqrt(lengths[next]);
     const unit = column.map((value) => value / length);
     basis.push(unit);
-    for (const other of left) {
-      const part = dot(other, 0, unit, 0, unit.length);
-      for (let i = 0; i < unit.length; i++) other[i] -= part * unit[i];
-    }
+    for (const other of left) takeOut(other, unit);
   }
   return basis;
+}
+
+/** Takes out of a column what it has of a unit column. */
+function takeOut(column: Float64Array, unit: Float64Array): void {
+  const part = dot(column, 0, unit, 0, column.length);
+  for (let i = 0; i < column.length; i++) column[i] -= part * unit[i];
 }
 
 /**

@@ -11,8 +11,12 @@ import { type GovernedModel, movedPeaks } from "./moved-peaks.js";
 
 /** An end that comes from an edge of the data and not from a peak is moved out by this. */
 const edgeMargin_K = { oneLaw: 2, blend: 4 };
-/** Each end is moved out by this for every kelvin that it lies outside the measured temperatures. */
-const extrapolationMargin = 0.1;
+/**
+ * Each end is moved out by this for every kelvin that it lies outside the measured temperatures. Of 130 made-up blends the
+ * tan δ peaks at a contact were off by 1.6 K inside these and by 5.1 K, 20 to 30 K outside (medians; 12 K in a fifth there),
+ * and bounds were up to 3 K too warm with the margin of one law.
+ */
+const extrapolationMargin = { oneLaw: 0.1, blend: 0.4 };
 /** The peaks of a blend are moved out by this times the relative misfit of its model: tan δ by 1 K at 2 %. */
 const misfitMargin_K = { "tan δ": 50, "M″": 20 };
 /** Above this misfit two laws do not tell the phases' places well, and three times as much is added. */
@@ -70,6 +74,7 @@ export function knownTransition(
     found.tanDelta,
     drawn.map((one) => one.tanDelta),
   );
+  if (found.tanDeltaWithinMisfit !== null) openTo(tanDelta, found.tanDeltaWithinMisfit);
   const lossModulus = peakOf(
     "M″",
     { ...model, misfit },
@@ -84,6 +89,9 @@ export function knownTransition(
   }
   if (found.colderLossModulus_C !== null) {
     lossModulus.low_C = Math.min(lossModulus.low_C, found.colderLossModulus_C - edgeMargin_K.oneLaw);
+  }
+  if (found.warmerLossModulus_C !== null) {
+    lossModulus.high_C = Math.max(lossModulus.high_C, found.warmerLossModulus_C + edgeMargin_K.oneLaw);
   }
   const along = movedPeaks(material, best, draws);
   if (along?.tanDelta) Object.assign(tanDelta, along.tanDelta, { reason: null });
@@ -104,6 +112,19 @@ export function knownTransition(
     flowsWithoutPlateau_C,
     hasGaps: isPoint(found.lossModulus) && shown < fewestWithPeak * drawn.length,
   };
+}
+
+/**
+ * An interval is opened to a range that the peak may stand in as well. A margin in kelvin alone forgets how flat a blend's
+ * tan δ is at its peak: of 130 made-up blends the interval held the truth in 79 % of 650 uses without this and in 94 %
+ * with it and the margin above, and one of them was called rubbery 1.3 K too cold.
+ */
+function openTo(peak: KnownPeak, { low_C, high_C }: PeakPlace): void {
+  peak.low_C = Math.min(peak.low_C, low_C);
+  peak.high_C = Math.max(peak.high_C, high_C);
+  if (Number.isFinite(low_C) && Number.isFinite(high_C)) return;
+  const side = Number.isFinite(low_C) ? "warm" : "cold";
+  peak.reason ??= `tan δ at the ${side} end of what was measured is as high as at its peak, within what the model misses the data by.`;
 }
 
 /** Half a decade, near a transition. */
@@ -173,7 +194,7 @@ const moved = ({ low_C, high_C }: PeakPlace, by_K: number): PeakPlace => ({
 function extrapolatedBy_K(model: RelaxationModel, end_C: number): number {
   if (!Number.isFinite(end_C)) return 0;
   const outside_K = Math.max(0, model.lowestTemperature_C - end_C, end_C - model.highestTemperature_C);
-  return extrapolationMargin * outside_K;
+  return extrapolationMargin[model.furtherPhase === undefined ? "oneLaw" : "blend"] * outside_K;
 }
 
 function peakOf(

@@ -331,6 +331,12 @@ export const readerCodes = {
     means: "A cell holds a range, a limit or several numbers where one value is expected, and was left out.",
     whatToDo: "Write one value per cell, and repeats in rows or columns of their own.",
   },
+  "io.modulus-completed": {
+    severity: "caution",
+    means:
+      "A cell of a modulus, of tan δ or of the phase angle holds no usable number; the row's moduli were taken from its other cells.",
+    whatToDo: "Nothing, if the row is right otherwise; else mend the cell, or take the row out.",
+  },
   "io.sample-carried-down": {
     severity: "info",
     means: "Rows without a sample's name were given the one above.",
