@@ -1,8 +1,8 @@
 import { quantityOfTerm } from "./terms/quantity-terms.js";
 import { modulusSymbols, symbols } from "./terms/symbols.js";
 
-/** All runs of letters of the terms and symbols, in lower case. */
-const knownRuns = new Set<string>();
+/** All runs of letters of the terms and symbols, in lower case; and of the units that alone tell a column of unknown name. */
+const knownRuns = new Set<string>(["c", "f", "k", "hz", "khz", "mhz"]);
 for (const spellings of [quantityOfTerm, symbols, modulusSymbols]) {
   for (const spelling of spellings.keys()) {
     for (const run of spelling.toLowerCase().match(/[a-z]+/g) ?? []) knownRuns.add(run);
