@@ -303,5 +303,5 @@ function dataInTurn(context: ReportContext): DataInTurn {
 export function packPageData(context: ReportContext): string {
   // No time in the gzip header: the same assessment gives the same bytes.
   const pieces = Array.from(jsonPieces(dataInTurn(context), 0), (piece) => strToU8(piece));
-  return toBase64(gzipSync(joinedBytes(pieces), { level: 9, mtime: 0 }));
+  return toBase64(gzipSync(joinedBytes(pieces), { level: 6, mtime: 0 }));
 }
