@@ -130,9 +130,24 @@ describe("report as text", () => {
 
   test("words a peak beyond the data as a bound", () => {
     const peak = { temperature_C: null, low_C: 40, high_C: null, bracketed: false };
-    expect(peakText(peak).markup).toBe("above 40 °C");
-    expect(peakText({ ...peak, low_C: null, high_C: -60 }).markup).toBe("below −60 °C");
+    expect(peakText(peak).markup).toBe("above 40\u202f°C");
+    expect(peakText({ ...peak, low_C: null, high_C: -60 }).markup).toBe("below −60\u202f°C");
     expect(plain(peakText(null).markup)).toBe("not found");
+  });
+
+  test("breaks no line between a temperature and its unit, in its own words and in those of the results", () => {
+    const words = reportHtml(makeAssessment(), assets)
+      .replace(/<(script|style|pre|code)\b[\s\S]*?<\/\1>/g, "")
+      .replace(/<bdi[\s\S]*?<\/bdi>/g, "")
+      .replace(/<[^>]*>/g, "\n");
+    expect(words).toContain("Below 0\u202f°C ice and snow");
+    expect(words.match(/\d\u202f°C/g)!.length).toBeGreaterThan(100);
+    const breaking = words.split("\n").filter((line) => /\d °C/.test(line));
+    expect(breaking).toEqual([]);
+    // Names and files stay as they are written.
+    expect(html`<a title="${"10 Hz"}">${"Birch 10 Hz"}</a> at ${10} Hz, 95 % band`.markup).toBe(
+      '<a title="10 Hz">Birch 10 Hz</a> at 10\u202fHz, 95\u202f% band',
+    );
   });
 
   test("escapes in markup, attributes and lists alike", () => {

@@ -1,9 +1,10 @@
 import { networkCaution } from "../../fit/network/network.js";
 import { cautions } from "../../words/cautions.js";
 import { type Html, html } from "./html.js";
+import { unbroken } from "./unbroken.js";
 
-/** The texts of words/cautions.ts with the apostrophes of print. */
-const printed = (...texts: string[]) => texts.join(" ").replaceAll("'", "’");
+/** The texts of words/cautions.ts with the apostrophes of print, and with units that stay with their numbers. */
+const printed = (...texts: string[]) => unbroken(texts.join(" ").replaceAll("'", "’"));
 
 const cautionLine = (...texts: string[]) => html`<p class="caution-line">${printed(...texts)}</p>`;
 

@@ -1,3 +1,5 @@
+import { unbroken, unbrokenAfterValue } from "./unbroken.js";
+
 /**
  * Markup that is safe to write into the page. Only `html` makes it, and `html` escapes every value that is
  * not markup already, so that a name from a file can never become an element.
@@ -35,13 +37,25 @@ function toMarkup(value: HtmlValue): string {
   return escapeText(String(value));
 }
 
+/** The fixed parts of each template, with no break between a number and its unit; a template is written once. */
+const fixedParts = new WeakMap<TemplateStringsArray, string[]>();
+
+function fixedPartsOf(strings: TemplateStringsArray): string[] {
+  const known = fixedParts.get(strings);
+  if (known !== undefined) return known;
+  const parts = strings.map((part, i) => (i === 0 ? unbroken(part) : unbrokenAfterValue(part)));
+  fixedParts.set(strings, parts);
+  return parts;
+}
+
 /**
  * Markup from a template; every value in it is escaped, except markup made by `html` itself.
  * @example html`<b>${"<script>"}</b>`.markup // "<b>&lt;script&gt;</b>"
  */
 export function html(strings: TemplateStringsArray, ...values: HtmlValue[]): Html {
-  let markup = strings[0];
-  for (let i = 0; i < values.length; i++) markup += toMarkup(values[i]) + strings[i + 1];
+  const parts = fixedPartsOf(strings);
+  let markup = parts[0];
+  for (let i = 0; i < values.length; i++) markup += toMarkup(values[i]) + parts[i + 1];
   return new Html(markup);
 }
 

@@ -7,6 +7,7 @@ import type { Assessment } from "../assessment.js";
 import { type Html, html, nameHtml } from "./html.js";
 import { fixed, significant } from "./numbers.js";
 import type { ReportContext } from "./report-context.js";
+import { unbroken } from "./unbroken.js";
 
 interface Method {
   id: string;
@@ -185,7 +186,7 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
 
 /** Text with its lower-case indices set low: aT, bT, Me, Tg. */
 function withIndices(text: string): Html {
-  const parts = text.split(/\b([abT])(T|g)\b|\bM(e)\b/);
+  const parts = unbroken(text).split(/\b([abT])(T|g)\b|\bM(e)\b/);
   // split gives text, then the three groups of each match.
   return html`${parts.map((part, k) => {
     if (k % 4 === 0) return part;
@@ -210,7 +211,7 @@ function textureLine(texture: Texture, settings: PredictionSettings): Html {
   const { q0_per_m, q1_per_m, rmsSlope, cutOff } = roughness.value;
   const shape =
     texture.measured === null
-      ? `C(q) ∝ q^−2(1 + H) with H = ${texture.hurstExponent} and a root mean square height of ${significant(1000 * texture.rmsHeight_m)} mm`
+      ? `C(q) ∝ q^−2(1 + H) with H = ${texture.hurstExponent} and a root mean square height of ${significant(1000 * texture.rmsHeight_m)}\u202fmm`
       : "C(q) from its measured profile";
   return html`<p class="small">Texture “${nameHtml(texture.name)}”: ${shape}, from q₀ = ${significant(q0_per_m, 4)} to q₁ = ${significant(q1_per_m, 5)} 1/m (${cutOff}; root mean square slope ${fixed(rmsSlope, 2)}). Its source: ${texture.source.replace(/\.$/, "")}.</p>`;
 }

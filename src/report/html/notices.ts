@@ -4,13 +4,14 @@ import type { Results } from "../results/results.js";
 import { type Html, html, joinHtml } from "./html.js";
 import type { ReportContext, SourceContext } from "./report-context.js";
 import { sourceLinks } from "./report-context.js";
+import { unbroken } from "./unbroken.js";
 
 const words: Record<ToldNotice["severity"], string> = { error: "Error", caution: "Caution", info: "Note" };
 const rank: Record<ToldNotice["severity"], number> = { error: 0, caution: 1, info: 2 };
 
-/** Hyphens before a number are minus signs. */
-export function withTrueMinus(text: string): string {
-  return text.replace(/(^|[\s(])-(?=\d)/g, "$1−");
+/** Text of results.json as a page prints it: hyphens before a number are minus signs, units stay with their numbers. */
+export function asPrinted(text: string): string {
+  return unbroken(text.replace(/(^|[\s(])-(?=\d)/g, "$1−"));
 }
 
 /** So many compounds are named in a line; more of them are folded. */
@@ -22,8 +23,8 @@ const studyNoticeId = (code: string) => `notice-${code.replace(/[^a-z0-9]+/g, "-
 function messageHtml(notice: StudyNotice): Html {
   const [first, ...rest] = notice.compounds ?? [];
   const at = first === undefined ? -1 : notice.message.indexOf(`: ${first.name}`);
-  if (at < 0 || rest.length < mostNamed) return html`${withTrueMinus(notice.message)}`;
-  return html`<details><summary>${withTrueMinus(notice.message.slice(0, at))}: ${rest.length + 1} compounds</summary>${withTrueMinus(notice.message.slice(at + 2))}</details>`;
+  if (at < 0 || rest.length < mostNamed) return html`${asPrinted(notice.message)}`;
+  return html`<details><summary>${asPrinted(notice.message.slice(0, at))}: ${rest.length + 1} compounds</summary>${asPrinted(notice.message.slice(at + 2))}</details>`;
 }
 
 function noticeItem(notice: StudyNotice, context: SourceContext, id = ""): Html {
@@ -58,7 +59,7 @@ export function stepList(steps: Told[], context: SourceContext): Html {
   if (steps.length === 0) return html``;
   return html`<ul class="plain small steps">${steps.map(
     ({ message, path }) =>
-      html`<li>${withTrueMinus(message)}${path !== undefined && html` ${sourceLinks(context, [path], null)}`}</li>`,
+      html`<li>${asPrinted(message)}${path !== undefined && html` ${sourceLinks(context, [path], null)}`}</li>`,
   )}</ul>`;
 }
 

@@ -3,10 +3,9 @@ import { log10 } from "../../numeric/elementary/logarithm.js";
 import * as words from "../../words/quantity-text.js";
 import { fixed, withMinusSign } from "../../words/quantity-text.js";
 import { type Html, html } from "./html.js";
+import { narrowSpace } from "./unbroken.js";
 
 export { fixed, significant, withMinusSign } from "../../words/quantity-text.js";
-
-const narrowSpace = "\u202f";
 
 /** The same text with narrow spaces that no line breaks at between a number and its unit. */
 const unbroken = (text: string) => text.replace(/^([^a-zA-Z ]+) /, `$1${narrowSpace}`);

@@ -1,7 +1,7 @@
 import type { Results } from "../results/results.js";
 import { boundRubberFigure } from "./bound-rubber-figure.js";
 import { type Html, html, nameHtml } from "./html.js";
-import { withTrueMinus } from "./notices.js";
+import { asPrinted } from "./notices.js";
 import { fixed, interval, pascal, significant } from "./numbers.js";
 import type { ReportContext } from "./report-context.js";
 
@@ -16,11 +16,11 @@ function fillerTable(series: FillerSeries): Html {
 <td class="number strong">${interval(member.reinforcement.value, member.reinforcement.low, member.reinforcement.high, "", 2)}</td>
 <td class="number">${significant(member.guthGold, 3)}${member.beyondCommonVolumeFraction && html` <span class="tag">beyond 30 %</span>`}</td></tr>`,
   );
-  return html`<div class="series"><h3>${nameHtml(series.name)}</h3><p>${withTrueMinus(series.sentence)}</p>
+  return html`<div class="series"><h3>${nameHtml(series.name)}</h3><p>${asPrinted(series.sentence)}</p>
 <div class="table-frame" role="group" aria-label="Filler series" tabindex="0"><table class="facts"><thead><tr><th scope="col">Compound</th><th scope="col" class="number">Filler by volume</th><th scope="col" class="number">Plateau M′</th><th scope="col" class="number">Measured M/M₀</th><th scope="col" class="number">Guth–Gold</th></tr></thead><tbody>${rows}</tbody></table></div>
 ${boundRubberTable(series)}
 ${particleSizes(series)}
-<p class="small">${withTrueMinus(series.unfilledReading)} <a class="source" href="#method-reinforcement">method</a></p><p class="caution-line">${series.caution}</p></div>`;
+<p class="small">${asPrinted(series.unfilledReading)} <a class="source" href="#method-reinforcement">method</a></p><p class="caution-line">${asPrinted(series.caution)}</p></div>`;
 }
 
 /** What the filler's surface immobilises, by modulus and by loss. */
@@ -33,9 +33,9 @@ function boundRubberTable(series: FillerSeries): Html {
 <td class="number">${fixed(100 * member.effectiveVolumeFraction, 1)} %</td>
 <td class="number">${significant(member.guthGoldWithLayer, 3)}</td>
 <td class="number">${significant(member.reinforcement, 3)}</td>
-<td class="number">${member.immobilisedShare === null ? "—" : html`${fixed(100 * member.immobilisedShare, 1)} %`}</td></tr>`,
+<td class="number">${member.immobilisedShare === null ? "—" : html`${fixed(100 * member.immobilisedShare, 1)}\u202f%`}</td></tr>`,
   );
-  return html`<h4>Bound rubber</h4><p>${withTrueMinus(boundRubber.sentence)} <a class="source" href="#method-bound-rubber">method</a></p>
+  return html`<h4>Bound rubber</h4><p>${asPrinted(boundRubber.sentence)} <a class="source" href="#method-bound-rubber">method</a></p>
 ${boundRubberFigure(series)}
 <div class="table-frame" role="group" aria-label="Bound rubber" tabindex="0"><table class="facts"><thead><tr><th scope="col">Compound</th><th scope="col" class="number">Particles</th><th scope="col" class="number">Filler with its layer</th><th scope="col" class="number">Guth–Gold with it</th><th scope="col" class="number">Measured M/M₀</th><th scope="col" class="number">Immobilised, by tan δ</th></tr></thead><tbody>${rows}</tbody></table></div>
 <p class="caution-line">For spheres of one size: aggregates act larger.</p>`;
@@ -47,13 +47,13 @@ function particleSizes({ particleSizes, boundRubber }: FillerSeries): Html {
   const said =
     particleSizes.length === 0
       ? html`<p>No two sizes were measured at one load, so nothing in this study says what a finer filler would do.</p>`
-      : html`<ul class="plain">${particleSizes.map(({ sentence }) => html`<li>${withTrueMinus(sentence)}</li>`)}</ul>`;
+      : html`<ul class="plain">${particleSizes.map(({ sentence }) => html`<li>${asPrinted(sentence)}</li>`)}</ul>`;
   return html`<h4>Finer filler of the same load</h4>${said}<p class="small">That finer particles reinforce more is common practice.</p>`;
 }
 
 function batchTable(comparison: BatchComparison): Html {
   const shown = (value: number, unit: BatchComparison["differences"][number]["unit"]) =>
-    unit === "Pa" ? pascal(value) : unit === "°C" ? `${fixed(value, 1)} °C` : significant(value, 3);
+    unit === "Pa" ? pascal(value) : unit === "°C" ? `${fixed(value, 1)}\u202f°C` : significant(value, 3);
   const rows = comparison.differences.map(
     (
       difference,
@@ -64,10 +64,10 @@ function batchTable(comparison: BatchComparison): Html {
 <td class="number">${difference.limit === null ? "—" : significant(difference.limit, 2)}</td>
 <td class="strong">${difference.statement}</td></tr>`,
   );
-  return html`<div class="series"><h3>${nameHtml(comparison.batch)} against ${nameHtml(comparison.accepted)}</h3><p>${withTrueMinus(comparison.sentence)}</p>
+  return html`<div class="series"><h3>${nameHtml(comparison.batch)} against ${nameHtml(comparison.accepted)}</h3><p>${asPrinted(comparison.sentence)}</p>
 <div class="table-frame" role="group" aria-label="Batch against batch" tabindex="0"><table class="facts"><thead><tr><th scope="col">Quantity</th><th scope="col" class="number">Accepted</th><th scope="col" class="number">Batch</th><th scope="col" class="number">Difference or ratio</th><th scope="col" class="number">Your limit</th><th scope="col">Statement</th></tr></thead><tbody>${rows}</tbody></table></div>
-${comparison.notCompared.length > 0 && html`<ul class="plain small">${comparison.notCompared.map(({ quantity, why }) => html`<li>Not compared, ${quantity.replace("tan delta", "tan δ")}: ${withTrueMinus(why)}</li>`)}</ul>`}
-<p class="small">${comparison.basis} <a class="source" href="#method-batches">method</a></p><p class="caution-line">${comparison.caution}</p></div>`;
+${comparison.notCompared.length > 0 && html`<ul class="plain small">${comparison.notCompared.map(({ quantity, why }) => html`<li>Not compared, ${quantity.replace("tan delta", "tan δ")}: ${asPrinted(why)}</li>`)}</ul>`}
+<p class="small">${comparison.basis} <a class="source" href="#method-batches">method</a></p><p class="caution-line">${asPrinted(comparison.caution)}</p></div>`;
 }
 
 /** Compounds that differ in filler only, and batches of one recipe; nothing where the study names none. */

@@ -1,13 +1,10 @@
 import { namesWords } from "../../../predict/decision/decision-words.js";
 import type { Outlook } from "../../../predict/outlook.js";
 import { type Html, html, joinHtml, listHtml, nameHtml } from "../html.js";
-import { withTrueMinus } from "../notices.js";
+import { asPrinted } from "../notices.js";
 import { fixed, statedTemperature } from "../numbers.js";
 import { type Answer, bestFirst, doubtsOfChoice, doubtWords, isFrost } from "./answer.js";
 import { glassyMargin } from "./margin.js";
-
-/** The blank between a number and its unit, at which no line may break. */
-const numberAndUnit = /(?<=\d) (?=(?:%|°C|mm³|mm|N|K|g|J|MPa|kN\/m|Shore A)(?![\p{L}\d]))/gu;
 
 /** Names beyond this many are counted. */
 const mostNamed = 4;
@@ -32,7 +29,7 @@ function choiceSentence(answer: Answer): Html | null {
   const { decision, compounds } = answer;
   if (decision === null) return null;
   const { names, sentence } = decision.choice;
-  const words = withTrueMinus(sentence).replace(numberAndUnit, "\u202f");
+  const words = asPrinted(sentence);
   const end = words.indexOf("; ", namesWords(names).length);
   const head = end < 0 ? words : words.slice(0, end);
   const chosen = compounds.flatMap(({ name }, index) => (names.includes(name) ? [index] : []));
@@ -48,7 +45,7 @@ function choiceSentence(answer: Answer): Html | null {
   if (chosen.length === 0) doubts.push(nearest(answer));
   const { nextTest } = decision;
   return html`<b>${head}</b>${end >= 0 && words.slice(end)}${statesOf(answer, chosen, end >= 0)}${doubts}${
-    nextTest !== null && html` Next test, ${nameHtml(nextTest.compound)}: ${withTrueMinus(nextTest.test)}`
+    nextTest !== null && html` Next test, ${nameHtml(nextTest.compound)}: ${asPrinted(nextTest.test)}`
   }`;
 }
 
@@ -164,7 +161,7 @@ function best(answer: Answer, rubbery: number[]): Html {
 
 /** " A sweep from −90 °C …": what would settle a verdict that is missing. */
 function missing(outlook: Outlook | undefined): Html {
-  return html`${outlook?.verdictMissing !== undefined && html` ${withTrueMinus(outlook.verdictMissing)}`}`;
+  return html`${outlook?.verdictMissing !== undefined && html` ${asPrinted(outlook.verdictMissing)}`}`;
 }
 
 /** What the study's colder uses bring: how many are glassy, or may be, where it begins and in the coldest. */

@@ -3,7 +3,7 @@ import type { Requirement } from "../../../predict/decision/requirement.js";
 import type { Outlook } from "../../../predict/outlook.js";
 import { compoundIds } from "../compound-ids.js";
 import { type Html, html, nameHtml } from "../html.js";
-import { withTrueMinus } from "../notices.js";
+import { asPrinted } from "../notices.js";
 import { fixed, significant, withMinusSign } from "../numbers.js";
 import { type Answer, bestFirst } from "./answer.js";
 import { probability } from "./probability.js";
@@ -46,7 +46,7 @@ export function decisionTable(answer: Answer): Html {
         ),
     )}</tr>`;
   });
-  return html`${nextTest !== null && html`<p>Next test, ${nameHtml(nextTest.compound)}: ${withTrueMinus(nextTest.test)} ${nextTest.why}</p>`}
+  return html`${nextTest !== null && html`<p>Next test, ${nameHtml(nextTest.compound)}: ${asPrinted(nextTest.test)} ${nextTest.why}</p>`}
 <div class="table-frame${compounds.length > 16 && " tall"}" role="group" aria-label="Requirements by compound" tabindex="0"><table class="facts">
 <caption>Probability that each requirement is met, from the draws behind the intervals <a class="source" href="#method-decision">method</a></caption>
 <thead><tr><th scope="col">Compound</th><th scope="col" class="number">All together</th>${requirements.map(

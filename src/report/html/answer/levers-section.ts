@@ -2,7 +2,7 @@ import type { LeverChange, Levers, Trade } from "../../../predict/decision/lever
 import { changeValue, isTold, loadWords, unsaidSentence } from "../../../predict/decision/lever-words.js";
 import type { Results } from "../../results/results.js";
 import { type Html, html, nameHtml } from "../html.js";
-import { withTrueMinus } from "../notices.js";
+import { asPrinted } from "../notices.js";
 import { significant } from "../numbers.js";
 
 /** What slopes are shown for: steps as a recipe takes them. */
@@ -20,7 +20,7 @@ ${said.map((trade) => tradeFold(trade, levers))}
 ${unsaidLine(levers.trades)}
 ${levers.series.filter(({ steps }) => steps.length > 0).map(stepsFold)}
 <p class="small">${levers.remark}</p>
-<p class="caution-line">${levers.caution}</p></section>`;
+<p class="caution-line">${asPrinted(levers.caution)}</p></section>`;
 }
 
 function unsaidLine(trades: Trade[]): Html {
@@ -32,8 +32,7 @@ function unsaidLine(trades: Trade[]): Html {
 
 function tradeFold(trade: Trade, levers: Levers): Html {
   const { loadUnit } = levers.series.find(({ name }) => name === trade.series)!;
-  if (trade.changes.length === 0)
-    return html`<div class="series"><p>${withTrueMinus(trade.sentence)}</p></div>`;
+  if (trade.changes.length === 0) return html`<div class="series"><p>${asPrinted(trade.sentence)}</p></div>`;
   const rows = trade.changes.map(
     (one) => html`<tr><th scope="row">${quantityHtml(one)}</th>
 <td class="number">${changeValue(one.from, one)}</td>
@@ -42,7 +41,7 @@ function tradeFold(trade: Trade, levers: Levers): Html {
 <td class="number">${slopeHtml(one, loadUnit)}</td>
 <td>${one.answer === null ? "—" : html`<b>${one.answer}</b>`}</td></tr>`,
   );
-  return html`<div class="series"><p>${withTrueMinus(trade.sentence)}</p>
+  return html`<div class="series"><p>${asPrinted(trade.sentence)}</p>
 <details class="more"><summary>${nameHtml(trade.compound)}, ${trade.requirement}: all that it changes</summary>
 <div class="table-frame" role="group" aria-label="${trade.compound}, ${trade.requirement}: what filler changes" tabindex="0"><table class="facts"><thead><tr><th scope="col">Quantity</th><th scope="col" class="number">At ${loadWords(trade.load!, loadUnit)}</th><th scope="col" class="number">At ${loadWords(trade.changedLoad!, loadUnit)}</th><th scope="col" class="number">Change</th><th scope="col" class="number">For ${slopeStep[loadUnit]}</th><th scope="col">Asked</th></tr></thead><tbody>${rows}</tbody></table></div></details></div>`;
 }

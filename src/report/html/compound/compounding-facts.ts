@@ -1,7 +1,7 @@
 import { modulusSymbol } from "../../../words/quantity-text.js";
 import type { ResultsCompound } from "../../results/results.js";
 import { type Html, html, joinHtml } from "../html.js";
-import { withTrueMinus } from "../notices.js";
+import { asPrinted } from "../notices.js";
 import { fixed, frequencyText, interval, pascal, significant, statedTemperature } from "../numbers.js";
 import { type SourceContext, sourceLinks } from "../report-context.js";
 
@@ -25,7 +25,7 @@ export function networkFacts(context: SourceContext, compound: ResultsCompound):
   if (network === null) return html``;
   const facts: Fact[] = [
     [
-      `Rubbery plateau at ${fixed(network.temperature_C, 0)} °C, ${frequencyText(network.frequency_Hz)}`,
+      `Rubbery plateau at ${fixed(network.temperature_C, 0)}\u202f°C, ${frequencyText(network.frequency_Hz)}`,
       scaled(network.plateauModulus_Pa, 1e6, "MPa", 3),
     ],
   ];
@@ -42,7 +42,7 @@ export function networkFacts(context: SourceContext, compound: ResultsCompound):
   return factBlock(
     html`Network, from the ${network.basis} ${sourceLinks(context, network.paths, "network")}`,
     facts,
-    html`<p class="small">${withTrueMinus(network.shearModulusReading)}</p><p class="caution-line">${network.caution}</p>`,
+    html`<p class="small">${asPrinted(network.shearModulusReading)}</p><p class="caution-line">${asPrinted(network.caution)}</p>`,
   );
 }
 
@@ -61,7 +61,7 @@ export function payneFacts(context: SourceContext, compound: ResultsCompound): H
         html`<span class="value">${fixed(100 * effect.relativeAmplitude, 0)} %</span>`,
       ],
       [
-        `${modulusSymbol(effect.deformation)}′ at ${significant(100 * effect.smallestStrain, 2)} % and ${significant(100 * effect.largestStrain, 2)} %`,
+        `${modulusSymbol(effect.deformation)}′ at ${significant(100 * effect.smallestStrain, 2)}\u202f% and ${significant(100 * effect.largestStrain, 2)}\u202f%`,
         html`<span class="value">${pascal(effect.storageModulusAtSmallest_Pa)}, ${pascal(effect.storageModulusAtLargest_Pa)}</span>`,
       ],
     ];
@@ -85,6 +85,6 @@ export function whatItTakesList(compound: ResultsCompound): Html {
   if (found.length === 0) return html``;
   const cautions = [...new Set(found.map((entry) => entry.caution))];
   return html`<details class="more"><summary>What it would take to be rubbery: ${found.length} ${found.length === 1 ? "use" : "uses"}</summary><ul class="plain takes">${found.map(
-    (entry) => html`<li>${withTrueMinus(entry.sentence)}</li>`,
-  )}</ul>${cautions.map((caution) => html`<p class="caution-line">${caution}</p>`)}</details>`;
+    (entry) => html`<li>${asPrinted(entry.sentence)}</li>`,
+  )}</ul>${cautions.map((caution) => html`<p class="caution-line">${asPrinted(caution)}</p>`)}</details>`;
 }

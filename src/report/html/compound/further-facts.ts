@@ -1,5 +1,6 @@
 import type { ResultsCompound } from "../../results/results.js";
 import { type Html, html } from "../html.js";
+import { asPrinted } from "../notices.js";
 import { fixed, frequencyText, interval, pascal, significant, statedTemperature } from "../numbers.js";
 import { type SourceContext, sourceLinks } from "../report-context.js";
 
@@ -11,7 +12,7 @@ function indicatorRow(context: SourceContext, label: string, what: string, indic
       ? html`<span class="none">—</span>`
       : html`<span class="value">${indicator.unit === "Pa" ? pascal(indicator.value) : significant(indicator.value)}</span>`;
   const at = indicator.frequency_Hz === null ? "" : ` at ${frequencyText(indicator.frequency_Hz)}`;
-  return html`<tr><th scope="row">${label}${at}</th><td class="number strong">${value}</td><td class="wide">${what} ${indicator.reading.charAt(0).toUpperCase()}${indicator.reading.slice(1)}. <span class="caution-text">${indicator.caution}</span> ${indicator.source !== null && sourceLinks(context, [indicator.source.file], "indicators")}</td></tr>`;
+  return html`<tr><th scope="row">${asPrinted(label)}${at}</th><td class="number strong">${value}</td><td class="wide">${what} ${indicator.reading.charAt(0).toUpperCase()}${asPrinted(indicator.reading.slice(1))}. <span class="caution-text">${asPrinted(indicator.caution)}</span> ${indicator.source !== null && sourceLinks(context, [indicator.source.file], "indicators")}</td></tr>`;
 }
 
 /** The trade's quick indicators, read directly from the sweep, each with its caution. */
@@ -33,14 +34,14 @@ export function stiffeningFacts(context: SourceContext, compound: ResultsCompoun
           ? html`<span class="none">beyond the data</span>`
           : interval(reached.temperature_C, reached.low_C, reached.high_C, "°C", 1)
       }</dd></div>`,
-  )}</dl><p class="caution-line">${stiffening.caution}</p></div>`;
+  )}</dl><p class="caution-line">${asPrinted(stiffening.caution)}</p></div>`;
 }
 
 /** What the rebound predictions were calibrated with. */
 export function calibrationFacts(context: SourceContext, compound: ResultsCompound): Html {
   const calibration = compound.reboundCalibration;
   if (calibration === null) return html``;
-  const percent = (fraction: number) => `${fixed(100 * fraction, 1)} %`;
+  const percent = (fraction: number) => `${fixed(100 * fraction, 1)}\u202f%`;
   const facts: [string, Html][] = [
     [
       "Factor on the contact stiffness",
@@ -69,7 +70,7 @@ export function calibrationFacts(context: SourceContext, compound: ResultsCompou
     if (measuredLow == null || measuredHigh == null) continue;
     const of = (laboratories?.length ?? 0) > 1 ? ` of ${laboratories!.length} laboratories` : "";
     facts.push([
-      `Measured at ${fixed(temperature_C, 0)} °C, ${tests} tests${of}`,
+      `Measured at ${fixed(temperature_C, 0)}\u202f°C, ${tests} tests${of}`,
       interval(100 * measuredFraction, 100 * measuredLow, 100 * measuredHigh, "%", 1),
     ]);
   }

@@ -5,6 +5,8 @@ import { fixed, frequencyText, statedTemperature } from "../numbers.js";
 
 const width = 720;
 const margin = 12;
+/** Half of the longest word in a band, with some air. */
+const halfWord = 28;
 
 /**
  * A strip over temperature: where the compound is glassy, leathery and rubbery in contact, where its
@@ -26,13 +28,25 @@ export function stateRibbon(compound: JudgedCompound): Html | null {
   const from_C = 10 * Math.floor((Math.min(...all) - 8) / 10);
   const to_C = 10 * Math.ceil((Math.max(...all) + 8) / 10);
   const x = (T: number) => margin + ((width - 2 * margin) * (T - from_C)) / (to_C - from_C);
+  const line = peak === null ? null : x(peak.temperature_C);
+  const isCrossed = (middle: number) => line !== null && Math.abs(line - middle) < halfWord;
+  /** Where a band's word stands: in the middle, or beside the line that would cross it there. */
+  const wordPlace = (left: number, right: number) => {
+    const middle = (left + right) / 2;
+    if (line === null || !isCrossed(middle)) return middle;
+    const beside = line - left > right - line ? (left + line) / 2 : (line + right) / 2;
+    return isCrossed(beside) ? middle : beside;
+  };
+  const wordPlaces: number[] = [];
   const band = (low: number, high: number, name: string) => {
     const left = x(low);
     const right = x(high);
     const wide = right - left > 62;
+    const place = wordPlace(left, right);
+    if (wide) wordPlaces.push(place);
     return html`<rect class="band ${name}" x="${left.toFixed(1)}" y="26" width="${Math.max(0, right - left).toFixed(1)}" height="24"/>${
       wide &&
-      html`<text class="band-word ${name}" x="${((left + right) / 2).toFixed(1)}" y="42" text-anchor="middle">${name}</text>`
+      html`<text class="band-word ${name}" x="${place.toFixed(1)}" y="42" text-anchor="middle">${name}</text>`
     }`;
   };
   const step = to_C - from_C > 90 ? 20 : 10;
@@ -41,20 +55,27 @@ export function stateRibbon(compound: JudgedCompound): Html | null {
     ticks.push(
       html`<path class="tick" d="M${x(T).toFixed(1)} 50v5"/><text class="tick-word" x="${x(T).toFixed(1)}" y="68" text-anchor="${
         T === from_C ? "start" : T === to_C ? "end" : "middle"
-      }">${fixed(T, 0)}${T === to_C && " °C"}</text>`,
+      }">${fixed(T, 0)}${T === to_C && "\u202f°C"}</text>`,
     );
   }
   const marks = uses.map(
     (T) =>
       html`<path class="use-mark" d="M${x(T).toFixed(1)} 26l-4.5-8h9z"/><text class="use-word" x="${x(T).toFixed(1)}" y="13" text-anchor="middle">${fixed(T, 0)}</text>`,
   );
-  const measured =
-    peak === null ? html`` : html`<path class="measured" d="M${x(peak.temperature_C).toFixed(1)} 23v30"/>`;
   const there_C = peakInContact_C(coldest);
-  const caption = html`At the contact’s ${frequencyText(cold.contactFrequency_Hz)} (${cold.contact}, use at ${statedTemperature(coldest.temperature_C)}): glassy below ${fixed(glassyBorder_C, 0)} °C, leathery to ${fixed(leatheryBorder_C, 0)} °C, rubbery above. ${
+  const caption = html`At the contact’s ${frequencyText(cold.contactFrequency_Hz)} (${cold.contact}, use at ${statedTemperature(coldest.temperature_C)}): glassy below ${fixed(glassyBorder_C, 0)}\u202f°C, leathery to ${fixed(leatheryBorder_C, 0)}\u202f°C, rubbery above. ${
     peak !== null &&
     there_C !== null &&
-    html`Dashed line: the tan δ peak as measured, ${fixed(peak.temperature_C, 0)} °C at ${frequencyText(peak.transition.frequency_Hz)}; at the contact’s frequency it lies at ${fixed(there_C, 0)} °C. `
+    html`Dashed line: the tan δ peak as measured, ${fixed(peak.temperature_C, 0)}\u202f°C at ${frequencyText(peak.transition.frequency_Hz)}; at the contact’s frequency it lies at ${fixed(there_C, 0)}\u202f°C. `
   }Triangles: the use temperatures.`;
-  return html`<figure class="ribbon"><svg viewBox="0 0 ${width} 72" role="img" aria-label="States of the compound over temperature; the caption says the same in words">${band(from_C, Math.min(to_C, Math.max(from_C, glassyBorder_C)), "glassy")}${band(Math.max(from_C, glassyBorder_C), Math.min(to_C, leatheryBorder_C), "leathery")}${band(Math.max(from_C, leatheryBorder_C), to_C, "rubbery")}${ticks}${measured}${marks}</svg><figcaption>${caption}</figcaption></figure>`;
+  const bands = [
+    band(from_C, Math.min(to_C, Math.max(from_C, glassyBorder_C)), "glassy"),
+    band(Math.max(from_C, glassyBorder_C), Math.min(to_C, leatheryBorder_C), "leathery"),
+    band(Math.max(from_C, leatheryBorder_C), to_C, "rubbery"),
+  ];
+  // A word that has no room beside the line parts it.
+  const measured =
+    line !== null &&
+    html`<path class="measured" d="M${line.toFixed(1)} 23${wordPlaces.some(isCrossed) ? "v7m0 16v7" : "v30"}"/>`;
+  return html`<figure class="ribbon"><svg viewBox="0 0 ${width} 72" role="img" aria-label="States of the compound over temperature; the caption says the same in words">${bands}${ticks}${measured}${marks}</svg><figcaption>${caption}</figcaption></figure>`;
 }

@@ -47,7 +47,7 @@ function lawFacts(superposition: NonNullable<ResultsCompound["superposition"]>):
     if (derived.fragility !== null) facts.push(["Fragility m", html`${fixed(derived.fragility, 0)}`]);
     if (derived.activationEnergyAtTg_J_mol !== null && derived.glassTemperature_C !== null) {
       facts.push([
-        `Activation energy at ${fixed(derived.glassTemperature_C, 0)} °C`,
+        `Activation energy at ${fixed(derived.glassTemperature_C, 0)}\u202f°C`,
         html`${fixed(derived.activationEnergyAtTg_J_mol / 1000, 0)} kJ/mol`,
       ]);
     }
@@ -100,7 +100,7 @@ export function superpositionFacts(
   for (const [k, { glassTemperature_C, shareOfFall, law: own }] of (superposition.phases ?? []).entries()) {
     facts.push([
       k === 0 ? "Colder phase" : "Warmer phase",
-      html`<span class="value">Tg ${fixed(glassTemperature_C, 0)} °C</span> <span class="interval">${fixed(100 * shareOfFall, 0)} % of the fall of the storage modulus; C₁ ${fixed(own.c1, 1)}, C₂ ${fixed(own.c2_K, 0)} K there</span>`,
+      html`<span class="value">Tg ${fixed(glassTemperature_C, 0)} °C</span> <span class="interval">${fixed(100 * shareOfFall, 0)}\u202f% of the fall of the storage modulus; C₁ ${fixed(own.c1, 1)}, C₂ ${fixed(own.c2_K, 0)}\u202fK there</span>`,
     ]);
   }
   if (spectrum !== null) {
