@@ -16,6 +16,11 @@ import type { SuperpositionFit } from "./shift/superposition-fit.js";
  * may bend the spectrum elsewhere.
  */
 const glassTrust = { storage: 0.3, loss: 0.1 };
+/**
+ * In the glass a tan δ is told no better than this (common practice). Relative to next to nothing, an M″ that the tangent puts
+ * half a decade beside its place would take the foot of the spectrum from the isotherms that do superpose.
+ */
+const leastTanDelta = 0.01;
 
 /** Makes models from a fit: the same for the fit's own law and for every draw. */
 export class SuperposedModel {
@@ -80,7 +85,8 @@ export class SuperposedModel {
     const above = this.fit.set.frequency_Hz.length;
     for (let i = above; i < points.frequency_Hz.length; i++) {
       weighted.storageWeight[i] *= glassTrust.storage;
-      weighted.lossWeight[i] *= glassTrust.loss;
+      const tanDelta = points.lossModulus_Pa[i] / points.storageModulus_Pa[i];
+      weighted.lossWeight[i] *= glassTrust.loss * (tanDelta < leastTanDelta ? tanDelta / leastTanDelta : 1);
     }
     return weighted;
   }
