@@ -21,7 +21,7 @@ import { runCliBeside } from "../make/run-cli.js";
 import { type Browser, startChromium, withoutChromium } from "./chromium.js";
 
 /** Files of the demo folder that tests speak of: a sweep, a rebound table, and one that is cut off. */
-const names = ["alder_n_tension.csv", "Rückprall ISO 4662.csv", "Maple Duo export abgebrochen.csv"];
+const names = ["Juniper 55 barrido.txt", "Rückprall ISO 4662.csv", "Maple Duo export abgebrochen.csv"];
 
 let browser: Browser;
 let folder: string;
