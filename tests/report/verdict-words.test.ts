@@ -72,7 +72,7 @@ describe("the figure beside a verdict", () => {
     expect(plain(marginText(glassy))).toBe("−8 to +7 K");
     // At −10 °C the border is 10 K above the peak: −10 − (−7.9 + 10) = −12.1 K and −10 − (−24.3 + 10) = +4.3 K.
     const leathery = { ...cold("leathery or rubbery"), marginToLeathery_K: -9.4, glassTemperatureAtUse };
-    expect(plain(marginText(leathery))).toBe("−12 to +4 K");
+    expect(plain(marginText(leathery))).toBe("−12 to +4 K of the leathery border");
     const near = {
       ...glassy,
       glassTemperatureAtUse: { ...glassTemperatureAtUse, lossModulusPeak: peak(-15, -20.2, -12) },

@@ -61,7 +61,12 @@ export function marginRange({ low_K, high_K }: Margin): string {
 export function marginText(cold: ColdOutlook | null): Html {
   if (cold === null) return html``;
   const straddled = straddledMargin(cold);
-  if (straddled !== null) return html`<span class="margin">${marginRange(straddled)}</span>`;
+  if (straddled !== null) {
+    // All other figures are distances from the glassy border, and the head of their column says so.
+    const other =
+      straddled.border === "leathery" && html` <span class="margin-range">of the leathery border</span>`;
+    return html`<span class="margin">${marginRange(straddled)}${other}</span>`;
+  }
   if (cold.verdict.includes(" or ")) return html`<span class="margin">border not certain</span>`;
   if (cold.marginToGlassy_K === null) return boundText(cold);
   return html`<span class="margin">${signedKelvin(cold.marginToGlassy_K, 0)}\u202fK</span>`;
