@@ -17,10 +17,11 @@ import type { SuperpositionFit } from "./shift/superposition-fit.js";
  */
 const glassTrust = { storage: 0.3, loss: 0.1 };
 /**
- * In the glass a tan δ is told no better than this (common practice). Relative to next to nothing, an M″ that the tangent puts
- * half a decade beside its place would take the foot of the spectrum from the isotherms that do superpose.
+ * A tan δ is told no better than this, the phase of an instrument (common practice). Relative to next to nothing, an M″ that
+ * the tangent puts half a decade beside its place would take the foot of the spectrum from the isotherms that do superpose.
+ * Ten times as much left the glass of sharp spectra open: of 30 made-up ramps 15 of 150 verdicts were then withheld.
  */
-const leastTanDelta = 0.01;
+const leastTanDelta = 0.001;
 
 /** Makes models from a fit: the same for the fit's own law and for every draw. */
 export class SuperposedModel {
