@@ -112,7 +112,7 @@ export function compoundFigures(
         "°C",
       )}. Solid: storage modulus ${M}′; dashed: loss modulus ${M}″. Marks with 95 % intervals: ✕ onset, △ loss modulus peak, ▽ tan δ peak.${
         peak !== null &&
-        html` The tan δ peak lies at ${fixed(peak.temperature_C, 1)}\u202f°C (${frequencyText(peak.transition.frequency_Hz)}).`
+        html` The tan δ peak lies at ${fixed(peak.temperature_C, 1)} °C (${frequencyText(peak.transition.frequency_Hz)}).`
       }`,
       sourceLinks(context, paths(sweeps), "glass-transition"),
     );
@@ -129,7 +129,7 @@ export function compoundFigures(
       figure(
         "master-curve",
         "Master curve",
-        html`${compound.material.model?.superposedUpTo_Hz === undefined ? "All points" : "All points that the law superposes, without those in the glass,"} moved to ${fixed(superposition.referenceTemperature_C, 0)}\u202f°C, coloured by temperature, ${compound.material.model?.furtherPhase === undefined ? "with the fitted spectrum as a line and" : "without a line, for two phases have none in common, and"} the residuals beneath${
+        html`${compound.material.model?.superposedUpTo_Hz === undefined ? "All points" : "All points that the law superposes, without those in the glass,"} moved to ${fixed(superposition.referenceTemperature_C, 0)} °C, coloured by temperature, ${compound.material.model?.furtherPhase === undefined ? "with the fitted spectrum as a line and" : "without a line, for two phases have none in common, and"} the residuals beneath${
           superposition.rmsLog10 !== null &&
           html` (root mean square ${significant(superposition.rmsLog10, 2)} in log₁₀)`
         }.${
@@ -176,7 +176,7 @@ export function compoundFigures(
     figure(
       "spectrum",
       "Relaxation spectrum",
-      html`Modes of the generalised Maxwell model at ${fixed(spectrum.referenceTemperature_C, 0)}\u202f°C; equilibrium modulus ${pascal(spectrum.equilibriumModulus_Pa)}. Shaded: relaxation times inside the measured range.`,
+      html`Modes of the generalised Maxwell model at ${fixed(spectrum.referenceTemperature_C, 0)} °C; equilibrium modulus ${pascal(spectrum.equilibriumModulus_Pa)}. Shaded: relaxation times inside the measured range.`,
       sourceLinks(context, paths(dynamic), "spectrum"),
     );
   }

@@ -33,7 +33,7 @@ function boundRubberTable(series: FillerSeries): Html {
 <td class="number">${fixed(100 * member.effectiveVolumeFraction, 1)} %</td>
 <td class="number">${significant(member.guthGoldWithLayer, 3)}</td>
 <td class="number">${significant(member.reinforcement, 3)}</td>
-<td class="number">${member.immobilisedShare === null ? "—" : html`${fixed(100 * member.immobilisedShare, 1)}\u202f%`}</td></tr>`,
+<td class="number">${member.immobilisedShare === null ? "—" : html`${fixed(100 * member.immobilisedShare, 1)} %`}</td></tr>`,
   );
   return html`<h4>Bound rubber</h4><p>${asPrinted(boundRubber.sentence)} <a class="source" href="#method-bound-rubber">method</a></p>
 ${boundRubberFigure(series)}

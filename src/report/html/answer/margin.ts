@@ -69,7 +69,7 @@ export function marginText(cold: ColdOutlook | null): Html {
   }
   if (cold.verdict.includes(" or ")) return html`<span class="margin">border not certain</span>`;
   if (cold.marginToGlassy_K === null) return boundText(cold);
-  return html`<span class="margin">${signedKelvin(cold.marginToGlassy_K, 0)}\u202fK</span>`;
+  return html`<span class="margin">${signedKelvin(cold.marginToGlassy_K, 0)} K</span>`;
 }
 
 /** The same with its interval also where the verdict is one word. */
@@ -84,16 +84,14 @@ export function marginWithInterval(cold: ColdOutlook | null): Html {
       : margin.high === null
         ? `${end(margin.low, "")} or more`
         : `${end(margin.low, "")} to ${end(margin.high, "")}`;
-  return html`<span class="margin">${signedKelvin(margin.value, 0)}\u202fK <span class="margin-range">(${range})</span></span>`;
+  return html`<span class="margin">${signedKelvin(margin.value, 0)} K <span class="margin-range">(${range})</span></span>`;
 }
 
 /** The least or the greatest distance from the glassy border where its peak lies beyond the data; the page has the use's own temperature. */
 function boundText({ verdict, glassTemperatureAtUse: at }: ColdOutlook): Html {
   const peak = at?.lossModulusPeak;
-  if (peak?.high_C != null)
-    return html`<span class="margin">border below ${fixed(peak.high_C, 0)}\u202f°C</span>`;
-  if (peak?.low_C != null)
-    return html`<span class="margin">border above ${fixed(peak.low_C, 0)}\u202f°C</span>`;
+  if (peak?.high_C != null) return html`<span class="margin">border below ${fixed(peak.high_C, 0)} °C</span>`;
+  if (peak?.low_C != null) return html`<span class="margin">border above ${fixed(peak.low_C, 0)} °C</span>`;
   return verdict === "rubbery" || verdict === "leathery"
     ? html`<span class="margin">border not seen</span>`
     : html``;

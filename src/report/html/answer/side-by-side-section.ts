@@ -190,7 +190,7 @@ const predictedRows: Row[] = [
   {
     label: "Rebound",
     own: ({ predicted: { outlook } }) =>
-      outlook.rebound && html`${fixed(100 * outlook.rebound.fraction, 1)}\u202f%`,
+      outlook.rebound && html`${fixed(100 * outlook.rebound.fraction, 1)} %`,
     difference: (one, base) =>
       one.predicted.outlook.rebound && base.predicted.outlook.rebound
         ? drawnDifference(
@@ -206,7 +206,7 @@ const predictedRows: Row[] = [
   {
     label: "Peak force",
     own: ({ predicted: { outlook } }) =>
-      outlook.cushioning && html`${fixed(outlook.cushioning.peakForce_N.value, 0)}\u202fN`,
+      outlook.cushioning && html`${fixed(outlook.cushioning.peakForce_N.value, 0)} N`,
     difference: (one, base) =>
       one.predicted.outlook.cushioning && base.predicted.outlook.cushioning
         ? ratio(

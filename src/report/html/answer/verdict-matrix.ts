@@ -94,12 +94,12 @@ export function verdictMatrix(compounds: JudgedCompound[], order: number[], refe
     });
     return html`<tr data-compound="${index}" data-rank="${rank}"><th scope="row"><a href="#${encodeURIComponent(ids[index])}">${nameHtml(
       compound.name,
-    )}</a>${reference[index] && html` <span class="tag">reference</span>`}${standingTags(compound)}${peak !== null && html`<span class="narrow-tg">T<sub>g</sub> ${fixed(peak.temperature_C, 0)}\u202f°C at ${frequencyText(peak.transition.frequency_Hz)}</span>`}</th><td class="number tg" data-order="${
+    )}</a>${reference[index] && html` <span class="tag">reference</span>`}${standingTags(compound)}${peak !== null && html`<span class="narrow-tg">T<sub>g</sub> ${fixed(peak.temperature_C, 0)} °C at ${frequencyText(peak.transition.frequency_Hz)}</span>`}</th><td class="number tg" data-order="${
       peak?.temperature_C ?? 9999
     }">${
       peak === null
         ? "—"
-        : html`${fixed(peak.temperature_C, 0)}\u202f°C${shared === null && html`<span class="interval">${frequencyText(peak.transition.frequency_Hz)}</span>`}`
+        : html`${fixed(peak.temperature_C, 0)} °C${shared === null && html`<span class="interval">${frequencyText(peak.transition.frequency_Hz)}</span>`}`
     }</td>${cells}</tr>`;
   });
   return html`<div class="matrix-frame${many && " tall"}" role="group" aria-label="Verdicts by compound and use temperature" tabindex="0">

@@ -13,10 +13,10 @@ export function peakText(peak: Peak | null): Html {
     return peak.low_C === null || peak.high_C === null
       ? interval(peak.temperature_C, null, null, "°C", 1)
       : intervalIn(peak.temperature_C, peak.low_C, peak.high_C, "°C", 1);
-  if (peak.low_C !== null && peak.high_C === null) return html`above ${fixed(peak.low_C, 0)}\u202f°C`;
-  if (peak.high_C !== null && peak.low_C === null) return html`below ${fixed(peak.high_C, 0)}\u202f°C`;
+  if (peak.low_C !== null && peak.high_C === null) return html`above ${fixed(peak.low_C, 0)} °C`;
+  if (peak.high_C !== null && peak.low_C === null) return html`below ${fixed(peak.high_C, 0)} °C`;
   if (peak.low_C !== null && peak.high_C !== null)
-    return html`between ${fixed(peak.low_C, 0)} and ${fixed(peak.high_C, 0)}\u202f°C`;
+    return html`between ${fixed(peak.low_C, 0)} and ${fixed(peak.high_C, 0)} °C`;
   return html`<span class="none">beyond the data</span>`;
 }
 
@@ -68,7 +68,7 @@ function furtherPeaks(transitions: GlassTransition[]): Html {
       .sort((a, b) => a.peak.temperature_C - b.peak.temperature_C)
       .map(
         ({ peak, frequency_Hz }) =>
-          html`${fixed(peak.temperature_C, 1)}\u202f°C (${fixed(peak.low_C, 1)} to ${fixed(peak.high_C, 1)}) at ${frequencyText(frequency_Hz)}`,
+          html`${fixed(peak.temperature_C, 1)} °C (${fixed(peak.low_C, 1)} to ${fixed(peak.high_C, 1)}) at ${frequencyText(frequency_Hz)}`,
       );
     return html`<p class="small"><b>Further maxima of ${name}</b>, a second phase or a secondary transition: ${joinHtml(parts, "; ")}.</p>`;
   };

@@ -63,10 +63,10 @@ export function stateRibbon(compound: JudgedCompound): Html | null {
       html`<path class="use-mark" d="M${x(T).toFixed(1)} 26l-4.5-8h9z"/><text class="use-word" x="${x(T).toFixed(1)}" y="13" text-anchor="middle">${fixed(T, 0)}</text>`,
   );
   const there_C = peakInContact_C(coldest);
-  const caption = html`At the contact’s ${frequencyText(cold.contactFrequency_Hz)} (${cold.contact}, use at ${statedTemperature(coldest.temperature_C)}): glassy below ${fixed(glassyBorder_C, 0)}\u202f°C, leathery to ${fixed(leatheryBorder_C, 0)}\u202f°C, rubbery above. ${
+  const caption = html`At the contact’s ${frequencyText(cold.contactFrequency_Hz)} (${cold.contact}, use at ${statedTemperature(coldest.temperature_C)}): glassy below ${fixed(glassyBorder_C, 0)} °C, leathery to ${fixed(leatheryBorder_C, 0)} °C, rubbery above. ${
     peak !== null &&
     there_C !== null &&
-    html`Dashed line: the tan δ peak as measured, ${fixed(peak.temperature_C, 0)}\u202f°C at ${frequencyText(peak.transition.frequency_Hz)}; at the contact’s frequency it lies at ${fixed(there_C, 0)}\u202f°C. `
+    html`Dashed line: the tan δ peak as measured, ${fixed(peak.temperature_C, 0)} °C at ${frequencyText(peak.transition.frequency_Hz)}; at the contact’s frequency it lies at ${fixed(there_C, 0)} °C. `
   }Triangles: the use temperatures.`;
   const bands = [
     band(from_C, Math.min(to_C, Math.max(from_C, glassyBorder_C)), "glassy"),

@@ -100,7 +100,7 @@ export function superpositionFacts(
   for (const [k, { glassTemperature_C, shareOfFall, law: own }] of (superposition.phases ?? []).entries()) {
     facts.push([
       k === 0 ? "Colder phase" : "Warmer phase",
-      html`<span class="value">Tg ${fixed(glassTemperature_C, 0)} °C</span> <span class="interval">${fixed(100 * shareOfFall, 0)}\u202f% of the fall of the storage modulus; C₁ ${fixed(own.c1, 1)}, C₂ ${fixed(own.c2_K, 0)}\u202fK there</span>`,
+      html`<span class="value">Tg ${fixed(glassTemperature_C, 0)} °C</span> <span class="interval">${fixed(100 * shareOfFall, 0)} % of the fall of the storage modulus; C₁ ${fixed(own.c1, 1)}, C₂ ${fixed(own.c2_K, 0)} K there</span>`,
     ]);
   }
   if (spectrum !== null) {

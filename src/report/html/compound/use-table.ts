@@ -91,13 +91,13 @@ function contactDetails(compound: JudgedCompound, outlooks: Outlook[]): Html {
 <td class="number">${there_C === null ? none : `${fixed(there_C, 1)}\u202f°C`}</td>
 <td class="number">${cold === null ? none : marginCell(cold)}</td>
 <td class="number">${grip === null ? none : html`${significant(grip.cutOffSensitivity.halved, 2)} / ${significant(grip.cutOffSensitivity.doubled, 2)}`}</td>
-<td class="number">${rebound === null ? none : html`${fixed(100 * rebound.textbookFraction, 0)}\u202f% <span class="interval">${withPrefix(rebound.contactTime_s, "s")}</span>`}</td>
+<td class="number">${rebound === null ? none : html`${fixed(100 * rebound.textbookFraction, 0)} % <span class="interval">${withPrefix(rebound.contactTime_s, "s")}</span>`}</td>
 <td class="number">${cushioning === null ? none : html`${fixed(cushioning.peakDeceleration_g.value, 0)} g <span class="interval">${fixed(1000 * cushioning.indentation_m.value, 1)} mm</span>`}</td></tr>`;
   });
   return html`<details class="more"><summary>How these numbers come about</summary><div class="table-frame" role="group" aria-label="In contact" tabindex="0"><table class="facts">
 <caption>In contact</caption>
 <thead><tr><th scope="col">Use</th><th scope="col" class="number">Contact frequency</th><th scope="col" class="number">tan δ peak there</th><th scope="col" class="number">Above glassy border <span class="interval">above leathery border</span></th><th scope="col" class="number">µ at ½ and 2 q₁</th><th scope="col" class="number">Textbook rebound <span class="interval">contact time</span></th><th scope="col" class="number">Deceleration <span class="interval">depth</span></th></tr></thead>
 <tbody>${rows}</tbody></table></div>
-${peak !== null && html`<p class="small">The tan δ peak was measured at ${fixed(peak.temperature_C, 1)}\u202f°C and ${frequencyText(peak.transition.frequency_Hz)}; “tan δ peak there” is its temperature at the frequency of the contact.</p>`}${wavesLeftOut(outlooks)}
+${peak !== null && html`<p class="small">The tan δ peak was measured at ${fixed(peak.temperature_C, 1)} °C and ${frequencyText(peak.transition.frequency_Hz)}; “tan δ peak there” is its temperature at the frequency of the contact.</p>`}${wavesLeftOut(outlooks)}
 <div class="beside">${coldCaution()}${has("grip") && gripCaution()}${has("rebound") && reboundCaution()}${has("cushioning") && cushioningCaution()}</div></details>`;
 }
