@@ -22,7 +22,7 @@ export async function demoCommand(options: {
   for (const { path, bytes } of files) {
     const file = join(exports, path);
     // What somebody changed in a demo folder is theirs.
-    const there = existsSync(file) ? await bytesOfFile(file, mostKept_bytes) : null;
+    const there = existsSync(file) ? bytesOfFile(file, mostKept_bytes) : null;
     if (there !== null && (typeof there === "string" || !there.equals(bytes))) {
       process.stderr.write(
         `frostline: [study.demo-changed] ${file} was changed since the demo wrote it and is kept as it is. Give --out another folder for a fresh demo.\n`,

@@ -1,4 +1,4 @@
-import { type FileHandle, lstat, readdir, realpath, stat } from "node:fs/promises";
+import { lstat, readdir, realpath, stat } from "node:fs/promises";
 import { basename, dirname, join, relative, resolve, sep } from "node:path";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice, Problem } from "../../words/notice.js";
@@ -180,15 +180,17 @@ async function walk(folder: string, real: string, bounds: Bounds, visitor: Visit
 async function holdsOutput(folder: string, entries: import("node:fs").Dirent[]): Promise<boolean> {
   const names = new Set(entries.map(({ name }) => name));
   if (!outputNames.every((name) => names.has(name))) return false;
-  let handle: FileHandle | null = null;
   try {
-    ({ handle } = await openRegular(join(folder, "results.json")));
-    const { buffer, bytesRead } = await handle.read(Buffer.alloc(200), 0, 200, 0);
-    return isOwnResults(buffer.toString("utf8", 0, bytesRead));
+    const { source, close } = openRegular(join(folder, "results.json"));
+    try {
+      const head = Buffer.alloc(200);
+      const { bytesRead } = await source.read(head, 0, head.length, 0);
+      return isOwnResults(head.toString("utf8", 0, bytesRead));
+    } finally {
+      close();
+    }
   } catch {
     return false;
-  } finally {
-    await handle?.close();
   }
 }
 

@@ -4,7 +4,7 @@ import { type Cache, noCache } from "../run/cache.js";
 import type { FoundInput } from "./find-inputs.js";
 import { type InputAsRead, refused } from "./input-reading.js";
 import { readSource, type Sha256 } from "./read-source.js";
-import { NoRegularFile, openSource } from "./regular-file.js";
+import { NoRegularFile, openRegular } from "./regular-file.js";
 
 /**
  * Reads one file. It is opened for reading only.
@@ -18,7 +18,7 @@ export async function readInput(
   onShare?: (share: number) => void,
 ): Promise<InputAsRead> {
   try {
-    const { source, size, close } = openSource(file);
+    const { source, size, close } = openRegular(file);
     try {
       return await readSource(source, size, path, stated, nodeSha256, cache, onShare);
     } finally {

@@ -1,5 +1,14 @@
-import { closeSync, constants, fstatSync, openSync, read, readSync, type Stats, statSync } from "node:fs";
-import { type FileHandle, open, stat } from "node:fs/promises";
+import {
+  closeSync,
+  constants,
+  fstatSync,
+  openSync,
+  read,
+  readFileSync,
+  readSync,
+  type Stats,
+  statSync,
+} from "node:fs";
 import { promisify } from "node:util";
 import type { ByteSource } from "./read-large.js";
 
@@ -11,24 +20,12 @@ export class NoRegularFile extends Error {
   }
 }
 
-/**
- * Opens a file for reading. A pipe or a device under its name would keep the program waiting for ever: it is told
- * before it is opened, and what is opened is opened without waiting.
- * @returns the open file, and the bytes it holds now
- * @throws NoRegularFile, or what the system says
- */
-export async function openRegular(file: string): Promise<{ handle: FileHandle; size: number }> {
-  expectFile(await stat(file));
-  const handle = await open(file, withoutWaiting);
-  try {
-    // It may be another one by now.
-    const state = await handle.stat();
-    expectFile(state);
-    return { handle, size: state.size };
-  } catch (error) {
-    await handle.close();
-    throw error;
-  }
+/** An open file as a source, and the bytes it held when it was opened. */
+export interface OpenFile {
+  source: ByteSource;
+  size: number;
+  descriptor: number;
+  close: () => void;
 }
 
 const withoutWaiting = constants.O_RDONLY | (constants.O_NONBLOCK ?? 0);
@@ -38,14 +35,16 @@ const readLater = promisify(read);
 const mostAtOnce_bytes = 1 << 22;
 
 /**
- * The same for one of very many small files: opened at once, and read at once unless it is large.
+ * Opens a file for reading. A pipe or a device under its name would keep the program waiting for ever: it is told
+ * before it is opened, and what is opened is opened without waiting.
  * @throws NoRegularFile, or what the system says
  */
-export function openSource(file: string): { source: ByteSource; size: number; close: () => void } {
+export function openRegular(file: string): OpenFile {
   expectFile(statSync(file));
   const descriptor = openSync(file, withoutWaiting);
   const close = () => closeSync(descriptor);
   try {
+    // It may be another one by now.
     const state = fstatSync(descriptor);
     expectFile(state);
     const { size } = state;
@@ -53,7 +52,7 @@ export function openSource(file: string): { source: ByteSource; size: number; cl
       size > mostAtOnce_bytes
         ? { read: (...place) => readLater(descriptor, ...place) }
         : { read: async (...place) => ({ bytesRead: readSync(descriptor, ...place) }) };
-    return { source, size, close };
+    return { source, size, descriptor, close };
   } catch (error) {
     close();
     throw error;
@@ -74,22 +73,21 @@ function expectFile(state: Stats): void {
 }
 
 /** The bytes of a file; the reason in words where it cannot be read or holds more than `most_bytes`. */
-export async function bytesOfFile(file: string, most_bytes: number): Promise<Buffer | string> {
-  let handle: FileHandle | null = null;
+export function bytesOfFile(file: string, most_bytes: number): Buffer | string {
   try {
-    const opened = await openRegular(file);
-    handle = opened.handle;
-    const { size } = opened;
-    if (size > most_bytes) {
-      return `it holds ${megabytes(size)} MB; at most ${megabytes(most_bytes)} MB are read`;
+    const { size, descriptor, close } = openRegular(file);
+    try {
+      if (size > most_bytes) {
+        return `it holds ${megabytes(size)} MB; at most ${megabytes(most_bytes)} MB are read`;
+      }
+      return readFileSync(descriptor);
+    } finally {
+      close();
     }
-    return await handle.readFile();
   } catch (error) {
     if (error instanceof NoRegularFile) return `it is ${error.found}, expected a file`;
     const { code, message } = error as NodeJS.ErrnoException;
     return code === "ENOENT" ? "there is no such file" : `it cannot be read (${code ?? message})`;
-  } finally {
-    await handle?.close().catch(() => undefined);
   }
 }
 

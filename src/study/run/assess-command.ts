@@ -73,7 +73,7 @@ const mostResults_bytes = 500_000_000;
 /** The earlier results that were given; null where none were. */
 async function earlierOf({ since }: AssessCommandOptions): Promise<Outcome<EarlierResults | null>> {
   if (since === undefined) return { ok: true, value: null };
-  const bytes = await bytesOfFile(since, mostResults_bytes);
+  const bytes = bytesOfFile(since, mostResults_bytes);
   if (typeof bytes !== "string") return earlierResults(bytes.toString("utf8"), since);
   return {
     ok: false,
@@ -88,7 +88,7 @@ const mostPartial_bytes = 500_000_000;
 export async function mergeCommand(files: string[], options: AssessCommandOptions): Promise<number> {
   const partials: PartialResult[] = [];
   for (const file of files) {
-    const bytes = await bytesOfFile(file, mostPartial_bytes);
+    const bytes = bytesOfFile(file, mostPartial_bytes);
     const parsed: Outcome<PartialResult> =
       typeof bytes === "string"
         ? {

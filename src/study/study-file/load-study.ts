@@ -14,7 +14,7 @@ const mostProfile_bytes = 50_000_000;
 /** Reads a study file and the profiles it names; null gives a study of defaults. */
 export async function loadStudy(file: string | null): Promise<Outcome<Study>> {
   if (file === null) return studyFromText("", null, async () => null);
-  const bytes = await bytesOfFile(file, mostStudy_bytes);
+  const bytes = bytesOfFile(file, mostStudy_bytes);
   if (typeof bytes === "string") {
     return {
       ok: false,
@@ -37,6 +37,6 @@ async function profileBeside(folder: string, path: string): Promise<NamedProfile
     [folder, file].map((one) => realpath(one).catch(() => one)),
   );
   if (leadsOut(relative(realFolder, realFile))) return null;
-  const bytes = await bytesOfFile(file, mostProfile_bytes);
+  const bytes = bytesOfFile(file, mostProfile_bytes);
   return { file, text: typeof bytes === "string" ? null : bytes.toString("utf8") };
 }
