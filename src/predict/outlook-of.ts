@@ -166,7 +166,8 @@ function outlookAndNotices(
     contacts,
     settings,
     calibration,
-    strained.loss * lossOfGrid(uncorrected, model, use.temperature_C, contacts, settings),
+    strained.loss,
+    uncorrected,
   );
   if (alternatives.length === 0) {
     notices.push(
@@ -355,19 +356,21 @@ function drawnStates(
   contacts: Contacts,
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
-  loss: number,
+  strainLoss: number,
+  undrawn: ContactState,
 ): DrawnState[] {
+  const alternatives = drawnContacts(material, contacts, settings, calibration);
+  if (material.model === null || alternatives.length === 0) return [];
+  const loss = strainLoss * lossOfGrid(undrawn, material.model, temperature_C, contacts, settings);
   const coarse = coarser(settings);
-  return drawnContacts(material, contacts, settings, calibration).map(
-    ({ model, contacts: drawn, warmer_K, misfit, lossFactor }) => ({
-      model,
-      warmer_K,
-      state: withMisfit(
-        withLossFactor(contactState(model, temperature_C - warmer_K, drawn, coarse), lossFactor * loss),
-        misfit,
-      ),
-    }),
-  );
+  return alternatives.map(({ model, contacts: drawn, warmer_K, misfit, lossFactor }) => ({
+    model,
+    warmer_K,
+    state: withMisfit(
+      withLossFactor(contactState(model, temperature_C - warmer_K, drawn, coarse), lossFactor * loss),
+      misfit,
+    ),
+  }));
 }
 
 /**

@@ -190,8 +190,10 @@ function bestFit(
   before: SuperpositionFit | null,
 ): BestFit | null {
   let last = before;
+  const densityOf = (verticalShift: SuperpositionSettings["verticalShift"]) =>
+    densityShift({ ...settings, verticalShift });
   const fitWith = (verticalShift: SuperpositionSettings["verticalShift"]) => (isotherms: IsothermSet) => {
-    const density = densityShift({ ...settings, verticalShift });
+    const density = densityOf(verticalShift);
     const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
     const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
     const fit = fitSuperposition(scaled(isotherms, known), reference, { ...settings, verticalShift }, last);
@@ -204,11 +206,11 @@ function bestFit(
   if (found === null) return null;
   const { fit, split } = found;
   const notices = found.notice === null ? [] : [found.notice];
-  const best = { fit, split, density: densityShift({ ...settings, verticalShift: first }), notices };
+  const best = { fit, split, density: densityOf(first), notices };
   const entropic = isOpen ? fitWith("density-temperature")(fit.set) : null;
   if (entropic === null) return { ...best, choice: null };
   const { choice, notice } = chooseVertical(fit, entropic);
-  const density = densityShift({ ...settings, verticalShift: "density-temperature" });
+  const density = densityOf("density-temperature");
   const chosen = choice === "off" ? best : { ...best, fit: entropic, density };
   return { ...chosen, choice: { off: fit, entropic, density, notice } };
 }
