@@ -63,8 +63,7 @@ export function marginText(cold: ColdOutlook | null): Html {
   const straddled = straddledMargin(cold);
   if (straddled !== null) {
     // All other figures are distances from the glassy border, and the head of their column says so.
-    const other =
-      straddled.border === "leathery" && html` <span class="margin-range">of the leathery border</span>`;
+    const other = straddled.border === "leathery" && html` <br>of the leathery border`;
     return html`<span class="margin">${marginRange(straddled)}${other}</span>`;
   }
   if (cold.verdict.includes(" or ")) return html`<span class="margin">border not certain</span>`;
