@@ -17,7 +17,7 @@ export interface LeastSquaresProblem {
   upper?: ArrayLike<number>;
   /** Default 1000. */
   maxIterations?: number;
-  /** Stops when no parameter moves by more than this fraction. Default 1e-12. */
+  /** Stops when no parameter moves by more than this fraction. Default: at the last digits. */
   tolerance?: number;
 }
 
@@ -56,11 +56,14 @@ export function leastSquares(problem: LeastSquaresProblem): LeastSquaresResult {
   return best!;
 }
 
+/** The tolerance at which the last digits are polished. */
+const lastDigits = 1e-12;
+
 /** `boldness` is the first trust radius as a multiple of the scaled length of the start. */
 function descend(problem: LeastSquaresProblem, boldness: number): LeastSquaresResult {
   const { count } = problem;
   const size = problem.start.length;
-  const tolerance = problem.tolerance ?? 1e-12;
+  const tolerance = problem.tolerance ?? lastDigits;
   const maxIterations = problem.maxIterations ?? 1000;
   let parameters = Float64Array.from(problem.start);
   clip(parameters, problem);
@@ -78,8 +81,8 @@ function descend(problem: LeastSquaresProblem, boldness: number): LeastSquaresRe
   let radius = 0;
   let iterations = 0;
   let converged = rss === 0;
-  // Coarse derivatives on the way, fine ones close to the solution.
-  let fine = false;
+  // Differences are coarse on the way and fine close to the solution.
+  let fine = problem.jacobian !== undefined;
 
   while (!converged && iterations < maxIterations) {
     iterations++;
@@ -120,8 +123,10 @@ function descend(problem: LeastSquaresProblem, boldness: number): LeastSquaresRe
       }
     }
   }
-  polish(problem, parameters, residuals, jacobian, work);
-  rss = sumOfSquares(residuals);
+  if (tolerance <= lastDigits) {
+    polish(problem, parameters, residuals, jacobian, work);
+    rss = sumOfSquares(residuals);
+  }
   return summarise(problem, parameters, rss, iterations, converged);
 }
 

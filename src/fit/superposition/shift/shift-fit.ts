@@ -56,14 +56,14 @@ export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64
   };
   let damping = 1e-4;
   let iterations = 0;
-  let information: Float64Array = new Float64Array(size * size);
+  /** Of the state that was taken last, once it is known. */
+  let information: Float64Array | null = size === 0 ? new Float64Array(0) : null;
   for (let done = size === 0; !done && iterations < maxIterations; ) {
     iterations++;
     const variance = noise(state);
     const objective = state.rss + penalty(parameters, variance);
     const normal = normalEquations(reduced, model, state, parameters, start, variance);
-    information = normal.information;
-    let stale = false;
+    ({ information } = normal);
     for (;;) {
       const step = dampedStep(information, normal.gradient, size, damping);
       let promised = 0;
@@ -71,7 +71,6 @@ export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64
       // A step worth a hundredth of its own standard error is not taken.
       if (promised < 1e-4 * variance + 1e-13 * objective) {
         done = true;
-        if (stale) state = reduced.evaluate(log10aT, log10bT);
         break;
       }
       const shift = largestShift(normal.map, step, k, size);
@@ -88,24 +87,21 @@ export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64
         done = fall < 1e-3 * variance + 1e-12 * objective || shift < 1e-9;
         parameters = trial;
         state = trialState;
+        information = null;
         [log10aT, trialA] = [trialA, log10aT];
         [log10bT, trialB] = [trialB, log10bT];
         damping = Math.max(1e-9, damping / 10);
         break;
       }
-      stale = true;
       damping = Math.max(damping * 10, 1e-6);
       if (damping > 1e6 || shift < 1e-8) {
         done = true;
-        state = reduced.evaluate(log10aT, log10bT);
         break;
       }
     }
   }
   const variance = noise(state);
-  if (size > 0) {
-    information = normalEquations(reduced, model, state, parameters, start, variance).information;
-  }
+  information ??= normalEquations(reduced, model, state, parameters, start, variance).information;
   return {
     parameters,
     log10aT,
