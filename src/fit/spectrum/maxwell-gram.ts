@@ -39,7 +39,7 @@ export function maxwellGram(
     ? room
     : { gram: new Float64Array(size * size), linear: new Float64Array(size) };
   const points = fastestFirst(angularFrequency_rad_s, storageWeight, lossWeight, target, times_s);
-  const { omega, storageOf, lossOf, storageTarget, lossTarget, slowerThan, first } = points;
+  const { omega, storageOf, lossOf, storageTarget, lossTarget, first } = points;
   let equilibrium = 0;
   let equilibriumData = 0;
   for (let i = 0; i < n; i++) {
@@ -60,25 +60,31 @@ export function maxwellGram(
   for (let j = 0; j < modes; j++) {
     const time_s = times_s[j];
     const a = time_s * time_s;
-    y1.fill(0, 0, j + 1);
-    y2.fill(0, 0, j + 1);
-    q2.fill(0, 0, j + 1);
-    z1.fill(0, 0, j + 1);
     let diagonal = 0;
     let data = 0;
-    for (let i = 0; i < first[j + 1]; i++) {
-      const x = omega[i] * time_s;
-      const q = 1 / (1 + x * x);
-      const y = x * x * q;
-      const storage = storageOf[i] * y;
-      const loss = lossOf[i] * x * q;
-      const at = slowerThan[i];
-      y1[at] += storageOf[i] * storage;
-      z1[at] += storageOf[i] * storage * omega[i] * omega[i];
-      y2[at] += lossOf[i] * lossOf[i] * y;
-      q2[at] += lossOf[i] * lossOf[i] * q;
-      diagonal += storage * storage + loss * loss;
-      data += storage * storageTarget[i] + loss * lossTarget[i];
+    for (let c = 0; c <= j; c++) {
+      let sumY1 = 0;
+      let sumZ1 = 0;
+      let sumY2 = 0;
+      let sumQ2 = 0;
+      for (let i = first[c]; i < first[c + 1]; i++) {
+        const x = omega[i] * time_s;
+        const q = 1 / (1 + x * x);
+        const y = x * x * q;
+        const storage = storageOf[i] * y;
+        const loss = lossOf[i] * x * q;
+        const ownStorage = storageOf[i] * storage;
+        sumY1 += ownStorage;
+        sumZ1 += ownStorage * omega[i] * omega[i];
+        sumY2 += lossOf[i] * lossOf[i] * y;
+        sumQ2 += lossOf[i] * lossOf[i] * q;
+        diagonal += storage * storage + loss * loss;
+        data += storage * storageTarget[i] + loss * lossTarget[i];
+      }
+      y1[c] = sumY1;
+      z1[c] = sumZ1;
+      y2[c] = sumY2;
+      q2[c] = sumQ2;
     }
     // Points slower than this mode are slower than all faster ones too.
     let slowY1 = 0;
@@ -150,7 +156,6 @@ function fastestFirst(
   const lossOf = new Float64Array(n);
   const storageTarget = new Float64Array(n);
   const lossTarget = new Float64Array(n);
-  const slowerThan = new Int32Array(n);
   const next = first.slice();
   for (let i = 0; i < n; i++) {
     const at = next[counts[i]]++;
@@ -159,9 +164,8 @@ function fastestFirst(
     lossOf[at] = lossWeight[i];
     storageTarget[at] = target[i];
     lossTarget[at] = target[n + i];
-    slowerThan[at] = counts[i];
   }
-  return { omega, storageOf, lossOf, storageTarget, lossTarget, slowerThan, first };
+  return { omega, storageOf, lossOf, storageTarget, lossTarget, first };
 }
 
 /** How many of ascending values lie below a limit. */
