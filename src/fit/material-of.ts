@@ -6,6 +6,7 @@ import {
   glassTransitions,
   glassTransitionsFromIsotherms,
 } from "./glass/glass-transition.js";
+import { softGlassNotice } from "./glass/soft-glass.js";
 import { transitionsFromModel } from "./glass/transitions-from-model.js";
 import type { GlassTransition, Material, SuperpositionResult } from "./material.js";
 import { measuredStates } from "./measured-states.js";
@@ -73,6 +74,11 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
     measuredStates: measuredStates(dynamic, superposed.model),
   };
   const network = rubberyNetwork(dynamic, fitted, { ...networkDefaults, ...settings.network, seed });
+  const softGlass = softGlassNotice(
+    dynamic,
+    glass.transitions,
+    (stiffer) => transitionsOf(stiffer, seed).transitions,
+  );
   const strain = payneEffects(dynamic, { draws: networkDefaults.draws, seed });
   return {
     ...fitted,
@@ -83,6 +89,7 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
       strainSoftening(dynamic) ?? (settings.network.fillerVolumeFraction === 0 ? "unfilled" : null),
     notices: [
       ...glass.notices,
+      ...(softGlass === null ? [] : [softGlass]),
       ...fitted.glassTransitions.filter(({ origin }) => origin === "isotherms").flatMap(transitionNotices),
       ...unplaced.notices,
       ...superposed.notices,

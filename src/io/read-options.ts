@@ -30,4 +30,9 @@ export interface ReadOptions {
   unstatedFrequency?: boolean;
   /** For a table that has no temperature column and no line that states one. */
   temperature_C?: number;
+  /**
+   * Storage modulus that a bar which does not give reads in the specimen's place, at its size and in its mode; the give of
+   * the machine and its clamps is taken off the moduli by it.
+   */
+  rigidReading_MPa?: number;
 }

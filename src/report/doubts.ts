@@ -31,6 +31,7 @@ const words: Record<string, string> = {
   "fit.glass-isotherms": "glass off the curve",
   "fit.fast-heating": "heated too fast",
   "fit.coarse-steps": "coarse steps",
+  "fit.soft-glass": "glass reads soft",
   "fit.outside-linear-range": "strain too large",
   "fit.peak-beyond-data": "peak beyond data",
   "predict.deformation-unstated": "mode unstated",

@@ -8,6 +8,7 @@ import { deformationOf } from "./deformation-of.js";
 import { type GroupColumns, groupColumns } from "./group-columns.js";
 import { isWhole, type Rows, type Series } from "./pool.js";
 import { Rejection } from "./rejection.js";
+import { withoutGive } from "./rigid-reading.js";
 import { statedSample } from "./stated-sample.js";
 import type { Told } from "./told.js";
 import type { ChosenUnits } from "./units/si-columns.js";
@@ -30,8 +31,12 @@ export function seriesOf(
     if (!hasModulus(group)) continue;
     const trouble = modulusTrouble(group, block.layout);
     if (trouble !== null) throw new Rejection(trouble);
-    const columns = groupColumns(block, group, options, chosen, told);
-    const rows = usableRows(block, group, columns, missing, completed);
+    const read = groupColumns(block, group, options, chosen, told);
+    const usable = usableRows(block, group, read, missing, completed);
+    const { columns, rows } =
+      options.rigidReading_MPa === undefined
+        ? { columns: read, rows: usable }
+        : withoutGive(block, read, usable, options.rigidReading_MPa, told);
     for (const [name, members] of bySample(block, rows)) {
       const copy = copierOf(members, block.rows, columnsIn(columns));
       const sample = options.sample ?? name ?? group.sample ?? statedSample(block.facts) ?? fallbackSample;

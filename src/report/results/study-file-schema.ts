@@ -43,6 +43,7 @@ const fileSettings = z.strictObject({
   deformation: deformation.optional(),
   frequency_Hz: positive.optional(),
   temperature_C: temperature_C.optional(),
+  rigidReading_MPa: positive.optional(),
   decimalMark: z.enum([".", ","]).optional(),
   ignoreRows: z
     .array(

@@ -18,6 +18,13 @@ export const fitNoticeCodes = {
     means: "The temperature steps are over 5 K and resolve a peak poorly.",
     whatToDo: "Repeat with 2 K steps across the transition.",
   },
+  "fit.soft-glass": {
+    severity: "caution",
+    means:
+      "The glass reads softer than a rubber's, below 1.2 GPa in tension or a third of it in shear: where an instrument gives or a specimen slips, the M″ peak and the onset read too warm, and moduli, grip and rebound near the glass are off.",
+    whatToDo:
+      "Measure a rigid bar of the specimen's size and state what it reads (rigidReading_MPa under files in the study); look at the clamps. Nothing, if it is a foam.",
+  },
   "fit.no-peak": {
     severity: "caution",
     means: "The curve shows no peak: the sweep covers no transition, or does not resolve it.",

@@ -143,6 +143,18 @@ export const readerCodes = {
     whatToDo: "Nothing, if that is right.",
     told: "step",
   },
+  "io.give-taken-off": {
+    severity: "info",
+    means:
+      "The give of the machine and its clamps was taken off the moduli, as the study states it (rigidReading_MPa).",
+    whatToDo: "Nothing, if the rigid bar had the specimen's size and was deformed in its mode.",
+    told: "step",
+  },
+  "io.beyond-rigid-reading": {
+    severity: "error",
+    means: "A modulus reads as much as a rigid bar would, by the rigidReading_MPa that the study states.",
+    whatToDo: "Measure the bar at the specimen's size and in its mode, or correct the study.",
+  },
   "io.sheet-hidden": {
     severity: "caution",
     means: "A sheet of the workbook is hidden and was passed over.",
