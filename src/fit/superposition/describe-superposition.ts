@@ -15,7 +15,7 @@ import {
   type WlfLaw,
 } from "../spectrum/shift-law.js";
 import { conventionalGlassTemperature_C, type LossPeak } from "./law/conventional-glass-temperature.js";
-import { type LawFit, lawShift, lawSize, smallestBend } from "./law/law-fit.js";
+import { type LawFit, lawShift, runOffset, smallestBend } from "./law/law-fit.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 
 /** The law of a fit as a formula at the reference isotherm; no tangent border yet. */
@@ -127,11 +127,10 @@ export function describeShifts(
 ): Superposition["shifts"] {
   const { shifts, chosen, set } = fit;
   const count = shifts.temperature_C.length;
-  const own = lawSize(chosen.shape);
-  const runOffset = (k: number) => (shifts.run[k] > 0 ? chosen.parameters[own + shifts.run[k] - 1] : 0);
+  const offset = (k: number) => runOffset(chosen.shape, chosen.parameters, shifts.run[k]);
   const away = Float64Array.from({ length: count }, (_, k) => {
     const law = lawShift(chosen.shape, chosen.parameters, shifts.temperature_C[k]);
-    return shifts.log10aT[k] - runOffset(k) + runOffset(shifts.reference) - law;
+    return shifts.log10aT[k] - offset(k) + offset(shifts.reference) - law;
   });
   const variance = Float64Array.from({ length: count }, (_, k) => shifts.covariance[k * count + k]);
   // The mean is taken over the isotherms whose shift is known to a tenth of a decade.

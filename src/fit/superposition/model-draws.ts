@@ -8,7 +8,7 @@ import type { RelaxationModel } from "../spectrum/relaxation-model.js";
 import { addErrors, seenErrors } from "../spectrum/seen-errors.js";
 import { drawnSpectrum, type Spectrum, solveSpectrum, undersmoothed } from "../spectrum/spectrum.js";
 import { lawHolds } from "./law/joint-law.js";
-import { lawSize } from "./law/law-fit.js";
+import { runOffset } from "./law/law-fit.js";
 import { range } from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 import type { SuperposedModel } from "./superposed-model.js";
@@ -107,10 +107,8 @@ const deviationOf = (pool: Float64Array) => Math.sqrt(pool.reduce((sum, r) => su
 function runSpread(fit: SuperpositionFit): { horizontal: number; vertical: number } {
   const runs = fit.set.runs.length;
   if (runs < 2) return { horizontal: 0, vertical: 0 };
-  const own = lawSize(fit.chosen.shape);
-  const horizontal = Array.from({ length: runs }, (_, run) =>
-    run > 0 ? fit.chosen.parameters[own + run - 1] : 0,
-  );
+  const { shape, parameters } = fit.chosen;
+  const horizontal = Array.from({ length: runs }, (_, run) => runOffset(shape, parameters, run));
   const vertical = Array.from({ length: runs }, (_, run) => {
     const of = fit.set.isotherms.flatMap((isotherm, k) => (isotherm.run === run ? [fit.log10bT[k]] : []));
     return of.reduce((a, b) => a + b, 0) / of.length;

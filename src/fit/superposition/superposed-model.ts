@@ -6,7 +6,7 @@ import type { Spectrum } from "../spectrum/spectrum.js";
 import { glassTemperatureOf, lawOf } from "./describe-superposition.js";
 import type { IsothermSet } from "./isotherms/isotherms.js";
 import { type LossPeak, tangentBorder_C } from "./law/conventional-glass-temperature.js";
-import { type LawFit, lawSize } from "./law/law-fit.js";
+import { type LawFit, meanRunOffset, runOffset } from "./law/law-fit.js";
 import { type ReducedPoints, range, reducePoints, referModel, weightPoints } from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 
@@ -58,17 +58,16 @@ export class SuperposedModel {
     const above = reducePoints(fit.set, law.shape, law.parameters, fit.log10bT, extra);
     if (glass === null) return above;
     const tangent = this.law(law);
-    const own = lawSize(law.shape);
-    const offsets = fit.set.runs.map((_, run) => (run > 0 ? law.parameters[own + run - 1] : 0));
-    const mean = offsets.reduce((a, b) => a + b, 0) / offsets.length;
+    const mean = meanRunOffset(law.shape, law.parameters, fit.set.runs.length);
     const frequency_Hz = glass.frequency_Hz.slice();
     const storageModulus_Pa = glass.storageModulus_Pa.slice();
     const lossModulus_Pa = glass.lossModulus_Pa.slice();
     for (const { first, end, run } of glass.isotherms) {
+      const offset = runOffset(law.shape, law.parameters, run);
       // The run's modulus scale is that of its coldest isotherm above the glass.
       const scale = exp10(fit.log10bT[fit.set.isotherms.findIndex((isotherm) => isotherm.run === run)]);
       for (let i = first; i < end; i++) {
-        frequency_Hz[i] *= exp10(log10ShiftFactor(tangent, glass.temperature_C[i]) + offsets[run] - mean);
+        frequency_Hz[i] *= exp10(log10ShiftFactor(tangent, glass.temperature_C[i]) + offset - mean);
         storageModulus_Pa[i] *= scale;
         lossModulus_Pa[i] *= scale;
       }

@@ -6,7 +6,7 @@ import { square } from "../../../numeric/elementary/power.js";
 import { median } from "../../../numeric/statistics/quantile.js";
 import { maxwellModulus, type VerticalShift } from "../../spectrum/relaxation-model.js";
 import { solveSpectrum } from "../../spectrum/spectrum.js";
-import { lawShift, lawSize } from "../law/law-fit.js";
+import { lawShift, meanRunOffset, runOffset } from "../law/law-fit.js";
 import { range, reducePoints, weightPoints } from "../shift/reduced-points.js";
 import type { SuperpositionFit } from "../shift/superposition-fit.js";
 import { knownVertical, scaled } from "../shift/vertical-factor.js";
@@ -66,9 +66,7 @@ export function verticalOffset(
   const { low, high } = range(points.frequency_Hz);
   const one = scaled(isotherm, knownVertical(isotherm, density, shape.reference_C));
   const run = Math.max(0, fit.set.runs.indexOf(one.runs[0]));
-  const own = lawSize(shape);
-  const offsets = fit.set.runs.map((_, r) => (r > 0 ? parameters[own + r - 1] : 0));
-  const offset = offsets[run] - offsets.reduce((a, b) => a + b, 0) / offsets.length;
+  const offset = runOffset(shape, parameters, run) - meanRunOffset(shape, parameters, fit.set.runs.length);
   const scale = fit.log10bT[fit.set.isotherms.findIndex((other) => other.run === run)];
   const away: number[] = [];
   for (let i = 0; i < one.frequency_Hz.length; i++) {

@@ -3,7 +3,7 @@ import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
 import type { ReducedFit } from "../shift/reduced-fit.js";
 import { fitShifts, type ShiftFit, type ShiftModel } from "../shift/shift-fit.js";
-import { type LawFit, type LawShape, lawShift, lawSize } from "./law-fit.js";
+import { type LawFit, type LawShape, lawShift, lawSize, runOffset } from "./law-fit.js";
 
 /**
  * Variance for the errors of shifts and constants. Which modes are in use was chosen on the same data, which
@@ -37,7 +37,7 @@ export function jointLaw(
   const own = lawSize(law.shape);
   const home = (p: ArrayLike<number>, k: number) => {
     const { run, temperature_C } = set.isotherms[k];
-    return lawShift(law.shape, p, temperature_C) + (run > 0 ? p[own + run - 1] : 0);
+    return lawShift(law.shape, p, temperature_C) + runOffset(law.shape, p, run);
   };
   const gradient = new Float64Array(2);
   const model: ShiftModel = {

@@ -51,6 +51,17 @@ export interface LawFit {
 /** How many constants a law has. */
 export const lawSize = (shape: LawShape) => (shape.kind === "wlf" ? 2 : 1);
 
+/** Offset of a run against the first, in decades of log10 aT. */
+export const runOffset = (shape: LawShape, parameters: ArrayLike<number>, run: number): number =>
+  run > 0 ? parameters[lawSize(shape) + run - 1] : 0;
+
+/** Mean of the offsets of all runs, in decades. */
+export function meanRunOffset(shape: LawShape, parameters: ArrayLike<number>, runs: number): number {
+  let sum = 0;
+  for (let run = 0; run < runs; run++) sum += runOffset(shape, parameters, run);
+  return sum / runs;
+}
+
 /**
  * log10 aT of a shape at a temperature, and its derivatives in `gradient`.
  * @param parameters (s, κ) in 1/K, or (s) in 1000 K; see `LawShape`
@@ -226,13 +237,13 @@ export function weightedFit(
     for (let i = 0; i < n; i++) v[i] = (v[i] - dot(factor, i * n, v, 0, i)) / factor[i * n + i];
   };
   const residuals = (p: ArrayLike<number>, out: Float64Array) => {
-    const here = home(p);
+    const here = shiftOf(p, reference);
     for (let i = 0; i < n; i++) {
-      out[i] = lawShift(shape, p, temperature_C[index[i]]) + offset(p, index[i]) - here - log10aT[index[i]];
+      out[i] = shiftOf(p, index[i]) - here - log10aT[index[i]];
     }
   };
-  const offset = (p: ArrayLike<number>, k: number) => (run[k] > 0 ? p[law + run[k] - 1] : 0);
-  const home = (p: ArrayLike<number>) => lawShift(shape, p, temperature_C[reference]) + offset(p, reference);
+  const shiftOf = (p: ArrayLike<number>, k: number) =>
+    lawShift(shape, p, temperature_C[k]) + runOffset(shape, p, run[k]);
   const gradient = new Float64Array(2);
   const jacobian = (p: Float64Array, out: Float64Array) => {
     out.fill(0);

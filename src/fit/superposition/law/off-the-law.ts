@@ -1,6 +1,6 @@
 import { square } from "../../../numeric/elementary/power.js";
 import { fixed } from "../../../words/quantity-text.js";
-import { fitLaw, type LawFit, lawShift, lawSize, type MeasuredShifts, subsetOfShifts } from "./law-fit.js";
+import { fitLaw, type LawFit, lawShift, type MeasuredShifts, runOffset, subsetOfShifts } from "./law-fit.js";
 
 /** How far an isotherm's own shift stands from the law, and what that would be as an error of its temperature. */
 export interface ShiftDeviation {
@@ -29,10 +29,12 @@ const scatterLeft = 0.35;
 export function deviationsFromLaw(shifts: MeasuredShifts, law: LawFit, fitted: number[]): ShiftDeviation[] {
   const { temperature_C, log10aT, run, covariance } = shifts;
   const count = temperature_C.length;
-  const own = lawSize(law.shape);
   const away = Array.from({ length: count }, (_, k) => {
-    const offset = run[k] > 0 ? law.parameters[own + run[k] - 1] : 0;
-    return log10aT[k] - offset - lawShift(law.shape, law.parameters, temperature_C[k]);
+    return (
+      log10aT[k] -
+      runOffset(law.shape, law.parameters, run[k]) -
+      lawShift(law.shape, law.parameters, temperature_C[k])
+    );
   });
   // Weighted, so that an isotherm on a plateau, whose shift is hardly known, does not move the others.
   const weight = (k: number) => 1 / (covariance[k * count + k] + 1e-4);

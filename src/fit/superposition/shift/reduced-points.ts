@@ -4,7 +4,7 @@ import { type ModulusPoints, relativeWeights } from "../../spectrum/maxwell-kern
 import { log10VerticalFactor, type RelaxationModel } from "../../spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw } from "../../spectrum/shift-law.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
-import { type LawShape, lawShift, lawSize } from "../law/law-fit.js";
+import { type LawShape, lawShift, meanRunOffset, runOffset } from "../law/law-fit.js";
 
 /** Points of a set brought to the reference isotherm's temperature. */
 export interface ReducedPoints {
@@ -28,11 +28,7 @@ export function reducePoints(
   extra: ArrayLike<number> | null = null,
 ): ReducedPoints {
   const n = set.frequency_Hz.length;
-  const own = lawSize(shape);
-  const runs = set.runs.length;
-  const offset = (run: number) => (run > 0 ? parameters[own + run - 1] : 0);
-  let meanOffset = 0;
-  for (let run = 0; run < runs; run++) meanOffset += offset(run) / runs;
+  const meanOffset = meanRunOffset(shape, parameters, set.runs.length);
   const points: ReducedPoints = {
     frequency_Hz: new Float64Array(n),
     storageModulus_Pa: new Float64Array(n),
@@ -41,7 +37,7 @@ export function reducePoints(
   for (let k = 0; k < set.isotherms.length; k++) {
     const { first, end, run } = set.isotherms[k];
     const scale = exp10(log10bT[k]);
-    const fixed = offset(run) - meanOffset + (extra === null ? 0 : extra[k]);
+    const fixed = runOffset(shape, parameters, run) - meanOffset + (extra === null ? 0 : extra[k]);
     for (let i = first; i < end; i++) {
       const log10aT = lawShift(shape, parameters, set.temperature_C[i]) + fixed;
       points.frequency_Hz[i] = set.frequency_Hz[i] * exp10(log10aT);
