@@ -15,7 +15,7 @@ import {
   type WlfLaw,
 } from "../spectrum/shift-law.js";
 import { conventionalGlassTemperature_C, type LossPeak } from "./law/conventional-glass-temperature.js";
-import { type LawFit, lawShift, runOffset, smallestBend } from "./law/law-fit.js";
+import { type LawFit, lawShift, runShift, smallestBend } from "./law/law-fit.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 
 /** The law of a fit as a formula at the reference isotherm; no tangent border yet. */
@@ -127,11 +127,10 @@ export function describeShifts(
 ): Superposition["shifts"] {
   const { shifts, chosen, set } = fit;
   const count = shifts.temperature_C.length;
-  const offset = (k: number) => runOffset(chosen.shape, chosen.parameters, shifts.run[k]);
-  const away = Float64Array.from({ length: count }, (_, k) => {
-    const law = lawShift(chosen.shape, chosen.parameters, shifts.temperature_C[k]);
-    return shifts.log10aT[k] - offset(k) + offset(shifts.reference) - law;
-  });
+  const { shape, parameters } = chosen;
+  const byLaw = (k: number) => runShift(shape, parameters, shifts.temperature_C[k], shifts.run[k]);
+  const home = byLaw(shifts.reference);
+  const away = shifts.log10aT.map((shift, k) => shift - byLaw(k) + home);
   const variance = Float64Array.from({ length: count }, (_, k) => shifts.covariance[k * count + k]);
   // The mean is taken over the isotherms whose shift is known to a tenth of a decade.
   const known = Array.from({ length: count }, (_, k) => k).filter((k) => variance[k] < 0.01);
@@ -146,7 +145,7 @@ export function describeShifts(
       for (const b of pool) shared += shifts.covariance[k * count + b] / pool.length;
       const half =
         1.96 * Math.sqrt(Math.max(0, variance[k] - 2 * shared + overall) + square(chosen.scatter_decades));
-      const law = lawShift(chosen.shape, chosen.parameters, isotherm.temperature_C);
+      const law = lawShift(shape, parameters, isotherm.temperature_C);
       const log10aT = law + away[k] - mean - referenceShift;
       return {
         temperature_C: isotherm.temperature_C,

@@ -8,7 +8,7 @@ import type { RelaxationModel } from "../spectrum/relaxation-model.js";
 import { addErrors, seenErrors } from "../spectrum/seen-errors.js";
 import { drawnSpectrum, type Spectrum, solveSpectrum, undersmoothed } from "../spectrum/spectrum.js";
 import { lawHolds } from "./law/joint-law.js";
-import { runOffset } from "./law/law-fit.js";
+import { lawSlope, runOffset_K } from "./law/law-fit.js";
 import { range } from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 import type { SuperposedModel } from "./superposed-model.js";
@@ -63,9 +63,13 @@ export function drawModels(
     }
     if (!lawHolds(chosen.shape, parameters, set)) continue;
     const law = { ...chosen, parameters };
-    const shift = spread.horizontal * deviate(size);
+    const warmer_K = spread.temperature_K * deviate(size);
     const ofIsotherm = size + 2 + seen.length;
-    const extra = set.isotherms.map((_, k) => shift + chosen.scatter_decades * deviate(ofIsotherm + k));
+    const extra = set.isotherms.map(
+      ({ temperature_C }, k) =>
+        chosen.scatter_decades * deviate(ofIsotherm + k) -
+        warmer_K * lawSlope(chosen.shape, parameters, temperature_C),
+    );
     const points = maker.points(law, extra);
     const window = range(points.frequency_Hz);
     // Constants so uncertain that a draw runs away towards T∞ say nothing; another is taken.
@@ -103,12 +107,12 @@ function centredResiduals(
 
 const deviationOf = (pool: Float64Array) => Math.sqrt(pool.reduce((sum, r) => sum + r * r, 0) / pool.length);
 
-/** Standard error of the mean of the runs in horizontal and vertical shift, in decades; zero for one run. */
-function runSpread(fit: SuperpositionFit): { horizontal: number; vertical: number } {
+/** Standard error of the mean of the runs in temperature, and in vertical shift in decades; zero for one run. */
+function runSpread(fit: SuperpositionFit): { temperature_K: number; vertical: number } {
   const runs = fit.set.runs.length;
-  if (runs < 2) return { horizontal: 0, vertical: 0 };
+  if (runs < 2) return { temperature_K: 0, vertical: 0 };
   const { shape, parameters } = fit.chosen;
-  const horizontal = Array.from({ length: runs }, (_, run) => runOffset(shape, parameters, run));
+  const temperature_K = Array.from({ length: runs }, (_, run) => runOffset_K(shape, parameters, run));
   const vertical = Array.from({ length: runs }, (_, run) => {
     const of = fit.set.isotherms.flatMap((isotherm, k) => (isotherm.run === run ? [fit.log10bT[k]] : []));
     return of.reduce((a, b) => a + b, 0) / of.length;
@@ -118,5 +122,5 @@ function runSpread(fit: SuperpositionFit): { horizontal: number; vertical: numbe
     const variance = values.reduce((sum, v) => sum + square(v - mean), 0) / (runs - 1);
     return Math.sqrt(variance / runs);
   };
-  return { horizontal: standardError(horizontal), vertical: standardError(vertical) };
+  return { temperature_K: standardError(temperature_K), vertical: standardError(vertical) };
 }

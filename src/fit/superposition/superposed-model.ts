@@ -6,7 +6,7 @@ import type { Spectrum } from "../spectrum/spectrum.js";
 import { glassTemperatureOf, lawOf } from "./describe-superposition.js";
 import type { IsothermSet } from "./isotherms/isotherms.js";
 import { type LossPeak, tangentBorder_C } from "./law/conventional-glass-temperature.js";
-import { type LawFit, meanRunOffset, runOffset } from "./law/law-fit.js";
+import { type LawFit, runOffset_K } from "./law/law-fit.js";
 import { type ReducedPoints, range, reducePoints, referModel, weightPoints } from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 
@@ -58,16 +58,15 @@ export class SuperposedModel {
     const above = reducePoints(fit.set, law.shape, law.parameters, fit.log10bT, extra);
     if (glass === null) return above;
     const tangent = this.law(law);
-    const mean = meanRunOffset(law.shape, law.parameters, fit.set.runs.length);
     const frequency_Hz = glass.frequency_Hz.slice();
     const storageModulus_Pa = glass.storageModulus_Pa.slice();
     const lossModulus_Pa = glass.lossModulus_Pa.slice();
     for (const { first, end, run } of glass.isotherms) {
-      const offset = runOffset(law.shape, law.parameters, run);
+      const warmer_K = runOffset_K(law.shape, law.parameters, run);
       // The run's modulus scale is that of its coldest isotherm above the glass.
       const scale = exp10(fit.log10bT[fit.set.isotherms.findIndex((isotherm) => isotherm.run === run)]);
       for (let i = first; i < end; i++) {
-        frequency_Hz[i] *= exp10(log10ShiftFactor(tangent, glass.temperature_C[i]) + offset - mean);
+        frequency_Hz[i] *= exp10(log10ShiftFactor(tangent, glass.temperature_C[i] - warmer_K));
         storageModulus_Pa[i] *= scale;
         lossModulus_Pa[i] *= scale;
       }

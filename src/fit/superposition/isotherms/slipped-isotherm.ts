@@ -6,7 +6,7 @@ import { square } from "../../../numeric/elementary/power.js";
 import { median } from "../../../numeric/statistics/quantile.js";
 import { maxwellModulus, type VerticalShift } from "../../spectrum/relaxation-model.js";
 import { solveSpectrum } from "../../spectrum/spectrum.js";
-import { lawShift, meanRunOffset, runOffset } from "../law/law-fit.js";
+import { lawShift, runOffset_K } from "../law/law-fit.js";
 import { range, reducePoints, weightPoints } from "../shift/reduced-points.js";
 import type { SuperpositionFit } from "../shift/superposition-fit.js";
 import { knownVertical, scaled } from "../shift/vertical-factor.js";
@@ -66,11 +66,11 @@ export function verticalOffset(
   const { low, high } = range(points.frequency_Hz);
   const one = scaled(isotherm, knownVertical(isotherm, density, shape.reference_C));
   const run = Math.max(0, fit.set.runs.indexOf(one.runs[0]));
-  const offset = runOffset(shape, parameters, run) - meanRunOffset(shape, parameters, fit.set.runs.length);
+  const warmer_K = runOffset_K(shape, parameters, run);
   const scale = fit.log10bT[fit.set.isotherms.findIndex((other) => other.run === run)];
   const away: number[] = [];
   for (let i = 0; i < one.frequency_Hz.length; i++) {
-    const f = one.frequency_Hz[i] * exp10(lawShift(shape, parameters, one.temperature_C[i]) + offset);
+    const f = one.frequency_Hz[i] * exp10(lawShift(shape, parameters, one.temperature_C[i] - warmer_K));
     if (f < low || f > high) continue;
     const { storageModulus_Pa, lossModulus_Pa } = maxwellModulus(spectrum, 2 * Math.PI * f);
     away.push(log10(one.storageModulus_Pa[i] / storageModulus_Pa) + scale);

@@ -3,7 +3,7 @@ import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
 import type { ReducedFit } from "../shift/reduced-fit.js";
 import { fitShifts, type ShiftFit, type ShiftModel } from "../shift/shift-fit.js";
-import { type LawFit, type LawShape, lawShift, lawSize, runOffset } from "./law-fit.js";
+import { aboveVogel, type LawFit, type LawShape, runGradient, runOffset_K, runShift } from "./law-fit.js";
 
 /**
  * Variance for the errors of shifts and constants. Which modes are in use was chosen on the same data, which
@@ -34,19 +34,14 @@ export function jointLaw(
   const fixed = law.scatter_decades > 0;
   const lawParameters = fixed ? 0 : law.parameters.length;
   const size = lawParameters + verticalCount;
-  const own = lawSize(law.shape);
-  const home = (p: ArrayLike<number>, k: number) => {
-    const { run, temperature_C } = set.isotherms[k];
-    return lawShift(law.shape, p, temperature_C) + runOffset(law.shape, p, run);
-  };
-  const gradient = new Float64Array(2);
   const model: ShiftModel = {
     size,
     hasVertical: verticalCount > 0,
     shifts: (p, log10aT, log10bT) => {
-      const constants = fixed ? law.parameters : p;
+      const constants = fixed ? law.parameters : p.subarray(0, lawParameters);
       for (let k = 0; k < count; k++) {
-        log10aT[k] = home(constants, k);
+        const { run, temperature_C } = set.isotherms[k];
+        log10aT[k] = runShift(law.shape, constants, temperature_C, run);
         log10bT[k] = verticalOf[k] < 0 ? 0 : p[lawParameters + verticalOf[k]];
       }
     },
@@ -55,16 +50,16 @@ export function jointLaw(
       for (let k = 0; k < count; k++) {
         const { run, temperature_C } = set.isotherms[k];
         if (!fixed) {
-          lawShift(law.shape, p, temperature_C, gradient);
-          for (let j = 0; j < own; j++) map[k * size + j] = gradient[j];
-          if (run > 0) map[k * size + own + run - 1] = 1;
+          const constants = p.subarray(0, lawParameters);
+          const gradient = runGradient(law.shape, constants, temperature_C, run);
+          for (let j = 0; j < lawParameters; j++) map[k * size + j] = gradient[j];
         }
         if (verticalOf[k] >= 0) map[(count + k) * size + lawParameters + verticalOf[k]] = 1;
       }
       return map;
     },
     priorDeviation: new Float64Array(size).fill(Number.POSITIVE_INFINITY).fill(deviation, lawParameters),
-    allows: (p) => fixed || lawHolds(law.shape, p, set),
+    allows: (p) => fixed || lawHolds(law.shape, p.subarray(0, lawParameters), set),
   };
   const start = new Float64Array(size);
   if (!fixed) start.set(law.parameters);
@@ -95,10 +90,8 @@ export function lawHolds(shape: LawShape, parameters: ArrayLike<number>, set: Is
   if (!(parameters[0] > 0)) return false;
   if (shape.kind === "arrhenius") return true;
   if (!(parameters[1] > 0)) return false;
-  let coldest = shape.border_C ?? Number.POSITIVE_INFINITY;
-  for (const { temperature_C } of set.isotherms) {
-    if (shape.border_C === null || temperature_C >= shape.border_C)
-      coldest = Math.min(coldest, temperature_C);
-  }
-  return 1 + parameters[1] * (coldest - shape.reference_C) > 0.01;
+  return set.isotherms.every(
+    ({ temperature_C, run }) =>
+      aboveVogel(shape, parameters, temperature_C - runOffset_K(shape, parameters, run)) > 0.01,
+  );
 }

@@ -36,7 +36,7 @@ export interface LawShape {
 
 export interface LawFit {
   shape: LawShape;
-  /** (s, κ) or (s), then the offset of every run after the first. */
+  /** (s, κ) or (s), of the mean of the runs; then by how many kelvin every run after the first stands warmer than the first. */
   parameters: Float64Array;
   covariance: Float64Array;
   /** What the uncertain place of a fitted border adds to the covariance. */
@@ -51,15 +51,68 @@ export interface LawFit {
 /** How many constants a law has. */
 export const lawSize = (shape: LawShape) => (shape.kind === "wlf" ? 2 : 1);
 
-/** Offset of a run against the first, in decades of log10 aT. */
-export const runOffset = (shape: LawShape, parameters: ArrayLike<number>, run: number): number =>
-  run > 0 ? parameters[lawSize(shape) + run - 1] : 0;
-
-/** Mean of the offsets of all runs, in decades. */
-export function meanRunOffset(shape: LawShape, parameters: ArrayLike<number>, runs: number): number {
+/**
+ * By how many kelvin a run stands warmer than the mean of all: another specimen's Tg, another thermometer. What differs is a
+ * temperature, so the shifts of two runs differ by the law's slope times that, most near Tg.
+ */
+export function runOffset_K(shape: LawShape, parameters: ArrayLike<number>, run: number): number {
+  const law = lawSize(shape);
   let sum = 0;
-  for (let run = 0; run < runs; run++) sum += runOffset(shape, parameters, run);
-  return sum / runs;
+  for (let j = law; j < parameters.length; j++) sum += parameters[j];
+  const againstFirst = run > 0 ? parameters[law + run - 1] : 0;
+  return againstFirst - sum / (parameters.length - law + 1);
+}
+
+/** log10 aT of a run at a temperature by the law of all runs; NaN at T∞ and below. */
+export function runShift(
+  shape: LawShape,
+  parameters: ArrayLike<number>,
+  temperature_C: number,
+  run: number,
+): number {
+  const own_C = temperature_C - runOffset_K(shape, parameters, run);
+  return aboveVogel(shape, parameters, own_C) > 0 ? lawShift(shape, parameters, own_C) : Number.NaN;
+}
+
+/** 1 + κ(T − T0) where the law itself applies, above its border: positive above T∞. 1 for an Arrhenius law. */
+export function aboveVogel(
+  { kind, border_C, reference_C }: LawShape,
+  parameters: ArrayLike<number>,
+  temperature_C: number,
+): number {
+  if (kind === "arrhenius") return 1;
+  return 1 + parameters[1] * (Math.max(temperature_C, border_C ?? temperature_C) - reference_C);
+}
+
+/** d log10 aT/dT of a shape, in decades per K. */
+export function lawSlope(shape: LawShape, parameters: ArrayLike<number>, temperature_C: number): number {
+  const temperature_K = temperature_C + zeroCelsius_K;
+  if (shape.kind === "arrhenius") return (-1000 * parameters[0]) / square(temperature_K);
+  const slope = -parameters[0] / square(aboveVogel(shape, parameters, temperature_C));
+  const { border_C } = shape;
+  // Below the border the tangent is an Arrhenius law.
+  return border_C !== null && temperature_C < border_C
+    ? slope * square((border_C + zeroCelsius_K) / temperature_K)
+    : slope;
+}
+
+/** d log10 aT/dp of a run at a temperature: the law's constants, then the offsets of the runs after the first. */
+export function runGradient(
+  shape: LawShape,
+  parameters: ArrayLike<number>,
+  temperature_C: number,
+  run: number,
+): Float64Array {
+  const law = lawSize(shape);
+  const own_C = temperature_C - runOffset_K(shape, parameters, run);
+  const gradient = new Float64Array(Math.max(2, parameters.length));
+  lawShift(shape, parameters, own_C, gradient);
+  const slope = lawSlope(shape, parameters, own_C);
+  const runs = parameters.length - law + 1;
+  for (let j = law; j < parameters.length; j++) {
+    gradient[j] = slope * (1 / runs - (j === law + run - 1 ? 1 : 0));
+  }
+  return gradient;
 }
 
 /**
@@ -191,6 +244,9 @@ function kappaLimit(shifts: MeasuredShifts, shape: LawShape): number {
   return 1 / Math.max(2, shape.reference_C - coldest + 2);
 }
 
+/** Runs of one compound differ by less than this, whatever the specimens and thermometers. */
+const mostApart_K = 15;
+
 interface WeightedFit {
   parameters: Float64Array;
   covariance: Float64Array;
@@ -216,7 +272,6 @@ export function weightedFit(
   const all = temperature_C.length;
   const index = Array.from({ length: all }, (_, k) => k).filter((k) => k !== reference);
   const n = index.length;
-  const law = lawSize(shape);
   const size = start.length;
   const factor = new Float64Array(n * n);
   for (let a = 0; a < n; a++) {
@@ -242,18 +297,13 @@ export function weightedFit(
       out[i] = shiftOf(p, index[i]) - here - log10aT[index[i]];
     }
   };
-  const shiftOf = (p: ArrayLike<number>, k: number) =>
-    lawShift(shape, p, temperature_C[k]) + runOffset(shape, p, run[k]);
-  const gradient = new Float64Array(2);
+  const shiftOf = (p: ArrayLike<number>, k: number) => runShift(shape, p, temperature_C[k], run[k]);
+  const gradientOf = (p: ArrayLike<number>, k: number) => runGradient(shape, p, temperature_C[k], run[k]);
   const jacobian = (p: Float64Array, out: Float64Array) => {
-    out.fill(0);
-    lawShift(shape, p, temperature_C[reference], gradient);
-    const homeGradient = gradient.slice();
+    const home = gradientOf(p, reference);
     for (let i = 0; i < n; i++) {
-      lawShift(shape, p, temperature_C[index[i]], gradient);
-      for (let j = 0; j < law; j++) out[j * n + i] = gradient[j] - homeGradient[j];
-      if (run[index[i]] > 0) out[(law + run[index[i]] - 1) * n + i] += 1;
-      if (run[reference] > 0) out[(law + run[reference] - 1) * n + i] -= 1;
+      const gradient = gradientOf(p, index[i]);
+      for (let j = 0; j < size; j++) out[j * n + i] = gradient[j] - home[j];
     }
     for (let j = 0; j < size; j++) whiten(out.subarray(j * n, (j + 1) * n));
   };
@@ -264,6 +314,8 @@ export function weightedFit(
     lower[1] = smallestBend;
     upper[1] = kappaLimit(shifts, shape);
   }
+  lower.fill(-mostApart_K, lawSize(shape));
+  upper.fill(mostApart_K, lawSize(shape));
   const result = leastSquares({
     count: n,
     start,

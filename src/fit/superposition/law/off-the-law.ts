@@ -1,6 +1,14 @@
 import { square } from "../../../numeric/elementary/power.js";
 import { fixed } from "../../../words/quantity-text.js";
-import { fitLaw, type LawFit, lawShift, type MeasuredShifts, runOffset, subsetOfShifts } from "./law-fit.js";
+import {
+  fitLaw,
+  type LawFit,
+  lawSlope,
+  type MeasuredShifts,
+  runOffset_K,
+  runShift,
+  subsetOfShifts,
+} from "./law-fit.js";
 
 /** How far an isotherm's own shift stands from the law, and what that would be as an error of its temperature. */
 export interface ShiftDeviation {
@@ -29,28 +37,19 @@ const scatterLeft = 0.35;
 export function deviationsFromLaw(shifts: MeasuredShifts, law: LawFit, fitted: number[]): ShiftDeviation[] {
   const { temperature_C, log10aT, run, covariance } = shifts;
   const count = temperature_C.length;
-  const away = Array.from({ length: count }, (_, k) => {
-    return (
-      log10aT[k] -
-      runOffset(law.shape, law.parameters, run[k]) -
-      lawShift(law.shape, law.parameters, temperature_C[k])
-    );
-  });
+  const { shape, parameters } = law;
+  const away = log10aT.map((shift, k) => shift - runShift(shape, parameters, temperature_C[k], run[k]));
   // Weighted, so that an isotherm on a plateau, whose shift is hardly known, does not move the others.
   const weight = (k: number) => 1 / (covariance[k * count + k] + 1e-4);
   const total = fitted.reduce((sum, k) => sum + weight(k), 0);
   const mean = fitted.reduce((sum, k) => sum + weight(k) * away[k], 0) / total;
-  return away.map((value, k) => {
+  return Array.from(away, (value, k) => {
     let variance = covariance[k * count + k];
     for (const a of fitted) {
       variance -= (2 * weight(a) * covariance[k * count + a]) / total;
       for (const b of fitted) variance += (weight(a) * weight(b) * covariance[a * count + b]) / square(total);
     }
-    const step_K = 0.5;
-    const slope =
-      (lawShift(law.shape, law.parameters, temperature_C[k] + step_K) -
-        lawShift(law.shape, law.parameters, temperature_C[k] - step_K)) /
-      (2 * step_K);
+    const slope = lawSlope(shape, parameters, temperature_C[k] - runOffset_K(shape, parameters, run[k]));
     const off_decades = value - mean;
     return {
       isotherm: k,

@@ -4,7 +4,7 @@ import { type ModulusPoints, relativeWeights } from "../../spectrum/maxwell-kern
 import { log10VerticalFactor, type RelaxationModel } from "../../spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw } from "../../spectrum/shift-law.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
-import { type LawShape, lawShift, meanRunOffset, runOffset } from "../law/law-fit.js";
+import { type LawShape, lawShift, runOffset_K } from "../law/law-fit.js";
 
 /** Points of a set brought to the reference isotherm's temperature. */
 export interface ReducedPoints {
@@ -15,7 +15,7 @@ export interface ReducedPoints {
 
 /**
  * Every point moved by the law at its own temperature, and between runs to the mean of the runs.
- * @param parameters the law's, with the offset of each run after the first
+ * @param parameters as in `LawFit`
  * @param extra added to log10 aT of each isotherm
  * @param log10bT vertical factor of each isotherm, in decades
  * @returns frequencies in Hz and moduli in Pa at the law's reference, one entry a row of the set
@@ -28,7 +28,6 @@ export function reducePoints(
   extra: ArrayLike<number> | null = null,
 ): ReducedPoints {
   const n = set.frequency_Hz.length;
-  const meanOffset = meanRunOffset(shape, parameters, set.runs.length);
   const points: ReducedPoints = {
     frequency_Hz: new Float64Array(n),
     storageModulus_Pa: new Float64Array(n),
@@ -37,9 +36,10 @@ export function reducePoints(
   for (let k = 0; k < set.isotherms.length; k++) {
     const { first, end, run } = set.isotherms[k];
     const scale = exp10(log10bT[k]);
-    const fixed = runOffset(shape, parameters, run) - meanOffset + (extra === null ? 0 : extra[k]);
+    const warmer_K = runOffset_K(shape, parameters, run);
+    const further = extra === null ? 0 : extra[k];
     for (let i = first; i < end; i++) {
-      const log10aT = lawShift(shape, parameters, set.temperature_C[i]) + fixed;
+      const log10aT = lawShift(shape, parameters, set.temperature_C[i] - warmer_K) + further;
       points.frequency_Hz[i] = set.frequency_Hz[i] * exp10(log10aT);
       points.storageModulus_Pa[i] = set.storageModulus_Pa[i] * scale;
       points.lossModulus_Pa[i] = set.lossModulus_Pa[i] * scale;

@@ -3,10 +3,10 @@ import { square } from "../../../numeric/elementary/power.js";
 import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import type { RowSource } from "../../glass/ramp-steps.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
-import { betweenRunFactor } from "../law/between-runs.js";
+import { withRunsDiffering } from "../law/between-runs.js";
 import { errorVariance, jointLaw } from "../law/joint-law.js";
 import { fitBorderedWlf } from "../law/law-border.js";
-import { fitLaw, type LawFit, lawShift, type MeasuredShifts } from "../law/law-fit.js";
+import { fitLaw, type LawFit, lawShift, type MeasuredShifts, runOffset_K } from "../law/law-fit.js";
 import type { SuperpositionSettings } from "../superposition-settings.js";
 import { startingShifts } from "./area-shift.js";
 import { ReducedFit } from "./reduced-fit.js";
@@ -98,10 +98,10 @@ export function fitSuperposition(
   const laws = chooseLaw(set, shifts, reference_C, settings.law, false);
   if (laws === null) return null;
   const joint = jointLaw(set, reduced, free, laws.chosen, verticalOf, verticalCount, deviation);
-  const between = set.runs.length > 1 ? betweenRunFactor(shifts, joint.law.shape) : 1;
+  const covariance = set.runs.length > 1 ? withRunsDiffering(shifts, joint.law) : joint.law.covariance;
   const chosen = {
     ...joint.law,
-    covariance: joint.law.covariance.map((v, i) => v * between + (joint.law.borderCovariance?.[i] ?? 0)),
+    covariance: covariance.map((v, i) => v + (joint.law.borderCovariance?.[i] ?? 0)),
   };
   return {
     set,
@@ -212,9 +212,12 @@ function isothermOf(set: IsothermSet, row: number): number {
 /** What the law adds to an isotherm's shift for a point's own temperature. */
 function lawOffsets(set: IsothermSet, { shape, parameters }: LawFit): Float64Array {
   const offset = new Float64Array(set.temperature_C.length);
-  for (const { first, end, temperature_C } of set.isotherms) {
-    const home = lawShift(shape, parameters, temperature_C);
-    for (let i = first; i < end; i++) offset[i] = lawShift(shape, parameters, set.temperature_C[i]) - home;
+  for (const { first, end, temperature_C, run } of set.isotherms) {
+    const warmer_K = runOffset_K(shape, parameters, run);
+    const home = lawShift(shape, parameters, temperature_C - warmer_K);
+    for (let i = first; i < end; i++) {
+      offset[i] = lawShift(shape, parameters, set.temperature_C[i] - warmer_K) - home;
+    }
   }
   return offset;
 }
