@@ -16,6 +16,7 @@ const anchor: GlassAnchor = {
   peak_C: -40,
   temperature_C: -40,
   deviation_K: 0.3,
+  betweenSweeps_K: 0,
   frequency_Hz: 1,
 };
 const rows = constantsAtGlassTransition();

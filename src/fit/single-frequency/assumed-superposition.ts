@@ -133,6 +133,9 @@ export function assumeSuperposition(
     along,
     noise,
     deviates: matchedDeviates(settings.draws, noise.length, random, [...columns, along]),
+    warmer_K: Float64Array.from(laws, () =>
+      anchor.betweenSweeps_K > 0 ? anchor.betweenSweeps_K * random.normal() : 0,
+    ),
     weighted,
     build: (drawn, drawnSpectrum, drawnPoints) =>
       sweepModel(drawn, drawnSpectrum, deformation, drawnPoints, temperatures, measured_Hz),
@@ -338,6 +341,8 @@ interface AssumedDraw {
   /** Directions of the sweep's own noise, and how far each draw goes along each. */
   noise: Float64Array[];
   deviates: Float64Array[];
+  /** By how much warmer than the mean of these sweeps that of all sweeps would be, in each draw. */
+  warmer_K: Float64Array;
   weighted: (points: ReducedPoints) => ModulusPoints;
   build: (law: WlfLaw, spectrum: Spectrum, points: ReducedPoints) => RelaxationModel;
 }
@@ -351,7 +356,7 @@ export function drawAssumed(
   sweep: SweepPoints,
   laws: WlfLaw[],
   reference_C: number,
-  { spectrum: best, misfit, along, noise, deviates, weighted, build }: AssumedDraw,
+  { spectrum: best, misfit, along, noise, deviates, warmer_K, weighted, build }: AssumedDraw,
 ): RelaxationModel[] {
   const options = drawnSpectrum(best, 1);
   let start: Spectrum | null = null;
@@ -359,6 +364,7 @@ export function drawAssumed(
     const far = misfitMoves * along[k];
     const moved: SweepPoints = {
       ...sweep,
+      temperature_C: sweep.temperature_C.map((t) => t + warmer_K[k]),
       storageModulus_Pa: sweep.storageModulus_Pa.map((m, i) => m * exp(far * misfit.storage[i])),
       lossModulus_Pa: sweep.lossModulus_Pa.map((m, i) => m * exp(far * misfit.loss[i])),
     };

@@ -8,7 +8,10 @@ export interface GlassAnchor {
   peak_C: number;
   /** Where the M″ peak stands or is taken to stand. */
   temperature_C: number;
+  /** Of the mean of these sweeps' own peaks. */
   deviation_K: number;
+  /** Standard error of the mean of replicates, from what lies between them; zero for one sweep. */
+  betweenSweeps_K: number;
   frequency_Hz: number;
 }
 
@@ -16,8 +19,7 @@ export interface GlassAnchor {
 const lossFactorAboveLossModulus_K = { mean: 7, deviation: 3 };
 
 /**
- * The M″ peaks at the lowest frequency, else the tan δ peaks; replicates by their mean, with the larger of
- * their own and their mutual error.
+ * The M″ peaks at the lowest frequency, else the tan δ peaks; replicates by their mean.
  */
 export function glassAnchor(readings: GlassTransition[]): GlassAnchor | null {
   for (const quantity of ["M″", "tan δ"] as const) {
@@ -40,7 +42,8 @@ export function glassAnchor(readings: GlassTransition[]): GlassAnchor | null {
       quantity,
       peak_C: mean_C,
       temperature_C: mean_C - offset.mean,
-      deviation_K: hypotenuse(Math.max(own_K, between_K), offset.deviation),
+      betweenSweeps_K: between_K,
+      deviation_K: hypotenuse(own_K, offset.deviation),
       frequency_Hz: lowest_Hz,
     };
   }

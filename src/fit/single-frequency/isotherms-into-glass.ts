@@ -1,5 +1,6 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
+import { hypotenuse } from "../../numeric/elementary/power.js";
 import { seededRandom } from "../../numeric/statistics/random.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
@@ -21,7 +22,7 @@ import {
 import type { SuperpositionSettings } from "../superposition/superposition-settings.js";
 import { assumeSuperposition } from "./assumed-superposition.js";
 import { reduceSweep, type SweepPoints, sweepModel, sweepPoints, withNoise } from "./assumed-sweep.js";
-import { glassAnchor } from "./glass-anchor.js";
+import { type GlassAnchor, glassAnchor } from "./glass-anchor.js";
 
 /** A larger misfit of both moduli together, relative, says that the law does not reach that far down. */
 const largestMisfit = 0.08;
@@ -82,7 +83,7 @@ function reaches(model: RelaxationModel, peak_C: number, frequency_Hz: number): 
 function placedByOwnLaw(
   { superposition, model, draws }: SuperpositionResult,
   sweep: SweepPoints,
-  peak: { temperature_C: number; frequency_Hz: number; deviation_K: number },
+  peak: GlassAnchor,
   settings: SuperpositionSettings,
 ): SuperpositionResult | null {
   if (superposition === null || model === null || superposition.source !== "fitted") return null;
@@ -100,9 +101,10 @@ function placedByOwnLaw(
     verticalShift: model.verticalShift,
   });
   const random = seededRandom(seedOfPoints(sweep) ^ settings.seed);
+  const deviation_K = hypotenuse(peak.deviation_K, peak.betweenSweeps_K);
   const placed: RelaxationModel[] = [];
   for (const draw of draws) {
-    const own = downTo(draw, peak.temperature_C + peak.deviation_K * random.normal(), peak.frequency_Hz);
+    const own = downTo(draw, peak.temperature_C + deviation_K * random.normal(), peak.frequency_Hz);
     if (own === null) continue;
     const misfit = solveSpectrum(weightPoints(reduce(sweep, draw, own), 1), asDrawn).rms;
     if (misfit > largestMisfitOfDraw * spectrum.rms) continue;

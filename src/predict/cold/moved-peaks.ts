@@ -1,4 +1,4 @@
-import type { GlassTransition, Material } from "../../fit/material.js";
+import type { GlassTransition, Material, Peak } from "../../fit/material.js";
 import { complexModulus, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw, temperatureAtShift } from "../../fit/spectrum/shift-law.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
@@ -112,16 +112,54 @@ function pullOfSecondary_K(
   return Math.min(1, Math.max(0, carried)) * Math.min(1, secondary_Pa / main_Pa) * width_K;
 }
 
-/** The sweep whose M″ peak the law hangs on: the lowest frequency that shows both peaks, else one of them. */
+/**
+ * The sweep whose M″ peak the law hangs on: the lowest frequency that shows both peaks, else one of them. Replicates by
+ * the mean of their peaks.
+ */
 function sweepOf(transitions: GlassTransition[], deformation: string): GlassTransition | null {
   const own = transitions
     .filter((one) => one.deformation === deformation)
     .sort((a, b) => a.frequency_Hz - b.frequency_Hz);
-  return (
-    own.find((one) => one.lossModulusPeak?.bracketed && one.tanDeltaPeak?.bracketed) ??
-    own.find((one) => one.lossModulusPeak?.bracketed || one.tanDeltaPeak?.bracketed) ??
-    null
-  );
+  for (const isTelling of [showsBoth, showsOne]) {
+    const first = own.find(isTelling);
+    if (first === undefined) continue;
+    const alike = own.filter((one) => isTelling(one) && one.frequency_Hz <= 1.02 * first.frequency_Hz);
+    return {
+      ...first,
+      tanDeltaPeak: meanPeak(alike.map(({ tanDeltaPeak }) => tanDeltaPeak)),
+      lossModulusPeak: meanPeak(alike.map(({ lossModulusPeak }) => lossModulusPeak)),
+    };
+  }
+  return null;
+}
+
+const showsBoth = ({ lossModulusPeak, tanDeltaPeak }: GlassTransition) =>
+  lossModulusPeak?.bracketed === true && tanDeltaPeak?.bracketed === true;
+const showsOne = ({ lossModulusPeak, tanDeltaPeak }: GlassTransition) =>
+  lossModulusPeak?.bracketed === true || tanDeltaPeak?.bracketed === true;
+
+/** The mean of replicates' peaks, with the larger of their own and their mutual error; the one itself where there is one. */
+function meanPeak<OfPeak extends Peak>(peaks: (OfPeak | null)[]): OfPeak | null {
+  const known = peaks.flatMap((peak) => {
+    if (peak === null || !peak.bracketed || peak.temperature_C === null) return [];
+    const { temperature_C, low_C, high_C } = peak;
+    const below_K = low_C === null ? 0 : temperature_C - low_C;
+    const above_K = high_C === null ? 0 : high_C - temperature_C;
+    return [{ peak, temperature_C, below_K, above_K }];
+  });
+  const n = known.length;
+  if (n < 2) return known[0]?.peak ?? peaks[0];
+  const temperature_C = known.reduce((sum, one) => sum + one.temperature_C, 0) / n;
+  const between = known.reduce((sum, one) => sum + square(one.temperature_C - temperature_C), 0);
+  const between_K = normal95 * Math.sqrt(between / (n - 1) / n);
+  const below_K = Math.sqrt(known.reduce((sum, one) => sum + square(one.below_K), 0)) / n;
+  const above_K = Math.sqrt(known.reduce((sum, one) => sum + square(one.above_K), 0)) / n;
+  return {
+    ...known[0].peak,
+    temperature_C,
+    low_C: temperature_C - Math.max(below_K, between_K),
+    high_C: temperature_C + Math.max(above_K, between_K),
+  };
 }
 
 function movedAlong(law: ShiftLaw, peak_C: number, measured_Hz: number, contact_Hz: number): number | null {
