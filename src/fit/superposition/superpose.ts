@@ -162,7 +162,7 @@ function superposeChecked(
         },
         model: blend.model,
         draws: blend.draws,
-        notices: [...setNotices(fit.set), ...notices, blend.notice],
+        notices: [...setNotices(fit.set, null), ...notices, blend.notice],
       };
     }
   }
@@ -171,7 +171,12 @@ function superposeChecked(
   if (undetermined !== null) return { ...nothing, notices: [...notices, undetermined] };
   const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
   const ofOneLaw = [...lawNotices(fit), ...(glass === null ? [] : [glassNotice(glass)])];
-  return { superposition, model, draws, notices: [...setNotices(fit.set), ...ofOneLaw, ...notices] };
+  return {
+    superposition,
+    model,
+    draws,
+    notices: [...setNotices(fit.set, fit.chosen), ...ofOneLaw, ...notices],
+  };
 }
 
 /** The reference asked for where the law has a value there, else the reference isotherm with a notice. */

@@ -1,6 +1,6 @@
 import { coded, noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { frequencyText, statedTemperature, temperatureText } from "../../words/quantity-text.js";
+import { fixed, frequencyText, statedTemperature, temperatureText } from "../../words/quantity-text.js";
 import type { SeparatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition } from "../material.js";
 import { kramersKronigNotice } from "../spectrum/kramers-kronig.js";
@@ -13,6 +13,7 @@ import {
   conventionalFrequency_Hz,
   peakAboveGlassTemperature_K,
 } from "./law/conventional-glass-temperature.js";
+import { type LawFit, runOffset_K } from "./law/law-fit.js";
 import { decadesText, deviationsFromLaw, type ShiftDeviation, standsOff } from "./law/off-the-law.js";
 import { nearlySimpleNotice } from "./nearly-simple.js";
 import { startingShifts } from "./shift/area-shift.js";
@@ -105,13 +106,27 @@ function glassBorder(set: IsothermSet, glassTransitions: GlassTransition[]): str
   return `All isotherms (up to ${temperatureText(warmest)}) are in the glassy state: M′ is above ${glassModulus_Pa / 1e6} MPa and tan δ below ${glassLossFactor} throughout. ${after}`;
 }
 
-/** What the reader must know of the runs behind a set. */
-export function setNotices(set: IsothermSet): Notice[] {
+/** "a.csv −0.8 K, b.csv +0.8 K" */
+function temperaturesOfRuns({ runs }: IsothermSet, { shape, parameters }: LawFit): string {
+  return runs
+    .map(({ paths: [first, ...more] }, run) => {
+      const warmer_K = runOffset_K(shape, parameters, run);
+      const others = more.length === 0 ? "" : ` and ${more.length} more`;
+      return `${first}${others} ${warmer_K > 0 ? "+" : ""}${fixed(warmer_K, 1)} K`;
+    })
+    .join(", ");
+}
+
+/**
+ * What the reader must know of the runs behind a set.
+ * @param law that all runs follow, each at a temperature of its own; null where there is none
+ */
+export function setNotices(set: IsothermSet, law: LawFit | null): Notice[] {
   const notices: Notice[] = [];
   if (set.runs.length > 1) {
     notices.push({
       ...coded("fit.replicate-runs"),
-      message: `${set.runs.length} runs were superposed together, each with a modulus scale and a frequency offset of its own; how far they differ is in the intervals.`,
+      message: `${set.runs.length} runs were superposed together, each with a modulus scale and a temperature of its own${law === null ? "" : ` (${temperaturesOfRuns(set, law)} against their mean)`}; how far they differ is in the intervals.`,
     });
   }
   for (const run of set.runs) {

@@ -109,7 +109,7 @@ export const fitNoticeCodes = {
   },
   "fit.replicate-runs": {
     severity: "info",
-    means: "Several runs were superposed together, each with a scale and an offset of its own.",
+    means: "Several runs were superposed together, each with a modulus scale and a temperature of its own.",
     whatToDo: "Nothing; how far the runs differ is in the intervals.",
     told: "step",
   },
