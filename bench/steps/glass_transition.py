@@ -55,13 +55,14 @@ def peak_at(x, y, index, order, depth, widening, rng):
     left, right = np.flatnonzero(y[:index] < y[index] - depth[0]), np.flatnonzero(y[index:] < y[index] - depth[1])
     first = left[-1] + 1 if left.size else 0
     last = index + right[0] - 1 if right.size else y.size - 1
+    is_shown = last - first + 1 >= 6
     first = max(0, min(first - 3, index - 4))
     last = min(y.size - 1, max(last + 3, index + 4))
     xs, ys = x[first : last + 1], y[first : last + 1]
     n = xs.size
     if n < 6:
         return None
-    spline = PenalisedSpline(xs, ys, min(20, max(3, n - 1)), 3 if n <= 10 else order)
+    spline = PenalisedSpline(xs, ys, min(20, max(3, n - 1)), 3 if n <= 10 else order, (0.012, 4) if is_shown else (0.0, 0))
     position = spline.maxima(spline.coefficients[None, :], xs[0], xs[-1], x[index])[0]
     if np.isnan(position):
         return None
@@ -71,6 +72,8 @@ def peak_at(x, y, index, order, depth, widening, rng):
         return None
     # The plain quantile of 200 draws holds 94.6 % in the mean.
     half_K = widening * np.quantile(np.abs(drawn - position), 0.95, method="weibull")
+    if order == 5 and not is_shown:
+        half_K = np.hypot(half_K, 0.45 * (xs[-1] - xs[0]) / (n - 1))
     segment, weights = spline.local_basis(np.array([position]), 0)
     return {
         "temperature_C": position,

@@ -8,8 +8,11 @@ from scipy.optimize import minimize_scalar
 class PenalisedSpline:
     """One generalised eigendecomposition makes every strength, and every refit, a product of matrices."""
 
-    def __init__(self, x, y, segments, order):
+    def __init__(self, x, y, segments, order, expected=(0.0, 0)):
+        """`expected`: scatter, and as how many degrees of freedom it counts (the conjugate prior of a variance)."""
         n = x.size
+        known = expected[1] * expected[0] ** 2 + 1e-300
+        degrees = n - order + expected[1]
         self.low, self.spacing, self.segments = x[0], (x[-1] - x[0]) / segments, segments
         p = segments + 3
         basis = self.basis(x, 0)
@@ -32,7 +35,7 @@ class PenalisedSpline:
             log_determinant = log_mixed + np.log(damped).sum(axis=1)
             log_strength = np.log(strength[:, 0])
             return (
-                (n - order) * np.log(rss + strength[:, 0] * roughness + 1e-300)
+                degrees * np.log(rss + strength[:, 0] * roughness + known)
                 + log_determinant
                 - (p - order) * log_strength
             )
@@ -48,12 +51,12 @@ class PenalisedSpline:
         self.u, self.damped = u, 1 + (10.0 ** strengths[:, None] - 1) * d
         c2 = (projected / self.damped) ** 2
         rss = power - 2 * (projected**2 / self.damped).sum(axis=1) + (c2 * (1 - d)).sum(axis=1)
-        self.penalised = rss + 10.0**strengths * (c2 * d).sum(axis=1)
+        self.penalised = rss + 10.0**strengths * (c2 * d).sum(axis=1) + known
         self.centres = (projected / self.damped) @ u.T
         deviance = likelihood(strengths)
         weights = np.exp((deviance.min() - deviance) / 2)
         self.weights = weights / weights.sum()
-        self.degrees_of_freedom = max(1, n - order)
+        self.degrees_of_freedom = max(1, degrees)
 
     def draws(self, rng, count):
         """Coefficients of curves that the data allow: strength, then scatter, then coefficients."""

@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
+import { estimatePeak, roundPeak } from "../../src/fit/glass/peak.js";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
+import { seededRandom } from "../../src/numeric/statistics/random.js";
 import { densePeak_C, havriliakNegami, measure } from "../make/havriliak-negami.js";
 import { wedgeMaterials, wedgeModel } from "../make/wedge-material.js";
 
@@ -53,5 +55,40 @@ describe("95 % intervals of measured peaks, 100 sweeps each, every sweep on a gr
   it.each(Object.entries(shapes))("of a %s spectrum in 5 K steps too", (_, modulus) => {
     const counts = held(modulus, 5, 0.01);
     for (const quantity of quantities) expect(counts[quantity], quantity).toBeGreaterThanOrEqual(84);
+  });
+});
+
+describe("a tan δ peak of two humps in coarse steps", () => {
+  // Two relaxations 9 K apart under one peak, as compounds with a slow tail have them: log-normal in temperature, one on the
+  // other, so that the maximum stands 3 to 5 K beside the middle of the peak.
+  const tanDelta = (t: number) =>
+    0.02 + 1.5 * Math.exp(-(((t + 20.5) / 6) ** 2)) + 1.8 * Math.exp(-(((t + 11.5) / 6) ** 2));
+  const truth_C = (() => {
+    let best = -20;
+    for (let t = -20; t < 0; t += 0.01) if (tanDelta(t) > tanDelta(best)) best = t;
+    return best;
+  })();
+
+  it.each([3, 4, 5, 6])("in steps of %d K its interval holds the truth, on 100 grids", (step_K) => {
+    let held = 0;
+    let widths = 0;
+    for (let seed = 1; seed <= seeds; seed++) {
+      const random = seededRandom(7000 + seed);
+      for (let i = 0; i < 20; i++) random.uniform();
+      const offset_K = step_K * random.uniform();
+      const x = Float64Array.from(
+        { length: Math.floor(100 / step_K) },
+        (_, i) => -70 + offset_K + step_K * i,
+      );
+      const y = x.map((t) => Math.log(tanDelta(t)) + 0.014 * random.normal());
+      const highest = y.indexOf(Math.max(...y));
+      const peak = estimatePeak(x, y, highest, roundPeak);
+      if (peak === null) continue;
+      widths += (peak.high - peak.low) / seeds;
+      if (peak.low <= truth_C && truth_C <= peak.high) held++;
+    }
+    console.log({ step_K, truth_C, held, width_K: widths });
+    expect(held).toBeGreaterThanOrEqual(88);
+    expect(widths).toBeLessThan(2 * step_K);
   });
 });

@@ -30,7 +30,7 @@ export interface PenalisedSpline extends SplineCurve {
   fitted: Float64Array;
   /** The fit at each strength of the coarse grid, weakest first. */
   strengths: StrengthFit[];
-  /** Points less the coefficients of the polynomial that is not penalised. */
+  /** Points less the coefficients of the polynomial that is not penalised, and those of the scatter that was expected. */
   degreesOfFreedom: number;
 }
 
@@ -40,10 +40,20 @@ export interface StrengthFit {
   coefficients: Float64Array;
   /** Cholesky factor of Gram matrix + strength × penalty. */
   factor: BandMatrix;
-  /** Sum of squares + strength × roughness. */
+  /** Sum of squares + strength × roughness, and that of the scatter that was expected. */
   penalisedSumOfSquares: number;
   /** −2 ln of the restricted likelihood, but for a constant common to all strengths. */
   deviance: number;
+}
+
+/**
+ * What is known of the scatter before the points are seen, as if so many degrees of freedom had shown it: the conjugate
+ * prior of a normal variance (Gelman and others, Bayesian Data Analysis, 3rd ed., 2013, ch. 3). Few points cannot tell
+ * their scatter from a shape between them.
+ */
+export interface ExpectedScatter {
+  scatter: number;
+  degreesOfFreedom: number;
 }
 
 /**
@@ -65,11 +75,13 @@ export function fitPenalisedSpline(
   y: Float64Array,
   segments: number,
   penaltyOrder: number,
+  expected: ExpectedScatter = { scatter: 0, degreesOfFreedom: 0 },
 ): PenalisedSpline {
   const n = x.length;
   const low = x[0];
   const knotSpacing = (x[n - 1] - low) / segments;
   const p = segments + degree;
+  const degreesOfFreedom = n - penaltyOrder + expected.degreesOfFreedom;
   const firstOf = new Int32Array(n);
   const basis = new Float64Array(n * (degree + 1));
   for (let i = 0; i < n; i++) {
@@ -126,11 +138,14 @@ export function fitPenalisedSpline(
   const fitOf = (log10Strength: number): StrengthFit => {
     const strength = exp10(log10Strength);
     const penalisedSumOfSquares =
-      solveFor(strength) + strength * quadraticForm(penalty, coefficients) + 1e-300;
+      solveFor(strength) +
+      strength * quadraticForm(penalty, coefficients) +
+      expected.degreesOfFreedom * square(expected.scatter) +
+      1e-300;
     let logDeterminant = 0;
     for (let i = 0; i < p; i++) logDeterminant += 2 * ln(factor.values[bandIndex(factor, i, i)]);
     const deviance =
-      (n - penaltyOrder) * ln(penalisedSumOfSquares) +
+      degreesOfFreedom * ln(penalisedSumOfSquares) +
       logDeterminant -
       (p - penaltyOrder) * Math.LN10 * log10Strength;
     return { log10Strength, coefficients, factor, penalisedSumOfSquares, deviance };
@@ -163,7 +178,7 @@ export function fitPenalisedSpline(
     },
     fitted,
     strengths,
-    degreesOfFreedom: n - penaltyOrder,
+    degreesOfFreedom,
   };
 }
 
