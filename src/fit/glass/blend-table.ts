@@ -1,11 +1,6 @@
-import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import {
-  type FurtherPhase,
-  maxwellModulus,
-  type RelaxationModel,
-  verticalFactor,
-} from "../spectrum/relaxation-model.js";
+import { evenlySpacedModuli } from "../spectrum/evenly-spaced-moduli.js";
+import { type FurtherPhase, type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
 import { log10ShiftFactor } from "../spectrum/shift-law.js";
 
 const coldest_C = -150;
@@ -126,15 +121,16 @@ function phaseTable(
   const low = log10(lowestReducedFrequency_Hz);
   const high = log10(highestReducedFrequency_Hz);
   const points = Math.ceil((high - low) * pointsPerDecade) + 4;
-  const storageModulus_Pa = new Float64Array(points);
-  const lossModulus_Pa = new Float64Array(points);
-  for (let i = 0; i < points; i++) {
-    const omega = 2 * Math.PI * exp10(low + (i - 1) / pointsPerDecade);
-    const modulus = maxwellModulus({ equilibriumModulus_Pa: 0, times_s, moduli_Pa }, omega);
-    storageModulus_Pa[i] = modulus.storageModulus_Pa;
-    lossModulus_Pa[i] = modulus.lossModulus_Pa;
-  }
-  return { low, high, storageModulus_Pa, lossModulus_Pa };
+  return {
+    low,
+    high,
+    ...evenlySpacedModuli(
+      { equilibriumModulus_Pa: 0, times_s, moduli_Pa },
+      low - 1 / pointsPerDecade,
+      pointsPerDecade,
+      points,
+    ),
+  };
 }
 
 /** Lagrange's cubic through the four points about a place, 1 or more. */
