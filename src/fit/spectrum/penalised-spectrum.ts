@@ -1,5 +1,6 @@
 import { dot } from "../../numeric/dot.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
+import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
 import { maxwellGram } from "./maxwell-gram.js";
@@ -16,7 +17,10 @@ export interface PenalisedSolution {
   score: number;
 }
 
-/** |A u − b|² + λ |D² u|² with u ≥ 0, u the moduli divided by the local loss modulus, as a quadratic form. */
+/**
+ * |A u − b|² + λ |D² u|² with u ≥ 0, u the moduli divided by the local loss modulus, as a quadratic form. Where modes stand
+ * further apart u is the modulus of one at the distance of the slowest two, so that strengths mean the same.
+ */
 export class PenalisedSpectrum {
   readonly scale: Float64Array;
   /** How many moduli have a weight. */
@@ -26,6 +30,8 @@ export class PenalisedSpectrum {
   private readonly linear: Float64Array;
   private readonly penaltyWeight: number;
   private readonly size: number;
+  /** Rows of D², three numbers each. */
+  private readonly curvature: Float64Array;
 
   constructor(
     private readonly points: ModulusPoints,
@@ -37,7 +43,10 @@ export class PenalisedSpectrum {
     this.rhs = weightedModuli(points);
     this.count = 0;
     for (const value of this.rhs) if (value !== 0) this.count++;
+    const { widths, curvature } = secondDifferences(times_s);
+    this.curvature = curvature;
     this.scale = localLossModulus(points, times_s);
+    for (let j = 0; j < modes; j++) this.scale[j] *= widths[j];
     const { size, scale } = this;
     const { gram, linear } = maxwellGram(
       points.angularFrequency_rad_s,
@@ -50,14 +59,17 @@ export class PenalisedSpectrum {
     this.linear = linear.subarray(0, size);
     this.gram = equilibrium ? gram : new Float64Array(size * size);
     let trace = 0;
+    let span = 0;
     for (let j = 0; j < size; j++) {
       linear[j] *= scale[j];
       for (let k = 0; k < size; k++) {
         this.gram[j * size + k] = gram[j * (modes + 1) + k] * scale[j] * scale[k];
       }
-      trace += this.gram[j * size + j];
+      const width = j < modes ? widths[j] : 1;
+      trace += this.gram[j * size + j] / width;
+      if (j < modes) span += width;
     }
-    this.penaltyWeight = trace / (6 * modes);
+    this.penaltyWeight = trace / (6 * span);
   }
 
   /** (fit − measured) × weight, storage first, then loss. */
@@ -90,7 +102,7 @@ export class PenalisedSpectrum {
   solve(strength: number, warm: Uint8Array | null, withScore: boolean): PenalisedSolution {
     const matrix = this.gram.slice();
     const weight = strength * this.penaltyWeight;
-    eachCurvature(this.times_s.length, (i, j, value) => {
+    eachCurvature(this.curvature, (i, j, value) => {
       matrix[i * this.size + j] += weight * value;
     });
     // A trace of ridge keeps modes that the data hardly see apart.
@@ -119,7 +131,7 @@ export class PenalisedSpectrum {
       for (let k = 0; k < 3; k++) {
         const a = place[j - 1 + k];
         if (a < 0) continue;
-        column[a] = stencil[k];
+        column[a] = this.curvature[3 * (j - 1) + k];
         first = Math.min(first, a);
       }
       for (let a = first; a < n; a++) {
@@ -133,18 +145,38 @@ export class PenalisedSpectrum {
   }
 }
 
-/** The elements of D²ᵀD² over the modes, in parts that add up. */
-export function eachCurvature(
-  modes: number,
-  take: (row: number, column: number, value: number) => void,
-): void {
+/**
+ * Second differences of numbers at times that may stand unevenly in their logarithm, such that the sum of their squares is the
+ * same integral on every grid.
+ * @param times_s m times, ascending
+ * @returns the rows, three numbers each, and the width of each mode, both in steps of the slowest two
+ */
+export function secondDifferences(times_s: Float64Array): { curvature: Float64Array; widths: Float64Array } {
+  const modes = times_s.length;
+  const logs = times_s.map((time_s) => log10(time_s));
+  const step = logs[modes - 1] - logs[modes - 2];
+  const steps = Float64Array.from({ length: modes - 1 }, (_, j) => (logs[j + 1] - logs[j]) / step);
+  const widths = logs.map((_, j) => 0.5 * ((steps[j - 1] ?? steps[j]) + (steps[j] ?? steps[j - 1])));
+  const curvature = new Float64Array(3 * (modes - 2));
   for (let j = 1; j + 1 < modes; j++) {
-    for (let a = 0; a < 3; a++)
-      for (let b = 0; b < 3; b++) take(j - 1 + a, j - 1 + b, stencil[a] * stencil[b]);
+    const root = Math.sqrt(widths[j]);
+    const before = 1 / (steps[j - 1] * root);
+    const after = 1 / (steps[j] * root);
+    curvature.set([before, -before - after, after], 3 * (j - 1));
   }
+  return { curvature, widths };
 }
 
-const stencil = [1, -2, 1];
+/** The elements of D²ᵀD² over the modes, in parts that add up. */
+export function eachCurvature(
+  curvature: Float64Array,
+  take: (row: number, column: number, value: number) => void,
+): void {
+  for (let j = 0; 3 * j < curvature.length; j++) {
+    for (let a = 0; a < 3; a++)
+      for (let b = 0; b < 3; b++) take(j + a, j + b, curvature[3 * j + a] * curvature[3 * j + b]);
+  }
+}
 
 /** A quarter of a decade either way. */
 const near = exp10(0.25);

@@ -6,7 +6,7 @@ import { square } from "../../numeric/elementary/power.js";
 import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
 import { maxwellGram } from "../spectrum/maxwell-gram.js";
 import { logSpacedTimes, maxwellKernel, relativeWeights } from "../spectrum/maxwell-kernel.js";
-import { eachCurvature } from "../spectrum/penalised-spectrum.js";
+import { eachCurvature, secondDifferences } from "../spectrum/penalised-spectrum.js";
 import { seenDirections } from "../spectrum/seen-errors.js";
 import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
 import { conventionalGlassTemperature_C, decadesToGlass } from "./law/conventional-glass-temperature.js";
@@ -151,11 +151,9 @@ export class TwoPhaseSpectra {
       trace += this.matrix[a * size + a];
     }
     const weight = (options.strength * trace) / (6 * (size - 1));
-    for (const [first, count] of [
-      [0, cold],
-      [cold, warm],
-    ]) {
-      eachCurvature(count, (i, j, value) => {
+    for (const phase of [0, 1] as const) {
+      const first = phase * cold;
+      eachCurvature(secondDifferences(this.times[phase]).curvature, (i, j, value) => {
         this.matrix[(first + i) * size + first + j] += weight * value;
       });
     }
