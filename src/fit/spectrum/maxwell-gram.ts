@@ -163,7 +163,7 @@ function fastestFirst(
 }
 
 /** How many of ascending values lie below a limit. */
-function countBelow(values: Float64Array, limit: number): number {
+export function countBelow(values: Float64Array, limit: number): number {
   let low = 0;
   let high = values.length;
   while (low < high) {

@@ -3,7 +3,7 @@ import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
-import { maxwellGram } from "./maxwell-gram.js";
+import { countBelow, maxwellGram } from "./maxwell-gram.js";
 import { type ModulusPoints, weightedModuli } from "./maxwell-kernel.js";
 
 /** One solution of the penalised problem; u is the moduli divided by `scale`, the equilibrium modulus last. */
@@ -153,16 +153,21 @@ export class PenalisedSpectrum {
  */
 export function secondDifferences(times_s: Float64Array): { curvature: Float64Array; widths: Float64Array } {
   const modes = times_s.length;
-  const logs = times_s.map((time_s) => log10(time_s));
+  const logs = times_s.map(log10);
   const step = logs[modes - 1] - logs[modes - 2];
-  const steps = Float64Array.from({ length: modes - 1 }, (_, j) => (logs[j + 1] - logs[j]) / step);
-  const widths = logs.map((_, j) => 0.5 * ((steps[j - 1] ?? steps[j]) + (steps[j] ?? steps[j - 1])));
   const curvature = new Float64Array(3 * (modes - 2));
+  const widths = new Float64Array(modes);
+  widths[0] = (logs[1] - logs[0]) / step;
+  widths[modes - 1] = 1;
   for (let j = 1; j + 1 < modes; j++) {
+    const before = (logs[j] - logs[j - 1]) / step;
+    const after = (logs[j + 1] - logs[j]) / step;
+    widths[j] = 0.5 * (before + after);
     const root = Math.sqrt(widths[j]);
-    const before = 1 / (steps[j - 1] * root);
-    const after = 1 / (steps[j] * root);
-    curvature.set([before, -before - after, after], 3 * (j - 1));
+    const at = 3 * (j - 1);
+    curvature[at] = 1 / (before * root);
+    curvature[at + 2] = 1 / (after * root);
+    curvature[at + 1] = -curvature[at] - curvature[at + 2];
   }
   return { curvature, widths };
 }
@@ -191,24 +196,25 @@ function localLossModulus(points: ModulusPoints, times_s: Float64Array): Float64
   }
   const last = Number.isFinite(lowestStorage) ? lowestStorage : 1;
   const scale = new Float64Array(times_s.length + 1).fill(last);
-  for (let j = 0; j < times_s.length; j++) {
-    const time_s = times_s[j];
-    let sum = 0;
-    let count = 0;
-    for (let i = 0; i < n; i++) {
-      const x = angularFrequency_rad_s[i] * time_s;
-      if (x < near && x * near > 1 && lossWeight[i] > 0) {
-        sum += lossModulus_Pa[i];
-        count++;
-      }
+  const modes = times_s.length;
+  const sums = new Float64Array(modes);
+  const counts = new Int32Array(modes);
+  for (let i = 0; i < n; i++) {
+    if (!(lossWeight[i] > 0)) continue;
+    const omega = angularFrequency_rad_s[i];
+    for (let j = countBelow(times_s, 1 / (omega * near)); j < modes && omega * times_s[j] < near; j++) {
+      sums[j] += lossModulus_Pa[i];
+      counts[j]++;
     }
-    if (count > 0) {
-      scale[j] = sum / count;
+  }
+  for (let j = 0; j < modes; j++) {
+    if (counts[j] > 0) {
+      scale[j] = sums[j] / counts[j];
       continue;
     }
     let nearest = Number.POSITIVE_INFINITY;
     for (let i = 0; i < n; i++) {
-      const x = angularFrequency_rad_s[i] * time_s;
+      const x = angularFrequency_rad_s[i] * times_s[j];
       const distance = Math.max(x, 1 / x);
       if (!(lossWeight[i] > 0) || distance >= nearest) continue;
       nearest = distance;
