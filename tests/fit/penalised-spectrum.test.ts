@@ -4,9 +4,11 @@ import {
   type ModulusPoints,
   maxwellKernel,
   relativeWeights,
+  relaxationTimes,
   weightedModuli,
 } from "../../src/fit/spectrum/maxwell-kernel.js";
 import { PenalisedSpectrum } from "../../src/fit/spectrum/penalised-spectrum.js";
+import { maxwellModulus } from "../../src/fit/spectrum/relaxation-model.js";
 import { nnls } from "../../src/numeric/non-negative/nnls.js";
 import { nonNegativeQuadratic } from "../../src/numeric/non-negative/nonnegative-quadratic.js";
 import { seededRandom } from "../../src/numeric/statistics/random.js";
@@ -88,4 +90,32 @@ it("finds the least sum that Lawson and Hanson find on the rows themselves, also
     }
   }
   expect(unsettled).toBeGreaterThan(0);
+});
+
+it("draws the glass on two modes a decade as on three, with the same strength", () => {
+  for (const seed of [1, 2, 3]) {
+    const points = deepSweep(seed);
+    const inGlass = { ...points, glassFrom_rad_s: 1e4 };
+    const [even, uneven] = [points, inGlass].map((of) => {
+      const times_s = relaxationTimes(of, 3);
+      const problem = new PenalisedSpectrum(of, times_s, true);
+      const { solution, effectiveParameters, rss } = problem.solve(1e-4, null, true);
+      const moduli_Pa = solution.map((u, j) => u * problem.scale[j]);
+      const model = {
+        equilibriumModulus_Pa: moduli_Pa[times_s.length],
+        times_s,
+        moduli_Pa: moduli_Pa.subarray(0, -1),
+      };
+      return { times_s, model, effectiveParameters, rss };
+    });
+    expect(uneven.times_s[0]).toBeCloseTo(even.times_s[0], 50);
+    expect(uneven.times_s.length).toBeLessThan(0.8 * even.times_s.length);
+    expect(uneven.effectiveParameters / even.effectiveParameters).toBeCloseTo(1, 1);
+    expect(uneven.rss / even.rss).toBeCloseTo(1, 2);
+    for (let log10_rad_s = -6; log10_rad_s < 33; log10_rad_s += 0.17) {
+      const [a, b] = [even, uneven].map(({ model }) => maxwellModulus(model, 10 ** log10_rad_s));
+      expect(b.storageModulus_Pa / a.storageModulus_Pa).toBeCloseTo(1, 2);
+      expect(Math.abs(b.lossModulus_Pa / a.lossModulus_Pa - 1)).toBeLessThan(0.03);
+    }
+  }
 });

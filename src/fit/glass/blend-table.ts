@@ -1,11 +1,6 @@
-import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import {
-  type FurtherPhase,
-  maxwellModulus,
-  type RelaxationModel,
-  verticalFactor,
-} from "../spectrum/relaxation-model.js";
+import { evenlySpacedModuli } from "../spectrum/evenly-spaced-moduli.js";
+import { type FurtherPhase, type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
 import { log10ShiftFactor } from "../spectrum/shift-law.js";
 
 const coldest_C = -150;
@@ -54,25 +49,38 @@ export function blendCurve(
 ): BlendCurve {
   const { phases, log10aT, verticalFactor } = tableOf(model, furtherPhase);
   const log10_Hz = log10(frequency_Hz);
-  const storageModulus_Pa = new Float64Array(count);
-  const lossModulus_Pa = new Float64Array(count);
-  let first = 0;
-  let used = 0;
-  for (let i = 0; i < count; i++) {
-    if (
-      !phases.every(({ low, high }, p) => log10_Hz + log10aT[p][i] >= low && log10_Hz + log10aT[p][i] <= high)
-    )
-      continue;
-    if (used === 0) first = i;
-    storageModulus_Pa[used] = model.equilibriumModulus_Pa;
-    for (const [p, phase] of phases.entries()) {
-      const at = (log10_Hz + log10aT[p][i] - phase.low) * pointsPerDecade + 1;
-      storageModulus_Pa[used] += between(phase.storageModulus_Pa, at);
-      lossModulus_Pa[used] += between(phase.lossModulus_Pa, at);
+  const isMeasured = (i: number) => {
+    for (let p = 0; p < 2; p++) {
+      const at = log10_Hz + log10aT[p][i];
+      if (at < phases[p].low || at > phases[p].high) return false;
     }
-    storageModulus_Pa[used] /= verticalFactor[i];
-    lossModulus_Pa[used] /= verticalFactor[i];
-    used++;
+    return true;
+  };
+  // The laws are monotonic, so that these temperatures hang together.
+  let first = 0;
+  while (first < count && !isMeasured(first)) first++;
+  let used = 0;
+  while (first + used < count && isMeasured(first + used)) used++;
+  const storageModulus_Pa = new Float64Array(used).fill(model.equilibriumModulus_Pa);
+  const lossModulus_Pa = new Float64Array(used);
+  for (let p = 0; p < 2; p++) {
+    const { low, storageModulus_Pa: storage, lossModulus_Pa: loss } = phases[p];
+    for (let i = 0; i < used; i++) {
+      // Lagrange's cubic through the four points of the table about the place.
+      const at = (log10_Hz + log10aT[p][first + i] - low) * pointsPerDecade + 1;
+      const j = Math.min(Math.floor(at), storage.length - 3);
+      const t = at - j;
+      const a = (-t * (t - 1) * (t - 2)) / 6;
+      const b = ((t + 1) * (t - 1) * (t - 2)) / 2;
+      const c = (-(t + 1) * t * (t - 2)) / 2;
+      const d = ((t + 1) * t * (t - 1)) / 6;
+      storageModulus_Pa[i] += a * storage[j - 1] + b * storage[j] + c * storage[j + 1] + d * storage[j + 2];
+      lossModulus_Pa[i] += a * loss[j - 1] + b * loss[j] + c * loss[j + 1] + d * loss[j + 2];
+    }
+  }
+  for (let i = 0; i < used; i++) {
+    storageModulus_Pa[i] /= verticalFactor[first + i];
+    lossModulus_Pa[i] /= verticalFactor[first + i];
   }
   const log10Reduced = (p: number, i: number) => log10_Hz + log10aT[p][i];
   /** Points from an edge until the phase that stands nearest to its own edge there has gone half a decade inwards. */
@@ -93,8 +101,8 @@ export function blendCurve(
     warmest_C: warmest_C - blendStep_K * first,
     slowHalfDecade: used < 2 ? 1 : halfDecadeInside(first, 1),
     fastHalfDecade: used < 2 ? 1 : halfDecadeInside(first + used - 1, -1),
-    storageModulus_Pa: storageModulus_Pa.subarray(0, used),
-    lossModulus_Pa: lossModulus_Pa.subarray(0, used),
+    storageModulus_Pa,
+    lossModulus_Pa,
   };
 }
 
@@ -126,26 +134,14 @@ function phaseTable(
   const low = log10(lowestReducedFrequency_Hz);
   const high = log10(highestReducedFrequency_Hz);
   const points = Math.ceil((high - low) * pointsPerDecade) + 4;
-  const storageModulus_Pa = new Float64Array(points);
-  const lossModulus_Pa = new Float64Array(points);
-  for (let i = 0; i < points; i++) {
-    const omega = 2 * Math.PI * exp10(low + (i - 1) / pointsPerDecade);
-    const modulus = maxwellModulus({ equilibriumModulus_Pa: 0, times_s, moduli_Pa }, omega);
-    storageModulus_Pa[i] = modulus.storageModulus_Pa;
-    lossModulus_Pa[i] = modulus.lossModulus_Pa;
-  }
-  return { low, high, storageModulus_Pa, lossModulus_Pa };
-}
-
-/** Lagrange's cubic through the four points about a place, 1 or more. */
-function between(values: Float64Array, at: number): number {
-  const i = Math.min(Math.floor(at), values.length - 3);
-  const t = at - i;
-  const [a, b, c, d] = [values[i - 1], values[i], values[i + 1], values[i + 2]];
-  return (
-    (-t * (t - 1) * (t - 2) * a) / 6 +
-    ((t + 1) * (t - 1) * (t - 2) * b) / 2 -
-    ((t + 1) * t * (t - 2) * c) / 2 +
-    ((t + 1) * t * (t - 1) * d) / 6
-  );
+  return {
+    low,
+    high,
+    ...evenlySpacedModuli(
+      { equilibriumModulus_Pa: 0, times_s, moduli_Pa },
+      low - 1 / pointsPerDecade,
+      pointsPerDecade,
+      points,
+    ),
+  };
 }

@@ -1,11 +1,7 @@
-import { exp, exp10 } from "../../numeric/elementary/exponential.js";
+import { exp } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import {
-  type FurtherPhase,
-  maxwellModulus,
-  type RelaxationModel,
-  verticalFactor,
-} from "../spectrum/relaxation-model.js";
+import { evenlySpacedModuli } from "../spectrum/evenly-spaced-moduli.js";
+import { type FurtherPhase, type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
 import { temperatureAtShift } from "../spectrum/shift-law.js";
 import { blendCurve, blendStep_K } from "./blend-table.js";
 import { phaseShare } from "./separate-phases.js";
@@ -381,15 +377,10 @@ function reducedCurve(model: RelaxationModel): ReducedCurve {
   if (known !== undefined) return known;
   const { from, to } = measuredDecades(model);
   const count = Math.max(2, Math.floor((to - from) * pointsPerDecade) + 1);
-  const tanDelta = new Float64Array(count);
-  const storageModulus_Pa = new Float64Array(count);
-  const lossModulus_Pa = new Float64Array(count);
-  for (let i = 0; i < count; i++) {
-    const modulus = maxwellModulus(model, 2 * Math.PI * exp10(from + i / pointsPerDecade));
-    tanDelta[i] = modulus.storageModulus_Pa > 0 ? modulus.lossModulus_Pa / modulus.storageModulus_Pa : 0;
-    storageModulus_Pa[i] = modulus.storageModulus_Pa;
-    lossModulus_Pa[i] = modulus.lossModulus_Pa;
-  }
+  const { storageModulus_Pa, lossModulus_Pa } = evenlySpacedModuli(model, from, pointsPerDecade, count);
+  const tanDelta = lossModulus_Pa.map((loss_Pa, i) =>
+    storageModulus_Pa[i] > 0 ? loss_Pa / storageModulus_Pa[i] : 0,
+  );
   const curve = { from, tanDelta, storageModulus_Pa, lossModulus_Pa };
   curves.set(model, curve);
   maximaOfCurve.set(tanDelta, new Map());

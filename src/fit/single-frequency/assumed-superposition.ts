@@ -299,12 +299,16 @@ const glassTrust = 0.25;
 
 function weightSweep(sweep: SweepPoints, points: ReducedPoints, glassBelow_C: number): ModulusPoints {
   const weighted = weightPoints(points, 1);
+  let glassFrom_rad_s = 0;
   for (let i = 0; i < points.frequency_Hz.length; i++) {
-    if (sweep.temperature_C[i] >= glassBelow_C) continue;
-    weighted.storageWeight[i] *= glassTrust;
-    weighted.lossWeight[i] *= glassTrust;
+    if (sweep.temperature_C[i] >= glassBelow_C) {
+      glassFrom_rad_s = Math.max(glassFrom_rad_s, weighted.angularFrequency_rad_s[i]);
+    } else {
+      weighted.storageWeight[i] *= glassTrust;
+      weighted.lossWeight[i] *= glassTrust;
+    }
   }
-  return weighted;
+  return { ...weighted, glassFrom_rad_s };
 }
 
 /** What no law removes, as natural logs of model over measured: a secondary relaxation, a filler's network. */

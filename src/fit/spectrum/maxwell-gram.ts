@@ -39,19 +39,20 @@ export function maxwellGram(
     ? room
     : { gram: new Float64Array(size * size), linear: new Float64Array(size) };
   const points = fastestFirst(angularFrequency_rad_s, storageWeight, lossWeight, target, times_s);
-  const { omega, storageOf, lossOf, storageTarget, lossTarget, first } = points;
+  const { omega, storage, storageByOmega, loss, storageData, lossData, first } = points;
   let equilibrium = 0;
   let equilibriumData = 0;
   for (let i = 0; i < n; i++) {
-    equilibrium += storageOf[i] * storageOf[i];
-    equilibriumData += storageOf[i] * storageTarget[i];
+    equilibrium += storage[i];
+    equilibriumData += storageData[i];
   }
   gram[modes * size + modes] = equilibrium;
   linear[modes] = equilibriumData;
-  // Sums over the points that are slower than so many modes; then, of each mode, over those slower than itself and the rest.
+  // Sums over the points that are slower than so many modes, the first two over all faster ones too; then, of each mode, over
+  // those slower than itself and the rest.
   const y1 = new Float64Array(size);
-  const y2 = new Float64Array(size);
   const q2 = new Float64Array(size);
+  const y2 = new Float64Array(size);
   const z1 = new Float64Array(size);
   const ownY1 = new Float64Array(modes);
   const ownY2 = new Float64Array(modes);
@@ -62,29 +63,27 @@ export function maxwellGram(
     const a = time_s * time_s;
     let diagonal = 0;
     let data = 0;
-    for (let c = 0; c <= j; c++) {
-      let sumY1 = 0;
-      let sumZ1 = 0;
-      let sumY2 = 0;
-      let sumQ2 = 0;
-      for (let i = first[c]; i < first[c + 1]; i++) {
+    let fastY1 = 0;
+    let fastQ2 = 0;
+    for (let k = 0; k <= j; k++) {
+      let slowerY2 = 0;
+      let slowerZ1 = 0;
+      for (let i = first[k]; i < first[k + 1]; i++) {
         const x = omega[i] * time_s;
         const q = 1 / (1 + x * x);
         const y = x * x * q;
-        const storage = storageOf[i] * y;
-        const loss = lossOf[i] * x * q;
-        const ownStorage = storageOf[i] * storage;
-        sumY1 += ownStorage;
-        sumZ1 += ownStorage * omega[i] * omega[i];
-        sumY2 += lossOf[i] * lossOf[i] * y;
-        sumQ2 += lossOf[i] * lossOf[i] * q;
-        diagonal += storage * storage + loss * loss;
-        data += storage * storageTarget[i] + loss * lossTarget[i];
+        const lossY = loss[i] * y;
+        fastY1 += storage[i] * y;
+        fastQ2 += loss[i] * q;
+        slowerY2 += lossY;
+        slowerZ1 += storageByOmega[i] * y;
+        diagonal += storage[i] * y * y + lossY * q;
+        data += storageData[i] * y + lossData[i] * x * q;
       }
-      y1[c] = sumY1;
-      z1[c] = sumZ1;
-      y2[c] = sumY2;
-      q2[c] = sumQ2;
+      y1[k] = fastY1;
+      q2[k] = fastQ2;
+      y2[k] = slowerY2;
+      z1[k] = slowerZ1;
     }
     // Points slower than this mode are slower than all faster ones too.
     let slowY1 = 0;
@@ -94,48 +93,40 @@ export function maxwellGram(
       const x = omega[i] * time_s;
       const q = 1 / (1 + x * x);
       const y = x * x * q;
-      const storage = storageOf[i] * y;
-      const loss = lossOf[i] * x * q;
-      slowY1 += storageOf[i] * storage;
-      slowZ1 += storageOf[i] * storage * omega[i] * omega[i];
-      slowY2 += lossOf[i] * lossOf[i] * y;
-      diagonal += storage * storage + loss * loss;
-      data += storage * storageTarget[i] + loss * lossTarget[i];
+      const lossY = loss[i] * y;
+      slowY1 += storage[i] * y;
+      slowY2 += lossY;
+      slowZ1 += storageByOmega[i] * y;
+      diagonal += storage[i] * y * y + lossY * q;
+      data += storageData[i] * y + lossData[i] * x * q;
     }
     linear[j] = data;
-    // From the slowest points down for the first forms, from the fastest up for the second.
+    ownY1[j] = fastY1;
+    ownQ2[j] = fastQ2;
     ownY2[j] = slowY2;
     ownZ1[j] = slowZ1;
-    for (let k = j; k >= 0; k--) {
-      y2[k] += slowY2;
-      z1[k] += slowZ1;
-      slowY2 = y2[k];
-      slowZ1 = z1[k];
-    }
-    for (let k = 1; k <= j; k++) {
-      y1[k] += y1[k - 1];
-      q2[k] += q2[k - 1];
-    }
-    ownY1[j] = y1[j];
-    ownQ2[j] = q2[j];
-    const storageSum = y1[j] + slowY1;
-    for (let k = 0; k < j; k++) {
+    const storageSum = fastY1 + slowY1;
+    // The sums of the second forms go from the fastest points up, those of the first from the slowest down.
+    for (let k = j - 1; k >= 0; k--) {
+      slowY2 += y2[k + 1];
+      slowZ1 += z1[k + 1];
       const other_s = times_s[k];
       const b = other_s * other_s;
-      const storage = a * b * (z1[k + 1] - ownZ1[k]) + a * ownY1[k] - b * y1[k];
-      const loss = time_s * other_s * (y2[k + 1] - ownY2[k] + ownQ2[k] - q2[k]);
-      const value = (storage + loss) / (a - b);
-      gram[j * size + k] = value;
-      gram[k * size + j] = value;
+      const ofStorage = a * b * (slowZ1 - ownZ1[k]) + a * ownY1[k] - b * y1[k];
+      const ofLoss = time_s * other_s * (slowY2 - ownY2[k] + ownQ2[k] - q2[k]);
+      gram[j * size + k] = (ofStorage + ofLoss) / (a - b);
     }
     gram[j * size + j] = diagonal;
-    gram[j * size + modes] = storageSum;
     gram[modes * size + j] = storageSum;
   }
+  for (let j = 1; j < size; j++) for (let k = 0; k < j; k++) gram[k * size + j] = gram[j * size + k];
   return { gram, linear };
 }
 
-/** The points by how many modes they are slower than, the fastest first; `first[c]` is the first of those slower than c or more. */
+/**
+ * The points by how many modes they are slower than, the fastest first: squared weights w′² and w″², w′²ω², and the weighted
+ * data times their weights. `first[c]` is the first of those slower than c or more.
+ */
 function fastestFirst(
   angularFrequency_rad_s: Float64Array,
   storageWeight: Float64Array,
@@ -152,24 +143,27 @@ function fastestFirst(
   }
   for (let c = 1; c < first.length; c++) first[c] += first[c - 1];
   const omega = new Float64Array(n);
-  const storageOf = new Float64Array(n);
-  const lossOf = new Float64Array(n);
-  const storageTarget = new Float64Array(n);
-  const lossTarget = new Float64Array(n);
+  const storage = new Float64Array(n);
+  const storageByOmega = new Float64Array(n);
+  const loss = new Float64Array(n);
+  const storageData = new Float64Array(n);
+  const lossData = new Float64Array(n);
   const next = first.slice();
   for (let i = 0; i < n; i++) {
     const at = next[counts[i]]++;
-    omega[at] = angularFrequency_rad_s[i];
-    storageOf[at] = storageWeight[i];
-    lossOf[at] = lossWeight[i];
-    storageTarget[at] = target[i];
-    lossTarget[at] = target[n + i];
+    const w = angularFrequency_rad_s[i];
+    omega[at] = w;
+    storage[at] = storageWeight[i] * storageWeight[i];
+    storageByOmega[at] = storage[at] * w * w;
+    loss[at] = lossWeight[i] * lossWeight[i];
+    storageData[at] = storageWeight[i] * target[i];
+    lossData[at] = lossWeight[i] * target[n + i];
   }
-  return { omega, storageOf, lossOf, storageTarget, lossTarget, first };
+  return { omega, storage, storageByOmega, loss, storageData, lossData, first };
 }
 
 /** How many of ascending values lie below a limit. */
-function countBelow(values: Float64Array, limit: number): number {
+export function countBelow(values: Float64Array, limit: number): number {
   let low = 0;
   let high = values.length;
   while (low < high) {

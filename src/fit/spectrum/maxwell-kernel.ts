@@ -11,6 +11,8 @@ export interface ModulusPoints {
   lossModulus_Pa: Float64Array;
   storageWeight: Float64Array;
   lossWeight: Float64Array;
+  /** Reduced frequency in rad/s from which on the points were measured in the glass; missing: none were. */
+  glassFrom_rad_s?: number;
 }
 
 /**
@@ -33,12 +35,40 @@ export function logSpacedTimes(
   modesPerDecade: number,
   margin = 1,
 ): Float64Array {
-  const first = -log10(highest_rad_s) - margin;
-  const last = -log10(lowest_rad_s) + margin;
+  return evenTimes(-log10(highest_rad_s) - margin, -log10(lowest_rad_s) + margin, modesPerDecade);
+}
+
+function evenTimes(first: number, last: number, modesPerDecade: number): Float64Array {
   const count = Math.max(2, Math.ceil((last - first) * modesPerDecade) + 1);
   const times_s = new Float64Array(count);
   for (let j = 0; j < count; j++) times_s[j] = exp10(first + ((last - first) * j) / (count - 1));
   return times_s;
+}
+
+/** Two modes a decade draw the glass: by the ripple of `smoothModesPerDecade` its loss modulus is even to 0.7 %, its storage modulus far better. */
+const glassModesPerDecade = 2;
+/** So far inside the glass its loss modulus has left the flank of the transition. */
+const intoGlass_decades = 2;
+
+/**
+ * The times of `logSpacedTimes` over points; those that only the glass sees stand further apart. By the tangent of its law a
+ * sweep fills thirty decades and more there, on which nothing is sharper than a kelvin.
+ */
+export function relaxationTimes(points: ModulusPoints, modesPerDecade: number, margin = 1): Float64Array {
+  let lowest = Number.POSITIVE_INFINITY;
+  let highest = 0;
+  for (const w of points.angularFrequency_rad_s) {
+    lowest = Math.min(lowest, w);
+    highest = Math.max(highest, w);
+  }
+  const all = () => logSpacedTimes(lowest, highest, modesPerDecade, margin);
+  if (points.glassFrom_rad_s === undefined || modesPerDecade <= glassModesPerDecade) return all();
+  const first = -log10(highest) - margin;
+  const border = -log10(points.glassFrom_rad_s) - intoGlass_decades;
+  if (border < first + 1) return all();
+  const inGlass = evenTimes(first, border, glassModesPerDecade);
+  const others = evenTimes(border, -log10(lowest) + margin, modesPerDecade);
+  return Float64Array.of(...inGlass.subarray(0, -1), ...others);
 }
 
 /**

@@ -1,8 +1,9 @@
 import { dot } from "../../numeric/dot.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
+import { log10 } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
-import { maxwellGram } from "./maxwell-gram.js";
+import { countBelow, maxwellGram } from "./maxwell-gram.js";
 import { type ModulusPoints, weightedModuli } from "./maxwell-kernel.js";
 
 /** One solution of the penalised problem; u is the moduli divided by `scale`, the equilibrium modulus last. */
@@ -16,7 +17,10 @@ export interface PenalisedSolution {
   score: number;
 }
 
-/** |A u − b|² + λ |D² u|² with u ≥ 0, u the moduli divided by the local loss modulus, as a quadratic form. */
+/**
+ * |A u − b|² + λ |D² u|² with u ≥ 0, u the moduli divided by the local loss modulus, as a quadratic form. Where modes stand
+ * further apart u is the modulus of one at the distance of the slowest two, so that strengths mean the same.
+ */
 export class PenalisedSpectrum {
   readonly scale: Float64Array;
   /** How many moduli have a weight. */
@@ -26,6 +30,8 @@ export class PenalisedSpectrum {
   private readonly linear: Float64Array;
   private readonly penaltyWeight: number;
   private readonly size: number;
+  /** Rows of D², three numbers each. */
+  private readonly curvature: Float64Array;
 
   constructor(
     private readonly points: ModulusPoints,
@@ -37,7 +43,10 @@ export class PenalisedSpectrum {
     this.rhs = weightedModuli(points);
     this.count = 0;
     for (const value of this.rhs) if (value !== 0) this.count++;
+    const { widths, curvature } = secondDifferences(times_s);
+    this.curvature = curvature;
     this.scale = localLossModulus(points, times_s);
+    for (let j = 0; j < modes; j++) this.scale[j] *= widths[j];
     const { size, scale } = this;
     const { gram, linear } = maxwellGram(
       points.angularFrequency_rad_s,
@@ -50,14 +59,17 @@ export class PenalisedSpectrum {
     this.linear = linear.subarray(0, size);
     this.gram = equilibrium ? gram : new Float64Array(size * size);
     let trace = 0;
+    let span = 0;
     for (let j = 0; j < size; j++) {
       linear[j] *= scale[j];
       for (let k = 0; k < size; k++) {
         this.gram[j * size + k] = gram[j * (modes + 1) + k] * scale[j] * scale[k];
       }
-      trace += this.gram[j * size + j];
+      const width = j < modes ? widths[j] : 1;
+      trace += this.gram[j * size + j] / width;
+      if (j < modes) span += width;
     }
-    this.penaltyWeight = trace / (6 * modes);
+    this.penaltyWeight = trace / (6 * span);
   }
 
   /** (fit − measured) × weight, storage first, then loss. */
@@ -90,7 +102,7 @@ export class PenalisedSpectrum {
   solve(strength: number, warm: Uint8Array | null, withScore: boolean): PenalisedSolution {
     const matrix = this.gram.slice();
     const weight = strength * this.penaltyWeight;
-    eachCurvature(this.times_s.length, (i, j, value) => {
+    eachCurvature(this.curvature, (i, j, value) => {
       matrix[i * this.size + j] += weight * value;
     });
     // A trace of ridge keeps modes that the data hardly see apart.
@@ -119,7 +131,7 @@ export class PenalisedSpectrum {
       for (let k = 0; k < 3; k++) {
         const a = place[j - 1 + k];
         if (a < 0) continue;
-        column[a] = stencil[k];
+        column[a] = this.curvature[3 * (j - 1) + k];
         first = Math.min(first, a);
       }
       for (let a = first; a < n; a++) {
@@ -133,18 +145,43 @@ export class PenalisedSpectrum {
   }
 }
 
-/** The elements of D²ᵀD² over the modes, in parts that add up. */
-export function eachCurvature(
-  modes: number,
-  take: (row: number, column: number, value: number) => void,
-): void {
+/**
+ * Second differences of numbers at times that may stand unevenly in their logarithm, such that the sum of their squares is the
+ * same integral on every grid.
+ * @param times_s m times, ascending
+ * @returns the rows, three numbers each, and the width of each mode, both in steps of the slowest two
+ */
+export function secondDifferences(times_s: Float64Array): { curvature: Float64Array; widths: Float64Array } {
+  const modes = times_s.length;
+  const logs = times_s.map(log10);
+  const step = logs[modes - 1] - logs[modes - 2];
+  const curvature = new Float64Array(3 * (modes - 2));
+  const widths = new Float64Array(modes);
+  widths[0] = (logs[1] - logs[0]) / step;
+  widths[modes - 1] = 1;
   for (let j = 1; j + 1 < modes; j++) {
-    for (let a = 0; a < 3; a++)
-      for (let b = 0; b < 3; b++) take(j - 1 + a, j - 1 + b, stencil[a] * stencil[b]);
+    const before = (logs[j] - logs[j - 1]) / step;
+    const after = (logs[j + 1] - logs[j]) / step;
+    widths[j] = 0.5 * (before + after);
+    const root = Math.sqrt(widths[j]);
+    const at = 3 * (j - 1);
+    curvature[at] = 1 / (before * root);
+    curvature[at + 2] = 1 / (after * root);
+    curvature[at + 1] = -curvature[at] - curvature[at + 2];
   }
+  return { curvature, widths };
 }
 
-const stencil = [1, -2, 1];
+/** The elements of D²ᵀD² over the modes, in parts that add up. */
+export function eachCurvature(
+  curvature: Float64Array,
+  take: (row: number, column: number, value: number) => void,
+): void {
+  for (let j = 0; 3 * j < curvature.length; j++) {
+    for (let a = 0; a < 3; a++)
+      for (let b = 0; b < 3; b++) take(j + a, j + b, curvature[3 * j + a] * curvature[3 * j + b]);
+  }
+}
 
 /** A quarter of a decade either way. */
 const near = exp10(0.25);
@@ -159,24 +196,25 @@ function localLossModulus(points: ModulusPoints, times_s: Float64Array): Float64
   }
   const last = Number.isFinite(lowestStorage) ? lowestStorage : 1;
   const scale = new Float64Array(times_s.length + 1).fill(last);
-  for (let j = 0; j < times_s.length; j++) {
-    const time_s = times_s[j];
-    let sum = 0;
-    let count = 0;
-    for (let i = 0; i < n; i++) {
-      const x = angularFrequency_rad_s[i] * time_s;
-      if (x < near && x * near > 1 && lossWeight[i] > 0) {
-        sum += lossModulus_Pa[i];
-        count++;
-      }
+  const modes = times_s.length;
+  const sums = new Float64Array(modes);
+  const counts = new Int32Array(modes);
+  for (let i = 0; i < n; i++) {
+    if (!(lossWeight[i] > 0)) continue;
+    const omega = angularFrequency_rad_s[i];
+    for (let j = countBelow(times_s, 1 / (omega * near)); j < modes && omega * times_s[j] < near; j++) {
+      sums[j] += lossModulus_Pa[i];
+      counts[j]++;
     }
-    if (count > 0) {
-      scale[j] = sum / count;
+  }
+  for (let j = 0; j < modes; j++) {
+    if (counts[j] > 0) {
+      scale[j] = sums[j] / counts[j];
       continue;
     }
     let nearest = Number.POSITIVE_INFINITY;
     for (let i = 0; i < n; i++) {
-      const x = angularFrequency_rad_s[i] * time_s;
+      const x = angularFrequency_rad_s[i] * times_s[j];
       const distance = Math.max(x, 1 / x);
       if (!(lossWeight[i] > 0) || distance >= nearest) continue;
       nearest = distance;

@@ -165,17 +165,30 @@ export function complexModulus(
  * @example relaxationModulus(exampleModel(), 23, 10) // 1395190.1…
  */
 export function relaxationModulus(model: RelaxationModel, temperature_C: number, time_s: number): number {
-  const reducedTime_s = time_s / exp10(log10ShiftFactor(model.law, temperature_C));
-  let modulus_Pa = model.equilibriumModulus_Pa;
-  for (let i = 0; i < model.times_s.length; i++) {
-    modulus_Pa += model.moduli_Pa[i] * exp(-reducedTime_s / model.times_s[i]);
+  const after = (law: ShiftLaw) => time_s / exp10(log10ShiftFactor(law, temperature_C));
+  const { law, furtherPhase } = model;
+  const own_Pa = remainingModulus(model, after(law));
+  const further_Pa = furtherPhase === undefined ? 0 : remainingModulus(furtherPhase, after(furtherPhase.law));
+  return (
+    (model.equilibriumModulus_Pa + own_Pa + further_Pa) /
+    verticalFactor(model.verticalShift, law, temperature_C)
+  );
+}
+
+/** After so many of its times e^−x leaves a mode less than the last digit of any modulus. */
+const diedAway = 50;
+
+/** Σ Mi exp(−t/τi) at the reference temperature; Pa. */
+function remainingModulus(
+  { times_s, moduli_Pa }: Pick<RelaxationModel, "times_s" | "moduli_Pa">,
+  time_s: number,
+): number {
+  let modulus_Pa = 0;
+  for (let i = 0; i < times_s.length; i++) {
+    const x = time_s / times_s[i];
+    if (x < diedAway) modulus_Pa += moduli_Pa[i] * exp(-x);
   }
-  if (model.furtherPhase !== undefined) {
-    const { law, times_s, moduli_Pa } = model.furtherPhase;
-    const further_s = time_s / exp10(log10ShiftFactor(law, temperature_C));
-    for (let i = 0; i < times_s.length; i++) modulus_Pa += moduli_Pa[i] * exp(-further_s / times_s[i]);
-  }
-  return modulus_Pa / verticalFactor(model.verticalShift, model.law, temperature_C);
+  return modulus_Pa;
 }
 
 /**

@@ -1,7 +1,6 @@
 import { exp } from "../../numeric/elementary/exponential.js";
 import { orthonormalColumns } from "../../numeric/statistics/deviates.js";
-import { range } from "../superposition/shift/reduced-points.js";
-import { logSpacedTimes, type ModulusPoints, maxwellKernel, weightedModuli } from "./maxwell-kernel.js";
+import { type ModulusPoints, maxwellKernel, relaxationTimes, weightedModuli } from "./maxwell-kernel.js";
 
 /**
  * The errors of the moduli that a spectrum can see at all: a spectrum takes from its points no more than their products
@@ -18,8 +17,7 @@ export function seenErrors(
   deviations: { storage: number; loss: number },
 ): Float64Array[] {
   const { angularFrequency_rad_s, storageWeight, lossWeight } = points;
-  const { low, high } = range(angularFrequency_rad_s);
-  const times_s = logSpacedTimes(low, high, modesPerDecade);
+  const times_s = relaxationTimes(points, modesPerDecade);
   const kernel = new Float64Array(2 * angularFrequency_rad_s.length * (times_s.length + 1));
   maxwellKernel(angularFrequency_rad_s, storageWeight, lossWeight, times_s, kernel);
   return seenDirections(kernel, weightedModuli(points), deviations);

@@ -9,6 +9,7 @@ import {
   type ModulusPoints,
   maxwellKernel,
   relativeWeights,
+  relaxationTimes,
   weightedModuli,
 } from "./maxwell-kernel.js";
 import { type PenalisedSolution, PenalisedSpectrum } from "./penalised-spectrum.js";
@@ -156,13 +157,7 @@ function solveOnGrid(
   modesPerDecade: number,
   options: SpectrumOptions,
 ): { spectrum: Spectrum; score: number } {
-  let lowest = Number.POSITIVE_INFINITY;
-  let highest = 0;
-  for (const w of points.angularFrequency_rad_s) {
-    lowest = Math.min(lowest, w);
-    highest = Math.max(highest, w);
-  }
-  const times_s = logSpacedTimes(lowest, highest, modesPerDecade, options.margin ?? 1);
+  const times_s = relaxationTimes(points, modesPerDecade, options.margin);
   const problem = new PenalisedSpectrum(points, times_s, options.equilibrium ?? true);
   if (options.strength !== undefined && options.strength !== null) {
     const warm = options.start ? marksOf(options.start, problem) : null;

@@ -35,7 +35,29 @@ export function extendFactor(
   for (let a = kept; a < size; a++) {
     const row = a * n;
     const from = order[a] * n;
-    for (let b = 0; b < a; b++) {
+    // Two columns at a time, so that each number of the row is fetched once for both.
+    let b = 0;
+    for (; b + 1 < a; b += 2) {
+      const one = b * n;
+      const two = one + n;
+      let ofOne = 0;
+      let ofTwo = 0;
+      let oddOne = 0;
+      let oddTwo = 0;
+      for (let k = 0; k < b; k += 2) {
+        const even = factor[row + k];
+        const odd = factor[row + k + 1];
+        ofOne += even * factor[one + k];
+        ofTwo += even * factor[two + k];
+        oddOne += odd * factor[one + k + 1];
+        oddTwo += odd * factor[two + k + 1];
+      }
+      const first = (matrix[from + order[b]] - (ofOne + oddOne)) / factor[one + b];
+      const rest = matrix[from + order[b + 1]] - (ofTwo + oddTwo) - first * factor[two + b];
+      factor[row + b] = first;
+      factor[row + b + 1] = rest / factor[two + b + 1];
+    }
+    if (b < a) {
       const other = b * n;
       factor[row + b] = (matrix[from + order[b]] - dot(factor, row, factor, other, b)) / factor[other + b];
     }

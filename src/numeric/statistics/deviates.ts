@@ -127,33 +127,46 @@ export function withMoments(
  * @param before unit columns, orthogonal to each other, that the basis is to be orthogonal to as well
  */
 export function orthonormalColumns(columns: Float64Array[], before: Float64Array[] = []): Float64Array[] {
-  const left = columns.map((column) => column.slice());
   const square = (values: Float64Array) => dot(values, 0, values, 0, values.length);
-  const basis: Float64Array[] = [];
-  let longest = 0;
-  for (const column of left) {
-    longest = Math.max(longest, square(column));
+  const longest = Math.max(...columns.map(square));
+  let left = columns.map((own) => {
+    const column = own.slice();
     // Twice, against rounding.
     for (let round = 0; round < 2; round++) for (const unit of before) takeOut(column, unit);
-  }
+    return { column, square: square(column) };
+  });
+  const basis: Float64Array[] = [];
   while (left.length > 0) {
-    let next = 0;
-    const lengths = left.map(square);
-    for (let j = 1; j < left.length; j++) if (lengths[j] > lengths[next]) next = j;
-    if (!(lengths[next] > 1e-12 * longest)) break;
-    const [column] = left.splice(next, 1);
-    const length = Math.sqrt(lengths[next]);
-    const unit = column.map((value) => value / length);
+    const next = left.reduce((a, b) => (b.square > a.square ? b : a));
+    if (!(next.square > 1e-12 * longest)) break;
+    left = left.filter((one) => one !== next);
+    const length = Math.sqrt(next.square);
+    const unit = next.column.map((value) => value / length);
     basis.push(unit);
-    for (const other of left) takeOut(other, unit);
+    for (const one of left) one.square = takeOut(one.column, unit);
   }
   return basis;
 }
 
-/** Takes out of a column what it has of a unit column. */
-function takeOut(column: Float64Array, unit: Float64Array): void {
+/** Takes out of a column what it has of a unit column; the square of what is left. */
+function takeOut(column: Float64Array, unit: Float64Array): number {
   const part = dot(column, 0, unit, 0, column.length);
-  for (let i = 0; i < column.length; i++) column[i] -= part * unit[i];
+  let even = 0;
+  let odd = 0;
+  let i = 0;
+  for (; i + 1 < column.length; i += 2) {
+    const one = column[i] - part * unit[i];
+    const two = column[i + 1] - part * unit[i + 1];
+    column[i] = one;
+    column[i + 1] = two;
+    even += one * one;
+    odd += two * two;
+  }
+  if (i < column.length) {
+    column[i] -= part * unit[i];
+    even += column[i] * column[i];
+  }
+  return even + odd;
 }
 
 /**

@@ -37,14 +37,20 @@ export function stiffening(
   const notices: Notice[] = [];
   const draws = material.draws;
   const deviates = instrumentDeviates(draws.length, settings);
+  const own = temperaturesAtRatios(model, stiffeningRatios, settings);
+  const known = stiffeningRatios.flatMap((ratio, k) => {
+    const temperature_C = own[k];
+    return temperature_C !== null && relaxationReach(model, temperature_C, time_s).inside
+      ? [{ ratio, temperature_C }]
+      : [];
+  });
+  const knownRatios = known.map(({ ratio }) => ratio);
+  const ofDraws = draws.map((draw) => temperaturesAtRatios(draw, knownRatios, settings));
   const temperatures = stiffeningRatios.map((ratio): StiffeningTemperature => {
-    const temperature_C = temperatureAtRatio(model, ratio, settings);
-    if (temperature_C === null || !relaxationReach(model, temperature_C, time_s).inside) {
-      return { ratio, reached: null };
-    }
-    const drawn = draws.map(
-      (draw, i) => (temperatureAtRatio(draw, ratio, settings) ?? Number.NaN) + deviates[i].temperature_K,
-    );
+    const k = knownRatios.indexOf(ratio);
+    if (k < 0) return { ratio, reached: null };
+    const { temperature_C } = known[k];
+    const drawn = ofDraws.map((found, i) => (found[k] ?? Number.NaN) + deviates[i].temperature_K);
     const { low, high } = intervalAround(temperature_C, drawn);
     return { ratio, reached: { temperature_C, low_C: low, high_C: high } };
   });
@@ -72,25 +78,31 @@ function relaxationReach(model: RelaxationModel, temperature_C: number, time_s: 
 const coldest_C = -150;
 const step_K = 2;
 
-/** First temperature on the way down from the reference at which the ratio is reached; null if none. */
-function temperatureAtRatio(
+/** First temperatures on the way down from the reference at which ascending ratios are reached; null for one that is not. */
+function temperaturesAtRatios(
   model: RelaxationModel,
-  ratio: number,
+  ratios: readonly number[],
   settings: PredictionSettings,
-): number | null {
+): (number | null)[] {
   const { stiffeningTime_s: time_s, stiffeningReference_C: reference_C } = settings;
-  const target_Pa = ratio * relaxationModulus(model, reference_C, time_s);
-  let warm_C = reference_C;
+  const modulusAt_Pa = (temperature_C: number) => relaxationModulus(model, temperature_C, time_s);
+  const reference_Pa = modulusAt_Pa(reference_C);
   let cold_C = reference_C - step_K;
-  while (relaxationModulus(model, cold_C, time_s) < target_Pa) {
-    if (cold_C < coldest_C) return null;
-    warm_C = cold_C;
-    cold_C -= step_K;
-  }
-  while (warm_C - cold_C > 1e-3) {
-    const middle_C = (warm_C + cold_C) / 2;
-    if (relaxationModulus(model, middle_C, time_s) < target_Pa) warm_C = middle_C;
-    else cold_C = middle_C;
-  }
-  return (warm_C + cold_C) / 2;
+  let coldModulus_Pa = modulusAt_Pa(cold_C);
+  return ratios.map((ratio) => {
+    const target_Pa = ratio * reference_Pa;
+    while (coldModulus_Pa < target_Pa && cold_C >= coldest_C) {
+      cold_C -= step_K;
+      coldModulus_Pa = modulusAt_Pa(cold_C);
+    }
+    if (coldModulus_Pa < target_Pa) return null;
+    let low_C = cold_C;
+    let high_C = cold_C + step_K;
+    while (high_C - low_C > 1e-3) {
+      const middle_C = (low_C + high_C) / 2;
+      if (modulusAt_Pa(middle_C) < target_Pa) high_C = middle_C;
+      else low_C = middle_C;
+    }
+    return (low_C + high_C) / 2;
+  });
 }
