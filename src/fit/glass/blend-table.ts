@@ -1,11 +1,7 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import {
-  type FurtherPhase,
-  maxwellModulus,
-  type RelaxationModel,
-  verticalFactor,
-} from "../spectrum/relaxation-model.js";
+import { complexPower, type MixedPhase, mixedPhaseModulus } from "../spectrum/phase-mixing.js";
+import { type FurtherPhase, type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
 import { log10ShiftFactor } from "../spectrum/shift-law.js";
 
 const coldest_C = -150;
@@ -39,6 +35,9 @@ interface BlendTable {
   /** log10 aT of both phases and bT, at each temperature of the grid. */
   log10aT: readonly [Float64Array, Float64Array];
   verticalFactor: Float64Array;
+  /** The sum of the phases' tabled moduli is the mixture's to this power. */
+  exponent: number;
+  equilibriumModulus_Pa: number;
 }
 
 const tables = new WeakMap<RelaxationModel, BlendTable>();
@@ -52,7 +51,7 @@ export function blendCurve(
   furtherPhase: FurtherPhase,
   frequency_Hz: number,
 ): BlendCurve {
-  const { phases, log10aT, verticalFactor } = tableOf(model, furtherPhase);
+  const { phases, log10aT, verticalFactor, exponent, equilibriumModulus_Pa } = tableOf(model, furtherPhase);
   const log10_Hz = log10(frequency_Hz);
   const storageModulus_Pa = new Float64Array(count);
   const lossModulus_Pa = new Float64Array(count);
@@ -64,11 +63,19 @@ export function blendCurve(
     )
       continue;
     if (used === 0) first = i;
-    storageModulus_Pa[used] = model.equilibriumModulus_Pa;
+    storageModulus_Pa[used] = equilibriumModulus_Pa;
     for (const [p, phase] of phases.entries()) {
       const at = (log10_Hz + log10aT[p][i] - phase.low) * pointsPerDecade + 1;
       storageModulus_Pa[used] += between(phase.storageModulus_Pa, at);
       lossModulus_Pa[used] += between(phase.lossModulus_Pa, at);
+    }
+    if (exponent !== 1) {
+      const mixed = complexPower(
+        { storageModulus_Pa: storageModulus_Pa[used], lossModulus_Pa: lossModulus_Pa[used] },
+        1 / exponent,
+      );
+      storageModulus_Pa[used] = mixed.storageModulus_Pa;
+      lossModulus_Pa[used] = mixed.lossModulus_Pa;
     }
     storageModulus_Pa[used] /= verticalFactor[i];
     lossModulus_Pa[used] /= verticalFactor[i];
@@ -102,9 +109,17 @@ function tableOf(model: RelaxationModel, furtherPhase: FurtherPhase): BlendTable
   const known = tables.get(model);
   if (known !== undefined) return known;
   const temperatures = Float64Array.from({ length: count }, (_, i) => warmest_C - blendStep_K * i);
-  const laws = [model.law, furtherPhase.law] as const;
+  const { mixing } = model;
+  const phases: readonly [MixedPhase, MixedPhase] = mixing?.phases ?? [
+    { ...model, equilibriumModulus_Pa: 0 },
+    { ...furtherPhase, equilibriumModulus_Pa: 0 },
+  ];
+  const exponent = mixing?.exponent ?? 1;
+  const laws = [phases[0].law, phases[1].law] as const;
   const table: BlendTable = {
-    phases: [phaseTable(model), phaseTable(furtherPhase)],
+    phases: [phaseTable(phases[0], exponent), phaseTable(phases[1], exponent)],
+    exponent,
+    equilibriumModulus_Pa: mixing === undefined ? model.equilibriumModulus_Pa : 0,
     log10aT: [
       temperatures.map((T) => log10ShiftFactor(laws[0], T)),
       temperatures.map((T) => log10ShiftFactor(laws[1], T)),
@@ -115,22 +130,16 @@ function tableOf(model: RelaxationModel, furtherPhase: FurtherPhase): BlendTable
   return table;
 }
 
-/** The modes of one phase alone, a point beyond the measured frequencies at either end for the cubic. */
-function phaseTable(
-  phase: Pick<
-    FurtherPhase,
-    "times_s" | "moduli_Pa" | "lowestReducedFrequency_Hz" | "highestReducedFrequency_Hz"
-  >,
-): PhaseTable {
-  const { times_s, moduli_Pa, lowestReducedFrequency_Hz, highestReducedFrequency_Hz } = phase;
-  const low = log10(lowestReducedFrequency_Hz);
-  const high = log10(highestReducedFrequency_Hz);
+/** One phase alone, to the power of the mixing rule, a point beyond the measured frequencies at either end for the cubic. */
+function phaseTable(phase: MixedPhase, exponent: number): PhaseTable {
+  const low = log10(phase.lowestReducedFrequency_Hz);
+  const high = log10(phase.highestReducedFrequency_Hz);
   const points = Math.ceil((high - low) * pointsPerDecade) + 4;
   const storageModulus_Pa = new Float64Array(points);
   const lossModulus_Pa = new Float64Array(points);
   for (let i = 0; i < points; i++) {
-    const omega = 2 * Math.PI * exp10(low + (i - 1) / pointsPerDecade);
-    const modulus = maxwellModulus({ equilibriumModulus_Pa: 0, times_s, moduli_Pa }, omega);
+    const plain = mixedPhaseModulus(phase, 2 * Math.PI * exp10(low + (i - 1) / pointsPerDecade));
+    const modulus = exponent === 1 ? plain : complexPower(plain, exponent);
     storageModulus_Pa[i] = modulus.storageModulus_Pa;
     lossModulus_Pa[i] = modulus.lossModulus_Pa;
   }

@@ -3,6 +3,7 @@ import { log10 } from "../../numeric/elementary/logarithm.js";
 import {
   type FurtherPhase,
   maxwellModulus,
+  misfitOfPeaks,
   type RelaxationModel,
   verticalFactor,
 } from "../spectrum/relaxation-model.js";
@@ -148,6 +149,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
   if (tanDeltaPeak_C === null) return { tanDelta: warmer(), lossModulus: openPlace, ...nothing };
   const inner = lossPeakFrom(governing, curve);
   const lossPeak_C = inner === null ? null : temperatureAt(vertex(lossModulus, inner));
+  const misfit = misfitOfPeaks(model);
   const phases = maxima(tanDelta, phaseProminence).filter(
     (i) => i !== governing && tanDelta[i] >= phaseShare * tanDelta[governing],
   );
@@ -164,8 +166,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
     flowsWithoutPlateau_C: null,
     colderLossModulus_C: inner === null ? null : colderPeak_C(model, curve, inner),
     warmerLossModulus_C: inner === null ? null : warmerPeak_C(model, curve, governing, inner),
-    tanDeltaWithinMisfit:
-      model.misfit === undefined ? null : withinMisfit(curve, tanDelta[governing], model.misfit),
+    tanDeltaWithinMisfit: misfit === undefined ? null : withinMisfit(curve, tanDelta[governing], misfit),
   };
 }
 
@@ -266,10 +267,11 @@ const doubtfulMisfits = 3;
 const poorMisfit = 0.05;
 
 function colderPeak_C(
-  { misfit }: RelaxationModel,
+  model: RelaxationModel,
   { lossModulus, temperatureAt }: CurveAtFrequency,
   peak: number,
 ): number | null {
+  const misfit = misfitOfPeaks(model);
   if (misfit === undefined) return null;
   const sure = lossModulusProminence.blend + doubtfulMisfits * misfit;
   const stands =
@@ -284,11 +286,12 @@ function colderPeak_C(
 
 /** The warmest maximum between the governing tan δ peak and the M″ peak that the misfit may keep from standing out. */
 function warmerPeak_C(
-  { misfit }: RelaxationModel,
+  model: RelaxationModel,
   { lossModulus, temperatureAt }: CurveAtFrequency,
   governing: number,
   peak: number,
 ): number | null {
+  const misfit = misfitOfPeaks(model);
   if (misfit === undefined) return null;
   // One standard deviation of the ratio of two M″, each with the misfit.
   const least = Math.max(1, lossModulusProminence.blend - Math.SQRT2 * misfit);

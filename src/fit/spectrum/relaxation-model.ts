@@ -1,6 +1,7 @@
 import type { Deformation } from "../../io/measurement.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
+import { mixedModulus, type PhaseMixing } from "./phase-mixing.js";
 import { log10ShiftFactor, type ShiftLaw, zeroCelsius_K } from "./shift-law.js";
 
 /**
@@ -45,11 +46,20 @@ export interface RelaxationModel {
   superposedUpTo_Hz?: number;
   /** Of a blend, the phase beside the one that governs; its modes add to the model's own at every temperature. */
   furtherPhase?: FurtherPhase;
+  /**
+   * Of a blend, what its moduli at a temperature and frequency follow more closely than two phases side by side: a power
+   * law of mixing. It has no spectrum; what is integrated over one (impact, friction, relaxation) takes the two phases.
+   */
+  mixing?: PhaseMixing;
   /** Measured at this temperature alone, °C: the law only tells warmer from colder, and nothing is moved by it. */
   onlyAt_C?: number;
   /** Root mean square relative misfit of a blend's model, which its predictions carry in their intervals. */
   misfit?: number;
 }
+
+/** Relative misfit of what a blend's peaks are read from; undefined for one law. */
+export const misfitOfPeaks = ({ misfit, mixing }: Pick<RelaxationModel, "misfit" | "mixing">) =>
+  mixing?.misfit ?? misfit;
 
 export interface ComplexModulus {
   storageModulus_Pa: number;
@@ -142,6 +152,7 @@ export function complexModulus(
   temperature_C: number,
   frequency_Hz: number,
 ): ComplexModulus {
+  if (model.mixing !== undefined) return mixedModulus(model.mixing, temperature_C, frequency_Hz);
   const angular = 2 * Math.PI * reducedFrequency_Hz(model, temperature_C, frequency_Hz);
   const own = modesAt(model, angular);
   const { furtherPhase } = model;

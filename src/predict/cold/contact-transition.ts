@@ -1,7 +1,7 @@
 import { isPoint, type PeakPlace, transitionAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import { separatePhases } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
-import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { misfitOfPeaks, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { spreadAround } from "../../numeric/statistics/value-interval.js";
 import { temperatureText } from "../../words/quantity-text.js";
 import { misfitBesideOneLaw } from "../contact/drawn-contacts.js";
@@ -67,7 +67,7 @@ export function knownTransition(
     const { tanDelta, lossModulus } = transitionAtFrequency(other, governing.frequency_Hz);
     return { tanDelta: moved(tanDelta, warmer_K), lossModulus: moved(lossModulus, warmer_K) };
   });
-  const misfit = model.misfit ?? misfitBesideOneLaw(material);
+  const misfit = misfitOfPeaks(model) ?? misfitBesideOneLaw(material);
   const tanDelta = peakOf(
     "tan δ",
     { ...model, misfit },

@@ -1,0 +1,484 @@
+import { solveCholesky } from "../../numeric/cholesky.js";
+import { dot } from "../../numeric/dot.js";
+import { atan2 } from "../../numeric/elementary/angle.js";
+import { exp, exp10 } from "../../numeric/elementary/exponential.js";
+import { ln } from "../../numeric/elementary/logarithm.js";
+import { square } from "../../numeric/elementary/power.js";
+import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
+import { orthonormalColumns } from "../../numeric/statistics/deviates.js";
+import { relativeWeights } from "../spectrum/maxwell-kernel.js";
+import { eachCurvature } from "../spectrum/penalised-spectrum.js";
+import { complexPower, mixedPhaseModulus } from "../spectrum/phase-mixing.js";
+import type { ComplexModulus } from "../spectrum/relaxation-model.js";
+import { seenDirections } from "../spectrum/seen-errors.js";
+import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
+import { range } from "./shift/reduced-points.js";
+import {
+  localLoss,
+  phaseLaw,
+  responseBeyond_K,
+  responseStep_K,
+  type TwoPhaseOptions,
+  type TwoPhasePoints,
+  timesOver,
+} from "./two-phase-spectra.js";
+
+/** One phase of a mixture at its law's reference temperature, with its volume fraction to the power 1/n in its moduli. */
+interface PhaseOfMixture {
+  law: WlfLaw;
+  times_s: Float64Array;
+  /** Of all modes, also those that are not in use. */
+  moduli_Pa: Float64Array;
+  equilibriumModulus_Pa: number;
+}
+
+export interface MixingSolution {
+  /** Colder M″ peak first. */
+  phases: [PhaseOfMixture, PhaseOfMixture];
+  /** (fit − measured)/measured, storage first, then loss. */
+  residuals: Float64Array;
+  rms: number;
+}
+
+/** A solution with what its derivatives and draws need. */
+export interface SolvedMixing extends MixingSolution {
+  solution: Float64Array;
+  passive: Uint8Array;
+  factor: { order: Int32Array; factor: Float64Array };
+  /** (A/M)ⁿ of each phase at each point, which add up to one: a start for another n too. */
+  shares: [Complex, Complex];
+  /** Weighted columns of the modes and equilibrium moduli, 2n each. */
+  kernel: Float64Array;
+}
+
+interface Complex {
+  re: Float64Array;
+  im: Float64Array;
+}
+
+const mostRounds = { first: 12, next: 6 };
+/** In a draw, which is near to the fit. */
+const drawnRounds = 2;
+const settled = 1e-3;
+
+/**
+ * The spectra of both phases of a mixture, M*ⁿ = A*ⁿ + B*ⁿ, at given laws and exponent. As M is homogeneous in A and B, it
+ * is (A/M)^(n−1) A + (B/M)^(n−1) B exactly: with these shares held, the modes follow by non-negative least squares, and the
+ * next shares from them (Gauss–Newton).
+ * @param parameters six as of `phaseLaw` and ln n
+ */
+export class MixingSpectra {
+  private readonly exponent: number;
+  private readonly laws: readonly [WlfLaw, WlfLaw];
+  private readonly times: readonly [Float64Array, Float64Array];
+  /** K of each column, n points a column; the equilibrium modulus is the last column of its phase. */
+  private readonly plain: Complex;
+  /** ∂K/∂ln ω of the same. */
+  private readonly slope: Complex;
+  private readonly scale: Float64Array;
+  /** First column of each phase, and the number of all. */
+  private readonly first: readonly [number, number];
+  private readonly size: number;
+  private readonly storageWeight: Float64Array;
+  private readonly lossWeight: Float64Array;
+  private readonly target: Float64Array;
+
+  constructor(
+    private readonly points: TwoPhasePoints,
+    private readonly parameters: Float64Array,
+    private readonly options: TwoPhaseOptions,
+  ) {
+    const n = points.frequency_Hz.length;
+    this.exponent = exp(parameters[6]);
+    this.laws = [phaseLaw(parameters, 0), phaseLaw(parameters, 1)];
+    const reduced = this.laws.map((law) =>
+      points.frequency_Hz.map(
+        (f, i) => 2 * Math.PI * f * exp10(log10ShiftFactor(law, points.temperature_C[i])),
+      ),
+    );
+    this.times = [
+      timesOver(reduced[0], options.modesPerDecade),
+      timesOver(reduced[1], options.modesPerDecade),
+    ];
+    this.first = [0, this.times[0].length + 1];
+    this.size = this.first[1] + this.times[1].length + 1;
+    const { size } = this;
+    const empty = () => ({ re: new Float64Array(n * size), im: new Float64Array(n * size) });
+    this.plain = empty();
+    this.slope = empty();
+    this.scale = new Float64Array(size);
+    let lowest_Pa = Number.POSITIVE_INFINITY;
+    for (const m of points.storageModulus_Pa) if (m > 0) lowest_Pa = Math.min(lowest_Pa, m);
+    for (const phase of [0, 1] as const) {
+      const times_s = this.times[phase];
+      const first = this.first[phase];
+      const scale_Pa = localLoss(reduced[phase], points.lossModulus_Pa, times_s);
+      for (let j = 0; j < times_s.length; j++) {
+        this.scale[first + j] = scale_Pa[j];
+        for (let i = 0; i < n; i++) {
+          const x = reduced[phase][i] * times_s[j];
+          const loss = scale_Pa[j] / (x + 1 / x);
+          const at = (first + j) * n + i;
+          this.plain.re[at] = loss * x;
+          this.plain.im[at] = loss;
+          // ix/(1+ix)² = x (2x + i (1−x²))/(1+x²)²
+          this.slope.re[at] = (2 * loss * x) / (1 + x * x);
+          this.slope.im[at] = (loss * (1 - x * x)) / (1 + x * x);
+        }
+      }
+      const last = first + times_s.length;
+      this.scale[last] = lowest_Pa;
+      this.plain.re.fill(lowest_Pa, last * n, (last + 1) * n);
+    }
+    this.storageWeight = relativeWeights(points.storageModulus_Pa);
+    this.lossWeight = relativeWeights(points.lossModulus_Pa);
+    this.target = new Float64Array(2 * n);
+    for (let i = 0; i < n; i++) {
+      this.target[i] = this.storageWeight[i] > 0 ? 1 : 0;
+      this.target[n + i] = this.lossWeight[i] > 0 ? 1 : 0;
+    }
+  }
+
+  /** @param start a solution of the same points at much the same parameters, to begin with its shares */
+  solve(start: SolvedMixing | null, isDraw = false): SolvedMixing {
+    let shares = start?.shares ?? this.evenShares();
+    let marks = start?.passive.length === this.size ? start.passive : null;
+    const rounds = isDraw ? drawnRounds : start === null ? mostRounds.first : mostRounds.next;
+    let best: SolvedMixing | null = null;
+    for (let round = 0; round < rounds; round++) {
+      const next = this.solveAt(shares, marks);
+      const last: number = best?.rms ?? Number.POSITIVE_INFINITY;
+      if (round > 1 && !(next.rms < last)) break;
+      best = next;
+      ({ shares, passive: marks } = next);
+      if (Math.abs(last - next.rms) < settled * next.rms) break;
+    }
+    return best as SolvedMixing;
+  }
+
+  /** Both phases alike. */
+  private evenShares(): [Complex, Complex] {
+    const n = this.points.frequency_Hz.length;
+    const even = () => ({ re: new Float64Array(n).fill(0.5), im: new Float64Array(n) });
+    return [even(), even()];
+  }
+
+  /** ∂M/∂A = (A/M)^(n−1). */
+  private gainsOf(shares: [Complex, Complex]): [Complex, Complex] {
+    const gain = (share: Complex): Complex => {
+      const powers = Array.from(share.re, (_, i) =>
+        complexPower(at(share, i), (this.exponent - 1) / this.exponent),
+      );
+      return {
+        re: Float64Array.from(powers, (z) => z.storageModulus_Pa),
+        im: Float64Array.from(powers, (z) => z.lossModulus_Pa),
+      };
+    };
+    return [gain(shares[0]), gain(shares[1])];
+  }
+
+  private phaseOf(column: number): 0 | 1 {
+    return column < this.first[1] ? 0 : 1;
+  }
+
+  /** Columns times ∂M/∂A or ∂M/∂B, each modulus by its weight. */
+  private weighted({ re, im }: Complex, shares: [Complex, Complex]): Float64Array {
+    const n = this.points.frequency_Hz.length;
+    const gains = this.gainsOf(shares);
+    const out = new Float64Array(2 * n * this.size);
+    for (let j = 0; j < this.size; j++) {
+      const gain = gains[this.phaseOf(j)];
+      for (let i = 0; i < n; i++) {
+        const at = j * n + i;
+        out[2 * j * n + i] = (gain.re[i] * re[at] - gain.im[i] * im[at]) * this.storageWeight[i];
+        out[(2 * j + 1) * n + i] = (gain.re[i] * im[at] + gain.im[i] * re[at]) * this.lossWeight[i];
+      }
+    }
+    return out;
+  }
+
+  private solveAt(shares: [Complex, Complex], marks: Uint8Array | null): SolvedMixing {
+    const { size, target, options, times, first } = this;
+    const rows = target.length;
+    const kernel = this.weighted(this.plain, shares);
+    const matrix = new Float64Array(size * size);
+    const linear = new Float64Array(size);
+    let trace = 0;
+    for (let a = 0; a < size; a++) {
+      for (let b = 0; b <= a; b++) {
+        const value = dot(kernel, a * rows, kernel, b * rows, rows);
+        matrix[a * size + b] = value;
+        matrix[b * size + a] = value;
+      }
+      linear[a] = dot(kernel, a * rows, target, 0, rows);
+      trace += matrix[a * size + a];
+    }
+    const weight = (options.strength * trace) / (6 * (size - 1));
+    for (const phase of [0, 1] as const) {
+      eachCurvature(times[phase].length, (i, j, value) => {
+        matrix[(first[phase] + i) * size + first[phase] + j] += weight * value;
+      });
+    }
+    for (let j = 0; j < size; j++) matrix[j * size + j] += 1e-6 * weight + 1e-12 * trace;
+    const { solution, passive, order, factor } = settledQuadratic(matrix, linear, target, marks);
+    return this.described(solution, passive, { order, factor });
+  }
+
+  private described(
+    solution: Float64Array,
+    passive: Uint8Array,
+    factor: SolvedMixing["factor"],
+  ): SolvedMixing {
+    const { points, exponent, target } = this;
+    const n = points.frequency_Hz.length;
+    const parts = this.partsOf(solution);
+    const shares: [Complex, Complex] = [
+      { re: new Float64Array(n), im: new Float64Array(n) },
+      { re: new Float64Array(n), im: new Float64Array(n) },
+    ];
+    const residuals = target.map((value) => -value);
+    for (let i = 0; i < n; i++) {
+      const mixed = this.mixedAt(parts, i);
+      for (const phase of [0, 1] as const) {
+        const ratio = quotient(at(parts[phase], i), mixed);
+        const share = complexPower(ratio, exponent);
+        shares[phase].re[i] = share.storageModulus_Pa;
+        shares[phase].im[i] = share.lossModulus_Pa;
+      }
+      residuals[i] += mixed.storageModulus_Pa * this.storageWeight[i];
+      residuals[n + i] += mixed.lossModulus_Pa * this.lossWeight[i];
+    }
+    let rss = 0;
+    let used = 0;
+    for (let i = 0; i < residuals.length; i++) {
+      rss += square(residuals[i]);
+      used += target[i];
+    }
+    return {
+      phases: [this.phase(0, solution), this.phase(1, solution)],
+      residuals,
+      rms: Math.sqrt(rss / used),
+      solution,
+      passive,
+      factor,
+      shares,
+      kernel: this.weighted(this.plain, shares),
+    };
+  }
+
+  private phase(phase: 0 | 1, solution: Float64Array): PhaseOfMixture {
+    const first = this.first[phase];
+    const times_s = this.times[phase];
+    const last = first + times_s.length;
+    return {
+      law: this.laws[phase],
+      times_s,
+      moduli_Pa: Float64Array.from(times_s, (_, j) => solution[first + j] * this.scale[first + j]),
+      equilibriumModulus_Pa: solution[last] * this.scale[last],
+    };
+  }
+
+  /** A and B at each point; never nothing, whose power has no derivative. */
+  private partsOf(solution: Float64Array): [Complex, Complex] {
+    const n = this.points.frequency_Hz.length;
+    const part = (phase: 0 | 1) => {
+      const sum = { re: new Float64Array(n), im: new Float64Array(n) };
+      const end = phase === 0 ? this.first[1] : this.size;
+      for (let j = this.first[phase]; j < end; j++) {
+        if (solution[j] === 0) continue;
+        for (let i = 0; i < n; i++) {
+          sum.re[i] += this.plain.re[j * n + i] * solution[j];
+          sum.im[i] += this.plain.im[j * n + i] * solution[j];
+        }
+      }
+      for (let i = 0; i < n; i++) sum.re[i] = Math.max(sum.re[i], least * this.points.storageModulus_Pa[i]);
+      return sum;
+    };
+    return [part(0), part(1)];
+  }
+
+  private mixedAt(parts: [Complex, Complex], i: number) {
+    const [a, b] = parts.map((part) => complexPower(at(part, i), this.exponent));
+    return complexPower(sumOf(a, b), 1 / this.exponent);
+  }
+
+  /**
+   * The derivatives of the residuals by the six parameters of the laws and ln n, the modes following (variable projection,
+   * Kaufman's form).
+   * @returns seven columns of 2n
+   */
+  derivatives(solved: SolvedMixing): Float64Array[] {
+    return this.directions(solved).map((column) => this.projected(column, solved));
+  }
+
+  /** The same with the modes held. */
+  directions(solved: SolvedMixing): Float64Array[] {
+    const { points, size, parameters } = this;
+    const n = points.frequency_Hz.length;
+    const rows = 2 * n;
+    const slopes = this.weighted(this.slope, solved.shares);
+    const columns: Float64Array[] = [];
+    for (const phase of [0, 1] as const) {
+      const slope = new Float64Array(rows);
+      const end = phase === 0 ? this.first[1] : size;
+      for (let j = this.first[phase]; j < end; j++) {
+        if (solved.solution[j] === 0) continue;
+        for (let i = 0; i < rows; i++) slope[i] += slopes[j * rows + i] * solved.solution[j];
+      }
+      const here = points.temperature_C.map((t) => log10ShiftFactor(this.laws[phase], t));
+      for (const [k, step] of [0.03, 0.002, 0.002].entries()) {
+        const moved = parameters.slice();
+        moved[3 * phase + k] += step;
+        const law = phaseLaw(moved, phase);
+        const shift = points.temperature_C.map(
+          (t, i) => (Math.LN10 * (log10ShiftFactor(law, t) - here[i])) / step,
+        );
+        columns.push(slope.map((value, i) => value * shift[i % n]));
+      }
+    }
+    columns.push(this.withoutScales(this.byExponent(solved), solved));
+    return columns;
+  }
+
+  /**
+   * A column less what a factor on each phase's modes makes of it: these follow n without bending, which the penalty, whose
+   * weight goes with them, would otherwise seem to hinder.
+   */
+  private withoutScales(column: Float64Array, { kernel, solution }: SolvedMixing): Float64Array {
+    const rows = column.length;
+    const parts = [0, 1].map((phase) => {
+      const part = new Float64Array(rows);
+      const end = phase === 0 ? this.first[1] : this.size;
+      for (let j = this.first[phase]; j < end; j++) {
+        if (solution[j] === 0) continue;
+        for (let i = 0; i < rows; i++) part[i] += kernel[j * rows + i] * solution[j];
+      }
+      return part;
+    });
+    const left = column.slice();
+    for (const unit of orthonormalColumns(parts)) {
+      const amount = dot(unit, 0, left, 0, rows);
+      for (let i = 0; i < rows; i++) left[i] -= amount * unit[i];
+    }
+    return left;
+  }
+
+  /** ∂M/∂ln n = M ((Aⁿ ln A + Bⁿ ln B)/(Aⁿ + Bⁿ) − ln M). */
+  private byExponent({ solution }: SolvedMixing): Float64Array {
+    const n = this.points.frequency_Hz.length;
+    const parts = this.partsOf(solution);
+    const column = new Float64Array(2 * n);
+    for (let i = 0; i < n; i++) {
+      const mixed = this.mixedAt(parts, i);
+      const whole = complexPower(mixed, this.exponent);
+      let re = 0;
+      let im = 0;
+      for (const part of parts) {
+        // Aⁿ/Mⁿ · ln(A/M)
+        const ratio = quotient(complexPower(at(part, i), this.exponent), whole);
+        const log = logarithm(quotient(at(part, i), mixed));
+        re += ratio.storageModulus_Pa * log.re - ratio.lossModulus_Pa * log.im;
+        im += ratio.storageModulus_Pa * log.im + ratio.lossModulus_Pa * log.re;
+      }
+      column[i] = (mixed.storageModulus_Pa * re - mixed.lossModulus_Pa * im) * this.storageWeight[i];
+      column[n + i] = (mixed.storageModulus_Pa * im + mixed.lossModulus_Pa * re) * this.lossWeight[i];
+    }
+    return column;
+  }
+
+  /** What the modes in use take up of a column, as changes of the solution. */
+  follow(column: Float64Array, { kernel, factor: { order, factor } }: SolvedMixing): Float64Array {
+    const rows = column.length;
+    const change = Float64Array.from(order, (j) => dot(kernel, j * rows, column, 0, rows));
+    solveCholesky(factor, order.length, change, this.size);
+    return change;
+  }
+
+  private projected(column: Float64Array, solved: SolvedMixing): Float64Array {
+    const rows = column.length;
+    const share = this.follow(column, solved);
+    const left = column.slice();
+    for (let a = 0; a < share.length; a++) {
+      const from = solved.factor.order[a] * rows;
+      for (let i = 0; i < rows; i++) left[i] -= share[a] * solved.kernel[from + i];
+    }
+    return left;
+  }
+
+  /**
+   * Errors of the moduli that the spectra can see, for 2n relative errors of these deviations; first those that move the
+   * moduli at a frequency most.
+   */
+  seenErrors(
+    solved: SolvedMixing,
+    deviations: { storage: number; loss: number },
+    frequency_Hz: number,
+  ): Float64Array[] {
+    return seenDirections(solved.kernel, this.target, deviations, this.responses(solved, frequency_Hz));
+  }
+
+  /** By how much each weighted datum moves the logs of M′ and M″ at a frequency, every few kelvin; columns of 2n. */
+  private responses(solved: SolvedMixing, frequency_Hz: number): Float64Array[] {
+    const { order, factor } = solved.factor;
+    const rows = this.target.length;
+    const measured = range(this.points.temperature_C);
+    const columns: Float64Array[] = [];
+    for (let T = measured.low; T <= measured.high + responseBeyond_K; T += responseStep_K) {
+      const omega = this.laws.map((law) => 2 * Math.PI * frequency_Hz * exp10(log10ShiftFactor(law, T)));
+      const parts = solved.phases.map((phase, k) => mixedPhaseModulus(phase, omega[k]));
+      if (!parts.every(({ storageModulus_Pa }) => storageModulus_Pa > 0)) continue;
+      const [a, b] = parts.map((part) => complexPower(part, this.exponent));
+      const mixed = complexPower(sumOf(a, b), 1 / this.exponent);
+      const gains = parts.map((part) => complexPower(quotient(part, mixed), this.exponent - 1));
+      const storage = new Float64Array(order.length);
+      const loss = new Float64Array(order.length);
+      for (let k = 0; k < order.length; k++) {
+        const j = order[k];
+        const phase = this.phaseOf(j);
+        const mode = j - this.first[phase];
+        const x = omega[phase] * (this.times[phase][mode] ?? Number.POSITIVE_INFINITY);
+        const re = this.scale[j] / (1 + 1 / (x * x));
+        const im = this.scale[j] / (x + 1 / x);
+        const gain = gains[phase];
+        storage[k] = (gain.storageModulus_Pa * re - gain.lossModulus_Pa * im) / mixed.storageModulus_Pa;
+        loss[k] = (gain.storageModulus_Pa * im + gain.lossModulus_Pa * re) / mixed.lossModulus_Pa;
+      }
+      for (const amounts of [storage, loss]) {
+        solveCholesky(factor, order.length, amounts, this.size);
+        const column = new Float64Array(rows);
+        for (let k = 0; k < order.length; k++) {
+          const from = order[k] * rows;
+          for (let i = 0; i < rows; i++) column[i] += amounts[k] * solved.kernel[from + i];
+        }
+        columns.push(column);
+      }
+    }
+    return columns;
+  }
+}
+
+const sumOf = (a: ComplexModulus, b: ComplexModulus): ComplexModulus => ({
+  storageModulus_Pa: a.storageModulus_Pa + b.storageModulus_Pa,
+  lossModulus_Pa: a.lossModulus_Pa + b.lossModulus_Pa,
+});
+
+/** Of the measured M′. */
+const least = 1e-12;
+
+const at = ({ re, im }: Complex, i: number) => ({ storageModulus_Pa: re[i], lossModulus_Pa: im[i] });
+
+function quotient(a: ComplexModulus, b: ComplexModulus): ComplexModulus {
+  const size = square(b.storageModulus_Pa) + square(b.lossModulus_Pa);
+  return {
+    storageModulus_Pa:
+      (a.storageModulus_Pa * b.storageModulus_Pa + a.lossModulus_Pa * b.lossModulus_Pa) / size,
+    lossModulus_Pa: (a.lossModulus_Pa * b.storageModulus_Pa - a.storageModulus_Pa * b.lossModulus_Pa) / size,
+  };
+}
+
+function logarithm({ storageModulus_Pa, lossModulus_Pa }: ComplexModulus): { re: number; im: number } {
+  return {
+    re: 0.5 * ln(square(storageModulus_Pa) + square(lossModulus_Pa)),
+    im: atan2(lossModulus_Pa, storageModulus_Pa),
+  };
+}
