@@ -1,6 +1,7 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import { complexPower, type MixedPhase, mixedPhaseModulus } from "../spectrum/phase-mixing.js";
+import { complexPower } from "../spectrum/complex-modulus.js";
+import { entropicFactor, type MixedPhase, mixedPhaseModulus } from "../spectrum/phase-mixing.js";
 import { type FurtherPhase, type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
 import { log10ShiftFactor } from "../spectrum/shift-law.js";
 
@@ -35,6 +36,8 @@ interface BlendTable {
   /** log10 aT of both phases and bT, at each temperature of the grid. */
   log10aT: readonly [Float64Array, Float64Array];
   verticalFactor: Float64Array;
+  /** What each phase's tabled moduli are to be multiplied by, at each temperature. */
+  factors: readonly [Float64Array, Float64Array];
   /** The sum of the phases' tabled moduli is the mixture's to this power. */
   exponent: number;
   equilibriumModulus_Pa: number;
@@ -51,7 +54,10 @@ export function blendCurve(
   furtherPhase: FurtherPhase,
   frequency_Hz: number,
 ): BlendCurve {
-  const { phases, log10aT, verticalFactor, exponent, equilibriumModulus_Pa } = tableOf(model, furtherPhase);
+  const { phases, log10aT, factors, verticalFactor, exponent, equilibriumModulus_Pa } = tableOf(
+    model,
+    furtherPhase,
+  );
   const log10_Hz = log10(frequency_Hz);
   const storageModulus_Pa = new Float64Array(count);
   const lossModulus_Pa = new Float64Array(count);
@@ -66,8 +72,8 @@ export function blendCurve(
     storageModulus_Pa[used] = equilibriumModulus_Pa;
     for (const [p, phase] of phases.entries()) {
       const at = (log10_Hz + log10aT[p][i] - phase.low) * pointsPerDecade + 1;
-      storageModulus_Pa[used] += between(phase.storageModulus_Pa, at);
-      lossModulus_Pa[used] += between(phase.lossModulus_Pa, at);
+      storageModulus_Pa[used] += factors[p][i] * between(phase.storageModulus_Pa, at);
+      lossModulus_Pa[used] += factors[p][i] * between(phase.lossModulus_Pa, at);
     }
     if (exponent !== 1) {
       const mixed = complexPower(
@@ -111,8 +117,8 @@ function tableOf(model: RelaxationModel, furtherPhase: FurtherPhase): BlendTable
   const temperatures = Float64Array.from({ length: count }, (_, i) => warmest_C - blendStep_K * i);
   const { mixing } = model;
   const phases: readonly [MixedPhase, MixedPhase] = mixing?.phases ?? [
-    { ...model, equilibriumModulus_Pa: 0 },
-    { ...furtherPhase, equilibriumModulus_Pa: 0 },
+    { ...model, equilibriumModulus_Pa: 0, entropicPart: 0 },
+    { ...furtherPhase, equilibriumModulus_Pa: 0, entropicPart: 0 },
   ];
   const exponent = mixing?.exponent ?? 1;
   const laws = [phases[0].law, phases[1].law] as const;
@@ -124,6 +130,9 @@ function tableOf(model: RelaxationModel, furtherPhase: FurtherPhase): BlendTable
       temperatures.map((T) => log10ShiftFactor(laws[0], T)),
       temperatures.map((T) => log10ShiftFactor(laws[1], T)),
     ],
+    factors: [0, 1].map((p) =>
+      temperatures.map((T) => entropicFactor(laws[p], T, phases[p].entropicPart * exponent)),
+    ) as [Float64Array, Float64Array],
     verticalFactor: temperatures.map((T) => verticalFactor(model.verticalShift, model.law, T)),
   };
   tables.set(model, table);

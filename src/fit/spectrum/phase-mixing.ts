@@ -1,12 +1,19 @@
-import { atan2, cos, sin } from "../../numeric/elementary/angle.js";
-import { exp, exp10 } from "../../numeric/elementary/exponential.js";
-import { ln } from "../../numeric/elementary/logarithm.js";
-import type { ComplexModulus, FurtherPhase } from "./relaxation-model.js";
-import { log10ShiftFactor } from "./shift-law.js";
+import { exp10 } from "../../numeric/elementary/exponential.js";
+import { power } from "../../numeric/elementary/power.js";
+import { type ComplexModulus, complexPower, complexSum } from "./complex-modulus.js";
+import { densityTemperatureFactor, log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
 
 /** A phase as it enters a mixing rule: its modulus times its volume fraction to the power 1/n. */
-export interface MixedPhase extends FurtherPhase {
+export interface MixedPhase {
+  /** At the same reference temperature as the model's own law. */
+  law: ShiftLaw;
+  times_s: Float64Array;
+  moduli_Pa: Float64Array;
   equilibriumModulus_Pa: number;
+  /** Of what rubber elasticity asks, moduli in proportion to T ρ: 1 all of it, 0 none. */
+  entropicPart: number;
+  lowestReducedFrequency_Hz: number;
+  highestReducedFrequency_Hz: number;
 }
 
 /**
@@ -20,16 +27,7 @@ export interface PhaseMixing {
   misfit: number;
 }
 
-/** z to a real power. */
-export function complexPower({ storageModulus_Pa, lossModulus_Pa }: ComplexModulus, exponent: number) {
-  const size = exp(
-    0.5 * exponent * ln(storageModulus_Pa * storageModulus_Pa + lossModulus_Pa * lossModulus_Pa),
-  );
-  const angle = exponent * atan2(lossModulus_Pa, storageModulus_Pa);
-  return { storageModulus_Pa: size * cos(angle), lossModulus_Pa: size * sin(angle) };
-}
-
-/** Me + Σ Mi iωτi/(1+iωτi) of one phase as it enters the rule; Pa. @param angularFrequency_rad_s at its reference temperature */
+/** Me + Σ Mi iωτi/(1+iωτi) of one phase; Pa. @param angularFrequency_rad_s at its reference temperature */
 export function mixedPhaseModulus(
   {
     equilibriumModulus_Pa,
@@ -49,18 +47,31 @@ export function mixedPhaseModulus(
   return { storageModulus_Pa, lossModulus_Pa };
 }
 
+/** 1/K, of rubber (common practice). */
+const expansion_per_K = 6.6e-4;
+
+/** What a phase's moduli at a temperature are to those at the reference temperature of its law, at equal reduced frequency. */
+export function entropicFactor(law: ShiftLaw, temperature_C: number, entropicPart: number): number {
+  return power(
+    densityTemperatureFactor(temperature_C, law.referenceTemperature_C, expansion_per_K),
+    -entropicPart,
+  );
+}
+
 /** Complex modulus of the mixture at a temperature and frequency; Pa. */
 export function mixedModulus(
   { exponent, phases }: PhaseMixing,
   temperature_C: number,
   frequency_Hz: number,
 ): ComplexModulus {
-  const sum = { storageModulus_Pa: 0, lossModulus_Pa: 0 };
-  for (const phase of phases) {
+  const [a, b] = phases.map((phase) => {
     const w = 2 * Math.PI * frequency_Hz * exp10(log10ShiftFactor(phase.law, temperature_C));
-    const part = complexPower(mixedPhaseModulus(phase, w), exponent);
-    sum.storageModulus_Pa += part.storageModulus_Pa;
-    sum.lossModulus_Pa += part.lossModulus_Pa;
-  }
-  return complexPower(sum, 1 / exponent);
+    const { storageModulus_Pa, lossModulus_Pa } = mixedPhaseModulus(phase, w);
+    const factor = entropicFactor(phase.law, temperature_C, phase.entropicPart);
+    return complexPower(
+      { storageModulus_Pa: factor * storageModulus_Pa, lossModulus_Pa: factor * lossModulus_Pa },
+      exponent,
+    );
+  });
+  return complexPower(complexSum(a, b), 1 / exponent);
 }

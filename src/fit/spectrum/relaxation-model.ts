@@ -1,8 +1,9 @@
 import type { Deformation } from "../../io/measurement.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
+import type { ComplexModulus } from "./complex-modulus.js";
 import { mixedModulus, type PhaseMixing } from "./phase-mixing.js";
-import { log10ShiftFactor, type ShiftLaw, zeroCelsius_K } from "./shift-law.js";
+import { densityTemperatureFactor, log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
 
 /**
  * The vertical factor bT. "density-temperature" is bT = ρ0 T0 / (ρ T) with the density's own thermal
@@ -61,11 +62,6 @@ export interface RelaxationModel {
 export const misfitOfPeaks = ({ misfit, mixing }: Pick<RelaxationModel, "misfit" | "mixing">) =>
   mixing?.misfit ?? misfit;
 
-export interface ComplexModulus {
-  storageModulus_Pa: number;
-  lossModulus_Pa: number;
-}
-
 /**
  * Me + Σ Mi ω²τi²/(1+ω²τi²) and Σ Mi ωτi/(1+ω²τi²), at the reference temperature (Ferry, 3rd ed., ch. 3).
  * @example maxwellModulus({ equilibriumModulus_Pa: 1e6, times_s: Float64Array.of(1), moduli_Pa: Float64Array.of(2e6) }, 1) // { storageModulus_Pa: 2000000, lossModulus_Pa: 1000000 }
@@ -117,9 +113,7 @@ export function log10VerticalFactor(vertical: VerticalShift, law: ShiftLaw, temp
 export function verticalFactor(vertical: VerticalShift, law: ShiftLaw, temperature_C: number): number {
   if (vertical.kind === "off") return 1;
   if (vertical.kind === "fitted") return exp10(log10VerticalFactor(vertical, law, temperature_C));
-  const reference_C = law.referenceTemperature_C;
-  const ratio = (reference_C + zeroCelsius_K) / (temperature_C + zeroCelsius_K);
-  return ratio * (1 + vertical.expansion_per_K * (temperature_C - reference_C));
+  return densityTemperatureFactor(temperature_C, law.referenceTemperature_C, vertical.expansion_per_K);
 }
 
 function interpolateClamped(x: number[], y: number[], at: number): number {

@@ -1,15 +1,14 @@
 import { solveCholesky } from "../../numeric/cholesky.js";
 import { dot } from "../../numeric/dot.js";
-import { atan2 } from "../../numeric/elementary/angle.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
 import { orthonormalColumns } from "../../numeric/statistics/deviates.js";
+import { complexLog, complexPower, complexQuotient, complexSum } from "../spectrum/complex-modulus.js";
 import { relativeWeights } from "../spectrum/maxwell-kernel.js";
 import { eachCurvature } from "../spectrum/penalised-spectrum.js";
-import { complexPower, mixedPhaseModulus } from "../spectrum/phase-mixing.js";
-import type { ComplexModulus } from "../spectrum/relaxation-model.js";
+import { entropicFactor, mixedPhaseModulus } from "../spectrum/phase-mixing.js";
 import { seenDirections } from "../spectrum/seen-errors.js";
 import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
 import { range } from "./shift/reduced-points.js";
@@ -30,6 +29,7 @@ interface PhaseOfMixture {
   /** Of all modes, also those that are not in use. */
   moduli_Pa: Float64Array;
   equilibriumModulus_Pa: number;
+  entropicPart: number;
 }
 
 export interface MixingSolution {
@@ -58,14 +58,14 @@ interface Complex {
 
 const mostRounds = { first: 12, next: 6 };
 /** In a draw, which is near to the fit. */
-const drawnRounds = 2;
+const drawnRounds = 1;
 const settled = 1e-3;
 
 /**
  * The spectra of both phases of a mixture, M*ⁿ = A*ⁿ + B*ⁿ, at given laws and exponent. As M is homogeneous in A and B, it
  * is (A/M)^(n−1) A + (B/M)^(n−1) B exactly: with these shares held, the modes follow by non-negative least squares, and the
  * next shares from them (Gauss–Newton).
- * @param parameters six as of `phaseLaw` and ln n
+ * @param parameters six as of `phaseLaw`, ln n, and the entropic part of each phase
  */
 export class MixingSpectra {
   private readonly exponent: number;
@@ -73,9 +73,11 @@ export class MixingSpectra {
   private readonly times: readonly [Float64Array, Float64Array];
   /** K of each column, n points a column; the equilibrium modulus is the last column of its phase. */
   private readonly plain: Complex;
-  /** ∂K/∂ln ω of the same. */
-  private readonly slope: Complex;
+  /** Angular frequencies at each phase's reference temperature. */
+  private readonly reduced: readonly [Float64Array, Float64Array];
   private readonly scale: Float64Array;
+  /** ln of what each phase's moduli at each point grow by with temperature, for an entropic part of one. */
+  private readonly growth: readonly [Float64Array, Float64Array];
   /** First column of each phase, and the number of all. */
   private readonly first: readonly [number, number];
   private readonly size: number;
@@ -91,44 +93,44 @@ export class MixingSpectra {
     const n = points.frequency_Hz.length;
     this.exponent = exp(parameters[6]);
     this.laws = [phaseLaw(parameters, 0), phaseLaw(parameters, 1)];
-    const reduced = this.laws.map((law) =>
+    const reducedBy = (law: WlfLaw) =>
       points.frequency_Hz.map(
         (f, i) => 2 * Math.PI * f * exp10(log10ShiftFactor(law, points.temperature_C[i])),
-      ),
-    );
+      );
+    this.reduced = [reducedBy(this.laws[0]), reducedBy(this.laws[1])];
+    const { reduced } = this;
     this.times = [
       timesOver(reduced[0], options.modesPerDecade),
       timesOver(reduced[1], options.modesPerDecade),
     ];
     this.first = [0, this.times[0].length + 1];
     this.size = this.first[1] + this.times[1].length + 1;
+    const growthOf = (phase: 0 | 1) =>
+      points.temperature_C.map((T) => ln(entropicFactor(this.laws[phase], T, 1)));
+    this.growth = [growthOf(0), growthOf(1)];
     const { size } = this;
-    const empty = () => ({ re: new Float64Array(n * size), im: new Float64Array(n * size) });
-    this.plain = empty();
-    this.slope = empty();
+    this.plain = { re: new Float64Array(n * size), im: new Float64Array(n * size) };
     this.scale = new Float64Array(size);
     let lowest_Pa = Number.POSITIVE_INFINITY;
     for (const m of points.storageModulus_Pa) if (m > 0) lowest_Pa = Math.min(lowest_Pa, m);
     for (const phase of [0, 1] as const) {
       const times_s = this.times[phase];
       const first = this.first[phase];
+      const factor = this.growth[phase].map((growth) => exp(parameters[7 + phase] * growth));
       const scale_Pa = localLoss(reduced[phase], points.lossModulus_Pa, times_s);
       for (let j = 0; j < times_s.length; j++) {
         this.scale[first + j] = scale_Pa[j];
         for (let i = 0; i < n; i++) {
           const x = reduced[phase][i] * times_s[j];
-          const loss = scale_Pa[j] / (x + 1 / x);
+          const loss = (factor[i] * scale_Pa[j]) / (x + 1 / x);
           const at = (first + j) * n + i;
           this.plain.re[at] = loss * x;
           this.plain.im[at] = loss;
-          // ix/(1+ix)² = x (2x + i (1−x²))/(1+x²)²
-          this.slope.re[at] = (2 * loss * x) / (1 + x * x);
-          this.slope.im[at] = (loss * (1 - x * x)) / (1 + x * x);
         }
       }
       const last = first + times_s.length;
       this.scale[last] = lowest_Pa;
-      this.plain.re.fill(lowest_Pa, last * n, (last + 1) * n);
+      for (let i = 0; i < n; i++) this.plain.re[last * n + i] = factor[i] * lowest_Pa;
     }
     this.storageWeight = relativeWeights(points.storageModulus_Pa);
     this.lossWeight = relativeWeights(points.lossModulus_Pa);
@@ -141,16 +143,16 @@ export class MixingSpectra {
 
   /** @param start a solution of the same points at much the same parameters, to begin with its shares */
   solve(start: SolvedMixing | null, isDraw = false): SolvedMixing {
-    let shares = start?.shares ?? this.evenShares();
+    let kernel = this.weighted(this.plain, start?.shares ?? this.evenShares());
     let marks = start?.passive.length === this.size ? start.passive : null;
     const rounds = isDraw ? drawnRounds : start === null ? mostRounds.first : mostRounds.next;
     let best: SolvedMixing | null = null;
     for (let round = 0; round < rounds; round++) {
-      const next = this.solveAt(shares, marks);
+      const next = this.solveAt(kernel, marks);
       const last: number = best?.rms ?? Number.POSITIVE_INFINITY;
       if (round > 1 && !(next.rms < last)) break;
       best = next;
-      ({ shares, passive: marks } = next);
+      ({ kernel, passive: marks } = next);
       if (Math.abs(last - next.rms) < settled * next.rms) break;
     }
     return best as SolvedMixing;
@@ -197,19 +199,14 @@ export class MixingSpectra {
     return out;
   }
 
-  private solveAt(shares: [Complex, Complex], marks: Uint8Array | null): SolvedMixing {
+  private solveAt(kernel: Float64Array, marks: Uint8Array | null): SolvedMixing {
     const { size, target, options, times, first } = this;
     const rows = target.length;
-    const kernel = this.weighted(this.plain, shares);
     const matrix = new Float64Array(size * size);
     const linear = new Float64Array(size);
     let trace = 0;
+    writeGram(kernel, rows, size, matrix);
     for (let a = 0; a < size; a++) {
-      for (let b = 0; b <= a; b++) {
-        const value = dot(kernel, a * rows, kernel, b * rows, rows);
-        matrix[a * size + b] = value;
-        matrix[b * size + a] = value;
-      }
       linear[a] = dot(kernel, a * rows, target, 0, rows);
       trace += matrix[a * size + a];
     }
@@ -240,7 +237,7 @@ export class MixingSpectra {
     for (let i = 0; i < n; i++) {
       const mixed = this.mixedAt(parts, i);
       for (const phase of [0, 1] as const) {
-        const ratio = quotient(at(parts[phase], i), mixed);
+        const ratio = complexQuotient(at(parts[phase], i), mixed);
         const share = complexPower(ratio, exponent);
         shares[phase].re[i] = share.storageModulus_Pa;
         shares[phase].im[i] = share.lossModulus_Pa;
@@ -275,6 +272,7 @@ export class MixingSpectra {
       times_s,
       moduli_Pa: Float64Array.from(times_s, (_, j) => solution[first + j] * this.scale[first + j]),
       equilibriumModulus_Pa: solution[last] * this.scale[last],
+      entropicPart: this.parameters[7 + phase],
     };
   }
 
@@ -299,13 +297,13 @@ export class MixingSpectra {
 
   private mixedAt(parts: [Complex, Complex], i: number) {
     const [a, b] = parts.map((part) => complexPower(at(part, i), this.exponent));
-    return complexPower(sumOf(a, b), 1 / this.exponent);
+    return complexPower(complexSum(a, b), 1 / this.exponent);
   }
 
   /**
-   * The derivatives of the residuals by the six parameters of the laws and ln n, the modes following (variable projection,
+   * The derivatives of the residuals by the outer parameters, the modes following (variable projection,
    * Kaufman's form).
-   * @returns seven columns of 2n
+   * @returns nine columns of 2n
    */
   derivatives(solved: SolvedMixing): Float64Array[] {
     return this.directions(solved).map((column) => this.projected(column, solved));
@@ -313,18 +311,11 @@ export class MixingSpectra {
 
   /** The same with the modes held. */
   directions(solved: SolvedMixing): Float64Array[] {
-    const { points, size, parameters } = this;
+    const { points, parameters } = this;
     const n = points.frequency_Hz.length;
-    const rows = 2 * n;
-    const slopes = this.weighted(this.slope, solved.shares);
     const columns: Float64Array[] = [];
     for (const phase of [0, 1] as const) {
-      const slope = new Float64Array(rows);
-      const end = phase === 0 ? this.first[1] : size;
-      for (let j = this.first[phase]; j < end; j++) {
-        if (solved.solution[j] === 0) continue;
-        for (let i = 0; i < rows; i++) slope[i] += slopes[j * rows + i] * solved.solution[j];
-      }
+      const slope = this.slopeOf(phase, solved);
       const here = points.temperature_C.map((t) => log10ShiftFactor(this.laws[phase], t));
       for (const [k, step] of [0.03, 0.002, 0.002].entries()) {
         const moved = parameters.slice();
@@ -337,30 +328,65 @@ export class MixingSpectra {
       }
     }
     columns.push(this.withoutScales(this.byExponent(solved), solved));
+    for (const phase of [0, 1] as const) {
+      const column = this.partOf(phase, solved);
+      columns.push(column.map((value, i) => value * this.growth[phase][i % n]));
+    }
     return columns;
+  }
+
+  /** ∂M/∂ln ω of a phase, weighted: of K it is ix/(1+ix)² = x (2x + i (1−x²))/(1+x²)². */
+  private slopeOf(phase: 0 | 1, { solution, shares }: SolvedMixing): Float64Array {
+    const n = this.points.frequency_Hz.length;
+    const sum = { re: new Float64Array(n), im: new Float64Array(n) };
+    const first = this.first[phase];
+    for (const [j, time_s] of this.times[phase].entries()) {
+      const modulus = solution[first + j];
+      if (modulus === 0) continue;
+      for (let i = 0; i < n; i++) {
+        const x = this.reduced[phase][i] * time_s;
+        const share = (modulus * this.plain.im[(first + j) * n + i]) / (1 + x * x);
+        sum.re[i] += 2 * share * x;
+        sum.im[i] += share * (1 - x * x);
+      }
+    }
+    return this.weightedColumn(sum, this.gainsOf(shares)[phase]);
+  }
+
+  private weightedColumn(column: Complex, gain: Complex): Float64Array {
+    const n = this.points.frequency_Hz.length;
+    const out = new Float64Array(2 * n);
+    for (let i = 0; i < n; i++) {
+      out[i] = (gain.re[i] * column.re[i] - gain.im[i] * column.im[i]) * this.storageWeight[i];
+      out[n + i] = (gain.re[i] * column.im[i] + gain.im[i] * column.re[i]) * this.lossWeight[i];
+    }
+    return out;
   }
 
   /**
    * A column less what a factor on each phase's modes makes of it: these follow n without bending, which the penalty, whose
    * weight goes with them, would otherwise seem to hinder.
    */
-  private withoutScales(column: Float64Array, { kernel, solution }: SolvedMixing): Float64Array {
+  private withoutScales(column: Float64Array, solved: SolvedMixing): Float64Array {
     const rows = column.length;
-    const parts = [0, 1].map((phase) => {
-      const part = new Float64Array(rows);
-      const end = phase === 0 ? this.first[1] : this.size;
-      for (let j = this.first[phase]; j < end; j++) {
-        if (solution[j] === 0) continue;
-        for (let i = 0; i < rows; i++) part[i] += kernel[j * rows + i] * solution[j];
-      }
-      return part;
-    });
     const left = column.slice();
-    for (const unit of orthonormalColumns(parts)) {
+    for (const unit of orthonormalColumns([this.partOf(0, solved), this.partOf(1, solved)])) {
       const amount = dot(unit, 0, left, 0, rows);
       for (let i = 0; i < rows; i++) left[i] -= amount * unit[i];
     }
     return left;
+  }
+
+  /** ∂M/∂A · A of a phase, weighted. */
+  private partOf(phase: 0 | 1, { kernel, solution }: SolvedMixing): Float64Array {
+    const rows = this.target.length;
+    const part = new Float64Array(rows);
+    const end = phase === 0 ? this.first[1] : this.size;
+    for (let j = this.first[phase]; j < end; j++) {
+      if (solution[j] === 0) continue;
+      for (let i = 0; i < rows; i++) part[i] += kernel[j * rows + i] * solution[j];
+    }
+    return part;
   }
 
   /** ∂M/∂ln n = M ((Aⁿ ln A + Bⁿ ln B)/(Aⁿ + Bⁿ) − ln M). */
@@ -375,8 +401,8 @@ export class MixingSpectra {
       let im = 0;
       for (const part of parts) {
         // Aⁿ/Mⁿ · ln(A/M)
-        const ratio = quotient(complexPower(at(part, i), this.exponent), whole);
-        const log = logarithm(quotient(at(part, i), mixed));
+        const ratio = complexQuotient(complexPower(at(part, i), this.exponent), whole);
+        const log = complexLog(complexQuotient(at(part, i), mixed));
         re += ratio.storageModulus_Pa * log.re - ratio.lossModulus_Pa * log.im;
         im += ratio.storageModulus_Pa * log.im + ratio.lossModulus_Pa * log.re;
       }
@@ -406,15 +432,15 @@ export class MixingSpectra {
   }
 
   /**
-   * Errors of the moduli that the spectra can see, for 2n relative errors of these deviations; first those that move the
-   * moduli at a frequency most.
+   * Errors of the moduli that move the moduli at a frequency, for 2n relative errors of these deviations; first those that
+   * move them most.
    */
   seenErrors(
     solved: SolvedMixing,
     deviations: { storage: number; loss: number },
     frequency_Hz: number,
   ): Float64Array[] {
-    return seenDirections(solved.kernel, this.target, deviations, this.responses(solved, frequency_Hz));
+    return seenDirections(new Float64Array(), this.target, deviations, this.responses(solved, frequency_Hz));
   }
 
   /** By how much each weighted datum moves the logs of M′ and M″ at a frequency, every few kelvin; columns of 2n. */
@@ -425,11 +451,18 @@ export class MixingSpectra {
     const columns: Float64Array[] = [];
     for (let T = measured.low; T <= measured.high + responseBeyond_K; T += responseStep_K) {
       const omega = this.laws.map((law) => 2 * Math.PI * frequency_Hz * exp10(log10ShiftFactor(law, T)));
-      const parts = solved.phases.map((phase, k) => mixedPhaseModulus(phase, omega[k]));
+      const factors = solved.phases.map(({ law, entropicPart }) => entropicFactor(law, T, entropicPart));
+      const parts = solved.phases.map((phase, k) => {
+        const { storageModulus_Pa, lossModulus_Pa } = mixedPhaseModulus(phase, omega[k]);
+        return {
+          storageModulus_Pa: factors[k] * storageModulus_Pa,
+          lossModulus_Pa: factors[k] * lossModulus_Pa,
+        };
+      });
       if (!parts.every(({ storageModulus_Pa }) => storageModulus_Pa > 0)) continue;
       const [a, b] = parts.map((part) => complexPower(part, this.exponent));
-      const mixed = complexPower(sumOf(a, b), 1 / this.exponent);
-      const gains = parts.map((part) => complexPower(quotient(part, mixed), this.exponent - 1));
+      const mixed = complexPower(complexSum(a, b), 1 / this.exponent);
+      const gains = parts.map((part) => complexPower(complexQuotient(part, mixed), this.exponent - 1));
       const storage = new Float64Array(order.length);
       const loss = new Float64Array(order.length);
       for (let k = 0; k < order.length; k++) {
@@ -437,8 +470,9 @@ export class MixingSpectra {
         const phase = this.phaseOf(j);
         const mode = j - this.first[phase];
         const x = omega[phase] * (this.times[phase][mode] ?? Number.POSITIVE_INFINITY);
-        const re = this.scale[j] / (1 + 1 / (x * x));
-        const im = this.scale[j] / (x + 1 / x);
+        const scale = factors[phase] * this.scale[j];
+        const re = scale / (1 + 1 / (x * x));
+        const im = scale / (x + 1 / x);
         const gain = gains[phase];
         storage[k] = (gain.storageModulus_Pa * re - gain.lossModulus_Pa * im) / mixed.storageModulus_Pa;
         loss[k] = (gain.storageModulus_Pa * im + gain.lossModulus_Pa * re) / mixed.lossModulus_Pa;
@@ -457,28 +491,38 @@ export class MixingSpectra {
   }
 }
 
-const sumOf = (a: ComplexModulus, b: ComplexModulus): ComplexModulus => ({
-  storageModulus_Pa: a.storageModulus_Pa + b.storageModulus_Pa,
-  lossModulus_Pa: a.lossModulus_Pa + b.lossModulus_Pa,
-});
+/** AᵀA of columns, two by two: each number is read half as often as by one product after another. */
+function writeGram(columns: Float64Array, rows: number, size: number, out: Float64Array): void {
+  for (let a = 0; a < size; a += 2) {
+    const a0 = a * rows;
+    const a1 = Math.min(a + 1, size - 1) * rows;
+    for (let b = 0; b <= a; b += 2) {
+      const b0 = b * rows;
+      const b1 = Math.min(b + 1, size - 1) * rows;
+      let [s00, s01, s10, s11] = [0, 0, 0, 0];
+      for (let i = 0; i < rows; i++) {
+        const x0 = columns[a0 + i];
+        const x1 = columns[a1 + i];
+        const y0 = columns[b0 + i];
+        const y1 = columns[b1 + i];
+        s00 += x0 * y0;
+        s01 += x0 * y1;
+        s10 += x1 * y0;
+        s11 += x1 * y1;
+      }
+      write(a, b, s00);
+      if (b + 1 < size) write(a, b + 1, s01);
+      if (a + 1 < size) write(a + 1, b, s10);
+      if (a + 1 < size && b + 1 < size) write(a + 1, b + 1, s11);
+    }
+  }
+  function write(a: number, b: number, value: number) {
+    out[a * size + b] = value;
+    out[b * size + a] = value;
+  }
+}
 
 /** Of the measured M′. */
 const least = 1e-12;
 
 const at = ({ re, im }: Complex, i: number) => ({ storageModulus_Pa: re[i], lossModulus_Pa: im[i] });
-
-function quotient(a: ComplexModulus, b: ComplexModulus): ComplexModulus {
-  const size = square(b.storageModulus_Pa) + square(b.lossModulus_Pa);
-  return {
-    storageModulus_Pa:
-      (a.storageModulus_Pa * b.storageModulus_Pa + a.lossModulus_Pa * b.lossModulus_Pa) / size,
-    lossModulus_Pa: (a.lossModulus_Pa * b.storageModulus_Pa - a.storageModulus_Pa * b.lossModulus_Pa) / size,
-  };
-}
-
-function logarithm({ storageModulus_Pa, lossModulus_Pa }: ComplexModulus): { re: number; im: number } {
-  return {
-    re: 0.5 * ln(square(storageModulus_Pa) + square(lossModulus_Pa)),
-    im: atan2(lossModulus_Pa, storageModulus_Pa),
-  };
-}

@@ -173,13 +173,16 @@ export function fitTwoPhases(all: TwoPhasePoints, starts: [number, number][]): T
 }
 
 /** ln n: the published rules of mixing are 1/5, 1/3 and 1, and n = 0 in the limit. */
-const exponentPrior: Prior = { middle: ln(0.33), deviation: 0.6 };
+const exponentPrior: Prior = { middle: ln(0.28), deviation: 0.4 };
+
+/** Of each phase: none and all of it are as likely. */
+const entropicPrior: Prior = { middle: 0.5, deviation: 0.5 };
 
 export type MixingFit = Descended<MixingSpectra, SolvedMixing>;
 
 /**
- * The mixing rule M*ⁿ = A*ⁿ + B*ⁿ with n fitted, from the laws of two additive spectra on: seven outer parameters, ln n the
- * last.
+ * The mixing rule M*ⁿ = A*ⁿ + B*ⁿ with n fitted, from the laws of two additive spectra on: nine outer parameters, ln n and
+ * each phase's entropic part after those of the laws.
  */
 export function fitMixing(all: TwoPhasePoints, { parameters }: TwoPhaseFit): MixingFit {
   const points = thinned(all, mostPoints);
@@ -193,18 +196,26 @@ export function fitMixing(all: TwoPhasePoints, { parameters }: TwoPhaseFit): Mix
     descend<SolvedMixing, MixingSpectra>(
       (trial) => new MixingSpectra(of, trial, options),
       Float64Array.from(start),
-      [...lawPriors(places), exponentPrior],
+      [...lawPriors(places), exponentPrior, entropicPrior, entropicPrior],
       { iterations: options.iterations, floor: misfitFloor },
     );
-  const coarse = { modesPerDecade: coarseModes, strength: twoPhaseStrength, iterations: 8 };
+  const coarse = {
+    modesPerDecade: coarseModes,
+    strength: twoPhaseStrength,
+    iterations: 6,
+  };
   const plain = places.flatMap((peak_C) => [peak_C, ...middleOfPrior]);
   const starts = [
-    [...parameters, ln(0.33)],
-    [...plain, ln(0.2)],
-    [...plain, ln(0.4)],
+    [...parameters, ln(0.33), 0.5, 0.5],
+    [...plain, ln(0.2), 0.5, 0.5],
+    [...plain, ln(0.4), 0.5, 0.5],
   ].map((start) => from(few, start, coarse));
   const best = starts.reduce((a, b) => (b.solution.rms < a.solution.rms ? b : a));
-  const fine = { modesPerDecade: twoPhaseModes, strength: twoPhaseStrength, iterations: 10 };
+  const fine = {
+    modesPerDecade: twoPhaseModes,
+    strength: twoPhaseStrength,
+    iterations: 6,
+  };
   return from(points, best.parameters, fine);
 }
 

@@ -9,7 +9,7 @@ import type { Notice } from "../../words/notice.js";
 import { fixed, percentText, temperatureText } from "../../words/quantity-text.js";
 import { phasesAmong } from "../glass/separate-phases.js";
 import type { BlendPhase, GlassTransition } from "../material.js";
-import type { PhaseMixing } from "../spectrum/phase-mixing.js";
+import { entropicFactor, type PhaseMixing } from "../spectrum/phase-mixing.js";
 import { complexModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { addErrors } from "../spectrum/seen-errors.js";
 import { changeReference, log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
@@ -48,6 +48,8 @@ const mirroredDirections = 8;
 const drawnStrength = 0.1;
 const mostDrawnPoints = 200;
 const mostMixedPoints = 110;
+/** As many as 60 draws can match beside nine constants; what the further ones move is next to nothing. */
+const matchedDirections = 45;
 const mixedModes = 2;
 
 export interface TwoPhaseResult {
@@ -184,17 +186,19 @@ function mixingOf(
   misfit: number,
 ): PhaseMixing {
   const at = (k: 0 | 1) => {
-    const { law, times_s, moduli_Pa, equilibriumModulus_Pa } = phases[k];
+    const { law, times_s, moduli_Pa, equilibriumModulus_Pa, entropicPart } = phases[k];
     const aT = exp10(log10ShiftFactor(law, reference_C));
     const window = range(
       set.frequency_Hz.map((f, i) => f * exp10(log10ShiftFactor(law, set.temperature_C[i]))),
     );
     const kept = Array.from(times_s.keys()).filter((j) => moduli_Pa[j] > 0);
+    const factor = entropicFactor(law, reference_C, entropicPart);
     return {
       law: changeReference(law, reference_C),
       times_s: Float64Array.from(kept, (j) => times_s[j] * aT),
-      moduli_Pa: Float64Array.from(kept, (j) => moduli_Pa[j]),
-      equilibriumModulus_Pa,
+      moduli_Pa: Float64Array.from(kept, (j) => factor * moduli_Pa[j]),
+      equilibriumModulus_Pa: factor * equilibriumModulus_Pa,
+      entropicPart,
       lowestReducedFrequency_Hz: window.low / aT,
       highestReducedFrequency_Hz: window.high / aT,
     };
@@ -219,14 +223,16 @@ function drawMixing(
   const options = { modesPerDecade: mixedModes, strength: drawnStrength * twoPhaseStrength };
   const undrawn = new MixingSpectra(points, parameters, options);
   const start = undrawn.solve(null);
-  const seen = undrawn.seenErrors(
-    start,
-    {
-      storage: deviation(solution.residuals.subarray(0, half)),
-      loss: deviation(solution.residuals.subarray(half)),
-    },
-    contact_Hz,
-  );
+  const seen = undrawn
+    .seenErrors(
+      start,
+      {
+        storage: deviation(solution.residuals.subarray(0, half)),
+        loss: deviation(solution.residuals.subarray(half)),
+      },
+      contact_Hz,
+    )
+    .slice(0, matchedDirections);
   const deviates = matchedDeviates(count, size + seen.length, random, [], size + mirroredDirections);
   return Array.from({ length: count }, (_, draw) => {
     const drawn = parameters.slice();
