@@ -166,19 +166,29 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
     flowsWithoutPlateau_C: null,
     colderLossModulus_C: inner === null ? null : colderPeak_C(model, curve, inner),
     warmerLossModulus_C: inner === null ? null : warmerPeak_C(model, curve, governing, inner),
-    tanDeltaWithinMisfit: misfit === undefined ? null : withinMisfit(curve, tanDelta[governing], misfit),
+    tanDeltaWithinMisfit:
+      misfit === undefined
+        ? null
+        : withinMisfit(
+            curve,
+            tanDelta[governing],
+            misfit * withinMisfits[model.mixing === undefined ? "blend" : "mixing"],
+          ),
   };
 }
 
-/** The ratio of two tan δ holds four moduli, each with the misfit: twice it is one standard deviation. */
-const withinMisfits = 2;
+/**
+ * The ratio of two tan δ holds four moduli, each with the misfit: twice it is one standard deviation. What a rule of mixing
+ * leaves is the data's noise for the most part, and half of that is enough.
+ */
+const withinMisfits = { blend: 2, mixing: 1 };
 
 function withinMisfit(
   { tanDelta, temperatureAt }: CurveAtFrequency,
   peak: number,
-  misfit: number,
+  lower_ln: number,
 ): PeakPlace {
-  const level = peak * exp(-withinMisfits * misfit);
+  const level = peak * exp(-lower_ln);
   const last = tanDelta.length - 1;
   let warmest = 0;
   while (tanDelta[warmest] < level) warmest++;

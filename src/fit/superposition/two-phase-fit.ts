@@ -216,7 +216,8 @@ export function fitMixing(all: TwoPhasePoints, { parameters }: TwoPhaseFit): Mix
     strength: twoPhaseStrength,
     iterations: 6,
   };
-  return from(points, best.parameters, fine);
+  const settled = from(few, best.parameters, coarse);
+  return from(points, settled.parameters, fine);
 }
 
 const middleOfPrior = [ln(priorSlope_per_K.middle), ln(priorDistance_K.middle)];

@@ -16,7 +16,7 @@ const edgeMargin_K = { oneLaw: 2, blend: 4 };
  * tan δ peaks at a contact were off by 1.6 K inside these and by 5.1 K, 20 to 30 K outside (medians; 12 K in a fifth there),
  * and bounds were up to 3 K too warm with the margin of one law.
  */
-const extrapolationMargin = { oneLaw: 0.1, blend: 0.4 };
+const extrapolationMargin = { oneLaw: 0.1, blend: 0.4, mixing: 0.1 };
 /** The peaks of a blend are moved out by this times the relative misfit of its model: tan δ by 1 K at 2 %. */
 const misfitMargin_K = { "tan δ": 50, "M″": 20 };
 /** Above this misfit two laws do not tell the phases' places well, and three times as much is added. */
@@ -190,11 +190,15 @@ const moved = ({ low_C, high_C }: PeakPlace, by_K: number): PeakPlace => ({
   high_C: high_C + by_K,
 });
 
+/** How the peaks are read from a model: by one law, from a blend's two phases side by side, from a rule of mixing. */
+const kindOf = ({ furtherPhase, mixing }: RelaxationModel) =>
+  furtherPhase === undefined ? "oneLaw" : mixing === undefined ? "blend" : "mixing";
+
 /** What an end is moved out by for lying outside the measured temperatures. */
 function extrapolatedBy_K(model: RelaxationModel, end_C: number): number {
   if (!Number.isFinite(end_C)) return 0;
   const outside_K = Math.max(0, model.lowestTemperature_C - end_C, end_C - model.highestTemperature_C);
-  return extrapolationMargin[model.furtherPhase === undefined ? "oneLaw" : "blend"] * outside_K;
+  return extrapolationMargin[kindOf(model)] * outside_K;
 }
 
 function peakOf(
@@ -225,8 +229,9 @@ function peakOf(
     model.furtherPhase === undefined
       ? spreadAround(temperature_C, points)
       : spreadWithin(temperature_C, points);
-  const low = temperature_C - spreadFactor[name] * (temperature_C - spread.low);
-  const high = temperature_C + spreadFactor[name] * (spread.high - temperature_C);
+  const factor = model.mixing === undefined ? spreadFactor[name] : 1;
+  const low = temperature_C - factor * (temperature_C - spread.low);
+  const high = temperature_C + factor * (spread.high - temperature_C);
   const margin_K = outside(temperature_C) + misfit_K;
   const isShown = points.length >= fewestWithPeak * drawn.length;
   // Where too few draws show the peak, those that only bound it speak too.
