@@ -273,8 +273,8 @@ function lossPeakFrom(
 
 /** So many times its misfit a blend's model may make a peak stand out that is none. */
 const doubtfulMisfits = 3;
-/** Above this any of its warm M″ peaks may be none. */
-const poorMisfit = 0.05;
+/** Above this any of its warm M″ peaks may be none; a rule of mixing that leaves so much more than noise was not found right. */
+const poorMisfit = { blend: 0.05, mixing: 0.02 };
 
 function colderPeak_C(
   model: RelaxationModel,
@@ -283,14 +283,15 @@ function colderPeak_C(
 ): number | null {
   const misfit = misfitOfPeaks(model);
   if (misfit === undefined) return null;
+  const poor = misfit > poorMisfit[model.mixing === undefined ? "blend" : "mixing"];
   const sure = lossModulusProminence.blend + doubtfulMisfits * misfit;
   const stands =
-    misfit <= poorMisfit &&
+    !poor &&
     lossModulus[peak] >= sure * Math.max(valley(lossModulus, peak, -1), valley(lossModulus, peak, 1));
   if (stands) return null;
   const colder = maxima(lossModulus, lossModulusProminence.blend).find((i) => i > peak);
   // A poor model that shows no colder one still does not rule it out.
-  if (colder === undefined) return misfit > poorMisfit ? Number.NEGATIVE_INFINITY : null;
+  if (colder === undefined) return poor ? Number.NEGATIVE_INFINITY : null;
   return temperatureAt(colder);
 }
 

@@ -53,7 +53,7 @@ function descend<Solved extends { residuals: Float64Array; rms: number }, Inner 
   innerAt: (parameters: Float64Array) => Inner,
   start: Float64Array,
   priors: Prior[],
-  options: { iterations: number; floor: number },
+  options: { iterations: number; floor: number; leastGain: number },
 ): Descended<Inner, Solved> {
   const size = priors.length;
   let parameters = start.slice();
@@ -104,7 +104,7 @@ function descend<Solved extends { residuals: Float64Array; rms: number }, Inner 
           spectra = next;
           solution = solved;
           damping = Math.max(1e-4, damping / 5);
-          moved = gain > 1e-3 * here * 0.1 + 0.05;
+          moved = gain > options.leastGain * here + 0.05;
           break;
         }
       }
@@ -126,7 +126,7 @@ function descendTwoPhases(
     (parameters) => new TwoPhaseSpectra(points, parameters, options),
     start,
     lawPriors(places),
-    options,
+    { ...options, leastGain: 1e-4 },
   );
 }
 
@@ -172,6 +172,8 @@ export function fitTwoPhases(all: TwoPhasePoints, starts: [number, number][]): T
   });
 }
 
+/** A step that gains less than this share of the misfit is the last: hard ones go on, the others stop after a few. */
+const mixingGain = 0.003;
 /** ln n: the published rules of mixing are 1/5, 1/3 and 1, and n = 0 in the limit. */
 const exponentPrior: Prior = { middle: ln(0.28), deviation: 0.4 };
 
@@ -197,7 +199,7 @@ export function fitMixing(all: TwoPhasePoints, { parameters }: TwoPhaseFit): Mix
       (trial) => new MixingSpectra(of, trial, options),
       Float64Array.from(start),
       [...lawPriors(places), exponentPrior, entropicPrior, entropicPrior],
-      { iterations: options.iterations, floor: misfitFloor },
+      { iterations: options.iterations, floor: misfitFloor, leastGain: mixingGain },
     );
   const coarse = {
     modesPerDecade: coarseModes,
@@ -214,9 +216,9 @@ export function fitMixing(all: TwoPhasePoints, { parameters }: TwoPhaseFit): Mix
   const fine = {
     modesPerDecade: twoPhaseModes,
     strength: twoPhaseStrength,
-    iterations: 6,
+    iterations: 14,
   };
-  const settled = from(few, best.parameters, coarse);
+  const settled = from(few, best.parameters, { ...coarse, iterations: 12 });
   return from(points, settled.parameters, fine);
 }
 
