@@ -1,6 +1,7 @@
 import { gzipSync, strToU8 } from "fflate";
 import type { GlassTransition, Material } from "../fit/material.js";
 import type { MeasuredState } from "../fit/measured-states.js";
+import type { MixedPhase, PhaseMixing } from "../fit/spectrum/phase-mixing.js";
 import type { FurtherPhase, RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import { joinedBytes } from "../io/bytes/joined-bytes.js";
 import type { DynamicMeasurement } from "../io/measurement.js";
@@ -23,11 +24,16 @@ import type { ResultsCompound } from "./results/results.js";
 import type { StudySettings } from "./results/study-file-schema.js";
 import { superposedCurve } from "./superposed-part.js";
 
-type PackedPhase = Omit<FurtherPhase, "times_s" | "moduli_Pa"> & { times_s: number[]; moduli_Pa: number[] };
+type Packed<Phase> = Omit<Phase, "times_s" | "moduli_Pa"> & { times_s: number[]; moduli_Pa: number[] };
+
+type PackedMixing = Omit<PhaseMixing, "phases"> & {
+  phases: [Packed<MixedPhase>, Packed<MixedPhase>];
+};
 
 /** A model with plain arrays, as JSON carries it; every number in full, for the page predicts with it. */
-export type PackedModel = Omit<RelaxationModel, "times_s" | "moduli_Pa" | "furtherPhase"> & {
-  furtherPhase?: PackedPhase;
+export type PackedModel = Omit<RelaxationModel, "times_s" | "moduli_Pa" | "furtherPhase" | "mixing"> & {
+  furtherPhase?: Packed<FurtherPhase>;
+  mixing?: PackedMixing;
   times_s: number[];
   moduli_Pa: number[];
 };
@@ -134,16 +140,21 @@ function decimals(values: ArrayLike<number>, count: number): number[] {
 }
 
 function packModel(model: RelaxationModel): PackedModel {
-  const { furtherPhase, ...rest } = model;
+  const { furtherPhase, mixing, ...rest } = model;
   return {
     ...rest,
     times_s: [...model.times_s],
     moduli_Pa: [...model.moduli_Pa],
     ...(furtherPhase === undefined ? {} : { furtherPhase: packPhase(furtherPhase) }),
+    ...(mixing === undefined
+      ? {}
+      : { mixing: { ...mixing, phases: [packPhase(mixing.phases[0]), packPhase(mixing.phases[1])] } }),
   };
 }
 
-function packPhase(phase: FurtherPhase): PackedPhase {
+function packPhase<Phase extends { times_s: Float64Array; moduli_Pa: Float64Array }>(
+  phase: Phase,
+): Packed<Phase> {
   return { ...phase, times_s: [...phase.times_s], moduli_Pa: [...phase.moduli_Pa] };
 }
 

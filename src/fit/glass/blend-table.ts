@@ -1,5 +1,7 @@
 import { log10 } from "../../numeric/elementary/logarithm.js";
+import { complexPower } from "../spectrum/complex-modulus.js";
 import { evenlySpacedModuli } from "../spectrum/evenly-spaced-moduli.js";
+import { entropicFactor, type MixedPhase } from "../spectrum/phase-mixing.js";
 import { type FurtherPhase, type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
 import { log10ShiftFactor } from "../spectrum/shift-law.js";
 
@@ -34,6 +36,11 @@ interface BlendTable {
   /** log10 aT of both phases and bT, at each temperature of the grid. */
   log10aT: readonly [Float64Array, Float64Array];
   verticalFactor: Float64Array;
+  /** What each phase's tabled moduli are to be multiplied by, at each temperature. */
+  factors: readonly [Float64Array, Float64Array];
+  /** The sum of the phases' tabled moduli is the mixture's to this power. */
+  exponent: number;
+  equilibriumModulus_Pa: number;
 }
 
 const tables = new WeakMap<RelaxationModel, BlendTable>();
@@ -47,7 +54,10 @@ export function blendCurve(
   furtherPhase: FurtherPhase,
   frequency_Hz: number,
 ): BlendCurve {
-  const { phases, log10aT, verticalFactor } = tableOf(model, furtherPhase);
+  const { phases, log10aT, factors, verticalFactor, exponent, equilibriumModulus_Pa } = tableOf(
+    model,
+    furtherPhase,
+  );
   const log10_Hz = log10(frequency_Hz);
   const isMeasured = (i: number) => {
     for (let p = 0; p < 2; p++) {
@@ -61,7 +71,7 @@ export function blendCurve(
   while (first < count && !isMeasured(first)) first++;
   let used = 0;
   while (first + used < count && isMeasured(first + used)) used++;
-  const storageModulus_Pa = new Float64Array(used).fill(model.equilibriumModulus_Pa);
+  const storageModulus_Pa = new Float64Array(used).fill(equilibriumModulus_Pa);
   const lossModulus_Pa = new Float64Array(used);
   for (let p = 0; p < 2; p++) {
     const { low, storageModulus_Pa: storage, lossModulus_Pa: loss } = phases[p];
@@ -70,14 +80,16 @@ export function blendCurve(
       const at = (log10_Hz + log10aT[p][first + i] - low) * pointsPerDecade + 1;
       const j = Math.min(Math.floor(at), storage.length - 3);
       const t = at - j;
-      const a = (-t * (t - 1) * (t - 2)) / 6;
-      const b = ((t + 1) * (t - 1) * (t - 2)) / 2;
-      const c = (-(t + 1) * t * (t - 2)) / 2;
-      const d = ((t + 1) * t * (t - 1)) / 6;
+      const factor = factors[p][first + i];
+      const a = (-t * (t - 1) * (t - 2) * factor) / 6;
+      const b = ((t + 1) * (t - 1) * (t - 2) * factor) / 2;
+      const c = (-(t + 1) * t * (t - 2) * factor) / 2;
+      const d = ((t + 1) * t * (t - 1) * factor) / 6;
       storageModulus_Pa[i] += a * storage[j - 1] + b * storage[j] + c * storage[j + 1] + d * storage[j + 2];
       lossModulus_Pa[i] += a * loss[j - 1] + b * loss[j] + c * loss[j + 1] + d * loss[j + 2];
     }
   }
+  if (exponent !== 1) raise({ storageModulus_Pa, lossModulus_Pa }, 1 / exponent);
   for (let i = 0; i < used; i++) {
     storageModulus_Pa[i] /= verticalFactor[first + i];
     lossModulus_Pa[i] /= verticalFactor[first + i];
@@ -110,38 +122,51 @@ function tableOf(model: RelaxationModel, furtherPhase: FurtherPhase): BlendTable
   const known = tables.get(model);
   if (known !== undefined) return known;
   const temperatures = Float64Array.from({ length: count }, (_, i) => warmest_C - blendStep_K * i);
-  const laws = [model.law, furtherPhase.law] as const;
+  const { mixing } = model;
+  const phases: readonly [MixedPhase, MixedPhase] = mixing?.phases ?? [
+    { ...model, equilibriumModulus_Pa: 0, entropicPart: 0 },
+    { ...furtherPhase, equilibriumModulus_Pa: 0, entropicPart: 0 },
+  ];
+  const exponent = mixing?.exponent ?? 1;
+  const laws = [phases[0].law, phases[1].law] as const;
   const table: BlendTable = {
-    phases: [phaseTable(model), phaseTable(furtherPhase)],
+    phases: [phaseTable(phases[0], exponent), phaseTable(phases[1], exponent)],
+    exponent,
+    equilibriumModulus_Pa: mixing === undefined ? model.equilibriumModulus_Pa : 0,
     log10aT: [
       temperatures.map((T) => log10ShiftFactor(laws[0], T)),
       temperatures.map((T) => log10ShiftFactor(laws[1], T)),
     ],
+    factors: [0, 1].map((p) =>
+      temperatures.map((T) => entropicFactor(laws[p], T, phases[p].entropicPart * exponent)),
+    ) as [Float64Array, Float64Array],
     verticalFactor: temperatures.map((T) => verticalFactor(model.verticalShift, model.law, T)),
   };
   tables.set(model, table);
   return table;
 }
 
-/** The modes of one phase alone, a point beyond the measured frequencies at either end for the cubic. */
-function phaseTable(
-  phase: Pick<
-    FurtherPhase,
-    "times_s" | "moduli_Pa" | "lowestReducedFrequency_Hz" | "highestReducedFrequency_Hz"
-  >,
-): PhaseTable {
-  const { times_s, moduli_Pa, lowestReducedFrequency_Hz, highestReducedFrequency_Hz } = phase;
-  const low = log10(lowestReducedFrequency_Hz);
-  const high = log10(highestReducedFrequency_Hz);
+/** One phase alone, to the power of the mixing rule, a point beyond the measured frequencies at either end for the cubic. */
+function phaseTable(phase: MixedPhase, exponent: number): PhaseTable {
+  const low = log10(phase.lowestReducedFrequency_Hz);
+  const high = log10(phase.highestReducedFrequency_Hz);
   const points = Math.ceil((high - low) * pointsPerDecade) + 4;
-  return {
-    low,
-    high,
-    ...evenlySpacedModuli(
-      { equilibriumModulus_Pa: 0, times_s, moduli_Pa },
-      low - 1 / pointsPerDecade,
-      pointsPerDecade,
-      points,
-    ),
-  };
+  const moduli = evenlySpacedModuli(phase, low - 1 / pointsPerDecade, pointsPerDecade, points);
+  if (exponent !== 1) raise(moduli, exponent);
+  return { low, high, ...moduli };
+}
+
+/** Takes complex moduli to a power, in place. */
+function raise(
+  { storageModulus_Pa, lossModulus_Pa }: Pick<BlendCurve, "storageModulus_Pa" | "lossModulus_Pa">,
+  exponent: number,
+): void {
+  for (let i = 0; i < storageModulus_Pa.length; i++) {
+    const raised = complexPower(
+      { storageModulus_Pa: storageModulus_Pa[i], lossModulus_Pa: lossModulus_Pa[i] },
+      exponent,
+    );
+    storageModulus_Pa[i] = raised.storageModulus_Pa;
+    lossModulus_Pa[i] = raised.lossModulus_Pa;
+  }
 }

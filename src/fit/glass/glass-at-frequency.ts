@@ -1,7 +1,12 @@
 import { exp } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { evenlySpacedModuli } from "../spectrum/evenly-spaced-moduli.js";
-import { type FurtherPhase, type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
+import {
+  type FurtherPhase,
+  misfitOfPeaks,
+  type RelaxationModel,
+  verticalFactor,
+} from "../spectrum/relaxation-model.js";
 import { temperatureAtShift } from "../spectrum/shift-law.js";
 import { blendCurve, blendStep_K } from "./blend-table.js";
 import { phaseShare } from "./separate-phases.js";
@@ -144,6 +149,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
   if (tanDeltaPeak_C === null) return { tanDelta: warmer(), lossModulus: openPlace, ...nothing };
   const inner = lossPeakFrom(governing, curve);
   const lossPeak_C = inner === null ? null : temperatureAt(vertex(lossModulus, inner));
+  const misfit = misfitOfPeaks(model);
   const phases = maxima(tanDelta, phaseProminence).filter(
     (i) => i !== governing && tanDelta[i] >= phaseShare * tanDelta[governing],
   );
@@ -161,19 +167,28 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
     colderLossModulus_C: inner === null ? null : colderPeak_C(model, curve, inner),
     warmerLossModulus_C: inner === null ? null : warmerPeak_C(model, curve, governing, inner),
     tanDeltaWithinMisfit:
-      model.misfit === undefined ? null : withinMisfit(curve, tanDelta[governing], model.misfit),
+      misfit === undefined
+        ? null
+        : withinMisfit(
+            curve,
+            tanDelta[governing],
+            misfit * withinMisfits[model.mixing === undefined ? "blend" : "mixing"],
+          ),
   };
 }
 
-/** The ratio of two tan δ holds four moduli, each with the misfit: twice it is one standard deviation. */
-const withinMisfits = 2;
+/**
+ * The ratio of two tan δ holds four moduli, each with the misfit: twice it is one standard deviation. What a rule of mixing
+ * leaves is the data's noise for the most part, and half of that is enough.
+ */
+const withinMisfits = { blend: 2, mixing: 1 };
 
 function withinMisfit(
   { tanDelta, temperatureAt }: CurveAtFrequency,
   peak: number,
-  misfit: number,
+  lower_ln: number,
 ): PeakPlace {
-  const level = peak * exp(-withinMisfits * misfit);
+  const level = peak * exp(-lower_ln);
   const last = tanDelta.length - 1;
   let warmest = 0;
   while (tanDelta[warmest] < level) warmest++;
@@ -258,33 +273,36 @@ function lossPeakFrom(
 
 /** So many times its misfit a blend's model may make a peak stand out that is none. */
 const doubtfulMisfits = 3;
-/** Above this any of its warm M″ peaks may be none. */
-const poorMisfit = 0.05;
+/** Above this any of its warm M″ peaks may be none; a rule of mixing that leaves so much more than noise was not found right. */
+const poorMisfit = { blend: 0.05, mixing: 0.02 };
 
 function colderPeak_C(
-  { misfit }: RelaxationModel,
+  model: RelaxationModel,
   { lossModulus, temperatureAt }: CurveAtFrequency,
   peak: number,
 ): number | null {
+  const misfit = misfitOfPeaks(model);
   if (misfit === undefined) return null;
+  const poor = misfit > poorMisfit[model.mixing === undefined ? "blend" : "mixing"];
   const sure = lossModulusProminence.blend + doubtfulMisfits * misfit;
   const stands =
-    misfit <= poorMisfit &&
+    !poor &&
     lossModulus[peak] >= sure * Math.max(valley(lossModulus, peak, -1), valley(lossModulus, peak, 1));
   if (stands) return null;
   const colder = maxima(lossModulus, lossModulusProminence.blend).find((i) => i > peak);
   // A poor model that shows no colder one still does not rule it out.
-  if (colder === undefined) return misfit > poorMisfit ? Number.NEGATIVE_INFINITY : null;
+  if (colder === undefined) return poor ? Number.NEGATIVE_INFINITY : null;
   return temperatureAt(colder);
 }
 
 /** The warmest maximum between the governing tan δ peak and the M″ peak that the misfit may keep from standing out. */
 function warmerPeak_C(
-  { misfit }: RelaxationModel,
+  model: RelaxationModel,
   { lossModulus, temperatureAt }: CurveAtFrequency,
   governing: number,
   peak: number,
 ): number | null {
+  const misfit = misfitOfPeaks(model);
   if (misfit === undefined) return null;
   // One standard deviation of the ratio of two M″, each with the misfit.
   const least = Math.max(1, lossModulusProminence.blend - Math.SQRT2 * misfit);

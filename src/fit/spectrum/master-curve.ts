@@ -1,11 +1,7 @@
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import type { MasterCurve } from "../material.js";
-import {
-  type ComplexModulus,
-  complexModulus,
-  maxwellModulus,
-  type RelaxationModel,
-} from "./relaxation-model.js";
+import type { ComplexModulus } from "./complex-modulus.js";
+import { complexModulus, maxwellModulus, type RelaxationModel } from "./relaxation-model.js";
 
 /** Points already reduced to the model's reference temperature, with log10(measured) − log10(model). */
 export function masterCurve(

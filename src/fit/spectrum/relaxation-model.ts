@@ -1,7 +1,9 @@
 import type { Deformation } from "../../io/measurement.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import { log10ShiftFactor, type ShiftLaw, zeroCelsius_K } from "./shift-law.js";
+import type { ComplexModulus } from "./complex-modulus.js";
+import { mixedModulus, type PhaseMixing } from "./phase-mixing.js";
+import { densityTemperatureFactor, log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
 
 /**
  * The vertical factor bT. "density-temperature" is bT = ρ0 T0 / (ρ T) with the density's own thermal
@@ -45,16 +47,20 @@ export interface RelaxationModel {
   superposedUpTo_Hz?: number;
   /** Of a blend, the phase beside the one that governs; its modes add to the model's own at every temperature. */
   furtherPhase?: FurtherPhase;
+  /**
+   * Of a blend, what its moduli at a temperature and frequency follow more closely than two phases side by side: a power
+   * law of mixing. It has no spectrum; what is integrated over one (impact, friction, relaxation) takes the two phases.
+   */
+  mixing?: PhaseMixing;
   /** Measured at this temperature alone, °C: the law only tells warmer from colder, and nothing is moved by it. */
   onlyAt_C?: number;
   /** Root mean square relative misfit of a blend's model, which its predictions carry in their intervals. */
   misfit?: number;
 }
 
-export interface ComplexModulus {
-  storageModulus_Pa: number;
-  lossModulus_Pa: number;
-}
+/** Relative misfit of what a blend's peaks are read from; undefined for one law. */
+export const misfitOfPeaks = ({ misfit, mixing }: Pick<RelaxationModel, "misfit" | "mixing">) =>
+  mixing?.misfit ?? misfit;
 
 /**
  * Me + Σ Mi ω²τi²/(1+ω²τi²) and Σ Mi ωτi/(1+ω²τi²), at the reference temperature (Ferry, 3rd ed., ch. 3).
@@ -107,9 +113,7 @@ export function log10VerticalFactor(vertical: VerticalShift, law: ShiftLaw, temp
 export function verticalFactor(vertical: VerticalShift, law: ShiftLaw, temperature_C: number): number {
   if (vertical.kind === "off") return 1;
   if (vertical.kind === "fitted") return exp10(log10VerticalFactor(vertical, law, temperature_C));
-  const reference_C = law.referenceTemperature_C;
-  const ratio = (reference_C + zeroCelsius_K) / (temperature_C + zeroCelsius_K);
-  return ratio * (1 + vertical.expansion_per_K * (temperature_C - reference_C));
+  return densityTemperatureFactor(temperature_C, law.referenceTemperature_C, vertical.expansion_per_K);
 }
 
 function interpolateClamped(x: number[], y: number[], at: number): number {
@@ -142,6 +146,7 @@ export function complexModulus(
   temperature_C: number,
   frequency_Hz: number,
 ): ComplexModulus {
+  if (model.mixing !== undefined) return mixedModulus(model.mixing, temperature_C, frequency_Hz);
   const angular = 2 * Math.PI * reducedFrequency_Hz(model, temperature_C, frequency_Hz);
   const own = modesAt(model, angular);
   const { furtherPhase } = model;

@@ -3,6 +3,7 @@ import { dot } from "../../numeric/dot.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
 import { square } from "../../numeric/elementary/power.js";
 import { symmetricInverse } from "../../numeric/symmetric-inverse.js";
+import { MixingSpectra, type SolvedMixing } from "./mixing-spectra.js";
 import {
   type TwoPhaseOptions,
   type TwoPhaseParameters,
@@ -21,35 +22,53 @@ export interface TwoPhaseFit {
   covariance: Float64Array;
 }
 
-/** Levenberg–Marquardt over the six parameters with the spectra projected out; the priors as six further residuals. */
-function descendTwoPhases(
-  points: TwoPhasePoints,
-  start: TwoPhaseParameters,
-  places: [number, number],
-  options: TwoPhaseOptions & { iterations: number; floor: number },
-): TwoPhaseFit {
-  const size = 6;
+/** What of an outer parameter is known beforehand. */
+interface Prior {
+  middle: number;
+  deviation: number;
+}
+
+const lawPriors = (places: [number, number]): Prior[] =>
+  places.flatMap((peak_C) => [
+    { middle: peak_C, deviation: 8 },
+    { middle: ln(priorSlope_per_K.middle), deviation: priorSlope_per_K.deviation },
+    { middle: ln(priorDistance_K.middle), deviation: priorDistance_K.deviation },
+  ]);
+
+/** The inner problem at given outer parameters. */
+interface InnerProblem<Solved> {
+  solve(start: Solved | null): Solved;
+  derivatives(solved: Solved): Float64Array[];
+}
+
+interface Descended<Inner, Solved> {
+  parameters: Float64Array;
+  inner: Inner;
+  solution: Solved;
+  covariance: Float64Array;
+}
+
+/** Levenberg–Marquardt over the outer parameters with the spectra projected out; the priors as further residuals. */
+function descend<Solved extends { residuals: Float64Array; rms: number }, Inner extends InnerProblem<Solved>>(
+  innerAt: (parameters: Float64Array) => Inner,
+  start: Float64Array,
+  priors: Prior[],
+  options: { iterations: number; floor: number; leastGain: number },
+): Descended<Inner, Solved> {
+  const size = priors.length;
   let parameters = start.slice();
-  let spectra = new TwoPhaseSpectra(points, parameters, options);
+  let spectra = innerAt(parameters);
   let solution = spectra.solve(null);
   const sigma = () => Math.max(options.floor, solution.rms);
   let noise = sigma();
-  const priorOf = (p: TwoPhaseParameters) => {
-    const out = new Float64Array(size);
-    for (const phase of [0, 1] as const) {
-      out[3 * phase] = (p[3 * phase] - places[phase]) / 8;
-      out[3 * phase + 1] = (p[3 * phase + 1] - ln(priorSlope_per_K.middle)) / priorSlope_per_K.deviation;
-      out[3 * phase + 2] = (p[3 * phase + 2] - ln(priorDistance_K.middle)) / priorDistance_K.deviation;
-    }
-    return out;
-  };
-  const objective = (s: TwoPhaseSolution, p: TwoPhaseParameters) => {
+  const priorOf = (p: Float64Array) => p.map((value, j) => (value - priors[j].middle) / priors[j].deviation);
+  const objective = (s: Solved, p: Float64Array) => {
     let sum = 0;
     for (const r of s.residuals) sum += square(r / noise);
     for (const z of priorOf(p)) sum += square(z);
     return sum;
   };
-  const allowed = (p: TwoPhaseParameters) => p[3] - p[0] > 5 && p.every(Number.isFinite);
+  const allowed = (p: Float64Array) => p[3] - p[0] > 5 && p.every(Number.isFinite) && !(p[6] > 0);
   let damping = 1e-2;
   let information = new Float64Array(size * size);
   for (let iteration = 0; iteration < options.iterations; iteration++) {
@@ -57,7 +76,6 @@ function descendTwoPhases(
     const here = objective(solution, parameters);
     const columns = spectra.derivatives(solution).map((column) => column.map((value) => value / noise));
     const prior = priorOf(parameters);
-    const priorScale = [1 / 8, 1 / priorSlope_per_K.deviation, 1 / priorDistance_K.deviation];
     information = new Float64Array(size * size);
     const gradient = new Float64Array(size);
     for (let a = 0; a < size; a++) {
@@ -65,8 +83,8 @@ function descendTwoPhases(
         information[a * size + b] = dot(columns[a], 0, columns[b], 0, columns[a].length);
       }
       const sum = dot(columns[a], 0, solution.residuals, 0, columns[a].length) / noise;
-      information[a * size + a] += square(priorScale[a % 3]);
-      gradient[a] = sum + prior[a] * priorScale[a % 3];
+      information[a * size + a] += square(1 / priors[a].deviation);
+      gradient[a] = sum + prior[a] / priors[a].deviation;
     }
     let moved = false;
     for (let tries = 0; tries < 6; tries++) {
@@ -75,10 +93,10 @@ function descendTwoPhases(
       if (!cholesky(matrix, size)) break;
       const step = gradient.map((g) => -g);
       solveCholesky(matrix, size, step);
-      const limit = Math.max(...step.map((d, j) => Math.abs(d) / (j % 3 === 0 ? 10 : 0.5)), 1);
+      const limit = Math.max(...step.map((d, j) => Math.abs(d) / (j < 6 && j % 3 === 0 ? 10 : 0.5)), 1);
       const trial = parameters.map((p, j) => p + step[j] / limit);
       if (allowed(trial)) {
-        const next = new TwoPhaseSpectra(points, trial, options);
+        const next = innerAt(trial);
         const solved = next.solve(solution);
         const gain = here - objective(solved, trial);
         if (gain > 0) {
@@ -86,7 +104,7 @@ function descendTwoPhases(
           spectra = next;
           solution = solved;
           damping = Math.max(1e-4, damping / 5);
-          moved = gain > 1e-3 * here * 0.1 + 0.05;
+          moved = gain > options.leastGain * here + 0.05;
           break;
         }
       }
@@ -95,7 +113,21 @@ function descendTwoPhases(
     if (!moved) break;
   }
   const covariance = symmetricInverse(information, size) ?? new Float64Array(size * size);
-  return { parameters, solution, covariance };
+  return { parameters, inner: spectra, solution, covariance };
+}
+
+function descendTwoPhases(
+  points: TwoPhasePoints,
+  start: TwoPhaseParameters,
+  places: [number, number],
+  options: TwoPhaseOptions & { iterations: number; floor: number },
+): TwoPhaseFit {
+  return descend<ReturnType<TwoPhaseSpectra["solve"]>, TwoPhaseSpectra>(
+    (parameters) => new TwoPhaseSpectra(points, parameters, options),
+    start,
+    lawPriors(places),
+    { ...options, leastGain: 1e-4 },
+  );
 }
 
 /** Weight of the penalty on the spectra, found on made-up blends; ten times more or less costs a tenth in ln μ. */
@@ -138,6 +170,56 @@ export function fitTwoPhases(all: TwoPhasePoints, starts: [number, number][]): T
     iterations: 8,
     floor: misfitFloor,
   });
+}
+
+/** A step that gains less than this share of the misfit is the last: hard ones go on, the others stop after a few. */
+const mixingGain = 0.003;
+/** ln n: the published rules of mixing are 1/5, 1/3 and 1, and n = 0 in the limit. */
+const exponentPrior: Prior = { middle: ln(0.28), deviation: 0.4 };
+
+/** Of each phase: none and all of it are as likely. */
+const entropicPrior: Prior = { middle: 0.5, deviation: 0.5 };
+
+export type MixingFit = Descended<MixingSpectra, SolvedMixing>;
+
+/**
+ * The mixing rule M*ⁿ = A*ⁿ + B*ⁿ with n fitted, from the laws of two additive spectra on: nine outer parameters, ln n and
+ * each phase's entropic part after those of the laws.
+ */
+export function fitMixing(all: TwoPhasePoints, { parameters }: TwoPhaseFit): MixingFit {
+  const points = thinned(all, mostPoints);
+  const few = thinned(points, coarsePoints);
+  const places: [number, number] = [parameters[0], parameters[3]];
+  const from = (
+    of: TwoPhasePoints,
+    start: ArrayLike<number>,
+    options: TwoPhaseOptions & { iterations: number },
+  ) =>
+    descend<SolvedMixing, MixingSpectra>(
+      (trial) => new MixingSpectra(of, trial, options),
+      Float64Array.from(start),
+      [...lawPriors(places), exponentPrior, entropicPrior, entropicPrior],
+      { iterations: options.iterations, floor: misfitFloor, leastGain: mixingGain },
+    );
+  const coarse = {
+    modesPerDecade: coarseModes,
+    strength: twoPhaseStrength,
+    iterations: 6,
+  };
+  const plain = places.flatMap((peak_C) => [peak_C, ...middleOfPrior]);
+  const starts = [
+    [...parameters, ln(0.33), 0.5, 0.5],
+    [...plain, ln(0.2), 0.5, 0.5],
+    [...plain, ln(0.4), 0.5, 0.5],
+  ].map((start) => from(few, start, coarse));
+  const best = starts.reduce((a, b) => (b.solution.rms < a.solution.rms ? b : a));
+  const fine = {
+    modesPerDecade: twoPhaseModes,
+    strength: twoPhaseStrength,
+    iterations: 14,
+  };
+  const settled = from(few, best.parameters, { ...coarse, iterations: 12 });
+  return from(points, settled.parameters, fine);
 }
 
 const middleOfPrior = [ln(priorSlope_per_K.middle), ln(priorDistance_K.middle)];

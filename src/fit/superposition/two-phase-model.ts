@@ -1,6 +1,6 @@
 import { cholesky } from "../../numeric/cholesky.js";
 import { dot } from "../../numeric/dot.js";
-import { exp10 } from "../../numeric/elementary/exponential.js";
+import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { matchedDeviates } from "../../numeric/statistics/deviates.js";
 import type { Random } from "../../numeric/statistics/random.js";
@@ -9,13 +9,23 @@ import type { Notice } from "../../words/notice.js";
 import { fixed, percentText, temperatureText } from "../../words/quantity-text.js";
 import { phasesAmong } from "../glass/separate-phases.js";
 import type { BlendPhase, GlassTransition } from "../material.js";
+import { entropicFactor, type PhaseMixing } from "../spectrum/phase-mixing.js";
 import { complexModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { addErrors } from "../spectrum/seen-errors.js";
 import { changeReference, log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
 import type { IsothermSet } from "./isotherms/isotherms.js";
 import { conventionalGlassTemperature_C } from "./law/conventional-glass-temperature.js";
+import { type MixingSolution, MixingSpectra } from "./mixing-spectra.js";
 import { range } from "./shift/reduced-points.js";
-import { fitTwoPhases, type TwoPhaseFit, thinned, twoPhaseModes, twoPhaseStrength } from "./two-phase-fit.js";
+import {
+  fitMixing,
+  fitTwoPhases,
+  type MixingFit,
+  type TwoPhaseFit,
+  thinned,
+  twoPhaseModes,
+  twoPhaseStrength,
+} from "./two-phase-fit.js";
 import {
   phaseLaw,
   type TwoPhasePoints,
@@ -28,6 +38,8 @@ const misfitLeft = 0.6;
 const largestMisfit = 0.15;
 /** One law that leaves less than this (0.03 decades) holds: what is left is no second phase. */
 const oneLawHolds = 0.06;
+/** A rule of mixing is taken for the moduli where it leaves no more than this times what two phases side by side leave. */
+const mixedMisfit = 1.05;
 /** A tan δ peak stands some 12 K above its M″ peak (common practice). */
 const tanDeltaAbove_K = 12;
 /** Directions of the data's errors that are drawn in mirrored pairs, as the laws are: these carry some four fifths of a peak's variance. */
@@ -35,6 +47,10 @@ const mirroredDirections = 8;
 /** Draws of the spectra are penalised less than the fit: their bias must fall below their scatter. */
 const drawnStrength = 0.1;
 const mostDrawnPoints = 200;
+const mostMixedPoints = 110;
+/** As many as 60 draws can match beside nine constants; what the further ones move is next to nothing. */
+const matchedDirections = 45;
+const mixedModes = 2;
 
 export interface TwoPhaseResult {
   model: RelaxationModel;
@@ -62,10 +78,21 @@ export function twoPhaseModel(
   const { phases } = fit.solution;
   if (phases.some(({ times_s }) => times_s.length === 0)) return null;
   const governing = governingPhase(set, fit);
-  const model = modelOf(set, fit.solution, governing, rms);
-  const drawn = drawTwoPhases(set, fit, draws, random).map((solution) =>
-    modelOf(set, solution, governing, rms),
-  );
+  const mixing = fitMixing(set, fit);
+  const isMixed = mixing.solution.rms < mixedMisfit * rms;
+  const mixed = (model: RelaxationModel, parameters: Float64Array, solution: MixingSolution) =>
+    isMixed
+      ? {
+          ...model,
+          mixing: mixingOf(set, parameters, solution, model.law.referenceTemperature_C, mixing.solution.rms),
+        }
+      : model;
+  const model = mixed(modelOf(set, fit.solution, governing, rms), mixing.parameters, mixing.solution);
+  const drawnMixing = isMixed ? drawMixing(set, mixing, draws, random) : [];
+  const drawn = drawTwoPhases(set, fit, draws, random).map((solution, i) => {
+    const one = modelOf(set, solution, governing, rms);
+    return isMixed ? mixed(one, drawnMixing[i].parameters, drawnMixing[i].solution) : one;
+  });
   const described = describePhases(set, fit);
   return { model, draws: drawn, phases: described, notice: phasesNotice(described, rms) };
 }
@@ -149,6 +176,80 @@ function modelOf(
     furtherPhase: at(governing === 0 ? 1 : 0),
     misfit,
   };
+}
+
+function mixingOf(
+  set: IsothermSet,
+  parameters: Float64Array,
+  { phases }: MixingSolution,
+  reference_C: number,
+  misfit: number,
+): PhaseMixing {
+  const at = (k: 0 | 1) => {
+    const { law, times_s, moduli_Pa, equilibriumModulus_Pa, entropicPart } = phases[k];
+    const aT = exp10(log10ShiftFactor(law, reference_C));
+    const window = range(
+      set.frequency_Hz.map((f, i) => f * exp10(log10ShiftFactor(law, set.temperature_C[i]))),
+    );
+    const kept = Array.from(times_s.keys()).filter((j) => moduli_Pa[j] > 0);
+    const factor = entropicFactor(law, reference_C, entropicPart);
+    return {
+      law: changeReference(law, reference_C),
+      times_s: Float64Array.from(kept, (j) => times_s[j] * aT),
+      moduli_Pa: Float64Array.from(kept, (j) => factor * moduli_Pa[j]),
+      equilibriumModulus_Pa: factor * equilibriumModulus_Pa,
+      entropicPart,
+      lowestReducedFrequency_Hz: window.low / aT,
+      highestReducedFrequency_Hz: window.high / aT,
+    };
+  };
+  return { exponent: exp(parameters[6]), phases: [at(0), at(1)], misfit };
+}
+
+/** The same as `drawTwoPhases` for the rule of mixing, on fewer points and modes: it tells where peaks stand, no more. */
+function drawMixing(
+  all: TwoPhasePoints,
+  { parameters, covariance, solution }: MixingFit,
+  count: number,
+  random: Random,
+): { parameters: Float64Array; solution: MixingSolution }[] {
+  const points = thinned(all, mostMixedPoints);
+  const size = parameters.length;
+  const root = covariance.slice();
+  const correlated = cholesky(root, size);
+  const half = solution.residuals.length / 2;
+  const deviation = (residuals: Float64Array) =>
+    Math.sqrt(dot(residuals, 0, residuals, 0, residuals.length) / residuals.length);
+  const options = { modesPerDecade: mixedModes, strength: drawnStrength * twoPhaseStrength };
+  const undrawn = new MixingSpectra(points, parameters, options);
+  const start = undrawn.solve(null);
+  const seen = undrawn
+    .seenErrors(
+      start,
+      {
+        storage: deviation(solution.residuals.subarray(0, half)),
+        loss: deviation(solution.residuals.subarray(half)),
+      },
+      contact_Hz,
+    )
+    .slice(0, matchedDirections);
+  const deviates = matchedDeviates(count, size + seen.length, random, [], size + mirroredDirections);
+  return Array.from({ length: count }, (_, draw) => {
+    const drawn = parameters.slice();
+    if (correlated) {
+      const z = deviates.map((column) => column[draw]);
+      for (let a = 0; a < size; a++) for (let b = 0; b <= a; b++) drawn[a] += root[a * size + b] * z[b];
+    }
+    if (!(drawn[3] - drawn[0] > 5)) drawn.set(parameters);
+    drawn[6] = Math.min(0, drawn[6]);
+    const noisy = {
+      ...points,
+      storageModulus_Pa: points.storageModulus_Pa.slice(),
+      lossModulus_Pa: points.lossModulus_Pa.slice(),
+    };
+    addErrors(noisy, seen, (k) => deviates[size + k][draw]);
+    return { parameters: drawn, solution: new MixingSpectra(noisy, drawn, options).solve(start, true) };
+  });
 }
 
 /**

@@ -392,8 +392,8 @@ export class TwoPhaseSpectra {
 }
 
 /** Half a decade near a transition; and the peaks at a contact may stand so much warmer than what was measured. */
-const responseStep_K = 2;
-const responseBeyond_K = 20;
+export const responseStep_K = 2;
+export const responseBeyond_K = 20;
 
 /** A solution with what its derivatives need. */
 interface SolvedTwoPhases extends TwoPhaseSolution {
@@ -404,7 +404,7 @@ interface SolvedTwoPhases extends TwoPhaseSolution {
 }
 
 /** Relaxation times over a phase's window, no farther from its peak than a spectrum reaches. */
-function timesOver(angularFrequency_rad_s: Float64Array, modesPerDecade: number): Float64Array {
+export function timesOver(angularFrequency_rad_s: Float64Array, modesPerDecade: number): Float64Array {
   const { low, high } = range(angularFrequency_rad_s);
   return logSpacedTimes(
     Math.max(low, exp10(-slowest_decades)),
@@ -415,7 +415,7 @@ function timesOver(angularFrequency_rad_s: Float64Array, modesPerDecade: number)
 }
 
 /** M″ near ω = 1/τ, log mean of the points within a quarter decade, else the nearest. */
-function localLoss(w: Float64Array, loss_Pa: Float64Array, times_s: Float64Array): Float64Array {
+export function localLoss(w: Float64Array, loss_Pa: Float64Array, times_s: Float64Array): Float64Array {
   const order = Array.from(w.keys())
     .filter((i) => loss_Pa[i] > 0)
     .sort((a, b) => w[a] - w[b]);

@@ -1,7 +1,7 @@
 import { isPoint, type PeakPlace, transitionAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import { separatePhases } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
-import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { misfitOfPeaks, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { spreadAround } from "../../numeric/statistics/value-interval.js";
 import { temperatureText } from "../../words/quantity-text.js";
 import { misfitBesideOneLaw } from "../contact/drawn-contacts.js";
@@ -16,7 +16,7 @@ const edgeMargin_K = { oneLaw: 2, blend: 4 };
  * tan δ peaks at a contact were off by 1.6 K inside these and by 5.1 K, 20 to 30 K outside (medians; 12 K in a fifth there),
  * and bounds were up to 3 K too warm with the margin of one law.
  */
-const extrapolationMargin = { oneLaw: 0.1, blend: 0.4 };
+const extrapolationMargin = { oneLaw: 0.1, blend: 0.4, mixing: 0.1 };
 /** The peaks of a blend are moved out by this times the relative misfit of its model: tan δ by 1 K at 2 %. */
 const misfitMargin_K = { "tan δ": 50, "M″": 20 };
 /** Above this misfit two laws do not tell the phases' places well, and three times as much is added. */
@@ -67,7 +67,7 @@ export function knownTransition(
     const { tanDelta, lossModulus } = transitionAtFrequency(other, governing.frequency_Hz);
     return { tanDelta: moved(tanDelta, warmer_K), lossModulus: moved(lossModulus, warmer_K) };
   });
-  const misfit = model.misfit ?? misfitBesideOneLaw(material);
+  const misfit = misfitOfPeaks(model) ?? misfitBesideOneLaw(material);
   const tanDelta = peakOf(
     "tan δ",
     { ...model, misfit },
@@ -190,11 +190,15 @@ const moved = ({ low_C, high_C }: PeakPlace, by_K: number): PeakPlace => ({
   high_C: high_C + by_K,
 });
 
+/** How the peaks are read from a model: by one law, from a blend's two phases side by side, from a rule of mixing. */
+const kindOf = ({ furtherPhase, mixing }: RelaxationModel) =>
+  furtherPhase === undefined ? "oneLaw" : mixing === undefined ? "blend" : "mixing";
+
 /** What an end is moved out by for lying outside the measured temperatures. */
 function extrapolatedBy_K(model: RelaxationModel, end_C: number): number {
   if (!Number.isFinite(end_C)) return 0;
   const outside_K = Math.max(0, model.lowestTemperature_C - end_C, end_C - model.highestTemperature_C);
-  return extrapolationMargin[model.furtherPhase === undefined ? "oneLaw" : "blend"] * outside_K;
+  return extrapolationMargin[kindOf(model)] * outside_K;
 }
 
 function peakOf(
@@ -225,8 +229,9 @@ function peakOf(
     model.furtherPhase === undefined
       ? spreadAround(temperature_C, points)
       : spreadWithin(temperature_C, points);
-  const low = temperature_C - spreadFactor[name] * (temperature_C - spread.low);
-  const high = temperature_C + spreadFactor[name] * (spread.high - temperature_C);
+  const factor = model.mixing === undefined ? spreadFactor[name] : 1;
+  const low = temperature_C - factor * (temperature_C - spread.low);
+  const high = temperature_C + factor * (spread.high - temperature_C);
   const margin_K = outside(temperature_C) + misfit_K;
   const isShown = points.length >= fewestWithPeak * drawn.length;
   // Where too few draws show the peak, those that only bound it speak too.

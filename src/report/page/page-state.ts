@@ -32,16 +32,27 @@ export function unpackModel(packed: PackedModel): RelaxationModel {
   };
 }
 
-function unpackRest<T extends Pick<PackedModel, "furtherPhase">>(packed: T) {
-  const { furtherPhase, ...rest } = packed;
-  if (furtherPhase === undefined) return rest;
+function unpackRest<T extends Pick<PackedModel, "furtherPhase" | "mixing">>(packed: T) {
+  const { furtherPhase, mixing, ...rest } = packed;
   return {
     ...rest,
-    furtherPhase: {
-      ...furtherPhase,
-      times_s: Float64Array.from(furtherPhase.times_s),
-      moduli_Pa: Float64Array.from(furtherPhase.moduli_Pa),
-    },
+    ...(furtherPhase === undefined ? {} : { furtherPhase: unpackPhase(furtherPhase) }),
+    ...(mixing === undefined
+      ? {}
+      : {
+          mixing: {
+            ...mixing,
+            phases: [unpackPhase(mixing.phases[0]), unpackPhase(mixing.phases[1])] as const,
+          },
+        }),
+  };
+}
+
+function unpackPhase<T extends { times_s: number[]; moduli_Pa: number[] }>(phase: T) {
+  return {
+    ...phase,
+    times_s: Float64Array.from(phase.times_s),
+    moduli_Pa: Float64Array.from(phase.moduli_Pa),
   };
 }
 

@@ -1,5 +1,5 @@
+import type { ComplexModulus } from "../../fit/spectrum/complex-modulus.js";
 import {
-  type ComplexModulus,
   complexModulus,
   type RelaxationModel,
   relaxationModulus,

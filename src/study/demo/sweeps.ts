@@ -1,4 +1,4 @@
-import type { ComplexModulus } from "../../fit/spectrum/relaxation-model.js";
+import type { ComplexModulus } from "../../fit/spectrum/complex-modulus.js";
 import { power } from "../../numeric/elementary/power.js";
 import type { Random } from "../../numeric/statistics/random.js";
 import type { CompoundModel } from "./compound-model.js";

@@ -1,0 +1,528 @@
+import { solveCholesky } from "../../numeric/cholesky.js";
+import { dot } from "../../numeric/dot.js";
+import { exp, exp10 } from "../../numeric/elementary/exponential.js";
+import { ln } from "../../numeric/elementary/logarithm.js";
+import { square } from "../../numeric/elementary/power.js";
+import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
+import { orthonormalColumns } from "../../numeric/statistics/deviates.js";
+import { complexLog, complexPower, complexQuotient, complexSum } from "../spectrum/complex-modulus.js";
+import { relativeWeights } from "../spectrum/maxwell-kernel.js";
+import { eachCurvature, secondDifferences } from "../spectrum/penalised-spectrum.js";
+import { entropicFactor, mixedPhaseModulus } from "../spectrum/phase-mixing.js";
+import { seenDirections } from "../spectrum/seen-errors.js";
+import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
+import { range } from "./shift/reduced-points.js";
+import {
+  localLoss,
+  phaseLaw,
+  responseBeyond_K,
+  responseStep_K,
+  type TwoPhaseOptions,
+  type TwoPhasePoints,
+  timesOver,
+} from "./two-phase-spectra.js";
+
+/** One phase of a mixture at its law's reference temperature, with its volume fraction to the power 1/n in its moduli. */
+interface PhaseOfMixture {
+  law: WlfLaw;
+  times_s: Float64Array;
+  /** Of all modes, also those that are not in use. */
+  moduli_Pa: Float64Array;
+  equilibriumModulus_Pa: number;
+  entropicPart: number;
+}
+
+export interface MixingSolution {
+  /** Colder M″ peak first. */
+  phases: [PhaseOfMixture, PhaseOfMixture];
+  /** (fit − measured)/measured, storage first, then loss. */
+  residuals: Float64Array;
+  rms: number;
+}
+
+/** A solution with what its derivatives and draws need. */
+export interface SolvedMixing extends MixingSolution {
+  solution: Float64Array;
+  passive: Uint8Array;
+  factor: { order: Int32Array; factor: Float64Array };
+  /** (A/M)ⁿ of each phase at each point, which add up to one: a start for another n too. */
+  shares: [Complex, Complex];
+  /** Weighted columns of the modes and equilibrium moduli, 2n each. */
+  kernel: Float64Array;
+}
+
+interface Complex {
+  re: Float64Array;
+  im: Float64Array;
+}
+
+const mostRounds = { first: 12, next: 6 };
+/** In a draw, which is near to the fit. */
+const drawnRounds = 1;
+const settled = 1e-3;
+
+/**
+ * The spectra of both phases of a mixture, M*ⁿ = A*ⁿ + B*ⁿ, at given laws and exponent. As M is homogeneous in A and B, it
+ * is (A/M)^(n−1) A + (B/M)^(n−1) B exactly: with these shares held, the modes follow by non-negative least squares, and the
+ * next shares from them (Gauss–Newton).
+ * @param parameters six as of `phaseLaw`, ln n, and the entropic part of each phase
+ */
+export class MixingSpectra {
+  private readonly exponent: number;
+  private readonly laws: readonly [WlfLaw, WlfLaw];
+  private readonly times: readonly [Float64Array, Float64Array];
+  /** K of each column, n points a column; the equilibrium modulus is the last column of its phase. */
+  private readonly plain: Complex;
+  /** Angular frequencies at each phase's reference temperature. */
+  private readonly reduced: readonly [Float64Array, Float64Array];
+  private readonly scale: Float64Array;
+  /** ln of what each phase's moduli at each point grow by with temperature, for an entropic part of one. */
+  private readonly growth: readonly [Float64Array, Float64Array];
+  /** First column of each phase, and the number of all. */
+  private readonly first: readonly [number, number];
+  private readonly size: number;
+  private readonly storageWeight: Float64Array;
+  private readonly lossWeight: Float64Array;
+  private readonly target: Float64Array;
+
+  constructor(
+    private readonly points: TwoPhasePoints,
+    private readonly parameters: Float64Array,
+    private readonly options: TwoPhaseOptions,
+  ) {
+    const n = points.frequency_Hz.length;
+    this.exponent = exp(parameters[6]);
+    this.laws = [phaseLaw(parameters, 0), phaseLaw(parameters, 1)];
+    const reducedBy = (law: WlfLaw) =>
+      points.frequency_Hz.map(
+        (f, i) => 2 * Math.PI * f * exp10(log10ShiftFactor(law, points.temperature_C[i])),
+      );
+    this.reduced = [reducedBy(this.laws[0]), reducedBy(this.laws[1])];
+    const { reduced } = this;
+    this.times = [
+      timesOver(reduced[0], options.modesPerDecade),
+      timesOver(reduced[1], options.modesPerDecade),
+    ];
+    this.first = [0, this.times[0].length + 1];
+    this.size = this.first[1] + this.times[1].length + 1;
+    const growthOf = (phase: 0 | 1) =>
+      points.temperature_C.map((T) => ln(entropicFactor(this.laws[phase], T, 1)));
+    this.growth = [growthOf(0), growthOf(1)];
+    const { size } = this;
+    this.plain = { re: new Float64Array(n * size), im: new Float64Array(n * size) };
+    this.scale = new Float64Array(size);
+    let lowest_Pa = Number.POSITIVE_INFINITY;
+    for (const m of points.storageModulus_Pa) if (m > 0) lowest_Pa = Math.min(lowest_Pa, m);
+    for (const phase of [0, 1] as const) {
+      const times_s = this.times[phase];
+      const first = this.first[phase];
+      const factor = this.growth[phase].map((growth) => exp(parameters[7 + phase] * growth));
+      const scale_Pa = localLoss(reduced[phase], points.lossModulus_Pa, times_s);
+      for (let j = 0; j < times_s.length; j++) {
+        this.scale[first + j] = scale_Pa[j];
+        for (let i = 0; i < n; i++) {
+          const x = reduced[phase][i] * times_s[j];
+          const loss = (factor[i] * scale_Pa[j]) / (x + 1 / x);
+          const at = (first + j) * n + i;
+          this.plain.re[at] = loss * x;
+          this.plain.im[at] = loss;
+        }
+      }
+      const last = first + times_s.length;
+      this.scale[last] = lowest_Pa;
+      for (let i = 0; i < n; i++) this.plain.re[last * n + i] = factor[i] * lowest_Pa;
+    }
+    this.storageWeight = relativeWeights(points.storageModulus_Pa);
+    this.lossWeight = relativeWeights(points.lossModulus_Pa);
+    this.target = new Float64Array(2 * n);
+    for (let i = 0; i < n; i++) {
+      this.target[i] = this.storageWeight[i] > 0 ? 1 : 0;
+      this.target[n + i] = this.lossWeight[i] > 0 ? 1 : 0;
+    }
+  }
+
+  /** @param start a solution of the same points at much the same parameters, to begin with its shares */
+  solve(start: SolvedMixing | null, isDraw = false): SolvedMixing {
+    let kernel = this.weighted(this.plain, start?.shares ?? this.evenShares());
+    let marks = start?.passive.length === this.size ? start.passive : null;
+    const rounds = isDraw ? drawnRounds : start === null ? mostRounds.first : mostRounds.next;
+    let best: SolvedMixing | null = null;
+    for (let round = 0; round < rounds; round++) {
+      const next = this.solveAt(kernel, marks);
+      const last: number = best?.rms ?? Number.POSITIVE_INFINITY;
+      if (round > 1 && !(next.rms < last)) break;
+      best = next;
+      ({ kernel, passive: marks } = next);
+      if (Math.abs(last - next.rms) < settled * next.rms) break;
+    }
+    return best as SolvedMixing;
+  }
+
+  /** Both phases alike. */
+  private evenShares(): [Complex, Complex] {
+    const n = this.points.frequency_Hz.length;
+    const even = () => ({ re: new Float64Array(n).fill(0.5), im: new Float64Array(n) });
+    return [even(), even()];
+  }
+
+  /** ∂M/∂A = (A/M)^(n−1). */
+  private gainsOf(shares: [Complex, Complex]): [Complex, Complex] {
+    const gain = (share: Complex): Complex => {
+      const powers = Array.from(share.re, (_, i) =>
+        complexPower(at(share, i), (this.exponent - 1) / this.exponent),
+      );
+      return {
+        re: Float64Array.from(powers, (z) => z.storageModulus_Pa),
+        im: Float64Array.from(powers, (z) => z.lossModulus_Pa),
+      };
+    };
+    return [gain(shares[0]), gain(shares[1])];
+  }
+
+  private phaseOf(column: number): 0 | 1 {
+    return column < this.first[1] ? 0 : 1;
+  }
+
+  /** Columns times ∂M/∂A or ∂M/∂B, each modulus by its weight. */
+  private weighted({ re, im }: Complex, shares: [Complex, Complex]): Float64Array {
+    const n = this.points.frequency_Hz.length;
+    const gains = this.gainsOf(shares);
+    const out = new Float64Array(2 * n * this.size);
+    for (let j = 0; j < this.size; j++) {
+      const gain = gains[this.phaseOf(j)];
+      for (let i = 0; i < n; i++) {
+        const at = j * n + i;
+        out[2 * j * n + i] = (gain.re[i] * re[at] - gain.im[i] * im[at]) * this.storageWeight[i];
+        out[(2 * j + 1) * n + i] = (gain.re[i] * im[at] + gain.im[i] * re[at]) * this.lossWeight[i];
+      }
+    }
+    return out;
+  }
+
+  private solveAt(kernel: Float64Array, marks: Uint8Array | null): SolvedMixing {
+    const { size, target, options, times, first } = this;
+    const rows = target.length;
+    const matrix = new Float64Array(size * size);
+    const linear = new Float64Array(size);
+    let trace = 0;
+    writeGram(kernel, rows, size, matrix);
+    for (let a = 0; a < size; a++) {
+      linear[a] = dot(kernel, a * rows, target, 0, rows);
+      trace += matrix[a * size + a];
+    }
+    const weight = (options.strength * trace) / (6 * (size - 1));
+    for (const phase of [0, 1] as const) {
+      eachCurvature(secondDifferences(times[phase]).curvature, (i, j, value) => {
+        matrix[(first[phase] + i) * size + first[phase] + j] += weight * value;
+      });
+    }
+    for (let j = 0; j < size; j++) matrix[j * size + j] += 1e-6 * weight + 1e-12 * trace;
+    const { solution, passive, order, factor } = settledQuadratic(matrix, linear, target, marks);
+    return this.described(solution, passive, { order, factor });
+  }
+
+  private described(
+    solution: Float64Array,
+    passive: Uint8Array,
+    factor: SolvedMixing["factor"],
+  ): SolvedMixing {
+    const { points, exponent, target } = this;
+    const n = points.frequency_Hz.length;
+    const parts = this.partsOf(solution);
+    const shares: [Complex, Complex] = [
+      { re: new Float64Array(n), im: new Float64Array(n) },
+      { re: new Float64Array(n), im: new Float64Array(n) },
+    ];
+    const residuals = target.map((value) => -value);
+    for (let i = 0; i < n; i++) {
+      const mixed = this.mixedAt(parts, i);
+      for (const phase of [0, 1] as const) {
+        const ratio = complexQuotient(at(parts[phase], i), mixed);
+        const share = complexPower(ratio, exponent);
+        shares[phase].re[i] = share.storageModulus_Pa;
+        shares[phase].im[i] = share.lossModulus_Pa;
+      }
+      residuals[i] += mixed.storageModulus_Pa * this.storageWeight[i];
+      residuals[n + i] += mixed.lossModulus_Pa * this.lossWeight[i];
+    }
+    let rss = 0;
+    let used = 0;
+    for (let i = 0; i < residuals.length; i++) {
+      rss += square(residuals[i]);
+      used += target[i];
+    }
+    return {
+      phases: [this.phase(0, solution), this.phase(1, solution)],
+      residuals,
+      rms: Math.sqrt(rss / used),
+      solution,
+      passive,
+      factor,
+      shares,
+      kernel: this.weighted(this.plain, shares),
+    };
+  }
+
+  private phase(phase: 0 | 1, solution: Float64Array): PhaseOfMixture {
+    const first = this.first[phase];
+    const times_s = this.times[phase];
+    const last = first + times_s.length;
+    return {
+      law: this.laws[phase],
+      times_s,
+      moduli_Pa: Float64Array.from(times_s, (_, j) => solution[first + j] * this.scale[first + j]),
+      equilibriumModulus_Pa: solution[last] * this.scale[last],
+      entropicPart: this.parameters[7 + phase],
+    };
+  }
+
+  /** A and B at each point; never nothing, whose power has no derivative. */
+  private partsOf(solution: Float64Array): [Complex, Complex] {
+    const n = this.points.frequency_Hz.length;
+    const part = (phase: 0 | 1) => {
+      const sum = { re: new Float64Array(n), im: new Float64Array(n) };
+      const end = phase === 0 ? this.first[1] : this.size;
+      for (let j = this.first[phase]; j < end; j++) {
+        if (solution[j] === 0) continue;
+        for (let i = 0; i < n; i++) {
+          sum.re[i] += this.plain.re[j * n + i] * solution[j];
+          sum.im[i] += this.plain.im[j * n + i] * solution[j];
+        }
+      }
+      for (let i = 0; i < n; i++) sum.re[i] = Math.max(sum.re[i], least * this.points.storageModulus_Pa[i]);
+      return sum;
+    };
+    return [part(0), part(1)];
+  }
+
+  private mixedAt(parts: [Complex, Complex], i: number) {
+    const [a, b] = parts.map((part) => complexPower(at(part, i), this.exponent));
+    return complexPower(complexSum(a, b), 1 / this.exponent);
+  }
+
+  /**
+   * The derivatives of the residuals by the outer parameters, the modes following (variable projection,
+   * Kaufman's form).
+   * @returns nine columns of 2n
+   */
+  derivatives(solved: SolvedMixing): Float64Array[] {
+    return this.directions(solved).map((column) => this.projected(column, solved));
+  }
+
+  /** The same with the modes held. */
+  directions(solved: SolvedMixing): Float64Array[] {
+    const { points, parameters } = this;
+    const n = points.frequency_Hz.length;
+    const columns: Float64Array[] = [];
+    for (const phase of [0, 1] as const) {
+      const slope = this.slopeOf(phase, solved);
+      const here = points.temperature_C.map((t) => log10ShiftFactor(this.laws[phase], t));
+      for (const [k, step] of [0.03, 0.002, 0.002].entries()) {
+        const moved = parameters.slice();
+        moved[3 * phase + k] += step;
+        const law = phaseLaw(moved, phase);
+        const shift = points.temperature_C.map(
+          (t, i) => (Math.LN10 * (log10ShiftFactor(law, t) - here[i])) / step,
+        );
+        columns.push(slope.map((value, i) => value * shift[i % n]));
+      }
+    }
+    columns.push(this.withoutScales(this.byExponent(solved), solved));
+    for (const phase of [0, 1] as const) {
+      const column = this.partOf(phase, solved);
+      columns.push(column.map((value, i) => value * this.growth[phase][i % n]));
+    }
+    return columns;
+  }
+
+  /** ∂M/∂ln ω of a phase, weighted: of K it is ix/(1+ix)² = x (2x + i (1−x²))/(1+x²)². */
+  private slopeOf(phase: 0 | 1, { solution, shares }: SolvedMixing): Float64Array {
+    const n = this.points.frequency_Hz.length;
+    const sum = { re: new Float64Array(n), im: new Float64Array(n) };
+    const first = this.first[phase];
+    for (const [j, time_s] of this.times[phase].entries()) {
+      const modulus = solution[first + j];
+      if (modulus === 0) continue;
+      for (let i = 0; i < n; i++) {
+        const x = this.reduced[phase][i] * time_s;
+        const share = (modulus * this.plain.im[(first + j) * n + i]) / (1 + x * x);
+        sum.re[i] += 2 * share * x;
+        sum.im[i] += share * (1 - x * x);
+      }
+    }
+    return this.weightedColumn(sum, this.gainsOf(shares)[phase]);
+  }
+
+  private weightedColumn(column: Complex, gain: Complex): Float64Array {
+    const n = this.points.frequency_Hz.length;
+    const out = new Float64Array(2 * n);
+    for (let i = 0; i < n; i++) {
+      out[i] = (gain.re[i] * column.re[i] - gain.im[i] * column.im[i]) * this.storageWeight[i];
+      out[n + i] = (gain.re[i] * column.im[i] + gain.im[i] * column.re[i]) * this.lossWeight[i];
+    }
+    return out;
+  }
+
+  /**
+   * A column less what a factor on each phase's modes makes of it: these follow n without bending, which the penalty, whose
+   * weight goes with them, would otherwise seem to hinder.
+   */
+  private withoutScales(column: Float64Array, solved: SolvedMixing): Float64Array {
+    const rows = column.length;
+    const left = column.slice();
+    for (const unit of orthonormalColumns([this.partOf(0, solved), this.partOf(1, solved)])) {
+      const amount = dot(unit, 0, left, 0, rows);
+      for (let i = 0; i < rows; i++) left[i] -= amount * unit[i];
+    }
+    return left;
+  }
+
+  /** ∂M/∂A · A of a phase, weighted. */
+  private partOf(phase: 0 | 1, { kernel, solution }: SolvedMixing): Float64Array {
+    const rows = this.target.length;
+    const part = new Float64Array(rows);
+    const end = phase === 0 ? this.first[1] : this.size;
+    for (let j = this.first[phase]; j < end; j++) {
+      if (solution[j] === 0) continue;
+      for (let i = 0; i < rows; i++) part[i] += kernel[j * rows + i] * solution[j];
+    }
+    return part;
+  }
+
+  /** ∂M/∂ln n = M ((Aⁿ ln A + Bⁿ ln B)/(Aⁿ + Bⁿ) − ln M). */
+  private byExponent({ solution }: SolvedMixing): Float64Array {
+    const n = this.points.frequency_Hz.length;
+    const parts = this.partsOf(solution);
+    const column = new Float64Array(2 * n);
+    for (let i = 0; i < n; i++) {
+      const mixed = this.mixedAt(parts, i);
+      const whole = complexPower(mixed, this.exponent);
+      let re = 0;
+      let im = 0;
+      for (const part of parts) {
+        // Aⁿ/Mⁿ · ln(A/M)
+        const ratio = complexQuotient(complexPower(at(part, i), this.exponent), whole);
+        const log = complexLog(complexQuotient(at(part, i), mixed));
+        re += ratio.storageModulus_Pa * log.re - ratio.lossModulus_Pa * log.im;
+        im += ratio.storageModulus_Pa * log.im + ratio.lossModulus_Pa * log.re;
+      }
+      column[i] = (mixed.storageModulus_Pa * re - mixed.lossModulus_Pa * im) * this.storageWeight[i];
+      column[n + i] = (mixed.storageModulus_Pa * im + mixed.lossModulus_Pa * re) * this.lossWeight[i];
+    }
+    return column;
+  }
+
+  /** What the modes in use take up of a column, as changes of the solution. */
+  follow(column: Float64Array, { kernel, factor: { order, factor } }: SolvedMixing): Float64Array {
+    const rows = column.length;
+    const change = Float64Array.from(order, (j) => dot(kernel, j * rows, column, 0, rows));
+    solveCholesky(factor, order.length, change, this.size);
+    return change;
+  }
+
+  private projected(column: Float64Array, solved: SolvedMixing): Float64Array {
+    const rows = column.length;
+    const share = this.follow(column, solved);
+    const left = column.slice();
+    for (let a = 0; a < share.length; a++) {
+      const from = solved.factor.order[a] * rows;
+      for (let i = 0; i < rows; i++) left[i] -= share[a] * solved.kernel[from + i];
+    }
+    return left;
+  }
+
+  /**
+   * Errors of the moduli that move the moduli at a frequency, for 2n relative errors of these deviations; first those that
+   * move them most.
+   */
+  seenErrors(
+    solved: SolvedMixing,
+    deviations: { storage: number; loss: number },
+    frequency_Hz: number,
+  ): Float64Array[] {
+    return seenDirections(new Float64Array(), this.target, deviations, this.responses(solved, frequency_Hz));
+  }
+
+  /** By how much each weighted datum moves the logs of M′ and M″ at a frequency, every few kelvin; columns of 2n. */
+  private responses(solved: SolvedMixing, frequency_Hz: number): Float64Array[] {
+    const { order, factor } = solved.factor;
+    const rows = this.target.length;
+    const measured = range(this.points.temperature_C);
+    const columns: Float64Array[] = [];
+    for (let T = measured.low; T <= measured.high + responseBeyond_K; T += responseStep_K) {
+      const omega = this.laws.map((law) => 2 * Math.PI * frequency_Hz * exp10(log10ShiftFactor(law, T)));
+      const factors = solved.phases.map(({ law, entropicPart }) => entropicFactor(law, T, entropicPart));
+      const parts = solved.phases.map((phase, k) => {
+        const { storageModulus_Pa, lossModulus_Pa } = mixedPhaseModulus(phase, omega[k]);
+        return {
+          storageModulus_Pa: factors[k] * storageModulus_Pa,
+          lossModulus_Pa: factors[k] * lossModulus_Pa,
+        };
+      });
+      if (!parts.every(({ storageModulus_Pa }) => storageModulus_Pa > 0)) continue;
+      const [a, b] = parts.map((part) => complexPower(part, this.exponent));
+      const mixed = complexPower(complexSum(a, b), 1 / this.exponent);
+      const gains = parts.map((part) => complexPower(complexQuotient(part, mixed), this.exponent - 1));
+      const storage = new Float64Array(order.length);
+      const loss = new Float64Array(order.length);
+      for (let k = 0; k < order.length; k++) {
+        const j = order[k];
+        const phase = this.phaseOf(j);
+        const mode = j - this.first[phase];
+        const x = omega[phase] * (this.times[phase][mode] ?? Number.POSITIVE_INFINITY);
+        const scale = factors[phase] * this.scale[j];
+        const re = scale / (1 + 1 / (x * x));
+        const im = scale / (x + 1 / x);
+        const gain = gains[phase];
+        storage[k] = (gain.storageModulus_Pa * re - gain.lossModulus_Pa * im) / mixed.storageModulus_Pa;
+        loss[k] = (gain.storageModulus_Pa * im + gain.lossModulus_Pa * re) / mixed.lossModulus_Pa;
+      }
+      for (const amounts of [storage, loss]) {
+        solveCholesky(factor, order.length, amounts, this.size);
+        const column = new Float64Array(rows);
+        for (let k = 0; k < order.length; k++) {
+          const from = order[k] * rows;
+          for (let i = 0; i < rows; i++) column[i] += amounts[k] * solved.kernel[from + i];
+        }
+        columns.push(column);
+      }
+    }
+    return columns;
+  }
+}
+
+/** AᵀA of columns, two by two: each number is read half as often as by one product after another. */
+function writeGram(columns: Float64Array, rows: number, size: number, out: Float64Array): void {
+  for (let a = 0; a < size; a += 2) {
+    const a0 = a * rows;
+    const a1 = Math.min(a + 1, size - 1) * rows;
+    for (let b = 0; b <= a; b += 2) {
+      const b0 = b * rows;
+      const b1 = Math.min(b + 1, size - 1) * rows;
+      let [s00, s01, s10, s11] = [0, 0, 0, 0];
+      for (let i = 0; i < rows; i++) {
+        const x0 = columns[a0 + i];
+        const x1 = columns[a1 + i];
+        const y0 = columns[b0 + i];
+        const y1 = columns[b1 + i];
+        s00 += x0 * y0;
+        s01 += x0 * y1;
+        s10 += x1 * y0;
+        s11 += x1 * y1;
+      }
+      write(a, b, s00);
+      if (b + 1 < size) write(a, b + 1, s01);
+      if (a + 1 < size) write(a + 1, b, s10);
+      if (a + 1 < size && b + 1 < size) write(a + 1, b + 1, s11);
+    }
+  }
+  function write(a: number, b: number, value: number) {
+    out[a * size + b] = value;
+    out[b * size + a] = value;
+  }
+}
+
+/** Of the measured M′. */
+const least = 1e-12;
+
+const at = ({ re, im }: Complex, i: number) => ({ storageModulus_Pa: re[i], lossModulus_Pa: im[i] });
