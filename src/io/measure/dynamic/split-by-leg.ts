@@ -11,6 +11,7 @@ export interface LegRows {
 /**
  * The rows of temperature sweeps by heating and cooling leg. Legs are found at each frequency by itself; those
  * of one direction and number belong together. A second run over the same range is a leg of its own.
+ * @param rows in the order of the file, as those of each leg are
  */
 export function splitByLeg(pool: Pool, rows: Rows): LegRows[] {
   if (rows.length === 0) return [];
@@ -30,7 +31,7 @@ export function splitByLeg(pool: Pool, rows: Rows): LegRows[] {
     }
   }
   const split = Array.from(legs.values(), ({ parts, direction }) => ({
-    rows: sortedByLine(pool, joinedRows(parts)),
+    rows: parts.length === 1 ? parts[0] : sortedByLine(pool, joinedRows(parts)),
     direction,
   }));
   return withoutStrays(pool, split);
