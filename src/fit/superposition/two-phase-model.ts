@@ -94,7 +94,12 @@ export function twoPhaseModel(
     return isMixed ? mixed(one, drawnMixing[i].parameters, drawnMixing[i].solution) : one;
   });
   const described = describePhases(set, fit);
-  return { model, draws: drawn, phases: described, notice: phasesNotice(described, rms) };
+  return {
+    model,
+    draws: drawn,
+    phases: described,
+    notice: phasesNotice(described, rms, isMixed ? mixing.solution.rms : null),
+  };
 }
 
 /** Where the M″ peaks of both phases are sought: at measured peaks, else at shares of the measured temperatures. */
@@ -356,11 +361,12 @@ function describePhases(set: IsothermSet, { solution, parameters }: TwoPhaseFit)
   });
 }
 
-function phasesNotice(phases: BlendPhase[], rms: number): Notice {
+/** @param mixedRms what a rule of mixing leaves, where the peaks are read from one */
+function phasesNotice(phases: BlendPhase[], rms: number, mixedRms: number | null): Notice {
   const one = ({ glassTemperature_C, shareOfFall, law }: BlendPhase) =>
     `Tg ${temperatureText(glassTemperature_C, 0)} with ${percentText(shareOfFall, 0)} of the fall of the storage modulus (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 0)} K)`;
   return {
     ...coded("fit.two-phases"),
-    message: `One shift law does not superpose the isotherms. Two phases, each with its own spectrum and law, do so within ${percentText(rms, 1)} (root mean square): ${one(phases[0])} and ${one(phases[1])}. Predictions add the two, and their intervals include the misfit.`,
+    message: `One shift law does not superpose the isotherms. Two phases, each with its own spectrum and law, do so within ${percentText(rms, 1)} (root mean square): ${one(phases[0])} and ${one(phases[1])}. Predictions of grip and rebound add the two, and their intervals include the misfit.${mixedRms === null ? "" : ` Where the peaks stand at a contact is read from a rule of mixing, which leaves ${percentText(mixedRms, 1)}.`}`,
   };
 }
