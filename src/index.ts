@@ -41,6 +41,8 @@ export {
   type ReinforcedMember,
   type StatedFiller,
 } from "./fit/network/reinforcement.js";
+export type { ComplexModulus } from "./fit/spectrum/complex-modulus.js";
+export type { MixedPhase, PhaseMixing } from "./fit/spectrum/phase-mixing.js";
 export * from "./fit/spectrum/relaxation-model.js";
 export * from "./fit/spectrum/shift-law.js";
 export type { SpectrumAt } from "./fit/spectrum/spectra-at.js";

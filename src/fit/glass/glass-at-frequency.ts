@@ -1,12 +1,8 @@
 import { exp } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { evenlySpacedModuli } from "../spectrum/evenly-spaced-moduli.js";
-import {
-  type FurtherPhase,
-  misfitOfPeaks,
-  type RelaxationModel,
-  verticalFactor,
-} from "../spectrum/relaxation-model.js";
+import { misfitOfPeaks } from "../spectrum/phase-mixing.js";
+import { type FurtherPhase, type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
 import { temperatureAtShift } from "../spectrum/shift-law.js";
 import { blendCurve, blendStep_K } from "./blend-table.js";
 import { phaseShare } from "./separate-phases.js";

@@ -1,7 +1,8 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { power } from "../../numeric/elementary/power.js";
 import { type ComplexModulus, complexPower, complexSum } from "./complex-modulus.js";
-import { densityTemperatureFactor, log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
+import { densityTemperatureFactor } from "./density-temperature.js";
+import { log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
 
 /** A phase as it enters a mixing rule: its modulus times its volume fraction to the power 1/n. */
 export interface MixedPhase {
@@ -75,3 +76,7 @@ export function mixedModulus(
   });
   return complexPower(complexSum(a, b), 1 / exponent);
 }
+
+/** Relative misfit of what a blend's peaks are read from; undefined for one law. */
+export const misfitOfPeaks = ({ misfit, mixing }: { misfit?: number; mixing?: PhaseMixing }) =>
+  mixing?.misfit ?? misfit;

@@ -2,8 +2,9 @@ import type { Deformation } from "../../io/measurement.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import type { ComplexModulus } from "./complex-modulus.js";
+import { densityTemperatureFactor } from "./density-temperature.js";
 import { mixedModulus, type PhaseMixing } from "./phase-mixing.js";
-import { densityTemperatureFactor, log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
+import { log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
 
 /**
  * The vertical factor bT. "density-temperature" is bT = ρ0 T0 / (ρ T) with the density's own thermal
@@ -57,10 +58,6 @@ export interface RelaxationModel {
   /** Root mean square relative misfit of a blend's model, which its predictions carry in their intervals. */
   misfit?: number;
 }
-
-/** Relative misfit of what a blend's peaks are read from; undefined for one law. */
-export const misfitOfPeaks = ({ misfit, mixing }: Pick<RelaxationModel, "misfit" | "mixing">) =>
-  mixing?.misfit ?? misfit;
 
 /**
  * Me + Σ Mi ω²τi²/(1+ω²τi²) and Σ Mi ωτi/(1+ω²τi²), at the reference temperature (Ferry, 3rd ed., ch. 3).

@@ -152,13 +152,3 @@ function arrheniusInverse(energy_J_mol: number, log10aT: number, reference_C: nu
     1 / (reference_C + zeroCelsius_K) + (log10aT * Math.LN10 * gasConstant_J_molK) / energy_J_mol;
   return perKelvin > 0 ? 1 / perKelvin - zeroCelsius_K : null;
 }
-
-/** The vertical factor bT = ρ0 T0/(ρ T) of rubber elasticity, the density by its thermal expansion. */
-export function densityTemperatureFactor(
-  temperature_C: number,
-  reference_C: number,
-  expansion_per_K: number,
-): number {
-  const ratio = (reference_C + zeroCelsius_K) / (temperature_C + zeroCelsius_K);
-  return ratio * (1 + expansion_per_K * (temperature_C - reference_C));
-}

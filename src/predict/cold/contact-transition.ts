@@ -1,7 +1,8 @@
 import { isPoint, type PeakPlace, transitionAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import { separatePhases } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
-import { misfitOfPeaks, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { misfitOfPeaks } from "../../fit/spectrum/phase-mixing.js";
+import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { spreadAround } from "../../numeric/statistics/value-interval.js";
 import { temperatureText } from "../../words/quantity-text.js";
 import { misfitBesideOneLaw } from "../contact/drawn-contacts.js";

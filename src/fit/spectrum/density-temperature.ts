@@ -1,0 +1,11 @@
+import { zeroCelsius_K } from "./shift-law.js";
+
+/** The vertical factor bT = ρ0 T0/(ρ T) of rubber elasticity, the density by its thermal expansion. */
+export function densityTemperatureFactor(
+  temperature_C: number,
+  reference_C: number,
+  expansion_per_K: number,
+): number {
+  const ratio = (reference_C + zeroCelsius_K) / (temperature_C + zeroCelsius_K);
+  return ratio * (1 + expansion_per_K * (temperature_C - reference_C));
+}
