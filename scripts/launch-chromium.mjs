@@ -34,6 +34,22 @@ export async function launchChromium(options = {}, flags = []) {
 }
 
 /**
+ * All profiles of this process. A browser's helpers may outlive it by a moment and write their files once more, so that each
+ * is removed again at the end.
+ * @type {Set<string>}
+ */
+const profiles = new Set();
+
+/** @param {string} profile */
+function removeAtExit(profile) {
+  if (profiles.size === 0) process.once("exit", () => profiles.forEach(removeProfile));
+  profiles.add(profile);
+}
+
+/** @param {string} profile */
+const removeProfile = (profile) => rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
+
+/**
  * @param {string} executablePath
  * @param {import("playwright-core").BrowserContextOptions} options
  * @param {string[]} flags
@@ -42,7 +58,7 @@ export async function launchChromium(options = {}, flags = []) {
  */
 async function launch(executablePath, options, flags, timeout) {
   const profile = mkdtempSync(join(tmpdir(), "frostline-browser-"));
-  const remove = () => rmSync(profile, { recursive: true, force: true, maxRetries: 5 });
+  const remove = () => removeProfile(profile);
   // Where a program ends without closing its browser, playwright-core, which listens first, ends it.
   const launching = chromium.launchPersistentContext(profile, {
     timeout,
@@ -67,16 +83,16 @@ async function launch(executablePath, options, flags, timeout) {
   });
   try {
     const context = await launching;
-    process.once("exit", remove);
+    removeAtExit(profile);
     return {
       context,
       async close() {
         await context.close();
-        process.off("exit", remove);
         remove();
       },
     };
   } catch (error) {
+    removeAtExit(profile);
     remove();
     throw error;
   }
