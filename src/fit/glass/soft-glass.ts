@@ -29,10 +29,11 @@ export function softGlassNotice(
   transitions: GlassTransition[],
   transitionsOf: (dynamic: DynamicMeasurement[]) => GlassTransition[],
 ): Notice | null {
-  for (const read of transitions) {
-    const { deformation, path, frequency_Hz } = read;
-    const peak_C = positionOf(read);
-    if (peak_C === null) continue;
+  for (const deformation of new Set(transitions.map((read) => read.deformation))) {
+    const read = transitions.find((one) => one.deformation === deformation && positionOf(one) !== null);
+    if (read === undefined) continue;
+    const { path, frequency_Hz } = read;
+    const peak_C = positionOf(read)!;
     const alike = dynamic.filter((one) => one.kind !== "strain sweep" && one.deformation === deformation);
     const stiffest_Pa = stiffestGlass(alike, peak_C);
     const share = deformation === "shear" ? 1 / 3 : 1;

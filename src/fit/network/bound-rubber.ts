@@ -1,6 +1,6 @@
 import type { z } from "zod";
 import { cube, hypotenuse, power, square } from "../../numeric/elementary/power.js";
-import { studentT95 } from "../../numeric/statistics/confidence.js";
+import { halfIntervalOfMean } from "../../numeric/statistics/mean.js";
 import type { ValueInterval } from "../../numeric/statistics/value-interval.js";
 import { fixed } from "../../words/quantity-text.js";
 import type { boundRubberSchema } from "../material-schema.js";
@@ -99,20 +99,11 @@ export function boundRubber(members: BoundRubberMember[]): BoundRubber | null {
 
 const mean = (values: number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
-/** Half width of Student's interval of a mean; NaN for a single value. */
-function halfOfMean(values: number[]): number {
-  const n = values.length;
-  if (n < 2) return Number.NaN;
-  const middle = mean(values);
-  const variance = values.reduce((sum, value) => sum + square(value - middle), 0) / (n - 1);
-  return studentT95(n - 1) * Math.sqrt(variance / n);
-}
-
 function modulusLayer(layers: { value: number; half: number }[]): ValueInterval {
   const value = mean(layers.map((layer) => layer.value));
   const own = layers.map(({ half }) => half).filter(Number.isFinite);
   const measured = own.length === 0 ? Number.NaN : Math.sqrt(mean(own.map(square)) / layers.length);
-  const between = halfOfMean(layers.map((layer) => layer.value));
+  const between = halfIntervalOfMean(layers.map((layer) => layer.value));
   return around(
     value,
     Number.isNaN(between) ? measured : hypotenuse(between, Number.isNaN(measured) ? 0 : measured),
@@ -122,7 +113,7 @@ function modulusLayer(layers: { value: number; half: number }[]): ValueInterval 
 function lossLayer(perMember: number[][]): ValueInterval | null {
   if (perMember.length === 0) return null;
   const values = perMember.length === 1 ? perMember[0] : perMember.map(mean);
-  return around(mean(values), halfOfMean(values));
+  return around(mean(values), halfIntervalOfMean(values));
 }
 
 const around = (value: number, half: number): ValueInterval =>

@@ -1,4 +1,5 @@
-import { hypotenuse, square } from "../../numeric/elementary/power.js";
+import { hypotenuse } from "../../numeric/elementary/power.js";
+import { meanOfReplicates } from "../../numeric/statistics/mean.js";
 import type { GlassTransition } from "../material.js";
 
 /** A Tg reading to hang constants on. */
@@ -32,18 +33,16 @@ export function glassAnchor(readings: GlassTransition[]): GlassAnchor | null {
     if (peaks.length === 0) continue;
     const lowest_Hz = Math.min(...peaks.map((peak) => peak.frequency_Hz));
     const used = peaks.filter((peak) => peak.frequency_Hz <= 1.02 * lowest_Hz);
-    const n = used.length;
-    const mean_C = used.reduce((sum, peak) => sum + peak.temperature_C, 0) / n;
-    const own_K = Math.sqrt(used.reduce((sum, peak) => sum + square(peak.own_K), 0)) / n;
-    const between_K =
-      n > 1 ? Math.sqrt(used.reduce((sum, p) => sum + square(p.temperature_C - mean_C), 0) / (n - 1) / n) : 0;
+    const { mean, ownError, betweenError } = meanOfReplicates(
+      used.map(({ temperature_C, own_K }) => ({ value: temperature_C, error: own_K })),
+    );
     const offset = quantity === "tan δ" ? lossFactorAboveLossModulus_K : { mean: 0, deviation: 0 };
     return {
       quantity,
-      peak_C: mean_C,
-      temperature_C: mean_C - offset.mean,
-      betweenSweeps_K: between_K,
-      deviation_K: hypotenuse(own_K, offset.deviation),
+      peak_C: mean,
+      temperature_C: mean - offset.mean,
+      betweenSweeps_K: betweenError,
+      deviation_K: hypotenuse(ownError, offset.deviation),
       frequency_Hz: lowest_Hz,
     };
   }

@@ -1,7 +1,7 @@
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { power } from "../../numeric/elementary/power.js";
 import { type ComplexModulus, complexPower, complexSum } from "./complex-modulus.js";
-import { densityTemperatureFactor } from "./density-temperature.js";
+import { densityTemperatureFactor, rubberExpansion_per_K } from "./density-temperature.js";
 import { log10ShiftFactor, type ShiftLaw } from "./shift-law.js";
 
 /** A phase as it enters a mixing rule: its modulus times its volume fraction to the power 1/n. */
@@ -48,13 +48,10 @@ export function mixedPhaseModulus(
   return { storageModulus_Pa, lossModulus_Pa };
 }
 
-/** 1/K, of rubber (common practice). */
-const expansion_per_K = 6.6e-4;
-
 /** What a phase's moduli at a temperature are to those at the reference temperature of its law, at equal reduced frequency. */
 export function entropicFactor(law: ShiftLaw, temperature_C: number, entropicPart: number): number {
   return power(
-    densityTemperatureFactor(temperature_C, law.referenceTemperature_C, expansion_per_K),
+    densityTemperatureFactor(temperature_C, law.referenceTemperature_C, rubberExpansion_per_K),
     -entropicPart,
   );
 }

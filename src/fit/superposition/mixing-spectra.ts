@@ -1,4 +1,5 @@
 import { solveCholesky } from "../../numeric/cholesky.js";
+import { writeColumnProducts } from "../../numeric/column-products.js";
 import { dot } from "../../numeric/dot.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
@@ -6,7 +7,6 @@ import { square } from "../../numeric/elementary/power.js";
 import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.js";
 import { orthonormalColumns } from "../../numeric/statistics/deviates.js";
 import { complexLog, complexPower, complexQuotient, complexSum } from "../spectrum/complex-modulus.js";
-import { relativeWeights } from "../spectrum/maxwell-kernel.js";
 import { eachCurvature, secondDifferences } from "../spectrum/penalised-spectrum.js";
 import { entropicFactor, mixedPhaseModulus } from "../spectrum/phase-mixing.js";
 import { seenDirections } from "../spectrum/seen-errors.js";
@@ -14,12 +14,12 @@ import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
 import { range } from "./shift/reduced-points.js";
 import {
   localLoss,
-  phaseLaw,
+  phasesAtLaws,
   responseBeyond_K,
   responseStep_K,
+  shiftDerivatives,
   type TwoPhaseOptions,
   type TwoPhasePoints,
-  timesOver,
 } from "./two-phase-spectra.js";
 
 /** One phase of a mixture at its law's reference temperature, with its volume fraction to the power 1/n in its moduli. */
@@ -92,17 +92,17 @@ export class MixingSpectra {
   ) {
     const n = points.frequency_Hz.length;
     this.exponent = exp(parameters[6]);
-    this.laws = [phaseLaw(parameters, 0), phaseLaw(parameters, 1)];
-    const reducedBy = (law: WlfLaw) =>
-      points.frequency_Hz.map(
-        (f, i) => 2 * Math.PI * f * exp10(log10ShiftFactor(law, points.temperature_C[i])),
-      );
-    this.reduced = [reducedBy(this.laws[0]), reducedBy(this.laws[1])];
-    const { reduced } = this;
-    this.times = [
-      timesOver(reduced[0], options.modesPerDecade),
-      timesOver(reduced[1], options.modesPerDecade),
-    ];
+    const { laws, reduced, times, storageWeight, lossWeight, target } = phasesAtLaws(
+      points,
+      parameters,
+      options.modesPerDecade,
+    );
+    this.laws = laws;
+    this.reduced = reduced;
+    this.times = times;
+    this.storageWeight = storageWeight;
+    this.lossWeight = lossWeight;
+    this.target = target;
     this.first = [0, this.times[0].length + 1];
     this.size = this.first[1] + this.times[1].length + 1;
     const growthOf = (phase: 0 | 1) =>
@@ -131,13 +131,6 @@ export class MixingSpectra {
       const last = first + times_s.length;
       this.scale[last] = lowest_Pa;
       for (let i = 0; i < n; i++) this.plain.re[last * n + i] = factor[i] * lowest_Pa;
-    }
-    this.storageWeight = relativeWeights(points.storageModulus_Pa);
-    this.lossWeight = relativeWeights(points.lossModulus_Pa);
-    this.target = new Float64Array(2 * n);
-    for (let i = 0; i < n; i++) {
-      this.target[i] = this.storageWeight[i] > 0 ? 1 : 0;
-      this.target[n + i] = this.lossWeight[i] > 0 ? 1 : 0;
     }
   }
 
@@ -205,7 +198,8 @@ export class MixingSpectra {
     const matrix = new Float64Array(size * size);
     const linear = new Float64Array(size);
     let trace = 0;
-    writeGram(kernel, rows, size, matrix);
+    const all = { from: 0, to: size };
+    writeColumnProducts(kernel, rows, all, all, matrix, size);
     for (let a = 0; a < size; a++) {
       linear[a] = dot(kernel, a * rows, target, 0, rows);
       trace += matrix[a * size + a];
@@ -311,20 +305,12 @@ export class MixingSpectra {
 
   /** The same with the modes held. */
   directions(solved: SolvedMixing): Float64Array[] {
-    const { points, parameters } = this;
-    const n = points.frequency_Hz.length;
+    const n = this.points.frequency_Hz.length;
     const columns: Float64Array[] = [];
     for (const phase of [0, 1] as const) {
       const slope = this.slopeOf(phase, solved);
-      const here = points.temperature_C.map((t) => log10ShiftFactor(this.laws[phase], t));
-      for (const [k, step] of [0.03, 0.002, 0.002].entries()) {
-        const moved = parameters.slice();
-        moved[3 * phase + k] += step;
-        const law = phaseLaw(moved, phase);
-        const shift = points.temperature_C.map(
-          (t, i) => (Math.LN10 * (log10ShiftFactor(law, t) - here[i])) / step,
-        );
-        columns.push(slope.map((value, i) => value * shift[i % n]));
+      for (const shift of shiftDerivatives(this.points, this.parameters, phase)) {
+        columns.push(slope.map((value, i) => value * Math.LN10 * shift[i]));
       }
     }
     columns.push(this.withoutScales(this.byExponent(solved), solved));
@@ -488,37 +474,6 @@ export class MixingSpectra {
       }
     }
     return columns;
-  }
-}
-
-/** AᵀA of columns, two by two: each number is read half as often as by one product after another. */
-function writeGram(columns: Float64Array, rows: number, size: number, out: Float64Array): void {
-  for (let a = 0; a < size; a += 2) {
-    const a0 = a * rows;
-    const a1 = Math.min(a + 1, size - 1) * rows;
-    for (let b = 0; b <= a; b += 2) {
-      const b0 = b * rows;
-      const b1 = Math.min(b + 1, size - 1) * rows;
-      let [s00, s01, s10, s11] = [0, 0, 0, 0];
-      for (let i = 0; i < rows; i++) {
-        const x0 = columns[a0 + i];
-        const x1 = columns[a1 + i];
-        const y0 = columns[b0 + i];
-        const y1 = columns[b1 + i];
-        s00 += x0 * y0;
-        s01 += x0 * y1;
-        s10 += x1 * y0;
-        s11 += x1 * y1;
-      }
-      write(a, b, s00);
-      if (b + 1 < size) write(a, b + 1, s01);
-      if (a + 1 < size) write(a + 1, b, s10);
-      if (a + 1 < size && b + 1 < size) write(a + 1, b + 1, s11);
-    }
-  }
-  function write(a: number, b: number, value: number) {
-    out[a * size + b] = value;
-    out[b * size + a] = value;
   }
 }
 

@@ -1,8 +1,8 @@
 import { cholesky } from "../../numeric/cholesky.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
-import { square } from "../../numeric/elementary/power.js";
 import { matchedDeviates } from "../../numeric/statistics/deviates.js";
+import { meanOf } from "../../numeric/statistics/mean.js";
 import type { Random } from "../../numeric/statistics/random.js";
 import type { RelaxationModel } from "../spectrum/relaxation-model.js";
 import { addErrors, seenErrors } from "../spectrum/seen-errors.js";
@@ -117,10 +117,8 @@ function runSpread(fit: SuperpositionFit): { temperature_K: number; vertical: nu
     const of = fit.set.isotherms.flatMap((isotherm, k) => (isotherm.run === run ? [fit.log10bT[k]] : []));
     return of.reduce((a, b) => a + b, 0) / of.length;
   });
-  const standardError = (values: number[]) => {
-    const mean = values.reduce((a, b) => a + b, 0) / runs;
-    const variance = values.reduce((sum, v) => sum + square(v - mean), 0) / (runs - 1);
-    return Math.sqrt(variance / runs);
+  return {
+    temperature_K: meanOf(temperature_K).standardError,
+    vertical: meanOf(vertical).standardError,
   };
-  return { temperature_K: standardError(temperature_K), vertical: standardError(vertical) };
 }

@@ -1,3 +1,4 @@
+import { rubberExpansion_per_K } from "../spectrum/density-temperature.js";
 import { type NamedConstants, referenceCurves } from "./law/reference-curves.js";
 
 /** How time–temperature superposition is done. */
@@ -23,12 +24,11 @@ export interface SuperpositionSettings {
  * ends of one from n draws are off by 0.30 of its half width for n = 20, 0.17 for 60, 0.11 for 200 (root mean
  * square), and lie inwards by 0.15, 0.05 and 0.01 of it. So 60 tell a wide interval from a narrow one, which is what
  * it is read for; the time grows with n, the error falls with its root only.
- * The expansion is 6.6e-4 per K, the order of unfilled rubbers above Tg (from memory).
  */
 export const defaultSuperpositionSettings: SuperpositionSettings = {
   referenceTemperature_C: null,
   verticalShift: "auto",
-  expansion_per_K: 6.6e-4,
+  expansion_per_K: rubberExpansion_per_K,
   law: "auto",
   assumed: {
     name: referenceCurves.universal.name,

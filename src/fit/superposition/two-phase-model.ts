@@ -219,41 +219,16 @@ function drawMixing(
   random: Random,
 ): { parameters: Float64Array; solution: MixingSolution }[] {
   const points = thinned(all, mostMixedPoints);
-  const size = parameters.length;
-  const root = covariance.slice();
-  const correlated = cholesky(root, size);
-  const half = solution.residuals.length / 2;
-  const deviation = (residuals: Float64Array) =>
-    Math.sqrt(dot(residuals, 0, residuals, 0, residuals.length) / residuals.length);
   const options = { modesPerDecade: mixedModes, strength: drawnStrength * twoPhaseStrength };
   const undrawn = new MixingSpectra(points, parameters, options);
   const start = undrawn.solve(null);
   const seen = undrawn
-    .seenErrors(
-      start,
-      {
-        storage: deviation(solution.residuals.subarray(0, half)),
-        loss: deviation(solution.residuals.subarray(half)),
-      },
-      contact_Hz,
-    )
+    .seenErrors(start, deviationsOf(solution.residuals), contact_Hz)
     .slice(0, matchedDirections);
-  const deviates = matchedDeviates(count, size + seen.length, random, [], size + mirroredDirections);
-  return Array.from({ length: count }, (_, draw) => {
-    const drawn = parameters.slice();
-    if (correlated) {
-      const z = deviates.map((column) => column[draw]);
-      for (let a = 0; a < size; a++) for (let b = 0; b <= a; b++) drawn[a] += root[a * size + b] * z[b];
-    }
-    if (!(drawn[3] - drawn[0] > 5)) drawn.set(parameters);
-    drawn[6] = Math.min(0, drawn[6]);
-    const noisy = {
-      ...points,
-      storageModulus_Pa: points.storageModulus_Pa.slice(),
-      lossModulus_Pa: points.lossModulus_Pa.slice(),
-    };
-    addErrors(noisy, seen, (k) => deviates[size + k][draw]);
-    return { parameters: drawn, solution: new MixingSpectra(noisy, drawn, options).solve(start, true) };
+  return blendDraws(points, { parameters, covariance }, seen, count, random).map((drawn) => {
+    drawn.parameters[6] = Math.min(0, drawn.parameters[6]);
+    const solved = new MixingSpectra(drawn.points, drawn.parameters, options).solve(start, true);
+    return { parameters: drawn.parameters, solution: solved };
   });
 }
 
@@ -270,22 +245,37 @@ function drawTwoPhases(
   random: Random,
 ): TwoPhaseSolution[] {
   const points = thinned(all, mostDrawnPoints);
-  const root = covariance.slice();
-  const size = parameters.length;
-  const correlated = cholesky(root, size);
-  const half = solution.residuals.length / 2;
-  const deviation = (residuals: Float64Array) =>
-    Math.sqrt(dot(residuals, 0, residuals, 0, residuals.length) / residuals.length);
   const options = { modesPerDecade: twoPhaseModes, strength: drawnStrength * twoPhaseStrength };
   const seen = new TwoPhaseSpectra(points, parameters, options).seenErrors(
-    {
-      storage: deviation(solution.residuals.subarray(0, half)),
-      loss: deviation(solution.residuals.subarray(half)),
-    },
+    deviationsOf(solution.residuals),
     contact_Hz,
   );
-  const deviates = matchedDeviates(count, size + seen.length, random, [], size + mirroredDirections);
   let last: TwoPhaseSolution | null = null;
+  return blendDraws(points, { parameters, covariance }, seen, count, random).map((drawn) => {
+    last = new TwoPhaseSpectra(drawn.points, drawn.parameters, options).solve(last);
+    return last;
+  });
+}
+
+/** Root mean square of 2n relative residuals, storage first. */
+function deviationsOf(residuals: Float64Array): { storage: number; loss: number } {
+  const half = residuals.length / 2;
+  const deviation = (part: Float64Array) => Math.sqrt(dot(part, 0, part, 0, half) / half);
+  return { storage: deviation(residuals.subarray(0, half)), loss: deviation(residuals.subarray(half)) };
+}
+
+/** Outer parameters from their covariance, each set with points that bear errors along what the spectra see. */
+function blendDraws(
+  points: TwoPhasePoints,
+  { parameters, covariance }: Pick<TwoPhaseFit, "parameters" | "covariance">,
+  seen: Float64Array[],
+  count: number,
+  random: Random,
+): { parameters: Float64Array; points: TwoPhasePoints }[] {
+  const size = parameters.length;
+  const root = covariance.slice();
+  const correlated = cholesky(root, size);
+  const deviates = matchedDeviates(count, size + seen.length, random, [], size + mirroredDirections);
   return Array.from({ length: count }, (_, draw) => {
     const drawn = parameters.slice();
     if (correlated) {
@@ -299,8 +289,7 @@ function drawTwoPhases(
       lossModulus_Pa: points.lossModulus_Pa.slice(),
     };
     addErrors(noisy, seen, (k) => deviates[size + k][draw]);
-    last = new TwoPhaseSpectra(noisy, drawn, options).solve(last);
-    return last;
+    return { parameters: drawn, points: noisy };
   });
 }
 

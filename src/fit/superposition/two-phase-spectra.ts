@@ -1,4 +1,5 @@
 import { solveCholesky } from "../../numeric/cholesky.js";
+import { writeColumnProducts } from "../../numeric/column-products.js";
 import { dot } from "../../numeric/dot.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
@@ -105,16 +106,18 @@ export class TwoPhaseSpectra {
     private readonly parameters: ArrayLike<number>,
     options: TwoPhaseOptions,
   ) {
-    const n = points.frequency_Hz.length;
-    const rows = 2 * n;
-    this.storageWeight = relativeWeights(points.storageModulus_Pa);
-    this.lossWeight = relativeWeights(points.lossModulus_Pa);
-    this.laws = [phaseLaw(parameters, 0), phaseLaw(parameters, 1)];
-    this.reduced = [this.reducedBy(this.laws[0]), this.reducedBy(this.laws[1])];
-    this.times = [
-      timesOver(this.reduced[0], options.modesPerDecade),
-      timesOver(this.reduced[1], options.modesPerDecade),
-    ];
+    const rows = 2 * points.frequency_Hz.length;
+    const { laws, reduced, times, storageWeight, lossWeight, target } = phasesAtLaws(
+      points,
+      parameters,
+      options.modesPerDecade,
+    );
+    this.laws = laws;
+    this.reduced = reduced;
+    this.times = times;
+    this.storageWeight = storageWeight;
+    this.lossWeight = lossWeight;
+    this.target = target;
     const [cold, warm] = this.times.map((times_s) => times_s.length);
     this.size = cold + warm + 1;
     const { size } = this;
@@ -135,11 +138,6 @@ export class TwoPhaseSpectra {
     let lowest = Number.POSITIVE_INFINITY;
     for (const m of points.storageModulus_Pa) if (m > 0) lowest = Math.min(lowest, m);
     this.scale[size - 1] = lowest;
-    this.target = new Float64Array(rows);
-    for (let i = 0; i < n; i++) {
-      this.target[i] = this.storageWeight[i] > 0 ? 1 : 0;
-      this.target[n + i] = this.lossWeight[i] > 0 ? 1 : 0;
-    }
     for (let j = 0; j < size; j++) {
       for (let i = j * rows; i < (j + 1) * rows; i++) this.kernel[i] *= this.scale[j];
     }
@@ -221,7 +219,7 @@ export class TwoPhaseSpectra {
     const cold = this.times[0].length;
     const columns: Float64Array[] = [];
     for (const phase of [0, 1] as const) {
-      const shifts = this.shiftDerivatives(phase);
+      const shifts = shiftDerivatives(this.points, this.parameters, phase);
       const slope = new Float64Array(rows);
       const against = shifts.map(() => new Float64Array(inUse));
       for (let a = 0; a < inUse; a++) {
@@ -322,42 +320,8 @@ export class TwoPhaseSpectra {
         }
       }
     }
-    // Two columns of each phase at a time, so that each number is fetched once for two products; the last one of an odd count goes with itself.
-    for (let a = 0; a < cold; a += 2) {
-      const a2 = Math.min(a + 1, cold - 1);
-      for (let b = cold; b < size - 1; b += 2) {
-        const b2 = Math.min(b + 1, size - 2);
-        let ab = 0;
-        let ab2 = 0;
-        let a2b = 0;
-        let a2b2 = 0;
-        for (let i = 0; i < rows; i++) {
-          const x = kernel[a * rows + i];
-          const x2 = kernel[a2 * rows + i];
-          const y = kernel[b * rows + i];
-          const y2 = kernel[b2 * rows + i];
-          ab += x * y;
-          ab2 += x * y2;
-          a2b += x2 * y;
-          a2b2 += x2 * y2;
-        }
-        for (const [j, k, value] of [
-          [a, b, ab],
-          [a, b2, ab2],
-          [a2, b, a2b],
-          [a2, b2, a2b2],
-        ]) {
-          matrix[j * size + k] = value;
-          matrix[k * size + j] = value;
-        }
-      }
-    }
+    writeColumnProducts(kernel, rows, { from: 0, to: cold }, { from: cold, to: size - 1 }, matrix, size);
     return matrix;
-  }
-
-  private reducedBy(law: WlfLaw): Float64Array {
-    const { frequency_Hz, temperature_C } = this.points;
-    return frequency_Hz.map((f, i) => 2 * Math.PI * f * exp10(log10ShiftFactor(law, temperature_C[i])));
   }
 
   /** ∂/∂ log10 aT of the kernel's column of one of a phase's modes. */
@@ -376,19 +340,6 @@ export class TwoPhaseSpectra {
     }
     return out;
   }
-
-  /** ∂ log10 aT/∂ parameter of each row's point, for the three parameters of a phase. */
-  private shiftDerivatives(phase: 0 | 1): Float64Array[] {
-    const { temperature_C } = this.points;
-    const here = temperature_C.map((t) => log10ShiftFactor(this.laws[phase], t));
-    return [0.03, 0.002, 0.002].map((step, k) => {
-      const moved = Float64Array.from(this.parameters);
-      moved[3 * phase + k] += step;
-      const law = phaseLaw(moved, phase);
-      const ofPoints = temperature_C.map((t, i) => (log10ShiftFactor(law, t) - here[i]) / step);
-      return Float64Array.of(...ofPoints, ...ofPoints);
-    });
-  }
 }
 
 /** Half a decade near a transition; and the peaks at a contact may stand so much warmer than what was measured. */
@@ -403,8 +354,60 @@ interface SolvedTwoPhases extends TwoPhaseSolution {
   factor: { order: Int32Array; factor: Float64Array };
 }
 
+/** The phases at given laws as data see them, before any spectrum. */
+interface PhasesAtLaws {
+  laws: readonly [WlfLaw, WlfLaw];
+  /** Angular frequencies at each phase's reference temperature. */
+  reduced: readonly [Float64Array, Float64Array];
+  times: readonly [Float64Array, Float64Array];
+  storageWeight: Float64Array;
+  lossWeight: Float64Array;
+  /** 2n weighted data, storage first: one, and zero where there is none. */
+  target: Float64Array;
+}
+
+/** @param parameters as of `phaseLaw` */
+export function phasesAtLaws(
+  points: TwoPhasePoints,
+  parameters: ArrayLike<number>,
+  modesPerDecade: number,
+): PhasesAtLaws {
+  const { frequency_Hz, temperature_C, storageModulus_Pa, lossModulus_Pa } = points;
+  const laws = [phaseLaw(parameters, 0), phaseLaw(parameters, 1)] as const;
+  const reducedBy = (law: WlfLaw) =>
+    frequency_Hz.map((f, i) => 2 * Math.PI * f * exp10(log10ShiftFactor(law, temperature_C[i])));
+  const reduced = [reducedBy(laws[0]), reducedBy(laws[1])] as const;
+  const storageWeight = relativeWeights(storageModulus_Pa);
+  const lossWeight = relativeWeights(lossModulus_Pa);
+  const n = frequency_Hz.length;
+  const target = new Float64Array(2 * n);
+  for (let i = 0; i < n; i++) {
+    target[i] = storageWeight[i] > 0 ? 1 : 0;
+    target[n + i] = lossWeight[i] > 0 ? 1 : 0;
+  }
+  const times = [timesOver(reduced[0], modesPerDecade), timesOver(reduced[1], modesPerDecade)] as const;
+  return { laws, reduced, times, storageWeight, lossWeight, target };
+}
+
+/** ∂ log10 aT/∂ parameter of each of 2n rows' points, for the three parameters of a phase. */
+export function shiftDerivatives(
+  { temperature_C }: TwoPhasePoints,
+  parameters: ArrayLike<number>,
+  phase: 0 | 1,
+): Float64Array[] {
+  const law = phaseLaw(parameters, phase);
+  const here = temperature_C.map((t) => log10ShiftFactor(law, t));
+  return [0.03, 0.002, 0.002].map((step, k) => {
+    const moved = Float64Array.from(parameters);
+    moved[3 * phase + k] += step;
+    const beside = phaseLaw(moved, phase);
+    const ofPoints = temperature_C.map((t, i) => (log10ShiftFactor(beside, t) - here[i]) / step);
+    return Float64Array.of(...ofPoints, ...ofPoints);
+  });
+}
+
 /** Relaxation times over a phase's window, no farther from its peak than a spectrum reaches. */
-export function timesOver(angularFrequency_rad_s: Float64Array, modesPerDecade: number): Float64Array {
+function timesOver(angularFrequency_rad_s: Float64Array, modesPerDecade: number): Float64Array {
   const { low, high } = range(angularFrequency_rad_s);
   return logSpacedTimes(
     Math.max(low, exp10(-slowest_decades)),

@@ -1,7 +1,8 @@
 import { exp } from "../elementary/exponential.js";
 import { ln } from "../elementary/logarithm.js";
 import { hypotenuse, square } from "../elementary/power.js";
-import { normal95, studentT95 } from "./confidence.js";
+import { normal95 } from "./confidence.js";
+import { halfIntervalOfMean, meanOf } from "./mean.js";
 import { quantile } from "./quantile.js";
 
 /**
@@ -98,13 +99,10 @@ export function mapFalling(interval: ValueInterval, falling: (value: number) => 
 
 /** Geometric mean of n positive values with the interval of Student's t on their logs; none for one value. */
 export function geometricMean(values: number[]): ValueInterval {
-  const n = values.length;
   const logs = values.map(ln);
-  const mean = logs.reduce((a, b) => a + b, 0) / n;
-  const value = exp(mean);
-  if (n < 2) return { value, low: null, high: null };
-  const variance = logs.reduce((sum, log) => sum + square(log - mean), 0) / (n - 1);
-  const half = studentT95(n - 1) * Math.sqrt(variance / n);
+  const value = exp(meanOf(logs).mean);
+  if (values.length < 2) return { value, low: null, high: null };
+  const half = halfIntervalOfMean(logs);
   return { value, low: value * exp(-half), high: value * exp(half) };
 }
 

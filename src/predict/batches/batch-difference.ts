@@ -1,6 +1,7 @@
 import type { z } from "zod";
 import { power, square } from "../../numeric/elementary/power.js";
 import { studentT95 } from "../../numeric/statistics/confidence.js";
+import { meanOf } from "../../numeric/statistics/mean.js";
 import type { batchComparisonSchema } from "./batch-schema.js";
 
 export type BatchQuantity = BatchDifference["quantity"];
@@ -39,8 +40,7 @@ export function batchValue(readings: BatchEstimate[]): BatchValue {
     const { value, standardError, degreesOfFreedom } = readings[0];
     return { value, standardError, degreesOfFreedom, runs: 1 };
   }
-  const value = readings.reduce((sum, one) => sum + one.value, 0) / n;
-  const between = Math.sqrt(readings.reduce((sum, one) => sum + square(one.value - value), 0) / (n - 1) / n);
+  const { mean: value, standardError: between } = meanOf(readings.map((one) => one.value));
   const within = readings.every((one) => one.standardError !== null)
     ? Math.sqrt(readings.reduce((sum, one) => sum + square(one.standardError!), 0)) / n
     : 0;

@@ -4,6 +4,7 @@ import { log10ShiftFactor, type ShiftLaw, temperatureAtShift } from "../../fit/s
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { hypotenuse, square } from "../../numeric/elementary/power.js";
 import { normal95 } from "../../numeric/statistics/confidence.js";
+import { meanOfReplicates } from "../../numeric/statistics/mean.js";
 import { spreadAround } from "../../numeric/statistics/value-interval.js";
 import type { ContactState } from "../contact/contact-state.js";
 
@@ -142,24 +143,13 @@ const showsOne = ({ lossModulusPeak, tanDeltaPeak }: GlassTransition) =>
 function meanPeak<OfPeak extends Peak>(peaks: (OfPeak | null)[]): OfPeak | null {
   const known = peaks.flatMap((peak) => {
     if (peak === null || !peak.bracketed || peak.temperature_C === null) return [];
-    const { temperature_C, low_C, high_C } = peak;
-    const below_K = low_C === null ? 0 : temperature_C - low_C;
-    const above_K = high_C === null ? 0 : high_C - temperature_C;
-    return [{ peak, temperature_C, below_K, above_K }];
+    const half_K = peak.low_C === null || peak.high_C === null ? 0 : (peak.high_C - peak.low_C) / 2;
+    return [{ peak, value: peak.temperature_C, error: half_K / normal95 }];
   });
-  const n = known.length;
-  if (n < 2) return known[0]?.peak ?? peaks[0];
-  const temperature_C = known.reduce((sum, one) => sum + one.temperature_C, 0) / n;
-  const between = known.reduce((sum, one) => sum + square(one.temperature_C - temperature_C), 0);
-  const between_K = normal95 * Math.sqrt(between / (n - 1) / n);
-  const below_K = Math.sqrt(known.reduce((sum, one) => sum + square(one.below_K), 0)) / n;
-  const above_K = Math.sqrt(known.reduce((sum, one) => sum + square(one.above_K), 0)) / n;
-  return {
-    ...known[0].peak,
-    temperature_C,
-    low_C: temperature_C - Math.max(below_K, between_K),
-    high_C: temperature_C + Math.max(above_K, between_K),
-  };
+  if (known.length < 2) return known[0]?.peak ?? peaks[0];
+  const { mean, ownError, betweenError } = meanOfReplicates(known);
+  const half_K = normal95 * Math.max(ownError, betweenError);
+  return { ...known[0].peak, temperature_C: mean, low_C: mean - half_K, high_C: mean + half_K };
 }
 
 function movedAlong(law: ShiftLaw, peak_C: number, measured_Hz: number, contact_Hz: number): number | null {

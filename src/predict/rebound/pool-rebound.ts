@@ -1,5 +1,4 @@
-import { square } from "../../numeric/elementary/power.js";
-import { studentT95 } from "../../numeric/statistics/confidence.js";
+import { halfIntervalOfMean } from "../../numeric/statistics/mean.js";
 
 /** One test: the median of its readings, and who made it. */
 export interface ReboundTest {
@@ -68,7 +67,7 @@ function pooled(tests: ReboundTest[]): PooledRebound {
         .sort((a, b) => a - b)
     : fractions;
   const fraction = mean(values);
-  const halfWidth = values.length > 1 ? halfWidthOfMean(values, fraction) : 0;
+  const halfWidth = values.length > 1 ? halfIntervalOfMean(values) : 0;
   const [first] = [...tests].sort((a, b) => (a.path < b.path ? -1 : a.path > b.path ? 1 : a.line - b.line));
   return {
     temperature_C: mean(tests.map(({ temperature_C }) => temperature_C)),
@@ -84,13 +83,6 @@ function pooled(tests: ReboundTest[]): PooledRebound {
     path: first.path,
     line: first.line,
   };
-}
-
-/** t · s/√n, Student's t of n − 1 degrees of freedom. */
-function halfWidthOfMean(values: number[], average: number): number {
-  const n = values.length;
-  const variance = values.reduce((sum, value) => sum + square(value - average), 0) / (n - 1);
-  return studentT95(n - 1) * Math.sqrt(variance / n);
 }
 
 function mean(values: number[]): number {

@@ -1,5 +1,6 @@
 import { square } from "../../../numeric/elementary/power.js";
 import { normal95, studentT95 } from "../../../numeric/statistics/confidence.js";
+import { meanOf } from "../../../numeric/statistics/mean.js";
 import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import { zeroCelsius_K } from "../../spectrum/shift-law.js";
 import {
@@ -37,10 +38,9 @@ const fewestDegreesOfFreedom = 2;
 
 /** Standard error of the mean temperature of all runs, for as few as they are. */
 function meanDoubt_K(shape: LawShape, parameters: Float64Array, runs: number): number {
-  let squares = 0;
-  for (let run = 0; run < runs; run++) squares += square(runOffset_K(shape, parameters, run));
+  const temperatures_K = Array.from({ length: runs }, (_, run) => runOffset_K(shape, parameters, run));
   const t = studentT95(Math.max(fewestDegreesOfFreedom, runs - 1)) / normal95;
-  return t * Math.sqrt(squares / (runs - 1) / runs);
+  return t * meanOf(temperatures_K).standardError;
 }
 
 /**
