@@ -63,49 +63,37 @@ export function maxwellGram(
     const a = time_s * time_s;
     let diagonal = 0;
     let data = 0;
-    let fastY1 = 0;
-    let fastQ2 = 0;
-    for (let k = 0; k <= j; k++) {
-      let slowerY2 = 0;
-      let slowerZ1 = 0;
-      for (let i = first[k]; i < first[k + 1]; i++) {
+    let sumY1 = 0;
+    let sumQ2 = 0;
+    // The last segment holds the points slower than this mode, which are slower than all faster ones too.
+    for (let k = 0; k <= j + 1; k++) {
+      const end = k <= j ? first[k + 1] : n;
+      let segmentY2 = 0;
+      let segmentZ1 = 0;
+      for (let i = first[k]; i < end; i++) {
         const x = omega[i] * time_s;
         const q = 1 / (1 + x * x);
         const y = x * x * q;
         const lossY = loss[i] * y;
-        fastY1 += storage[i] * y;
-        fastQ2 += loss[i] * q;
-        slowerY2 += lossY;
-        slowerZ1 += storageByOmega[i] * y;
+        sumY1 += storage[i] * y;
+        sumQ2 += loss[i] * q;
+        segmentY2 += lossY;
+        segmentZ1 += storageByOmega[i] * y;
         diagonal += storage[i] * y * y + lossY * q;
         data += storageData[i] * y + lossData[i] * x * q;
       }
-      y1[k] = fastY1;
-      q2[k] = fastQ2;
-      y2[k] = slowerY2;
-      z1[k] = slowerZ1;
-    }
-    // Points slower than this mode are slower than all faster ones too.
-    let slowY1 = 0;
-    let slowY2 = 0;
-    let slowZ1 = 0;
-    for (let i = first[j + 1]; i < n; i++) {
-      const x = omega[i] * time_s;
-      const q = 1 / (1 + x * x);
-      const y = x * x * q;
-      const lossY = loss[i] * y;
-      slowY1 += storage[i] * y;
-      slowY2 += lossY;
-      slowZ1 += storageByOmega[i] * y;
-      diagonal += storage[i] * y * y + lossY * q;
-      data += storageData[i] * y + lossData[i] * x * q;
+      y1[k] = sumY1;
+      q2[k] = sumQ2;
+      y2[k] = segmentY2;
+      z1[k] = segmentZ1;
     }
     linear[j] = data;
-    ownY1[j] = fastY1;
-    ownQ2[j] = fastQ2;
-    ownY2[j] = slowY2;
-    ownZ1[j] = slowZ1;
-    const storageSum = fastY1 + slowY1;
+    ownY1[j] = y1[j];
+    ownQ2[j] = q2[j];
+    ownY2[j] = y2[j + 1];
+    ownZ1[j] = z1[j + 1];
+    let slowY2 = ownY2[j];
+    let slowZ1 = ownZ1[j];
     // The sums of the second forms go from the fastest points up, those of the first from the slowest down.
     for (let k = j - 1; k >= 0; k--) {
       slowY2 += y2[k + 1];
@@ -117,7 +105,7 @@ export function maxwellGram(
       gram[j * size + k] = (ofStorage + ofLoss) / (a - b);
     }
     gram[j * size + j] = diagonal;
-    gram[modes * size + j] = storageSum;
+    gram[modes * size + j] = sumY1;
   }
   for (let j = 1; j < size; j++) for (let k = 0; k < j; k++) gram[k * size + j] = gram[j * size + k];
   return { gram, linear };
