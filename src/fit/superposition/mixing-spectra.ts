@@ -14,10 +14,9 @@ import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
 import { range } from "./shift/reduced-points.js";
 import {
   localLoss,
-  phasesAtLaws,
+  PhasesAtLaws,
   responseBeyond_K,
   responseStep_K,
-  shiftDerivatives,
   type TwoPhaseOptions,
   type TwoPhasePoints,
 } from "./two-phase-spectra.js";
@@ -67,42 +66,26 @@ const settled = 1e-3;
  * next shares from them (Gauss–Newton).
  * @param parameters six as of `phaseLaw`, ln n, and the entropic part of each phase
  */
-export class MixingSpectra {
+export class MixingSpectra extends PhasesAtLaws {
   private readonly exponent: number;
-  private readonly laws: readonly [WlfLaw, WlfLaw];
-  private readonly times: readonly [Float64Array, Float64Array];
   /** K of each column, n points a column; the equilibrium modulus is the last column of its phase. */
   private readonly plain: Complex;
-  /** Angular frequencies at each phase's reference temperature. */
-  private readonly reduced: readonly [Float64Array, Float64Array];
   private readonly scale: Float64Array;
   /** ln of what each phase's moduli at each point grow by with temperature, for an entropic part of one. */
   private readonly growth: readonly [Float64Array, Float64Array];
   /** First column of each phase, and the number of all. */
   private readonly first: readonly [number, number];
   private readonly size: number;
-  private readonly storageWeight: Float64Array;
-  private readonly lossWeight: Float64Array;
-  private readonly target: Float64Array;
 
   constructor(
-    private readonly points: TwoPhasePoints,
-    private readonly parameters: Float64Array,
+    points: TwoPhasePoints,
+    parameters: Float64Array,
     private readonly options: TwoPhaseOptions,
   ) {
+    super(points, parameters, options.modesPerDecade);
+    const { reduced } = this;
     const n = points.frequency_Hz.length;
     this.exponent = exp(parameters[6]);
-    const { laws, reduced, times, storageWeight, lossWeight, target } = phasesAtLaws(
-      points,
-      parameters,
-      options.modesPerDecade,
-    );
-    this.laws = laws;
-    this.reduced = reduced;
-    this.times = times;
-    this.storageWeight = storageWeight;
-    this.lossWeight = lossWeight;
-    this.target = target;
     this.first = [0, this.times[0].length + 1];
     this.size = this.first[1] + this.times[1].length + 1;
     const growthOf = (phase: 0 | 1) =>
@@ -309,7 +292,7 @@ export class MixingSpectra {
     const columns: Float64Array[] = [];
     for (const phase of [0, 1] as const) {
       const slope = this.slopeOf(phase, solved);
-      for (const shift of shiftDerivatives(this.points, this.parameters, phase)) {
+      for (const shift of this.shiftDerivatives(phase)) {
         columns.push(slope.map((value, i) => value * Math.LN10 * shift[i]));
       }
     }

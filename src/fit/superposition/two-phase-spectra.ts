@@ -78,46 +78,71 @@ export interface TwoPhaseOptions {
   strength: number;
 }
 
-/**
- * The spectra of both phases at given laws: non-negative least squares with a penalty on their curvature, each modulus
- * in units of the local loss modulus.
- */
-export class TwoPhaseSpectra {
-  private readonly laws: readonly [WlfLaw, WlfLaw];
+/** Two phases at given laws as data see them, before any spectrum. */
+export class PhasesAtLaws {
+  protected readonly laws: readonly [WlfLaw, WlfLaw];
   /** Angular frequencies at each phase's reference temperature. */
-  private readonly reduced: readonly [Float64Array, Float64Array];
-  private readonly times: readonly [Float64Array, Float64Array];
-  private readonly storageWeight: Float64Array;
-  private readonly lossWeight: Float64Array;
-  /** 2n rows a column: the colder phase's modes, the warmer one's, the equilibrium modulus. */
-  private readonly kernel: Float64Array;
-  private readonly scale: Float64Array;
-  private readonly size: number;
-  private readonly matrix: Float64Array;
-  private readonly linear: Float64Array;
-  private readonly target: Float64Array;
+  protected readonly reduced: readonly [Float64Array, Float64Array];
+  protected readonly times: readonly [Float64Array, Float64Array];
+  protected readonly storageWeight: Float64Array;
+  protected readonly lossWeight: Float64Array;
+  /** 2n weighted data, storage first: one, and zero where there is none. */
+  protected readonly target: Float64Array;
 
   /**
    * @param points n temperatures in °C, frequencies in Hz and moduli in Pa; a modulus that is not positive has no weight
    * @param parameters as of `phaseLaw`
    */
   constructor(
-    private readonly points: TwoPhasePoints,
-    private readonly parameters: ArrayLike<number>,
-    options: TwoPhaseOptions,
+    protected readonly points: TwoPhasePoints,
+    protected readonly parameters: ArrayLike<number>,
+    modesPerDecade: number,
   ) {
-    const rows = 2 * points.frequency_Hz.length;
-    const { laws, reduced, times, storageWeight, lossWeight, target } = phasesAtLaws(
-      points,
-      parameters,
-      options.modesPerDecade,
-    );
-    this.laws = laws;
-    this.reduced = reduced;
-    this.times = times;
-    this.storageWeight = storageWeight;
-    this.lossWeight = lossWeight;
-    this.target = target;
+    const { frequency_Hz, temperature_C, storageModulus_Pa, lossModulus_Pa } = points;
+    this.laws = [phaseLaw(parameters, 0), phaseLaw(parameters, 1)];
+    const reducedBy = (law: WlfLaw) =>
+      frequency_Hz.map((f, i) => 2 * Math.PI * f * exp10(log10ShiftFactor(law, temperature_C[i])));
+    this.reduced = [reducedBy(this.laws[0]), reducedBy(this.laws[1])];
+    this.times = [timesOver(this.reduced[0], modesPerDecade), timesOver(this.reduced[1], modesPerDecade)];
+    this.storageWeight = relativeWeights(storageModulus_Pa);
+    this.lossWeight = relativeWeights(lossModulus_Pa);
+    const n = frequency_Hz.length;
+    this.target = new Float64Array(2 * n);
+    for (let i = 0; i < n; i++) {
+      this.target[i] = this.storageWeight[i] > 0 ? 1 : 0;
+      this.target[n + i] = this.lossWeight[i] > 0 ? 1 : 0;
+    }
+  }
+
+  /** ∂ log10 aT/∂ parameter of each row's point, for the three parameters of a phase. */
+  protected shiftDerivatives(phase: 0 | 1): Float64Array[] {
+    const { temperature_C } = this.points;
+    const here = temperature_C.map((t) => log10ShiftFactor(this.laws[phase], t));
+    return [0.03, 0.002, 0.002].map((step, k) => {
+      const moved = Float64Array.from(this.parameters);
+      moved[3 * phase + k] += step;
+      const law = phaseLaw(moved, phase);
+      const ofPoints = temperature_C.map((t, i) => (log10ShiftFactor(law, t) - here[i]) / step);
+      return Float64Array.of(...ofPoints, ...ofPoints);
+    });
+  }
+}
+
+/**
+ * The spectra of both phases at given laws: non-negative least squares with a penalty on their curvature, each modulus
+ * in units of the local loss modulus.
+ */
+export class TwoPhaseSpectra extends PhasesAtLaws {
+  /** 2n rows a column: the colder phase's modes, the warmer one's, the equilibrium modulus. */
+  private readonly kernel: Float64Array;
+  private readonly scale: Float64Array;
+  private readonly size: number;
+  private readonly matrix: Float64Array;
+  private readonly linear: Float64Array;
+
+  constructor(points: TwoPhasePoints, parameters: ArrayLike<number>, options: TwoPhaseOptions) {
+    super(points, parameters, options.modesPerDecade);
+    const rows = this.target.length;
     const [cold, warm] = this.times.map((times_s) => times_s.length);
     this.size = cold + warm + 1;
     const { size } = this;
@@ -219,7 +244,7 @@ export class TwoPhaseSpectra {
     const cold = this.times[0].length;
     const columns: Float64Array[] = [];
     for (const phase of [0, 1] as const) {
-      const shifts = shiftDerivatives(this.points, this.parameters, phase);
+      const shifts = this.shiftDerivatives(phase);
       const slope = new Float64Array(rows);
       const against = shifts.map(() => new Float64Array(inUse));
       for (let a = 0; a < inUse; a++) {
@@ -352,58 +377,6 @@ interface SolvedTwoPhases extends TwoPhaseSolution {
   solution: Float64Array;
   /** Indices of those in use, and the lower Cholesky factor of their normal matrix, its stride the number of all. */
   factor: { order: Int32Array; factor: Float64Array };
-}
-
-/** The phases at given laws as data see them, before any spectrum. */
-interface PhasesAtLaws {
-  laws: readonly [WlfLaw, WlfLaw];
-  /** Angular frequencies at each phase's reference temperature. */
-  reduced: readonly [Float64Array, Float64Array];
-  times: readonly [Float64Array, Float64Array];
-  storageWeight: Float64Array;
-  lossWeight: Float64Array;
-  /** 2n weighted data, storage first: one, and zero where there is none. */
-  target: Float64Array;
-}
-
-/** @param parameters as of `phaseLaw` */
-export function phasesAtLaws(
-  points: TwoPhasePoints,
-  parameters: ArrayLike<number>,
-  modesPerDecade: number,
-): PhasesAtLaws {
-  const { frequency_Hz, temperature_C, storageModulus_Pa, lossModulus_Pa } = points;
-  const laws = [phaseLaw(parameters, 0), phaseLaw(parameters, 1)] as const;
-  const reducedBy = (law: WlfLaw) =>
-    frequency_Hz.map((f, i) => 2 * Math.PI * f * exp10(log10ShiftFactor(law, temperature_C[i])));
-  const reduced = [reducedBy(laws[0]), reducedBy(laws[1])] as const;
-  const storageWeight = relativeWeights(storageModulus_Pa);
-  const lossWeight = relativeWeights(lossModulus_Pa);
-  const n = frequency_Hz.length;
-  const target = new Float64Array(2 * n);
-  for (let i = 0; i < n; i++) {
-    target[i] = storageWeight[i] > 0 ? 1 : 0;
-    target[n + i] = lossWeight[i] > 0 ? 1 : 0;
-  }
-  const times = [timesOver(reduced[0], modesPerDecade), timesOver(reduced[1], modesPerDecade)] as const;
-  return { laws, reduced, times, storageWeight, lossWeight, target };
-}
-
-/** ∂ log10 aT/∂ parameter of each of 2n rows' points, for the three parameters of a phase. */
-export function shiftDerivatives(
-  { temperature_C }: TwoPhasePoints,
-  parameters: ArrayLike<number>,
-  phase: 0 | 1,
-): Float64Array[] {
-  const law = phaseLaw(parameters, phase);
-  const here = temperature_C.map((t) => log10ShiftFactor(law, t));
-  return [0.03, 0.002, 0.002].map((step, k) => {
-    const moved = Float64Array.from(parameters);
-    moved[3 * phase + k] += step;
-    const beside = phaseLaw(moved, phase);
-    const ofPoints = temperature_C.map((t, i) => (log10ShiftFactor(beside, t) - here[i]) / step);
-    return Float64Array.of(...ofPoints, ...ofPoints);
-  });
 }
 
 /** Relaxation times over a phase's window, no farther from its peak than a spectrum reaches. */
