@@ -2,9 +2,9 @@ import { exp } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { evenlySpacedModuli } from "../spectrum/evenly-spaced-moduli.js";
 import { misfitOfPeaks } from "../spectrum/phase-mixing.js";
-import { type FurtherPhase, type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
+import { type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
 import { temperatureAtShift } from "../spectrum/shift-law.js";
-import { blendCurve, blendStep_K } from "./blend-table.js";
+import { type BlendCurve, blendCurve, blendStep_K } from "./blend-table.js";
 import { phaseShare } from "./separate-phases.js";
 
 /** The glass transition that governs a compound at one frequency, found on its model. */
@@ -68,6 +68,8 @@ export interface TransitionAtFrequency {
    * is open where it does so at the edge of what was measured.
    */
   tanDeltaWithinMisfit: PeakPlace | null;
+  /** What the peaks of a blend were read from; null of one law. */
+  blend: BlendCurve | null;
 }
 
 /**
@@ -78,7 +80,8 @@ export interface TransitionAtFrequency {
  * its cold side across which M′ falls. Other tan δ peaks are reported beside it.
  */
 export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: number): TransitionAtFrequency {
-  const curve = curveAtFrequency(model, frequency_Hz);
+  const blend = model.furtherPhase === undefined ? null : blendCurve(model, model.furtherPhase, frequency_Hz);
+  const curve = blend === null ? curveOfOneLaw(model, frequency_Hz) : curveOfBlend(blend);
   const { tanDelta, storageModulus_Pa, lossModulus, temperatureAt, slowHalfDecade, fastHalfDecade } = curve;
   const last = tanDelta.length - 1;
   const fastEdge = Math.max(0, last - fastHalfDecade);
@@ -110,6 +113,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
     colderLossModulus_C: null,
     warmerLossModulus_C: null,
     tanDeltaWithinMisfit: null,
+    blend,
   };
 
   if (governing === null) {
@@ -170,6 +174,7 @@ export function transitionAtFrequency(model: RelaxationModel, frequency_Hz: numb
             tanDelta[governing],
             misfit * withinMisfits[model.mixing === undefined ? "blend" : "mixing"],
           ),
+    blend,
   };
 }
 
@@ -323,8 +328,7 @@ interface CurveAtFrequency {
   temperatureAt: (index: number) => number | null;
 }
 
-function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAtFrequency {
-  if (model.furtherPhase !== undefined) return curveOfBlend(model, model.furtherPhase, frequency_Hz);
+function curveOfOneLaw(model: RelaxationModel, frequency_Hz: number): CurveAtFrequency {
   const curve = reducedCurve(model);
   const from = curve.from - log10(frequency_Hz);
   const temperatureAt = (at: number) => temperatureAtShift(model.law, from + at / pointsPerDecade);
@@ -352,16 +356,13 @@ function curveAtFrequency(model: RelaxationModel, frequency_Hz: number): CurveAt
 const blendHalfDecade = 2.5 / blendStep_K;
 
 /** Two laws have no reduced curve in common: the moduli over the temperatures themselves, where both phases were measured. */
-function curveOfBlend(
-  model: RelaxationModel,
-  furtherPhase: FurtherPhase,
-  frequency_Hz: number,
-): CurveAtFrequency {
-  const { warmest_C, slowHalfDecade, fastHalfDecade, storageModulus_Pa, lossModulus_Pa } = blendCurve(
-    model,
-    furtherPhase,
-    frequency_Hz,
-  );
+function curveOfBlend({
+  warmest_C,
+  slowHalfDecade,
+  fastHalfDecade,
+  storageModulus_Pa,
+  lossModulus_Pa,
+}: BlendCurve): CurveAtFrequency {
   const last = storageModulus_Pa.length - 1;
   return {
     kind: "blend",

@@ -10,7 +10,7 @@ import { offTheLawNotice, pointsLeftOutNotice, slippedIsothermNotice } from "./i
 import { misfittingPoints, withoutModuli } from "./isotherms/misfitting-points.js";
 import type { OutlyingModulus } from "./isotherms/rough-points.js";
 import { partByRow, suspectedSlip, verticalOffset } from "./isotherms/slipped-isotherm.js";
-import { isothermsOffTheLaw } from "./law/off-the-law.js";
+import { isothermsOffTheLaw, type ShiftDeviation } from "./law/off-the-law.js";
 import { startingShifts } from "./shift/area-shift.js";
 import { chooseVertical, withDoubtOfVertical } from "./shift/choose-vertical.js";
 import { withNetworkFactor } from "./shift/network-vertical.js";
@@ -28,6 +28,8 @@ export interface RobustFit extends Omit<BestFit, "choice"> {
   forTwoLaws: IsothermSet;
   /** What is said of those where one law is all there is. */
   offTheLaw: Notice[];
+  /** Whether those are the warmest and leave the law more and more, as where a second phase sets in. */
+  departTogether: boolean;
 }
 
 interface BestFit {
@@ -64,7 +66,7 @@ export function fitRobustly(
   let forTwoLaws = checked;
   const points = rough.slice();
   const notices: Notice[] = [];
-  const offTheLaw: Notice[] = [];
+  const offTheLaw: OffTheLaw[] = [];
   const refit = (set: IsothermSet) => bestFit(set, glassTransitions, settings, best?.fit ?? null);
   let best: BestFit | null = null;
   best = refit(measured);
@@ -84,9 +86,9 @@ export function fitRobustly(
       ({ best, measured } = slip);
       continue;
     }
-    const off = withoutOffTheLaw(measured, best, refit);
+    const off: OffTheLaw | null = withoutOffTheLaw(measured, best, refit);
     if (off === null) break;
-    offTheLaw.push(off.notice);
+    offTheLaw.push(off);
     ({ best, measured } = off);
   }
   if (best === null) return null;
@@ -99,7 +101,11 @@ export function fitRobustly(
     verticalChoice: choice?.notice ?? null,
     measured,
     forTwoLaws,
-    offTheLaw,
+    offTheLaw: offTheLaw.map((off) => off.notice),
+    departTogether: departTogether(
+      offTheLaw.flatMap((off) => off.aside),
+      measured,
+    ),
     notices: [...notices, ...best.notices],
   };
 }
@@ -138,12 +144,16 @@ function withoutSlip(
   return { measured: parts.without, isotherm: suspect, best, notice };
 }
 
+interface OffTheLaw extends FewerIsotherms {
+  aside: ShiftDeviation[];
+}
+
 /** Without the few isotherms that alone scatter about the law; null where there are none. */
 function withoutOffTheLaw(
   measured: IsothermSet,
   before: BestFit,
   refit: (set: IsothermSet) => BestFit | null,
-): FewerIsotherms | null {
+): OffTheLaw | null {
   const { fit } = before;
   const off = isothermsOffTheLaw(fit.shifts, fit.chosen);
   if (off.length === 0) return null;
@@ -160,7 +170,22 @@ function withoutOffTheLaw(
     const offset = verticalOffset(partAt(measured, fit, [isotherm]).only, best.fit, best.density);
     return offset !== null && isSlip(offset) ? exp10(offset.off_decades) : null;
   });
-  return { measured: parts.without, best, notice: offTheLawNotice(off, factors) };
+  return { measured: parts.without, best, notice: offTheLawNotice(off, factors), aside: off };
+}
+
+/** So many isotherms in a row are no error of the oven, which strikes here and there. */
+const fewestTogether = 3;
+
+/** A phase of its own takes all isotherms from its transition on, and further off the law the further they are in it. */
+function departTogether(aside: ShiftDeviation[], { isotherms }: IsothermSet): boolean {
+  if (aside.length < fewestTogether) return false;
+  const upwards = aside.slice().sort((a, b) => a.temperature_C - b.temperature_C);
+  const side = Math.sign(upwards[0].off_decades);
+  const away = upwards.map(({ off_decades }) => side * off_decades);
+  return (
+    isotherms.every(({ temperature_C }) => temperature_C < upwards[0].temperature_C) &&
+    away.every((off, i) => off > (away[i - 1] ?? 0))
+  );
 }
 
 function isSlip({ off_decades, scatter_decades }: { off_decades: number; scatter_decades: number }): boolean {

@@ -8,6 +8,7 @@ import { statedTemperature, temperatureText } from "../../words/quantity-text.js
 import { separatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition, MasterCurve, Superposition, SuperpositionResult } from "../material.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
+import { misfitOfPeaks } from "../spectrum/phase-mixing.js";
 import { complexModulus, log10VerticalFactor, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { log10ShiftFactor, type ShiftLaw } from "../spectrum/shift-law.js";
 import { solveSpectrum } from "../spectrum/spectrum.js";
@@ -98,6 +99,9 @@ export function chooseDeformation(measurements: DynamicMeasurement[], notices: N
   return best;
 }
 
+/** Of the noise, where nothing but isotherms that leave the law speaks for a second phase. */
+const phaseMisfit = 1.5;
+
 function superposeChecked(
   checked: IsothermSet,
   rough: OutlyingModulus[],
@@ -108,7 +112,7 @@ function superposeChecked(
   const nothing = { superposition: null, model: null, draws: [], notices };
   const robust = fitRobustly(checked, rough, glassTransitions, settings);
   if (robust === null) return nothing;
-  const { fit, split, measured, density } = robust;
+  const { fit, split, measured, density, departTogether } = robust;
   notices.push(...robust.notices);
   const plots = simplicityOf(measured, fit, density);
   const phases = separatePhases(glassTransitions);
@@ -140,22 +144,21 @@ function superposeChecked(
   );
   const model = maker.build(fit.chosen, spectrum, all, reference_C);
   if (model === null) return nothing;
-  const random = seededRandom(seedOfPoints(fit.set) ^ settings.seed);
   const superposition = describe(fit, model, simplicity, points, maker.glassTemperature_C(fit.chosen));
-  if (simplicity?.simple === false) {
+  if (simplicity?.simple === false || departTogether) {
     const { forTwoLaws } = robust;
-    const blend = twoPhaseModel(
-      forTwoLaws,
-      glassTransitions,
-      misfitOf(forTwoLaws, model),
-      settings.draws,
-      random,
-    );
-    if (blend !== null) {
+    const blend = twoPhaseModel(forTwoLaws, glassTransitions, misfitOf(forTwoLaws, model), settings.draws);
+    const noise = Math.sqrt((square(fit.noise.storage) + square(fit.noise.loss)) / 2);
+    // Errors of the oven at the warm end two laws follow to some hundredths; a phase to little more than the noise.
+    if (
+      blend !== null &&
+      (simplicity?.simple === false || misfitOfPeaks(blend.model)! < phaseMisfit * noise)
+    ) {
       const curve = curveOfBlend(forTwoLaws, blend.model);
       return {
         superposition: {
           ...superposition,
+          thermorheologicallySimple: false,
           phases: blend.phases,
           masterCurve: curve,
           rmsLog10: rootMeanSquareLog10(curve),
@@ -169,6 +172,7 @@ function superposeChecked(
   // What stands off the one law is said where that is all there is.
   notices.unshift(...robust.offTheLaw);
   if (undetermined !== null) return { ...nothing, notices: [...notices, undetermined] };
+  const random = seededRandom(seedOfPoints(fit.set) ^ settings.seed);
   const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
   const ofOneLaw = [...lawNotices(fit), ...(glass === null ? [] : [glassNotice(glass)])];
   return {

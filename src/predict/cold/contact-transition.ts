@@ -1,14 +1,17 @@
+import type { BlendCurve } from "../../fit/glass/blend-table.js";
 import { isPoint, type PeakPlace, transitionAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import { separatePhases } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
 import { misfitOfPeaks } from "../../fit/spectrum/phase-mixing.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { normal95 } from "../../numeric/statistics/confidence.js";
 import { spreadAround } from "../../numeric/statistics/value-interval.js";
 import { temperatureText } from "../../words/quantity-text.js";
 import { misfitBesideOneLaw } from "../contact/drawn-contacts.js";
 import type { OpenInterval, TransitionAtContact } from "../outlook.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import { type GovernedModel, movedPeaks } from "./moved-peaks.js";
+import { peakAmongDraws } from "./peak-among-draws.js";
 
 /** An end that comes from an edge of the data and not from a peak is moved out by this. */
 const edgeMargin_K = { oneLaw: 2, blend: 4 };
@@ -27,6 +30,8 @@ const poorMisfit = 0.05;
  * interval held the truth in 81 % of 150 (multi-frequency ramps) without this.
  */
 const spreadFactor = { "tan δ": 1.25, "M″": 1 };
+/** The ratio of two tan δ holds four moduli, each with the misfit: twice it is one standard deviation. */
+const heightMisfits = 2;
 /** From this share of the draws on without the peak, an interval is open on the side where they have it. */
 const fewestWithPeak = 0.8;
 
@@ -64,23 +69,44 @@ export function knownTransition(
   const frequency_Hz = best.governing.frequency_Hz;
   if (model.onlyAt_C !== undefined) return knownSides(best, draws, model.onlyAt_C);
   const found = transitionAtFrequency(model, frequency_Hz);
-  const drawn = draws.map(({ model: other, governing, warmer_K }) => {
-    const { tanDelta, lossModulus } = transitionAtFrequency(other, governing.frequency_Hz);
-    return { tanDelta: moved(tanDelta, warmer_K), lossModulus: moved(lossModulus, warmer_K) };
-  });
   const misfit = misfitOfPeaks(model) ?? misfitBesideOneLaw(material);
+  const drawn = draws.map(({ model: other, governing, warmer_K }) => {
+    const { tanDelta, lossModulus, blend } = transitionAtFrequency(other, governing.frequency_Hz);
+    return {
+      tanDelta: moved(tanDelta, warmer_K),
+      lossModulus: moved(lossModulus, warmer_K),
+      blend,
+      warmer_K,
+    };
+  });
+  const curves = drawn.flatMap(({ blend, warmer_K }) => (blend === null ? [] : { curve: blend, warmer_K }));
+  const inBlend = (
+    place: PeakPlace,
+    of: (curve: BlendCurve, index: number) => number,
+    heightMargin_ln: number | null,
+  ) =>
+    found.blend === null || !isPoint(place)
+      ? null
+      : peakAmongDraws(found.blend, curves, of, place.low_C, heightMargin_ln);
   const tanDelta = peakOf(
     "tan δ",
     { ...model, misfit },
     found.tanDelta,
     drawn.map((one) => one.tanDelta),
+    inBlend(
+      found.tanDelta,
+      (curve, i) => curve.lossModulus_Pa[i] / curve.storageModulus_Pa[i],
+      normal95 * heightMisfits * misfit,
+    ),
   );
   if (found.tanDeltaWithinMisfit !== null) openTo(tanDelta, found.tanDeltaWithinMisfit);
+  // The M″ peak is the one that is nearest to the tan δ peak, and not the highest.
   const lossModulus = peakOf(
     "M″",
     { ...model, misfit },
     found.lossModulus,
     drawn.map((one) => one.lossModulus),
+    inBlend(found.lossModulus, (curve, i) => curve.lossModulus_Pa[i], null),
   );
   const flow_C = found.flowsWithoutPlateau_C;
   const flowsWithoutPlateau_C =
@@ -207,6 +233,7 @@ function peakOf(
   model: RelaxationModel,
   found: PeakPlace,
   drawn: PeakPlace[],
+  inBlend: PeakPlace | null,
 ): KnownPeak {
   const outside = (end_C: number) => extrapolatedBy_K(model, end_C);
   const misfit = model.misfit ?? 0;
@@ -226,13 +253,9 @@ function peakOf(
   }
   const temperature_C = found.low_C;
   const points = drawn.filter(isPoint).map(({ low_C }) => low_C);
-  const spread =
-    model.furtherPhase === undefined
-      ? spreadAround(temperature_C, points)
-      : spreadWithin(temperature_C, points);
-  const factor = model.mixing === undefined ? spreadFactor[name] : 1;
-  const low = temperature_C - factor * (temperature_C - spread.low);
-  const high = temperature_C + factor * (spread.high - temperature_C);
+  const spread = spreadAround(temperature_C, points);
+  const low = inBlend?.low_C ?? temperature_C - spreadFactor[name] * (temperature_C - spread.low);
+  const high = inBlend?.high_C ?? temperature_C + spreadFactor[name] * (spread.high - temperature_C);
   const margin_K = outside(temperature_C) + misfit_K;
   const isShown = points.length >= fewestWithPeak * drawn.length;
   // Where too few draws show the peak, those that only bound it speak too.
@@ -257,19 +280,11 @@ function peakOf(
             0.975,
           ),
         ) + margin_K,
-    reason: isShown
-      ? null
-      : `In too many of the equally likely models the ${name} peak lies outside what was measured.`,
+    reason:
+      isShown && Number.isFinite(low) && Number.isFinite(high)
+        ? null
+        : `In too many of the equally likely models the ${name} peak lies outside what was measured.`,
   };
-}
-
-/**
- * The draws of a blend may see the peak of one phase or of the other: what reaches alike to both sides reaches to nothing
- * on one of them, so no end lies beyond every draw.
- */
-function spreadWithin(value: number, draws: number[]): { low: number; high: number } {
-  const { low, high } = spreadAround(value, draws);
-  return { low: Math.max(low, Math.min(value, ...draws)), high: Math.min(high, Math.max(value, ...draws)) };
 }
 
 /** Without interpolation, for ends may be infinite. */
