@@ -96,17 +96,21 @@ export function lawSlope(shape: LawShape, parameters: ArrayLike<number>, tempera
     : slope;
 }
 
-/** d log10 aT/dp of a run at a temperature: the law's constants, then the offsets of the runs after the first. */
+/**
+ * d log10 aT/dp of a run at a temperature: the law's constants, then the offsets of the runs after the first.
+ * @param gradient two numbers or more, written to and given back
+ */
 export function runGradient(
   shape: LawShape,
   parameters: ArrayLike<number>,
   temperature_C: number,
   run: number,
+  gradient = new Float64Array(Math.max(2, parameters.length)),
 ): Float64Array {
   const law = lawSize(shape);
   const own_C = temperature_C - runOffset_K(shape, parameters, run);
-  const gradient = new Float64Array(Math.max(2, parameters.length));
   lawShift(shape, parameters, own_C, gradient);
+  if (parameters.length === law) return gradient;
   const slope = lawSlope(shape, parameters, own_C);
   const runs = parameters.length - law + 1;
   for (let j = law; j < parameters.length; j++) {
@@ -247,65 +251,76 @@ function kappaLimit(shifts: MeasuredShifts, shape: LawShape): number {
 /** Runs of one compound differ by less than this, whatever the specimens and thermometers. */
 const mostApart_K = 15;
 
-interface WeightedFit {
-  parameters: Float64Array;
-  covariance: Float64Array;
-  chiSquared: number;
-  /** By how much chi-squared falls for each square decade of scatter. */
-  chiSquaredFall: number;
-  /** chi-squared + ln det C */
-  deviance: number;
+/** The factor L of the errors' covariance of all shifts but the reference's. */
+export interface ShiftErrors {
+  /** The isotherms but the reference, n of them. */
+  index: number[];
+  /** n × n, lower, row by row. */
+  factor: Float64Array;
 }
 
 /**
- * Generalised least squares at a given scatter of the isotherms about the law.
- * @param start parameters as in `LawFit`
+ * The errors of the shifts and a scatter of the isotherms about the law.
  * @param scatter standard deviation in decades
  */
-export function weightedFit(
-  shifts: MeasuredShifts,
-  shape: LawShape,
-  start: Float64Array,
+export function shiftErrors(
+  { temperature_C, covariance, reference }: MeasuredShifts,
   scatter: number,
-): WeightedFit {
-  const { temperature_C, log10aT, run, reference } = shifts;
+): ShiftErrors {
   const all = temperature_C.length;
   const index = Array.from({ length: all }, (_, k) => k).filter((k) => k !== reference);
   const n = index.length;
-  const size = start.length;
   const factor = new Float64Array(n * n);
   for (let a = 0; a < n; a++) {
     for (let b = 0; b < n; b++) {
       // The reference's own scatter is common to all differences from it.
       factor[a * n + b] =
-        shifts.covariance[index[a] * all + index[b]] +
-        square(scatter) * (a === b ? 2 : 1) +
-        (a === b ? 1e-16 : 0);
+        covariance[index[a] * all + index[b]] + square(scatter) * (a === b ? 2 : 1) + (a === b ? 1e-16 : 0);
     }
   }
   if (!cholesky(factor, n)) {
-    for (let a = 0; a < n; a++)
-      factor[a * n + a] = Math.sqrt(shifts.covariance[index[a] * all + index[a]] + 1e-12);
-    for (let a = 0; a < n; a++) for (let b = 0; b < a; b++) factor[a * n + b] = 0;
+    for (let a = 0; a < n; a++) {
+      factor.fill(0, a * n, a * n + a);
+      factor[a * n + a] = Math.sqrt(covariance[index[a] * all + index[a]] + 1e-12);
+    }
   }
+  return { index, factor };
+}
+
+/**
+ * Generalised least squares of a shape to the shifts.
+ * @param start parameters as in `LawFit`
+ * @param tolerance ends where no parameter moves by more than this share of itself
+ */
+export function leastDistance(
+  shifts: MeasuredShifts,
+  shape: LawShape,
+  start: Float64Array,
+  { index, factor }: ShiftErrors,
+  tolerance = 1e-9,
+): LawDistance {
+  const { temperature_C, log10aT, run, reference } = shifts;
+  const n = index.length;
+  const size = start.length;
   const whiten = (v: Float64Array) => {
     for (let i = 0; i < n; i++) v[i] = (v[i] - dot(factor, i * n, v, 0, i)) / factor[i * n + i];
   };
+  const shiftOf = (p: ArrayLike<number>, k: number) => runShift(shape, p, temperature_C[k], run[k]);
   const residuals = (p: ArrayLike<number>, out: Float64Array) => {
     const here = shiftOf(p, reference);
-    for (let i = 0; i < n; i++) {
-      out[i] = shiftOf(p, index[i]) - here - log10aT[index[i]];
-    }
+    for (let i = 0; i < n; i++) out[i] = shiftOf(p, index[i]) - here - log10aT[index[i]];
+    return out;
   };
-  const shiftOf = (p: ArrayLike<number>, k: number) => runShift(shape, p, temperature_C[k], run[k]);
-  const gradientOf = (p: ArrayLike<number>, k: number) => runGradient(shape, p, temperature_C[k], run[k]);
+  const home = new Float64Array(Math.max(2, size));
+  const gradient = home.slice();
   const jacobian = (p: Float64Array, out: Float64Array) => {
-    const home = gradientOf(p, reference);
+    runGradient(shape, p, temperature_C[reference], run[reference], home);
     for (let i = 0; i < n; i++) {
-      const gradient = gradientOf(p, index[i]);
+      runGradient(shape, p, temperature_C[index[i]], run[index[i]], gradient);
       for (let j = 0; j < size; j++) out[j * n + i] = gradient[j] - home[j];
     }
     for (let j = 0; j < size; j++) whiten(out.subarray(j * n, (j + 1) * n));
+    return out;
   };
   const lower = new Float64Array(size).fill(Number.NEGATIVE_INFINITY);
   const upper = new Float64Array(size).fill(Number.POSITIVE_INFINITY);
@@ -316,32 +331,61 @@ export function weightedFit(
   }
   lower.fill(-mostApart_K, lawSize(shape));
   upper.fill(mostApart_K, lawSize(shape));
-  const result = leastSquares({
+  const { parameters, residualSumOfSquares } = leastSquares({
     count: n,
     start,
     lower,
     upper,
     jacobian,
-    tolerance: 1e-9,
-    residuals: (p, out) => {
-      residuals(p, out);
-      whiten(out);
-    },
+    tolerance,
+    residuals: (p, out) => whiten(residuals(p, out)),
   });
-  const columns = new Float64Array(size * n);
-  jacobian(result.parameters, columns);
+  return {
+    parameters,
+    chiSquared: residualSumOfSquares,
+    residuals: () => residuals(parameters, new Float64Array(n)),
+    jacobian: () => jacobian(parameters, new Float64Array(size * n)),
+  };
+}
+
+interface LawDistance {
+  parameters: Float64Array;
+  chiSquared: number;
+  /** Law less shift of each isotherm but the reference, n numbers. */
+  residuals: () => Float64Array;
+  /** Their derivatives by the parameters as multiples of their errors, L⁻¹J, size × n. */
+  jacobian: () => Float64Array;
+}
+
+interface WeightedFit {
+  parameters: Float64Array;
+  covariance: Float64Array;
+  chiSquared: number;
+  /** By how much chi-squared falls for each square decade of scatter. */
+  chiSquaredFall: number;
+  /** chi-squared + ln det C */
+  deviance: number;
+}
+
+/** The fit at a given scatter with what is known of its errors. */
+function weightedFit(
+  shifts: MeasuredShifts,
+  shape: LawShape,
+  start: Float64Array,
+  scatter: number,
+): WeightedFit {
+  const errors = shiftErrors(shifts, scatter);
+  const { parameters, chiSquared, residuals, jacobian } = leastDistance(shifts, shape, start, errors);
+  const n = errors.index.length;
+  const size = start.length;
+  const columns = jacobian();
   const information = new Float64Array(size * size);
   for (let a = 0; a < size; a++) {
-    for (let b = 0; b < size; b++) {
-      let sum = 0;
-      for (let i = 0; i < n; i++) sum += columns[a * n + i] * columns[b * n + i];
-      information[a * size + b] = sum;
-    }
+    for (let b = 0; b < size; b++) information[a * size + b] = dot(columns, a * n, columns, b * n, n);
   }
   // C⁻¹ r: chi-squared is rᵀC⁻¹r, and C grows by I + 11ᵀ for each unit of the scatter's variance.
-  const pull = new Float64Array(n);
-  residuals(result.parameters, pull);
-  solveCholesky(factor, n, pull);
+  const pull = residuals();
+  solveCholesky(errors.factor, n, pull);
   let squares = 0;
   let sum = 0;
   for (const p of pull) {
@@ -349,14 +393,14 @@ export function weightedFit(
     sum += p;
   }
   let logDeterminant = 0;
-  for (let i = 0; i < n; i++) logDeterminant += 2 * ln(factor[i * n + i]);
+  for (let i = 0; i < n; i++) logDeterminant += 2 * ln(errors.factor[i * n + i]);
   return {
-    parameters: result.parameters,
+    parameters,
     covariance:
       symmetricInverse(information, size) ?? new Float64Array(size * size).fill(Number.POSITIVE_INFINITY),
-    chiSquared: result.residualSumOfSquares,
+    chiSquared,
     chiSquaredFall: squares + square(sum),
-    deviance: result.residualSumOfSquares + logDeterminant,
+    deviance: chiSquared + logDeterminant,
   };
 }
 
