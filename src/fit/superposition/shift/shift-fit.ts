@@ -35,10 +35,22 @@ const maxIterations = 40;
 const longestStep_decades = 1.5;
 
 /**
+ * The last fall of the sum of squares in units of the residuals' variance, twice what it gains in ln likelihood: for what is
+ * kept, and for what only tells how to go on.
+ */
+export const lastFall = { exact: 1e-3, rough: 1 };
+
+/**
  * Levenberg–Marquardt over the shifts with the spectrum projected out (see ReducedFit).
  * @param start as many parameters as the model has, in its units
+ * @param leastFall ends at a step that takes less than this many times the residuals' variance off the sum of squares
  */
-export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64Array): ShiftFit {
+export function fitShifts(
+  reduced: ReducedFit,
+  model: ShiftModel,
+  start: Float64Array,
+  leastFall: number = lastFall.exact,
+): ShiftFit {
   const k = reduced.isothermCount;
   const { size } = model;
   let parameters = start.slice();
@@ -68,8 +80,8 @@ export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64
       const step = dampedStep(information, normal.gradient, size, damping);
       let promised = 0;
       for (let j = 0; j < size; j++) promised -= normal.gradient[j] * step[j];
-      // A step worth a hundredth of its own standard error is not taken.
-      if (promised < 1e-4 * variance + 1e-13 * objective) {
+      // Of what is kept a step worth a hundredth of its own standard error is not taken.
+      if (promised < 0.1 * leastFall * variance + 1e-13 * objective) {
         done = true;
         break;
       }
@@ -84,7 +96,7 @@ export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64
       if (trialState !== null && trialState.rss + penalty(trial, variance) < objective) {
         // Done when the step is a small part of its own uncertainty and of a decade.
         const fall = objective - trialState.rss - penalty(trial, variance);
-        done = fall < 1e-3 * variance + 1e-12 * objective || shift < 1e-9;
+        done = fall < leastFall * variance + 1e-12 * objective || shift < 1e-9;
         parameters = trial;
         state = trialState;
         information = null;

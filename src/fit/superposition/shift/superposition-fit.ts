@@ -10,7 +10,7 @@ import { fitLaw, type LawFit, lawShift, type MeasuredShifts, runOffset_K } from 
 import type { SuperpositionSettings } from "../superposition-settings.js";
 import { startingShifts } from "./area-shift.js";
 import { ReducedFit } from "./reduced-fit.js";
-import { fitShifts, freeShiftModel, type ShiftFit, type ShiftModel } from "./shift-fit.js";
+import { fitShifts, freeShiftModel, lastFall, type ShiftFit, type ShiftModel } from "./shift-fit.js";
 
 /** Everything that the joint fit of one set of isotherms says, at the reference isotherm's temperature. */
 export interface SuperpositionFit {
@@ -70,17 +70,18 @@ export function fitSuperposition(
   for (let k = 0; k < count; k++) if (k !== reference) parameters[k < reference ? k : k - 1] = first[k];
 
   const reference_C = set.isotherms[reference].temperature_C;
-  let current = fitFree(set, model, parameters, first, start.offset, start.trust);
   const drifting = set.temperature_C.some(
     (t, i) => Math.abs(t - set.isotherms[isothermOf(set, i)].temperature_C) > 0.02,
   );
-  const roundsOfDrift = known === null ? 2 : 1;
+  const roundsOfDrift = drifting ? (known === null ? 2 : 1) : 0;
+  const fallOf = (round: number) => (round < roundsOfDrift ? lastFall.rough : lastFall.exact);
+  let current = fitFree(set, model, parameters, first, start.offset, start.trust, fallOf(0));
   for (let round = 0; round < 4; round++) {
     // Again until the loss modulus is weighted by its own noise and the points of a moving temperature stand
     // where the slopes, then the law, just found put them.
     const wanted = Math.min(Math.max(current.noise.storage / current.noise.loss, 0.1), 4);
     const settled = Math.abs(ln(wanted / current.trust)) < 0.3;
-    if (settled && (!drifting || round >= roundsOfDrift)) break;
+    if (settled && round >= roundsOfDrift) break;
     let offset = current.offset;
     if (drifting) {
       const measured = measuredShifts(set, reference, current.reduced, current.free, verticalCount);
@@ -90,7 +91,8 @@ export function fitSuperposition(
         law === null ? pointOffsets(set, slopesOf(set, current.free.log10aT)) : lawOffsets(set, law.chosen);
     }
     const { free } = current;
-    current = fitFree(set, model, free.parameters, free.log10aT, offset, settled ? current.trust : wanted);
+    const trust = settled ? current.trust : wanted;
+    current = fitFree(set, model, free.parameters, free.log10aT, offset, trust, fallOf(round + 1));
   }
   current = refineGrid(set, model, current);
   const { reduced, free, noise, trust } = current;
@@ -177,13 +179,14 @@ function fitFree(
   log10aT: Float64Array,
   offset: Float64Array,
   trust: number,
+  leastFall: number,
 ): FreeFit {
   const reduced = new ReducedFit(set, offset, log10aT, modesPerDecade, trust);
-  let free = fitShifts(reduced, model, parameters);
+  let free = fitShifts(reduced, model, parameters, leastFall);
   // Closed-form shifts along a plateau can be far off; then the window, and with it the grid, must follow.
   for (let round = 0; round < 6 && !reduced.covers(free.log10aT); round++) {
     reduced.layGrid(free.log10aT);
-    free = fitShifts(reduced, model, free.parameters);
+    free = fitShifts(reduced, model, free.parameters, leastFall);
   }
   return { reduced, free, offset, trust, noise: noiseOf(set, reduced, free, trust) };
 }
