@@ -5,11 +5,12 @@ import type { ReducedFit, ReducedState } from "./reduced-fit.js";
 /** How the parameters of a fit make the shifts of the isotherms, K of each. */
 export interface ShiftModel {
   size: number;
-  /** Whether any vertical shift is a parameter. */
-  hasVertical: boolean;
+  /** Which of V vertical shifts each isotherm has, −1 for none; they are the last V parameters. */
+  verticalOf: Int32Array;
+  verticalCount: number;
   /** Writes log10 aT and log10 bT of every isotherm. */
   shifts: (parameters: Float64Array, log10aT: Float64Array, log10bT: Float64Array) => void;
-  /** d(a0 … aK−1, b0 … bK−1)/dp, row by row, 2K × size. */
+  /** d(a0 … aK−1, vertical shifts)/dp, row by row, K + V × size. */
   jacobian: (parameters: Float64Array) => Float64Array;
   /** Prior standard deviation about the start of each parameter, in its own unit; Infinity: none. */
   priorDeviation: Float64Array;
@@ -85,7 +86,7 @@ export function fitShifts(
         done = true;
         break;
       }
-      const shift = largestShift(normal.map, step, k, size);
+      const shift = largestShift(normal.map, step, size);
       const factor = shift > longestStep_decades ? longestStep_decades / shift : 1;
       const trial = parameters.map((p, j) => p + factor * step[j]);
       let trialState: ReducedState | null = null;
@@ -136,7 +137,7 @@ function normalEquations(
   variance: number,
 ): { information: Float64Array; gradient: Float64Array; map: Float64Array } {
   const { size } = model;
-  const { gradient, matrix } = reduced.derivatives(state, model.hasVertical);
+  const { gradient, matrix } = reduced.derivatives(state, model.verticalOf, model.verticalCount);
   const count = gradient.length;
   const map = model.jacobian(parameters);
   // Of the parameters an isotherm's shifts depend on one or a few.
@@ -191,9 +192,9 @@ function dampedStep(
 }
 
 /** The largest move of a shift, in decades, that a step makes. */
-function largestShift(map: Float64Array, step: Float64Array, k: number, size: number): number {
+function largestShift(map: Float64Array, step: Float64Array, size: number): number {
   let largest = 0;
-  for (let a = 0; a < 2 * k; a++) {
+  for (let a = 0; a < map.length / size; a++) {
     let sum = 0;
     for (let j = 0; j < size; j++) sum += map[a * size + j] * step[j];
     largest = Math.max(largest, Math.abs(sum));
@@ -214,14 +215,13 @@ export function freeShiftModel(
 ): ShiftModel {
   const size = isothermCount - 1 + verticalCount;
   const horizontal = (k: number) => (k < reference ? k : k - 1);
-  const map = new Float64Array(2 * isothermCount * size);
-  for (let k = 0; k < isothermCount; k++) {
-    if (k !== reference) map[k * size + horizontal(k)] = 1;
-    if (verticalOf[k] >= 0) map[(isothermCount + k) * size + isothermCount - 1 + verticalOf[k]] = 1;
-  }
+  const map = new Float64Array((isothermCount + verticalCount) * size);
+  for (let k = 0; k < isothermCount; k++) if (k !== reference) map[k * size + horizontal(k)] = 1;
+  for (let v = 0; v < verticalCount; v++) map[(isothermCount + v) * size + isothermCount - 1 + v] = 1;
   return {
     size,
-    hasVertical: verticalCount > 0,
+    verticalOf,
+    verticalCount,
     shifts: (p, log10aT, log10bT) => {
       for (let k = 0; k < isothermCount; k++) {
         log10aT[k] = k === reference ? 0 : p[horizontal(k)];
