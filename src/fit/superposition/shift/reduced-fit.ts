@@ -35,13 +35,15 @@ export class ReducedFit {
    * @param offset log10 of what each point's frequency is multiplied by beside its isotherm's shift, from
    * its distance to the isotherm's mean temperature
    * @param lossTrust weight of a loss residual against a storage residual
+   * @param before with whose modes the first spectrum begins
    */
   constructor(
     readonly set: IsothermSet,
-    private readonly offset: Float64Array,
+    readonly offset: Float64Array,
     log10aT: ArrayLike<number>,
     private readonly modesPerDecade: number,
-    lossTrust: number,
+    readonly lossTrust: number,
+    before: ReducedFit | null = null,
   ) {
     const n = set.frequency_Hz.length;
     this.isothermCount = set.isotherms.length;
@@ -60,7 +62,8 @@ export class ReducedFit {
     }
     this.count = count;
     for (const value of this.target) this.square += value * value;
-    this.times_s = new Float64Array(0);
+    this.times_s = before?.times_s ?? new Float64Array(0);
+    this.warm = before?.warm ?? [];
     this.layGrid(log10aT);
   }
 
