@@ -198,21 +198,20 @@ function bestFit(
   let last = before;
   const densityOf = (verticalShift: SuperpositionSettings["verticalShift"]) =>
     densityShift({ ...settings, verticalShift });
-  const fitWith = (verticalShift: SuperpositionSettings["verticalShift"]) => (isotherms: IsothermSet) => {
-    const density = densityOf(verticalShift);
+  const isOpen = settings.verticalShift === "auto";
+  const verticalShift = isOpen ? "off" : settings.verticalShift;
+  const found = bestOutsideGlass(measured, glassTransitions, (isotherms, mostScatter_decades) => {
     const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
-    const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
-    const fit = fitSuperposition(scaled(isotherms, known), reference, { ...settings, verticalShift }, last);
+    const reference_C = isotherms.isotherms[reference].temperature_C;
+    const moved = scaled(isotherms, knownVertical(isotherms, densityOf(verticalShift), reference_C));
+    const fit = fitSuperposition(moved, reference, { ...settings, verticalShift }, last, mostScatter_decades);
     last = fit ?? last;
     return fit;
-  };
-  const isOpen = settings.verticalShift === "auto";
-  const first = isOpen ? "off" : settings.verticalShift;
-  const found = bestOutsideGlass(measured, glassTransitions, fitWith(first));
+  });
   if (found === null) return null;
   const { fit, split } = found;
   const notices = found.notice === null ? [] : [found.notice];
-  const best = { fit, split, density: densityOf(first), notices };
+  const best = { fit, split, density: densityOf(verticalShift), notices };
   if (!isOpen) return { ...best, choice: null };
   const density = densityOf("density-temperature");
   const known = knownVertical(fit.set, density, fit.chosen.shape.reference_C);

@@ -53,12 +53,14 @@ export function middleIsotherm(set: IsothermSet, above_C: number): number {
 /**
  * Closed-form shifts, then all shifts with one spectrum, then the laws on the shifts, then the law with the spectrum.
  * @param near a fit of much the same rows, from whose shifts to begin instead
+ * @param mostScatter_decades scatter about the law from which on a ramp's fit may stop short of its end
  */
 export function fitSuperposition(
   set: IsothermSet,
   reference: number,
   settings: Pick<SuperpositionSettings, "verticalShift" | "law">,
   near: SuperpositionFit | null = null,
+  mostScatter_decades = Number.POSITIVE_INFINITY,
 ): SuperpositionFit | null {
   const count = set.isotherms.length;
   const known = near && startFrom(near, set, reference);
@@ -87,6 +89,7 @@ export function fitSuperposition(
       const measured = measuredShifts(set, reference, reduced, free, verticalCount);
       const law =
         round === 0 && known === null ? null : chooseLaw(set, measured, reference_C, settings.law, true);
+      if (law !== null && law.chosen.scatter_decades > mostScatter_decades) break;
       offset = law === null ? pointOffsets(set, slopesOf(set, free.log10aT)) : lawOffsets(set, law.chosen);
     }
     const trust = settled ? reduced.lossTrust : wanted;
