@@ -1,16 +1,7 @@
 import { square } from "../../../numeric/elementary/power.js";
 import { leastBetween } from "../../../numeric/least-over.js";
-import {
-  fitLaw,
-  type LawFit,
-  type LawShape,
-  lawSize,
-  leastDistance,
-  type MeasuredShifts,
-  type ShiftErrors,
-  shiftErrors,
-  startOf,
-} from "./law-fit.js";
+import { fitLaw, type LawFit, type LawShape, lawSize, leastDistance, startOf } from "./law-fit.js";
+import { type MeasuredShifts, type ShiftErrors, shiftErrors } from "./measured-shifts.js";
 
 /** A constant's hundredth of a per cent moves chi-squared by far less than a place of the border does. */
 const searchTolerance = 1e-4;
