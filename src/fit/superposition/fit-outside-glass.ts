@@ -13,27 +13,39 @@ import { temperatureCount } from "./superposition-checks.js";
 /** Scatter about the law, in decades, below which nothing more is to be won by leaving isotherms out. */
 const tolerableScatter = 0.02;
 
+/** Scatter from which on a margin is passed over for a narrower one before its fit is at its end. */
+const hopelessScatter = 10 * tolerableScatter;
+
+interface OutsideGlass {
+  fit: SuperpositionFit;
+  split: SplitIsotherms;
+  notice: Notice | null;
+}
+
 /** The fit at the widest margin into the glass whose isotherms follow the law; a narrower one must halve their scatter. */
 export function bestOutsideGlass(
   measured: IsothermSet,
   glassTransitions: GlassTransition[],
-  fitOf: (set: IsothermSet) => SuperpositionFit | null,
-): { fit: SuperpositionFit; split: SplitIsotherms; notice: Notice | null } | null {
-  let best: { fit: SuperpositionFit; split: SplitIsotherms; notice: Notice | null } | null = null;
-  let kept = Number.POSITIVE_INFINITY;
-  for (const margin_K of glassMargins_K) {
-    const split = splitAtGlass(measured, glassTransitions, margin_K);
-    if (split.above.isotherms.length === kept) continue;
-    kept = split.above.isotherms.length;
+  fitOf: (set: IsothermSet, mostScatter_decades: number) => SuperpositionFit | null,
+): OutsideGlass | null {
+  let best: (OutsideGlass & { set: IsothermSet; mostScatter: number }) | null = null;
+  const splits = glassMargins_K
+    .map((margin_K) => splitAtGlass(measured, glassTransitions, margin_K))
+    .filter(({ above }, i, all) => above.isotherms.length !== all[i - 1]?.above.isotherms.length);
+  for (const [i, split] of splits.entries()) {
     if (best !== null && temperatureCount(split.above) < 5) break;
-    const { set, notice } = withAgreeingRamps(split.above, fitOf);
-    const fit = fitOf(set);
+    const mostScatter = i + 1 < splits.length ? hopelessScatter : Number.POSITIVE_INFINITY;
+    const { set, notice } = withAgreeingRamps(split.above, (sweeps) => fitOf(sweeps, mostScatter));
+    const fit = fitOf(set, mostScatter);
     if (fit === null) continue;
     const scatter = fit.chosen.scatter_decades;
-    if (best === null || scatter < 0.5 * best.fit.chosen.scatter_decades) best = { fit, split, notice };
+    if (best === null || scatter < 0.5 * best.fit.chosen.scatter_decades) {
+      best = { set, mostScatter, fit, split, notice };
+    }
     if (scatter <= tolerableScatter) break;
   }
-  return best;
+  if (best === null || best.fit.chosen.scatter_decades <= best.mostScatter) return best;
+  return { ...best, fit: fitOf(best.set, Number.POSITIVE_INFINITY) ?? best.fit };
 }
 
 /** The isotherms in the glass of the runs that were fitted, with the fit's own known vertical factor. */

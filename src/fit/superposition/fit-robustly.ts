@@ -12,9 +12,15 @@ import type { OutlyingModulus } from "./isotherms/rough-points.js";
 import { partByRow, suspectedSlip, verticalOffset } from "./isotherms/slipped-isotherm.js";
 import { isothermsOffTheLaw, type ShiftDeviation } from "./law/off-the-law.js";
 import { startingShifts } from "./shift/area-shift.js";
-import { chooseVertical, withDoubtOfVertical } from "./shift/choose-vertical.js";
+import { chooseVertical, isFarWorse, withDoubtOfVertical } from "./shift/choose-vertical.js";
 import { withNetworkFactor } from "./shift/network-vertical.js";
-import { fitSuperposition, middleIsotherm, type SuperpositionFit } from "./shift/superposition-fit.js";
+import {
+  fitSuperposition,
+  followingFit,
+  isDrifting,
+  middleIsotherm,
+  type SuperpositionFit,
+} from "./shift/superposition-fit.js";
 import { densityShift, knownVertical, scaled } from "./shift/vertical-factor.js";
 import { temperatureCount } from "./superposition-checks.js";
 import type { SuperpositionSettings } from "./superposition-settings.js";
@@ -217,25 +223,26 @@ function bestFit(
   let last = before;
   const densityOf = (verticalShift: SuperpositionSettings["verticalShift"]) =>
     densityShift({ ...settings, verticalShift });
-  const fitWith = (verticalShift: SuperpositionSettings["verticalShift"]) => (isotherms: IsothermSet) => {
-    const density = densityOf(verticalShift);
+  const isOpen = settings.verticalShift === "auto";
+  const verticalShift = isOpen ? "off" : settings.verticalShift;
+  const found = bestOutsideGlass(measured, glassTransitions, (isotherms, mostScatter_decades) => {
     const reference = middleIsotherm(isotherms, Number.NEGATIVE_INFINITY);
-    const known = knownVertical(isotherms, density, isotherms.isotherms[reference].temperature_C);
-    const fit = fitSuperposition(scaled(isotherms, known), reference, { ...settings, verticalShift }, last);
+    const reference_C = isotherms.isotherms[reference].temperature_C;
+    const moved = scaled(isotherms, knownVertical(isotherms, densityOf(verticalShift), reference_C));
+    const fit = fitSuperposition(moved, reference, { ...settings, verticalShift }, last, mostScatter_decades);
     last = fit ?? last;
     return fit;
-  };
-  const isOpen = settings.verticalShift === "auto";
-  const first = isOpen ? "off" : settings.verticalShift;
-  const found = bestOutsideGlass(measured, glassTransitions, fitWith(first));
+  });
   if (found === null) return null;
   const { fit, split } = found;
   const notices = found.notice === null ? [] : [found.notice];
-  const best = { fit, split, density: densityOf(first), notices };
-  const entropic = isOpen ? fitWith("density-temperature")(fit.set) : null;
+  const best = { fit, split, density: densityOf(verticalShift), notices };
+  if (!isOpen) return { ...best, choice: null };
+  const density = densityOf("density-temperature");
+  const known = knownVertical(fit.set, density, fit.chosen.shape.reference_C);
+  const entropic = fitOfMoved(fit, scaled(fit.set, known), settings);
   if (entropic === null) return { ...best, choice: null };
   const { choice, notice } = chooseVertical(fit, entropic);
-  const density = densityOf("density-temperature");
   const chosen = choice === "off" ? best : { ...best, fit: entropic, density };
   return { ...chosen, choice: { off: fit, entropic, density, notice } };
 }
@@ -248,6 +255,22 @@ function withDoubt(
 ): SuperpositionFit {
   const known = knownVertical(off.set, density, off.chosen.shape.reference_C);
   const moved = withNetworkFactor(off, known);
-  const network = moved && fitSuperposition(moved, off.reference, { ...settings, verticalShift: "off" }, off);
+  const network = moved && fitOfMoved(off, moved, settings);
   return withDoubtOfVertical(fit, off, entropic, network);
+}
+
+/**
+ * A fit without vertical factor once more with its moduli moved by known factors. Where points are placed by the law that takes
+ * several rounds, which are spared where the moduli then fit far worse.
+ */
+function fitOfMoved(
+  off: SuperpositionFit,
+  moved: IsothermSet,
+  settings: SuperpositionSettings,
+): SuperpositionFit | null {
+  const known: SuperpositionSettings = { ...settings, verticalShift: "off" };
+  const following = isDrifting(moved) ? followingFit(off, moved, known) : null;
+  return following !== null && isFarWorse(following, off)
+    ? following
+    : fitSuperposition(moved, off.reference, known, off);
 }

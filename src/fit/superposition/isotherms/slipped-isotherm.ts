@@ -23,7 +23,11 @@ export function suspectedSlip(fit: SuperpositionFit): number | null {
   const { reduced, free, reference } = fit;
   const count = reduced.isothermCount;
   const state = reduced.evaluate(free.log10aT, free.log10bT);
-  const { gradient, matrix } = reduced.derivatives(state, true);
+  const { gradient, matrix } = reduced.derivatives(
+    state,
+    Int32Array.from({ length: count }, (_, k) => k),
+    count,
+  );
   const shifted = Array.from({ length: count }, (_, k) => k).filter((k) => k !== reference);
   const size = shifted.length;
   const horizontal = new Float64Array(size * size);

@@ -3,15 +3,8 @@ import { normal95, studentT95 } from "../../../numeric/statistics/confidence.js"
 import { meanOf } from "../../../numeric/statistics/mean.js";
 import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import { zeroCelsius_K } from "../../spectrum/shift-law.js";
-import {
-  fitLaw,
-  type LawFit,
-  type LawShape,
-  lawSize,
-  type MeasuredShifts,
-  runOffset_K,
-  subsetOfShifts,
-} from "./law-fit.js";
+import { fitLaw, type LawFit, type LawShape, lawSize, runOffset_K } from "./law-fit.js";
+import { type MeasuredShifts, subsetOfShifts } from "./measured-shifts.js";
 
 /**
  * Covariance of a law's parameters where replicate runs differ by more than their own errors say: raised by

@@ -36,7 +36,8 @@ export function jointLaw(
   const size = lawParameters + verticalCount;
   const model: ShiftModel = {
     size,
-    hasVertical: verticalCount > 0,
+    verticalOf,
+    verticalCount,
     shifts: (p, log10aT, log10bT) => {
       const constants = fixed ? law.parameters : p.subarray(0, lawParameters);
       for (let k = 0; k < count; k++) {
@@ -46,7 +47,7 @@ export function jointLaw(
       }
     },
     jacobian: (p) => {
-      const map = new Float64Array(2 * count * size);
+      const map = new Float64Array((count + verticalCount) * size);
       for (let k = 0; k < count; k++) {
         const { run, temperature_C } = set.isotherms[k];
         if (!fixed) {
@@ -54,8 +55,8 @@ export function jointLaw(
           const gradient = runGradient(law.shape, constants, temperature_C, run);
           for (let j = 0; j < lawParameters; j++) map[k * size + j] = gradient[j];
         }
-        if (verticalOf[k] >= 0) map[(count + k) * size + lawParameters + verticalOf[k]] = 1;
       }
+      for (let v = 0; v < verticalCount; v++) map[(count + v) * size + lawParameters + v] = 1;
       return map;
     },
     priorDeviation: new Float64Array(size).fill(Number.POSITIVE_INFINITY).fill(deviation, lawParameters),

@@ -1,14 +1,10 @@
 import { square } from "../../../numeric/elementary/power.js";
 import { leastBetween } from "../../../numeric/least-over.js";
-import {
-  fitLaw,
-  type LawFit,
-  type LawShape,
-  lawSize,
-  type MeasuredShifts,
-  startOf,
-  weightedFit,
-} from "./law-fit.js";
+import { fitLaw, type LawFit, type LawShape, lawSize, leastDistance, startOf } from "./law-fit.js";
+import { type MeasuredShifts, type ShiftErrors, shiftErrors } from "./measured-shifts.js";
+
+/** A constant's hundredth of a per cent moves chi-squared by far less than a place of the border does. */
+const searchTolerance = 1e-4;
 
 /**
  * The WLF law with its border to the glass where the shifts fit best: isotherms in the glass leave the WLF
@@ -28,16 +24,17 @@ export function fitBorderedWlf(shifts: MeasuredShifts, reference_C: number, isRo
     return null;
   }
   let start = startOf(shifts, wlfShape(reference_C, candidates[0]));
-  const misfit = (border_C: number, scatter = 0) => {
-    const fit = weightedFit(shifts, wlfShape(reference_C, border_C), start, scatter);
+  const misfit = (border_C: number, errors: ShiftErrors) => {
+    const fit = leastDistance(shifts, wlfShape(reference_C, border_C), start, errors, searchTolerance);
     start = fit.parameters;
     return fit;
   };
-  const chiSquared = candidates.map((border_C) => misfit(border_C).chiSquared);
+  const errors = shiftErrors(shifts, 0);
+  const chiSquared = candidates.map((border_C) => misfit(border_C, errors).chiSquared);
   const best = chiSquared.indexOf(Math.min(...chiSquared));
   if (isRough) return fitLaw(shifts, wlfShape(reference_C, candidates[best]));
   const border_C = leastBetween(
-    (place_C) => misfit(place_C).chiSquared,
+    (place_C) => misfit(place_C, errors).chiSquared,
     candidates[best - 1] ?? temperatures[0],
     candidates[best + 1] ?? candidates[best],
     0.05,
@@ -46,7 +43,8 @@ export function fitBorderedWlf(shifts: MeasuredShifts, reference_C: number, isRo
   if (law === null) return null;
   // The border's own variance from the curvature of chi-squared, carried over to the constants.
   const h = 0.5;
-  const [below, here, above] = [-h, 0, h].map((d) => misfit(border_C + d, law.scatter_decades));
+  const withScatter = shiftErrors(shifts, law.scatter_decades);
+  const [below, here, above] = [-h, 0, h].map((d) => misfit(border_C + d, withScatter));
   const curvature = (below.chiSquared - 2 * here.chiSquared + above.chiSquared) / square(h);
   const variance = Math.min(curvature > 0 ? 2 / curvature : Number.POSITIVE_INFINITY, 25);
   const slope = here.parameters.map((_, j) => (above.parameters[j] - below.parameters[j]) / (2 * h));

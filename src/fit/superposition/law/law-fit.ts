@@ -1,4 +1,4 @@
-import { cholesky, solveCholesky } from "../../../numeric/cholesky.js";
+import { solveCholesky } from "../../../numeric/cholesky.js";
 import { dot } from "../../../numeric/dot.js";
 import { ln } from "../../../numeric/elementary/logarithm.js";
 import { cube, square } from "../../../numeric/elementary/power.js";
@@ -6,22 +6,7 @@ import { leastSquares } from "../../../numeric/least-squares/least-squares.js";
 import { chiSquared95 } from "../../../numeric/statistics/confidence.js";
 import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import { zeroCelsius_K } from "../../spectrum/shift-law.js";
-
-/** Shifts of the isotherms as fitted one by one, with what is known of their errors. */
-export interface MeasuredShifts {
-  temperature_C: Float64Array;
-  run: Int32Array;
-  runCount: number;
-  /** Zero at the reference isotherm, which stands for no error of its own. */
-  log10aT: Float64Array;
-  reference: number;
-  /** K × K, row by row; the row and column of the reference are zero. */
-  covariance: Float64Array;
-  /** −2 ln likelihood of the free fit, how many moduli it has and how many parameters beside the law. */
-  freeDeviance: number;
-  moduli: number;
-  otherParameters: number;
-}
+import { type MeasuredShifts, type ShiftErrors, shiftErrors } from "./measured-shifts.js";
 
 /**
  * A shift law in the coordinates in which its errors are nearly normal. WLF: slope s = C1/C2 and bend
@@ -96,17 +81,21 @@ export function lawSlope(shape: LawShape, parameters: ArrayLike<number>, tempera
     : slope;
 }
 
-/** d log10 aT/dp of a run at a temperature: the law's constants, then the offsets of the runs after the first. */
+/**
+ * d log10 aT/dp of a run at a temperature: the law's constants, then the offsets of the runs after the first.
+ * @param gradient two numbers or more, written to and given back
+ */
 export function runGradient(
   shape: LawShape,
   parameters: ArrayLike<number>,
   temperature_C: number,
   run: number,
+  gradient = new Float64Array(Math.max(2, parameters.length)),
 ): Float64Array {
   const law = lawSize(shape);
   const own_C = temperature_C - runOffset_K(shape, parameters, run);
-  const gradient = new Float64Array(Math.max(2, parameters.length));
   lawShift(shape, parameters, own_C, gradient);
+  if (parameters.length === law) return gradient;
   const slope = lawSlope(shape, parameters, own_C);
   const runs = parameters.length - law + 1;
   for (let j = law; j < parameters.length; j++) {
@@ -247,65 +236,40 @@ function kappaLimit(shifts: MeasuredShifts, shape: LawShape): number {
 /** Runs of one compound differ by less than this, whatever the specimens and thermometers. */
 const mostApart_K = 15;
 
-interface WeightedFit {
-  parameters: Float64Array;
-  covariance: Float64Array;
-  chiSquared: number;
-  /** By how much chi-squared falls for each square decade of scatter. */
-  chiSquaredFall: number;
-  /** chi-squared + ln det C */
-  deviance: number;
-}
-
 /**
- * Generalised least squares at a given scatter of the isotherms about the law.
+ * Generalised least squares of a shape to the shifts.
  * @param start parameters as in `LawFit`
- * @param scatter standard deviation in decades
+ * @param tolerance ends where no parameter moves by more than this share of itself
  */
-export function weightedFit(
+export function leastDistance(
   shifts: MeasuredShifts,
   shape: LawShape,
   start: Float64Array,
-  scatter: number,
-): WeightedFit {
+  { index, factor }: ShiftErrors,
+  tolerance = 1e-9,
+): LawDistance {
   const { temperature_C, log10aT, run, reference } = shifts;
-  const all = temperature_C.length;
-  const index = Array.from({ length: all }, (_, k) => k).filter((k) => k !== reference);
   const n = index.length;
   const size = start.length;
-  const factor = new Float64Array(n * n);
-  for (let a = 0; a < n; a++) {
-    for (let b = 0; b < n; b++) {
-      // The reference's own scatter is common to all differences from it.
-      factor[a * n + b] =
-        shifts.covariance[index[a] * all + index[b]] +
-        square(scatter) * (a === b ? 2 : 1) +
-        (a === b ? 1e-16 : 0);
-    }
-  }
-  if (!cholesky(factor, n)) {
-    for (let a = 0; a < n; a++)
-      factor[a * n + a] = Math.sqrt(shifts.covariance[index[a] * all + index[a]] + 1e-12);
-    for (let a = 0; a < n; a++) for (let b = 0; b < a; b++) factor[a * n + b] = 0;
-  }
   const whiten = (v: Float64Array) => {
     for (let i = 0; i < n; i++) v[i] = (v[i] - dot(factor, i * n, v, 0, i)) / factor[i * n + i];
   };
+  const shiftOf = (p: ArrayLike<number>, k: number) => runShift(shape, p, temperature_C[k], run[k]);
   const residuals = (p: ArrayLike<number>, out: Float64Array) => {
     const here = shiftOf(p, reference);
-    for (let i = 0; i < n; i++) {
-      out[i] = shiftOf(p, index[i]) - here - log10aT[index[i]];
-    }
+    for (let i = 0; i < n; i++) out[i] = shiftOf(p, index[i]) - here - log10aT[index[i]];
+    return out;
   };
-  const shiftOf = (p: ArrayLike<number>, k: number) => runShift(shape, p, temperature_C[k], run[k]);
-  const gradientOf = (p: ArrayLike<number>, k: number) => runGradient(shape, p, temperature_C[k], run[k]);
+  const home = new Float64Array(Math.max(2, size));
+  const gradient = home.slice();
   const jacobian = (p: Float64Array, out: Float64Array) => {
-    const home = gradientOf(p, reference);
+    runGradient(shape, p, temperature_C[reference], run[reference], home);
     for (let i = 0; i < n; i++) {
-      const gradient = gradientOf(p, index[i]);
+      runGradient(shape, p, temperature_C[index[i]], run[index[i]], gradient);
       for (let j = 0; j < size; j++) out[j * n + i] = gradient[j] - home[j];
     }
     for (let j = 0; j < size; j++) whiten(out.subarray(j * n, (j + 1) * n));
+    return out;
   };
   const lower = new Float64Array(size).fill(Number.NEGATIVE_INFINITY);
   const upper = new Float64Array(size).fill(Number.POSITIVE_INFINITY);
@@ -316,32 +280,61 @@ export function weightedFit(
   }
   lower.fill(-mostApart_K, lawSize(shape));
   upper.fill(mostApart_K, lawSize(shape));
-  const result = leastSquares({
+  const { parameters, residualSumOfSquares } = leastSquares({
     count: n,
     start,
     lower,
     upper,
     jacobian,
-    tolerance: 1e-9,
-    residuals: (p, out) => {
-      residuals(p, out);
-      whiten(out);
-    },
+    tolerance,
+    residuals: (p, out) => whiten(residuals(p, out)),
   });
-  const columns = new Float64Array(size * n);
-  jacobian(result.parameters, columns);
+  return {
+    parameters,
+    chiSquared: residualSumOfSquares,
+    residuals: () => residuals(parameters, new Float64Array(n)),
+    jacobian: () => jacobian(parameters, new Float64Array(size * n)),
+  };
+}
+
+interface LawDistance {
+  parameters: Float64Array;
+  chiSquared: number;
+  /** Law less shift of each isotherm but the reference, n numbers. */
+  residuals: () => Float64Array;
+  /** Their derivatives by the parameters as multiples of their errors, L⁻¹J, size × n. */
+  jacobian: () => Float64Array;
+}
+
+interface WeightedFit {
+  parameters: Float64Array;
+  covariance: Float64Array;
+  chiSquared: number;
+  /** By how much chi-squared falls for each square decade of scatter. */
+  chiSquaredFall: number;
+  /** chi-squared + ln det C */
+  deviance: number;
+}
+
+/** The fit at a given scatter with what is known of its errors. */
+function weightedFit(
+  shifts: MeasuredShifts,
+  shape: LawShape,
+  start: Float64Array,
+  scatter: number,
+): WeightedFit {
+  const errors = shiftErrors(shifts, scatter);
+  const { parameters, chiSquared, residuals, jacobian } = leastDistance(shifts, shape, start, errors);
+  const n = errors.index.length;
+  const size = start.length;
+  const columns = jacobian();
   const information = new Float64Array(size * size);
   for (let a = 0; a < size; a++) {
-    for (let b = 0; b < size; b++) {
-      let sum = 0;
-      for (let i = 0; i < n; i++) sum += columns[a * n + i] * columns[b * n + i];
-      information[a * size + b] = sum;
-    }
+    for (let b = 0; b < size; b++) information[a * size + b] = dot(columns, a * n, columns, b * n, n);
   }
   // C⁻¹ r: chi-squared is rᵀC⁻¹r, and C grows by I + 11ᵀ for each unit of the scatter's variance.
-  const pull = new Float64Array(n);
-  residuals(result.parameters, pull);
-  solveCholesky(factor, n, pull);
+  const pull = residuals();
+  solveCholesky(errors.factor, n, pull);
   let squares = 0;
   let sum = 0;
   for (const p of pull) {
@@ -349,41 +342,13 @@ export function weightedFit(
     sum += p;
   }
   let logDeterminant = 0;
-  for (let i = 0; i < n; i++) logDeterminant += 2 * ln(factor[i * n + i]);
+  for (let i = 0; i < n; i++) logDeterminant += 2 * ln(errors.factor[i * n + i]);
   return {
-    parameters: result.parameters,
+    parameters,
     covariance:
       symmetricInverse(information, size) ?? new Float64Array(size * size).fill(Number.POSITIVE_INFINITY),
-    chiSquared: result.residualSumOfSquares,
+    chiSquared,
     chiSquaredFall: squares + square(sum),
-    deviance: result.residualSumOfSquares + logDeterminant,
-  };
-}
-
-/**
- * The shifts of some isotherms, measured from the one of them nearest the reference.
- * @param own indices of the isotherms to keep
- */
-export function subsetOfShifts(shifts: MeasuredShifts, own: number[]): MeasuredShifts {
-  const all = shifts.temperature_C.length;
-  const home_C = shifts.temperature_C[shifts.reference];
-  const near = (k: number) => Math.abs(shifts.temperature_C[k] - home_C);
-  const reference = own.reduce((best, k, i) => (near(k) < near(own[best]) ? i : best), 0);
-  const r = own[reference];
-  const { covariance } = shifts;
-  const out = new Float64Array(square(own.length));
-  for (const [a, i] of own.entries()) {
-    for (const [b, j] of own.entries()) {
-      out[a * own.length + b] =
-        covariance[i * all + j] - covariance[i * all + r] - covariance[r * all + j] + covariance[r * all + r];
-    }
-  }
-  return {
-    ...shifts,
-    temperature_C: Float64Array.from(own, (k) => shifts.temperature_C[k]),
-    run: Int32Array.from(own, (k) => shifts.run[k]),
-    log10aT: Float64Array.from(own, (k) => shifts.log10aT[k] - shifts.log10aT[r]),
-    reference,
-    covariance: out,
+    deviance: chiSquared + logDeterminant,
   };
 }

@@ -1,14 +1,7 @@
 import { square } from "../../../numeric/elementary/power.js";
 import { fixed } from "../../../words/quantity-text.js";
-import {
-  fitLaw,
-  type LawFit,
-  lawSlope,
-  type MeasuredShifts,
-  runOffset_K,
-  runShift,
-  subsetOfShifts,
-} from "./law-fit.js";
+import { fitLaw, type LawFit, lawSlope, runOffset_K, runShift } from "./law-fit.js";
+import { type MeasuredShifts, subsetOfShifts } from "./measured-shifts.js";
 
 /** How far an isotherm's own shift stands from the law, and what that would be as an error of its temperature. */
 export interface ShiftDeviation {

@@ -52,6 +52,10 @@ export function chooseVertical(
   };
 }
 
+/** Whether a fit of moduli moved by known factors follows them so much worse that its own last digits do not matter. */
+export const isFarWorse = (moved: SuperpositionFit, off: SuperpositionFit): boolean =>
+  deviance(moved) - deviance(off) > networkWorse;
+
 /** −2 ln likelihood but for a constant, each modulus with its own noise, so that their weights do not matter. */
 function deviance({ set, noise }: SuperpositionFit): number {
   const storages = set.storageModulus_Pa.filter((value) => value > 0).length;

@@ -3,7 +3,7 @@ import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { activeSetQuadratic } from "../../../numeric/non-negative/active-set.js";
 import { growingFactor } from "../../../numeric/non-negative/extend-factor.js";
 import { type MaxwellGram, maxwellGram } from "../../spectrum/maxwell-gram.js";
-import { logSpacedTimes, maxwellKernel, relativeWeights } from "../../spectrum/maxwell-kernel.js";
+import { logSpacedTimes, relativeWeights } from "../../spectrum/maxwell-kernel.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
 
 /**
@@ -35,13 +35,15 @@ export class ReducedFit {
    * @param offset log10 of what each point's frequency is multiplied by beside its isotherm's shift, from
    * its distance to the isotherm's mean temperature
    * @param lossTrust weight of a loss residual against a storage residual
+   * @param before with whose modes the first spectrum begins
    */
   constructor(
     readonly set: IsothermSet,
-    private readonly offset: Float64Array,
+    readonly offset: Float64Array,
     log10aT: ArrayLike<number>,
     private readonly modesPerDecade: number,
-    lossTrust: number,
+    readonly lossTrust: number,
+    before: ReducedFit | null = null,
   ) {
     const n = set.frequency_Hz.length;
     this.isothermCount = set.isotherms.length;
@@ -60,7 +62,8 @@ export class ReducedFit {
     }
     this.count = count;
     for (const value of this.target) this.square += value * value;
-    this.times_s = new Float64Array(0);
+    this.times_s = before?.times_s ?? new Float64Array(0);
+    this.warm = before?.warm ?? [];
     this.layGrid(log10aT);
   }
 
@@ -147,12 +150,9 @@ export class ReducedFit {
       this.factor,
     );
     this.warm = passive;
-    const columns = this.columnsOf(passive);
     const residuals = this.target.map((value) => -value);
-    for (const [p, j] of passive.entries()) {
-      const start = p * residuals.length;
-      for (let i = 0; i < residuals.length; i++) residuals[i] += columns[start + i] * solution[j];
-    }
+    const slopes = new Float64Array(residuals.length);
+    const columns = this.columnsOf(passive, solution, residuals, slopes);
     let rss = 0;
     for (const residual of residuals) rss += residual * residual;
     return {
@@ -161,60 +161,87 @@ export class ReducedFit {
       equilibriumModulus_Pa: solution[this.times_s.length],
       modes: passive.length,
       residuals,
+      slopes,
       columns,
       factor,
     };
   }
 
-  /** The kernel's columns of some modes, the equilibrium modulus counted as the last of all. */
-  private columnsOf(passive: number[]): Float64Array {
-    const n = this.reduced.length;
-    const rows = 2 * n;
-    const needed = rows * (passive.length + 1);
-    if (this.columns.length < needed) this.columns = new Float64Array(needed);
+  /**
+   * The kernel's columns of the modes in use, the equilibrium modulus counted as the last of all, and what they add to the residuals
+   * and to their slopes.
+   * @param residuals 2n numbers, added to; `slopes` as many, d residual / d log10 aT of its isotherm, added to
+   */
+  private columnsOf(
+    passive: number[],
+    solution: Float64Array,
+    residuals: Float64Array,
+    slopes: Float64Array,
+  ): Float64Array {
+    const { reduced, weightedStorage, weightedLoss } = this;
+    const n = reduced.length;
+    const needed = 2 * n * passive.length;
+    if (this.columns.length < needed) this.columns = new Float64Array(2 * needed);
     const { columns } = this;
     for (const [p, j] of passive.entries()) {
-      // One time, or none for the equilibrium modulus, which the kernel writes after the last: the next column goes over it.
-      const column = columns.subarray(p * rows, (p + 2) * rows);
-      const time_s = this.times_s.subarray(j, j + 1);
-      maxwellKernel(this.reduced, this.weightedStorage, this.weightedLoss, time_s, column);
+      const ofStorage = 2 * n * p;
+      const ofLoss = ofStorage + n;
+      const modulus = solution[j];
+      const isEquilibrium = j === this.times_s.length;
+      for (let i = 0; i < n; i++) {
+        const x = isEquilibrium ? 0 : reduced[i] * this.times_s[j];
+        const q = 1 / (1 + x * x);
+        const storage = weightedStorage[i] * (isEquilibrium ? 1 : x * x * q);
+        const loss = weightedLoss[i] * x * q;
+        columns[ofStorage + i] = storage;
+        columns[ofLoss + i] = loss;
+        residuals[i] += modulus * storage;
+        residuals[n + i] += modulus * loss;
+        // d/d ln x of x²/(1+x²) is 2x²/(1+x²)², of x/(1+x²) it is x(1−x²)/(1+x²)².
+        if (!isEquilibrium) slopes[i] += 2 * Math.LN10 * modulus * storage * q;
+        slopes[n + i] += Math.LN10 * modulus * loss * (2 * q - 1);
+      }
     }
     return columns;
   }
 
   /**
-   * Of the state that was evaluated last: gradient and Gauss–Newton matrix of ½ rss by the shifts of the K isotherms, per
-   * decade, in the order a0 … aK−1 (horizontal), b0 … bK−1 (vertical). The spectrum's own freedom is projected out.
-   * @param withVertical whether the vertical ones are asked for
-   * @returns K or 2K numbers, and as many rows of as many
+   * Of the state that was evaluated last: gradient and Gauss–Newton matrix of ½ rss, per decade, by the horizontal shifts of the
+   * K isotherms, then by V vertical ones. The spectrum's own freedom is projected out.
+   * @param verticalOf which vertical shift each isotherm has, −1 for none, out of `verticalCount`
+   * @returns K + V numbers, and as many rows of as many
    */
-  derivatives(state: ReducedState, withVertical: boolean): { gradient: Float64Array; matrix: Float64Array } {
+  derivatives(
+    state: ReducedState,
+    verticalOf: ArrayLike<number>,
+    verticalCount: number,
+  ): { gradient: Float64Array; matrix: Float64Array } {
     const { isotherms } = this.set;
-    const size = (withVertical ? 2 : 1) * isotherms.length;
+    const size = isotherms.length + verticalCount;
     const n = this.reduced.length;
-    const { columns, factor, modes, residuals } = state;
-    const stride = this.times_s.length + 1;
-    const slope = this.slopes(state);
-    // Measured × bT: what the model gives falls by ln 10 of itself for each decade of b.
-    const fall = withVertical ? residuals.map((r, i) => -Math.LN10 * (r + this.target[i])) : slope;
+    const { columns, factor, modes, residuals, slopes } = state;
     const gradient = new Float64Array(size);
     const matrix = new Float64Array(size * size);
     // Coordinates of each derivative in an orthonormal basis of the modes' columns A, A L⁻ᵀ with L Lᵀ = AᵀA.
     const inBasis = new Float64Array(size * modes);
-    const over = (
-      { first, end }: { first: number; end: number },
-      a: Float64Array,
-      b: Float64Array,
-      from = 0,
-    ) => dot(a, from + first, b, first, end - first) + dot(a, from + n + first, b, n + first, end - first);
+    // Measured × bT: what the model gives falls by ln 10 of itself for each decade of b.
+    const fall = residuals.map((r, i) => -Math.LN10 * (r + this.target[i]));
+    for (const [k, { first, end }] of isotherms.entries()) {
+      const over = (a: Float64Array, b: Float64Array, from = 0) =>
+        dot(a, from + first, b, first, end - first) + dot(a, from + n + first, b, n + first, end - first);
+      const add = (row: number, own: Float64Array) => {
+        gradient[row] += over(own, residuals);
+        matrix[row * size + row] += over(own, own);
+        for (let p = 0; p < modes; p++) inBasis[row * modes + p] += over(columns, own, 2 * n * p);
+      };
+      add(k, slopes);
+      if (verticalOf[k] < 0) continue;
+      const row = isotherms.length + verticalOf[k];
+      add(row, fall);
+      matrix[row * size + k] = over(fall, slopes);
+    }
     for (let row = 0; row < size; row++) {
-      const k = row % isotherms.length;
-      const own = row === k ? slope : fall;
-      gradient[row] = over(isotherms[k], own, residuals);
-      matrix[row * size + row] = over(isotherms[k], own, own);
-      if (row !== k) matrix[row * size + k] = over(isotherms[k], own, slope);
-      for (let p = 0; p < modes; p++) inBasis[row * modes + p] = over(isotherms[k], columns, own, 2 * n * p);
-      forwardSolve(factor, stride, inBasis, row * modes, modes);
+      forwardSolve(factor, this.times_s.length + 1, inBasis, row * modes, modes);
     }
     for (let a = 0; a < size; a++) {
       for (let b = 0; b <= a; b++) {
@@ -223,29 +250,6 @@ export class ReducedFit {
       }
     }
     return { gradient, matrix };
-  }
-
-  /** d residual / d log10 aT of its isotherm. */
-  private slopes(state: ReducedState): Float64Array {
-    const n = this.reduced.length;
-    const out = new Float64Array(2 * n);
-    for (let j = 0; j < this.times_s.length; j++) {
-      const modulus = state.moduli_Pa[j];
-      if (modulus === 0) continue;
-      const time_s = this.times_s[j];
-      for (let i = 0; i < n; i++) {
-        const x = this.reduced[i] * time_s;
-        const loss = 1 / (x + 1 / x);
-        // d/d ln x of x²/(1+x²) is 2 (x/(1+x²))², of x/(1+x²) it is x(1−x²)/(1+x²)².
-        out[i] += modulus * 2 * loss * loss;
-        out[n + i] += modulus * loss * (1 - 2 * x * loss);
-      }
-    }
-    for (let i = 0; i < n; i++) {
-      out[i] *= Math.LN10 * this.weightedStorage[i];
-      out[n + i] *= Math.LN10 * this.weightedLoss[i];
-    }
-    return out;
   }
 
   /** Lowest and highest reduced angular frequency as last set. */
@@ -267,6 +271,8 @@ export interface ReducedState {
   /** Columns of the kernel in use, the equilibrium modulus counted. */
   modes: number;
   residuals: Float64Array;
+  /** d residual / d log10 aT of its isotherm. */
+  slopes: Float64Array;
   /** Those columns, 2n numbers each; of the state that was evaluated last, as `factor`. */
   columns: Float64Array;
   /** Lower Cholesky factor of their products, row by row; its stride is the number of times and one. */

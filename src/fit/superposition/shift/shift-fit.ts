@@ -5,11 +5,12 @@ import type { ReducedFit, ReducedState } from "./reduced-fit.js";
 /** How the parameters of a fit make the shifts of the isotherms, K of each. */
 export interface ShiftModel {
   size: number;
-  /** Whether any vertical shift is a parameter. */
-  hasVertical: boolean;
+  /** Which of V vertical shifts each isotherm has, −1 for none; they are the last V parameters. */
+  verticalOf: Int32Array;
+  verticalCount: number;
   /** Writes log10 aT and log10 bT of every isotherm. */
   shifts: (parameters: Float64Array, log10aT: Float64Array, log10bT: Float64Array) => void;
-  /** d(a0 … aK−1, b0 … bK−1)/dp, row by row, 2K × size. */
+  /** d(a0 … aK−1, vertical shifts)/dp, row by row, K + V × size. */
   jacobian: (parameters: Float64Array) => Float64Array;
   /** Prior standard deviation about the start of each parameter, in its own unit; Infinity: none. */
   priorDeviation: Float64Array;
@@ -35,10 +36,22 @@ const maxIterations = 40;
 const longestStep_decades = 1.5;
 
 /**
+ * The last fall of the sum of squares in units of the residuals' variance, twice what it gains in ln likelihood: for what is
+ * kept, and for what only tells how to go on.
+ */
+export const lastFall = { exact: 1e-3, rough: 1 };
+
+/**
  * Levenberg–Marquardt over the shifts with the spectrum projected out (see ReducedFit).
  * @param start as many parameters as the model has, in its units
+ * @param leastFall ends at a step that takes less than this many times the residuals' variance off the sum of squares
  */
-export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64Array): ShiftFit {
+export function fitShifts(
+  reduced: ReducedFit,
+  model: ShiftModel,
+  start: Float64Array,
+  leastFall: number = lastFall.exact,
+): ShiftFit {
   const k = reduced.isothermCount;
   const { size } = model;
   let parameters = start.slice();
@@ -68,12 +81,12 @@ export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64
       const step = dampedStep(information, normal.gradient, size, damping);
       let promised = 0;
       for (let j = 0; j < size; j++) promised -= normal.gradient[j] * step[j];
-      // A step worth a hundredth of its own standard error is not taken.
-      if (promised < 1e-4 * variance + 1e-13 * objective) {
+      // Of what is kept a step worth a hundredth of its own standard error is not taken.
+      if (promised < 0.1 * leastFall * variance + 1e-13 * objective) {
         done = true;
         break;
       }
-      const shift = largestShift(normal.map, step, k, size);
+      const shift = largestShift(normal.map, step, size);
       const factor = shift > longestStep_decades ? longestStep_decades / shift : 1;
       const trial = parameters.map((p, j) => p + factor * step[j]);
       let trialState: ReducedState | null = null;
@@ -84,7 +97,7 @@ export function fitShifts(reduced: ReducedFit, model: ShiftModel, start: Float64
       if (trialState !== null && trialState.rss + penalty(trial, variance) < objective) {
         // Done when the step is a small part of its own uncertainty and of a decade.
         const fall = objective - trialState.rss - penalty(trial, variance);
-        done = fall < 1e-3 * variance + 1e-12 * objective || shift < 1e-9;
+        done = fall < leastFall * variance + 1e-12 * objective || shift < 1e-9;
         parameters = trial;
         state = trialState;
         information = null;
@@ -124,7 +137,7 @@ function normalEquations(
   variance: number,
 ): { information: Float64Array; gradient: Float64Array; map: Float64Array } {
   const { size } = model;
-  const { gradient, matrix } = reduced.derivatives(state, model.hasVertical);
+  const { gradient, matrix } = reduced.derivatives(state, model.verticalOf, model.verticalCount);
   const count = gradient.length;
   const map = model.jacobian(parameters);
   // Of the parameters an isotherm's shifts depend on one or a few.
@@ -179,9 +192,9 @@ function dampedStep(
 }
 
 /** The largest move of a shift, in decades, that a step makes. */
-function largestShift(map: Float64Array, step: Float64Array, k: number, size: number): number {
+function largestShift(map: Float64Array, step: Float64Array, size: number): number {
   let largest = 0;
-  for (let a = 0; a < 2 * k; a++) {
+  for (let a = 0; a < map.length / size; a++) {
     let sum = 0;
     for (let j = 0; j < size; j++) sum += map[a * size + j] * step[j];
     largest = Math.max(largest, Math.abs(sum));
@@ -202,14 +215,13 @@ export function freeShiftModel(
 ): ShiftModel {
   const size = isothermCount - 1 + verticalCount;
   const horizontal = (k: number) => (k < reference ? k : k - 1);
-  const map = new Float64Array(2 * isothermCount * size);
-  for (let k = 0; k < isothermCount; k++) {
-    if (k !== reference) map[k * size + horizontal(k)] = 1;
-    if (verticalOf[k] >= 0) map[(isothermCount + k) * size + isothermCount - 1 + verticalOf[k]] = 1;
-  }
+  const map = new Float64Array((isothermCount + verticalCount) * size);
+  for (let k = 0; k < isothermCount; k++) if (k !== reference) map[k * size + horizontal(k)] = 1;
+  for (let v = 0; v < verticalCount; v++) map[(isothermCount + v) * size + isothermCount - 1 + v] = 1;
   return {
     size,
-    hasVertical: verticalCount > 0,
+    verticalOf,
+    verticalCount,
     shifts: (p, log10aT, log10bT) => {
       for (let k = 0; k < isothermCount; k++) {
         log10aT[k] = k === reference ? 0 : p[horizontal(k)];

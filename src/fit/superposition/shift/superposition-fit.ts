@@ -6,11 +6,12 @@ import type { IsothermSet } from "../isotherms/isotherms.js";
 import { withRunsDiffering } from "../law/between-runs.js";
 import { errorVariance, jointLaw } from "../law/joint-law.js";
 import { fitBorderedWlf } from "../law/law-border.js";
-import { fitLaw, type LawFit, lawShift, type MeasuredShifts, runOffset_K } from "../law/law-fit.js";
+import { fitLaw, type LawFit, lawShift, runOffset_K } from "../law/law-fit.js";
+import type { MeasuredShifts } from "../law/measured-shifts.js";
 import type { SuperpositionSettings } from "../superposition-settings.js";
 import { startingShifts } from "./area-shift.js";
 import { ReducedFit } from "./reduced-fit.js";
-import { fitShifts, freeShiftModel, type ShiftFit, type ShiftModel } from "./shift-fit.js";
+import { fitShifts, freeShiftModel, lastFall, type ShiftFit, type ShiftModel } from "./shift-fit.js";
 
 /** Everything that the joint fit of one set of isotherms says, at the reference isotherm's temperature. */
 export interface SuperpositionFit {
@@ -53,12 +54,14 @@ export function middleIsotherm(set: IsothermSet, above_C: number): number {
 /**
  * Closed-form shifts, then all shifts with one spectrum, then the laws on the shifts, then the law with the spectrum.
  * @param near a fit of much the same rows, from whose shifts to begin instead
+ * @param mostScatter_decades scatter about the law from which on a ramp's fit may stop short of its end
  */
 export function fitSuperposition(
   set: IsothermSet,
   reference: number,
   settings: Pick<SuperpositionSettings, "verticalShift" | "law">,
   near: SuperpositionFit | null = null,
+  mostScatter_decades = Number.POSITIVE_INFINITY,
 ): SuperpositionFit | null {
   const count = set.isotherms.length;
   const known = near && startFrom(near, set, reference);
@@ -70,30 +73,42 @@ export function fitSuperposition(
   for (let k = 0; k < count; k++) if (k !== reference) parameters[k < reference ? k : k - 1] = first[k];
 
   const reference_C = set.isotherms[reference].temperature_C;
-  let current = fitFree(set, model, parameters, first, start.offset, start.trust);
-  const drifting = set.temperature_C.some(
-    (t, i) => Math.abs(t - set.isotherms[isothermOf(set, i)].temperature_C) > 0.02,
-  );
-  const roundsOfDrift = known === null ? 2 : 1;
+  const drifting = isDrifting(set);
+  const roundsOfDrift = drifting ? (known === null ? 2 : 1) : 0;
+  const fallOf = (round: number) => (round < roundsOfDrift ? lastFall.rough : lastFall.exact);
+  const begun = new ReducedFit(set, start.offset, first, modesPerDecade, start.trust, start.before);
+  let current = fitFree(begun, model, parameters, fallOf(0));
   for (let round = 0; round < 4; round++) {
     // Again until the loss modulus is weighted by its own noise and the points of a moving temperature stand
     // where the slopes, then the law, just found put them.
     const wanted = Math.min(Math.max(current.noise.storage / current.noise.loss, 0.1), 4);
-    const settled = Math.abs(ln(wanted / current.trust)) < 0.3;
-    if (settled && (!drifting || round >= roundsOfDrift)) break;
-    let offset = current.offset;
+    const { reduced, free } = current;
+    const settled = Math.abs(ln(wanted / reduced.lossTrust)) < 0.3;
+    if (settled && round >= roundsOfDrift) break;
+    let { offset } = reduced;
     if (drifting) {
-      const measured = measuredShifts(set, reference, current.reduced, current.free, verticalCount);
+      const measured = measuredShifts(set, reference, reduced, free, verticalCount);
       const law =
         round === 0 && known === null ? null : chooseLaw(set, measured, reference_C, settings.law, true);
-      offset =
-        law === null ? pointOffsets(set, slopesOf(set, current.free.log10aT)) : lawOffsets(set, law.chosen);
+      if (law !== null && law.chosen.scatter_decades > mostScatter_decades) break;
+      offset = law === null ? pointOffsets(set, slopesOf(set, free.log10aT)) : lawOffsets(set, law.chosen);
     }
-    const { free } = current;
-    current = fitFree(set, model, free.parameters, free.log10aT, offset, settled ? current.trust : wanted);
+    const trust = settled ? reduced.lossTrust : wanted;
+    const next = new ReducedFit(set, offset, free.log10aT, modesPerDecade, trust, reduced);
+    current = fitFree(next, model, free.parameters, fallOf(round + 1));
   }
-  current = refineGrid(set, model, current);
-  const { reduced, free, noise, trust } = current;
+  return withLaw(set, reference, settings, refineGrid(model, current));
+}
+
+/** The laws on the shifts, then the law with the spectrum. */
+function withLaw(
+  set: IsothermSet,
+  reference: number,
+  settings: Pick<SuperpositionSettings, "verticalShift" | "law">,
+  { reduced, free, noise }: FreeFit,
+): SuperpositionFit | null {
+  const { verticalOf, verticalCount, deviation } = verticalParameters(set, reference, settings);
+  const reference_C = set.isotherms[reference].temperature_C;
   const shifts = measuredShifts(set, reference, reduced, free, verticalCount);
   const laws = chooseLaw(set, shifts, reference_C, settings.law, false);
   if (laws === null) return null;
@@ -114,15 +129,16 @@ export function fitSuperposition(
     chosen,
     log10bT: settings.verticalShift === "fitted" ? joint.log10bT : aboutTheMeanOfRuns(set, joint.log10bT),
     noise,
-    lossTrust: trust,
+    lossTrust: reduced.lossTrust,
   };
 }
 
-/** Where a fit begins: shifts against the reference, what each point's own temperature adds, and the weight of the loss modulus. */
+/** Where a fit begins: shifts against the reference, what each point's own temperature adds, the weight of the loss modulus, modes. */
 interface StartingPoint {
   log10aT: Float64Array;
   offset: Float64Array;
   trust: number;
+  before: ReducedFit | null;
 }
 
 function closedFormStart(set: IsothermSet, reference: number): StartingPoint {
@@ -131,6 +147,7 @@ function closedFormStart(set: IsothermSet, reference: number): StartingPoint {
     log10aT: Float64Array.from(log10aT, (a) => a - log10aT[reference]),
     offset: pointOffsets(set, slope_per_K),
     trust: 1,
+    before: null,
   };
 }
 
@@ -150,6 +167,7 @@ function startFrom(near: SuperpositionFit, set: IsothermSet, reference: number):
     log10aT: log10aT.map((a) => a - log10aT[reference]),
     offset: lawOffsets(set, near.chosen),
     trust: near.lossTrust,
+    before: near.reduced,
   };
 }
 
@@ -162,52 +180,65 @@ function aboutTheMeanOfRuns(set: IsothermSet, log10bT: Float64Array): Float64Arr
   return log10bT.map((b) => b - mean);
 }
 
+/**
+ * The fit of the same isotherms whose moduli have been moved by known factors: shifts, spectrum and law follow, as exactly as
+ * telling the two apart needs; what a point's own temperature adds, the weights and the relaxation times stay.
+ */
+export function followingFit(
+  fit: SuperpositionFit,
+  set: IsothermSet,
+  settings: Pick<SuperpositionSettings, "verticalShift" | "law">,
+): SuperpositionFit | null {
+  const { reference, free, lossTrust, reduced: before } = fit;
+  const { verticalOf, verticalCount, deviation } = verticalParameters(set, reference, settings);
+  const model = freeShiftModel(set.isotherms.length, reference, verticalOf, verticalCount, deviation);
+  const reduced = new ReducedFit(set, before.offset, free.log10aT, modesPerDecade, lossTrust, before);
+  reduced.useTimes(before.times_s);
+  return withLaw(set, reference, settings, fitFree(reduced, model, free.parameters, lastFall.rough));
+}
+
 interface FreeFit {
   reduced: ReducedFit;
   free: ShiftFit;
-  offset: Float64Array;
-  trust: number;
   noise: { storage: number; loss: number };
 }
 
 function fitFree(
-  set: IsothermSet,
+  reduced: ReducedFit,
   model: ShiftModel,
   parameters: Float64Array,
-  log10aT: Float64Array,
-  offset: Float64Array,
-  trust: number,
+  leastFall: number,
 ): FreeFit {
-  const reduced = new ReducedFit(set, offset, log10aT, modesPerDecade, trust);
-  let free = fitShifts(reduced, model, parameters);
+  let free = fitShifts(reduced, model, parameters, leastFall);
   // Closed-form shifts along a plateau can be far off; then the window, and with it the grid, must follow.
   for (let round = 0; round < 6 && !reduced.covers(free.log10aT); round++) {
     reduced.layGrid(free.log10aT);
-    free = fitShifts(reduced, model, free.parameters);
+    free = fitShifts(reduced, model, free.parameters, leastFall);
   }
-  return { reduced, free, offset, trust, noise: noiseOf(set, reduced, free, trust) };
+  return { reduced, free, noise: noiseOf(reduced, free) };
 }
 
 /** A sharp mode between two grid times cannot be drawn: finer grids, as long as they fit clearly better. */
-function refineGrid(set: IsothermSet, model: ShiftModel, fit: FreeFit): FreeFit {
-  const { reduced, trust } = fit;
-  let { free } = fit;
+function refineGrid(model: ShiftModel, { reduced, free: coarse }: FreeFit): FreeFit {
+  let free = coarse;
   for (let round = 0; round < 3 && free.variance > 1e-10; round++) {
-    const coarse = reduced.times_s;
+    const times_s = reduced.times_s;
     reduced.refineGrid();
     const { rss } = reduced.evaluate(free.log10aT, free.log10bT);
     if (rss > 0.8 * free.rss) {
-      reduced.useTimes(coarse);
+      reduced.useTimes(times_s);
       break;
     }
     free = fitShifts(reduced, model, free.parameters);
   }
-  return { ...fit, free, noise: noiseOf(set, reduced, free, trust) };
+  return { reduced, free, noise: noiseOf(reduced, free) };
 }
 
-function isothermOf(set: IsothermSet, row: number): number {
-  return set.isotherms.findIndex(({ first, end }) => row >= first && row < end);
-}
+/** Whether the temperature moves along an isotherm, as along the steps of a ramp. */
+export const isDrifting = ({ isotherms, temperature_C: own_C }: IsothermSet): boolean =>
+  isotherms.some(({ first, end, temperature_C }) =>
+    own_C.subarray(first, end).some((point_C) => Math.abs(point_C - temperature_C) > 0.02),
+  );
 
 /** What the law adds to an isotherm's shift for a point's own temperature. */
 function lawOffsets(set: IsothermSet, { shape, parameters }: LawFit): Float64Array {
@@ -262,20 +293,15 @@ function slopesOf(set: IsothermSet, log10aT: Float64Array): Float64Array {
   });
 }
 
-function noiseOf(
-  set: IsothermSet,
-  reduced: ReducedFit,
-  free: ShiftFit,
-  trust: number,
-): { storage: number; loss: number } {
-  const n = set.frequency_Hz.length;
+function noiseOf(reduced: ReducedFit, free: ShiftFit): { storage: number; loss: number } {
+  const n = reduced.set.frequency_Hz.length;
   const spent = Math.sqrt(reduced.count / free.degreesOfFreedom);
   const rms = (from: number) => {
     let sum = 0;
     for (let i = from; i < from + n; i++) sum += square(free.state.residuals[i]);
     return Math.max(1e-9, spent * Math.sqrt(sum / n));
   };
-  return { storage: rms(0), loss: rms(n) / trust };
+  return { storage: rms(0), loss: rms(n) / reduced.lossTrust };
 }
 
 function measuredShifts(
