@@ -385,6 +385,16 @@ describe("doubts are said", () => {
     expect(codes(text)).toContain("io.decimal-mark-assumed");
   });
 
+  it("a name with its colon in a cell of its own, in a file with commas between cells", () => {
+    const named = (line: string) =>
+      dynamic(
+        `${line}\n\n${table(["T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 8, (i) => [T(i), 1, E(i), 0.5], ",")}`,
+      )[0].sample;
+    expect(named("Sample:,Birch 60")).toBe("Birch 60");
+    expect(named("样品名称：,桦木 60")).toBe("桦木 60");
+    expect(named("Sample: Birch 60, black")).toBe("Birch 60, black");
+  });
+
   it("tells by line what is left out, and counts past a thousand", () => {
     const text = table(["T (°C)", "f (Hz)", "E' (MPa)", "E'' (MPa)"], 2500, (i) => [
       i / 100,
