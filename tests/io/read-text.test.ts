@@ -395,6 +395,21 @@ describe("doubts are said", () => {
     expect(named("Sample: Birch 60, black")).toBe("Birch 60, black");
   });
 
+  it("the last printed digit of small values is no disagreement between columns", () => {
+    const glass = (tanDelta: string) => [1380, 0.0782, tanDelta];
+    const printed = (tanDelta: string) =>
+      codes(
+        table(["T (°C)", "f (Hz)", "E' (MPa)", "E'' (MPa)", "tan δ"], 8, (i) => [
+          T(i),
+          1,
+          ...(i < 3 ? glass(tanDelta) : [1000, 100, "0.1000"]),
+        ]),
+      );
+    // 0.0782 / 1380 = 0.0000567, which four decimals round to 0.0001; 0.0003 they do not.
+    expect(printed("0.0001")).not.toContain("io.columns-disagree");
+    expect(printed("0.0003")).toContain("io.columns-disagree");
+  });
+
   it("tells by line what is left out, and counts past a thousand", () => {
     const text = table(["T (°C)", "f (Hz)", "E' (MPa)", "E'' (MPa)"], 2500, (i) => [
       i / 100,
