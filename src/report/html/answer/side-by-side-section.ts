@@ -39,7 +39,7 @@ export function sideBySideSection(context: ReportContext): Html {
     figure(
       "all-tan-delta",
       "tan δ side by side",
-      "tan δ over temperature as measured, at the frequency nearest to 1 Hz of each compound.",
+      "tan δ over temperature as measured, at the frequency nearest to 1 Hz of each compound that has a temperature sweep.",
       "glass-transition",
     );
   if (predicted("grip"))
