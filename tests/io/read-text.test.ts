@@ -427,6 +427,28 @@ describe("doubts are said", () => {
   });
 });
 
+describe("abrasion", () => {
+  const read = (header: string) => {
+    const outcome = readText(`Compound,Hardness (Shore A),${header}\nBirch 60,61,132\n`, "invented.csv");
+    if (!outcome.ok) throw new Error(outcome.problem.message);
+    return outcome.value.properties.map(({ property }) => property);
+  };
+
+  it.each(["Abrasion (ARI) (%)", "Abrasion ARI (%)", "Abrasion resistance index (%)", "ARI (%)"])(
+    "%s is an index, of which more is better",
+    (header) => expect(read(header)).toEqual(["hardness", "abrasion resistance index"]),
+  );
+
+  it.each(["Abrasion (ARI %)", "Abrasion (index %)", "Rel. abrasion to reference"])(
+    "%s is taken for no loss in mm³",
+    (header) => expect(read(header)).not.toContain("abrasion loss"),
+  );
+
+  it("a loss without a unit is still one", () => {
+    expect(read("Abrasion loss")).toEqual(["hardness", "abrasion loss"]);
+  });
+});
+
 describe("rebound tables", () => {
   const rebound = (text: string) =>
     (reading(text).measurements as ReboundMeasurement[]).map(({ sample, readings }) => [
