@@ -466,6 +466,40 @@ describe.skipIf(withoutChromium)("the report in a browser", () => {
     await leaveReport(page);
   });
 
+  test("draws a compound in the legend's colour and dash, also where only some are pinned", async () => {
+    const { page, trouble } = await openReport(browser.context, six);
+    for (const name of ["Larch winter", "Alder 45"])
+      await page
+        .locator("#card")
+        .getByRole("button", { name: `Pin ${name} side by side` })
+        .click();
+    await page.locator("#differences table").waitFor();
+    await drawAll(page, "#side-by-side");
+    const unlike = await page.evaluate(() => {
+      const dashes: Record<string, string> = { "": "solid", "6 3": "dash" };
+      const legend = new Map(
+        [...document.querySelectorAll("#chooser button")].map((button) => {
+          const stroke = button.querySelector("path")!;
+          const dash = dashes[stroke.getAttribute("stroke-dasharray")!];
+          return [button.textContent, `${stroke.getAttribute("stroke")} ${dash}`];
+        }),
+      );
+      return ["all-tan-delta", "all-grip", "all-rebound", "all-peak-force"].map((plot) => {
+        const area = document.querySelector(`#plot-${plot} .plot-area`) as unknown as {
+          data: { name?: string; line: { color: string; dash: string } }[];
+        };
+        const named = area.data.filter(({ name }) => name !== undefined);
+        return [
+          named.length,
+          ...named.filter(({ name, line }) => legend.get(name!) !== `${line.color} ${line.dash}`),
+        ];
+      });
+    });
+    expect(unlike).toEqual([[2], [2], [2], [2]]);
+    expect(trouble).toEqual([]);
+    await leaveReport(page);
+  });
+
   test("says in words when the browser is too old to unpack the plots, and keeps all numbers", async () => {
     const page = await browser.context.newPage();
     await page.addInitScript(() => {

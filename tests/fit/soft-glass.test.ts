@@ -49,7 +49,6 @@ describe("a glass that reads softer than a rubber's", () => {
     expect(said).toContain("If the glass had 2.0 GPa");
     const colder_K = Number(/would stand ([\d.]+) K colder/.exec(said ?? "")?.[1]);
     const exact_K = peak_C(Math.log10(2)) - peak_C(0);
-    console.log({ colder_K, exact_K });
     expect(Math.abs(colder_K - exact_K)).toBeLessThan(0.15);
   });
 
@@ -57,6 +56,14 @@ describe("a glass that reads softer than a rubber's", () => {
     // Half of 667 MPa, and the network's 1 MPa.
     expect(saidOf(maxwellSweep(2e9 / 3, 1e12, "shear"))).toBeUndefined();
     expect(saidOf(maxwellSweep(2e9 / 3, 2e9 / 3, "shear"))).toContain("reads 334 MPa at most in shear");
+  });
+
+  it("is taken for a slip of the unit where it is too soft for an instrument that gives", () => {
+    // 2 MPa for 2 GPa: kPa written as Pa, or GPa read as MPa.
+    const said = saidOf(maxwellSweep(2e6, 1e12, "tension"));
+    expect(said).toContain("reads 3.0 MPa at most in tension");
+    expect(said).toContain("a unit or a scale that slipped in the export");
+    expect(saidOf(maxwellSweep(2e9 / 3, 1e8, "shear"))).toContain("a unit or a scale that slipped");
   });
 
   it("is not said of a glass as stiff as a rubber's, nor of a rubber whose glass was not measured", () => {

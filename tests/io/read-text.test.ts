@@ -385,6 +385,31 @@ describe("doubts are said", () => {
     expect(codes(text)).toContain("io.decimal-mark-assumed");
   });
 
+  it("a name with its colon in a cell of its own, in a file with commas between cells", () => {
+    const named = (line: string) =>
+      dynamic(
+        `${line}\n\n${table(["T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 8, (i) => [T(i), 1, E(i), 0.5], ",")}`,
+      )[0].sample;
+    expect(named("Sample:,Birch 60")).toBe("Birch 60");
+    expect(named("样品名称：,桦木 60")).toBe("桦木 60");
+    expect(named("Sample: Birch 60, black")).toBe("Birch 60, black");
+  });
+
+  it("the last printed digit of small values is no disagreement between columns", () => {
+    const glass = (tanDelta: string) => [1380, 0.0782, tanDelta];
+    const printed = (tanDelta: string) =>
+      codes(
+        table(["T (°C)", "f (Hz)", "E' (MPa)", "E'' (MPa)", "tan δ"], 8, (i) => [
+          T(i),
+          1,
+          ...(i < 3 ? glass(tanDelta) : [1000, 100, "0.1000"]),
+        ]),
+      );
+    // 0.0782 / 1380 = 0.0000567, which four decimals round to 0.0001; 0.0003 they do not.
+    expect(printed("0.0001")).not.toContain("io.columns-disagree");
+    expect(printed("0.0003")).toContain("io.columns-disagree");
+  });
+
   it("tells by line what is left out, and counts past a thousand", () => {
     const text = table(["T (°C)", "f (Hz)", "E' (MPa)", "E'' (MPa)"], 2500, (i) => [
       i / 100,
@@ -399,6 +424,28 @@ describe("doubts are said", () => {
       text: "0 1 --- 1",
       why: 'column 3 ("E\' (MPa)") holds "---", no value',
     });
+  });
+});
+
+describe("abrasion", () => {
+  const read = (header: string) => {
+    const outcome = readText(`Compound,Hardness (Shore A),${header}\nBirch 60,61,132\n`, "invented.csv");
+    if (!outcome.ok) throw new Error(outcome.problem.message);
+    return outcome.value.properties.map(({ property }) => property);
+  };
+
+  it.each(["Abrasion (ARI) (%)", "Abrasion ARI (%)", "Abrasion resistance index (%)", "ARI (%)"])(
+    "%s is an index, of which more is better",
+    (header) => expect(read(header)).toEqual(["hardness", "abrasion resistance index"]),
+  );
+
+  it.each(["Abrasion (ARI %)", "Abrasion (index %)", "Rel. abrasion to reference"])(
+    "%s is taken for no loss in mm³",
+    (header) => expect(read(header)).not.toContain("abrasion loss"),
+  );
+
+  it("a loss without a unit is still one", () => {
+    expect(read("Abrasion loss")).toEqual(["hardness", "abrasion loss"]);
   });
 });
 

@@ -157,10 +157,53 @@ describe("calibration", () => {
     expect(calibration!.leaveOneOutError!).toBeLessThan(2e-3);
   });
 
+  it("takes readings of one row that contradict one another for tests of their own, which settle nothing", () => {
+    const contrary = [measured([[0, [0.25, 0.8]]])];
+    const [point] = reduceRebound(contrary, null).points;
+    expect(point).toMatchObject({ tests: 2, low: 0, high: 1 });
+    expect(reduceRebound([measured([[0, [0.25, 0.28]]])], null).points[0]).toMatchObject({
+      tests: 1,
+      low: null,
+    });
+    expect(calibrateRebound(material, contrary, pendulumImpact, settings).calibration).toBeNull();
+  });
+
+  it("gives the loss the interval of the spread between tests, not that of what the stiffness would move", () => {
+    const fraction =
+      predictRebound(tensileSpectrumAt(material.model!, 20, settings), pendulumImpact, settings).fraction **
+      0.4;
+    const rows = [-0.01, 0, 0.01].map((away): [number, number[]] => [20, [fraction + away]]);
+    const { calibration } = calibrateRebound(material, [measured(rows)], pendulumImpact, settings);
+    expect(calibration!.lossFactor! / 0.4).toBeCloseTo(1, 2);
+    // By hand: deviation 0.01, t for two degrees of freedom 4.303; R^λ moves by R^λ ln R^λ with ln λ.
+    const half = (4.303 * 0.01) / Math.sqrt(3);
+    expect(calibration!.lossLogStandardError).toBeCloseTo(
+      half / 1.96 / Math.abs(fraction * Math.log(fraction)),
+      3,
+    );
+  });
+
+  it("believes one reading alone less far from the sweep than two", () => {
+    const spectrum = (temperature_C: number) => tensileSpectrumAt(material.model!, temperature_C, settings);
+    const third = (temperature_C: number): [number, number[]] => [
+      temperature_C,
+      [predictRebound(spectrum(temperature_C), pendulumImpact, settings).fraction ** 0.35],
+    ];
+    const calibrated = (...temperatures_C: number[]) =>
+      calibrateRebound(material, [measured(temperatures_C.map(third))], pendulumImpact, settings);
+    expect(calibrated(10, 20, 30).calibration!.lossFactor! / 0.35).toBeCloseTo(1, 1);
+    const alone = calibrated(20);
+    expect(alone.calibration).toBeNull();
+    expect(alone.notices.at(-1)!.message).toContain("(1/3.2 to 3.2 on the stiffness, 1/2 to 2 on the loss)");
+  });
+
   it("says so where there is one reading, or none in reach", () => {
     const one = calibrateRebound(material, [measured([[0, [0.5]]])], pendulumImpact, settings);
     expect(one.calibration!.leaveOneOutError).toBeNull();
     expect(one.notices.map((notice) => notice.code)).toContain("predict.calibration-single-reading");
+    expect(one.notices.at(-1)!.message).toMatch(
+      /\(50\s%, where the sweep alone gives \d+\s%\): its error cannot/,
+    );
     const far = calibrateRebound(material, [measured([[150, [0.5]]])], pendulumImpact, settings);
     expect(far.calibration).toBeNull();
     expect(far.notices.map((notice) => notice.code)).toEqual([

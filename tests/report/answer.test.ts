@@ -195,6 +195,18 @@ describe("what is asked", () => {
     expect(plain(decisionTable(answer))).toContain("but is glassy there");
   });
 
+  test("counts only compounds of which all is known among those that no other beats", () => {
+    const decision = structuredClone(first.decision!);
+    for (const one of decision.compounds) {
+      one.onFrontier = one !== decision.compounds[0];
+      for (const judged of one.meets) judged.value ??= 1;
+    }
+    decision.compounds[0].meets[0].value = null;
+    expect(plain(decisionTable({ ...first, decision }))).toContain(
+      "For 5 of the 5 compounds of which all that is asked is known no other",
+    );
+  });
+
   test("is a least rebound that data at small strain alone leave open, however far above it lies", () => {
     const spruce = first.compounds.findIndex(({ name }) => name === "Spruce stiff");
     const [rebound] = first.decision!.compounds[spruce].meets;

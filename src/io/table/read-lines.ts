@@ -73,8 +73,13 @@ function maySkipWords({ layout, hasTitle }: TableReader, delimiter: Delimiter): 
 /** How a line of words parts where it does not part as the table's rows do. */
 function statementCells(record: string, cells: string[], delimiter: Delimiter): string[] | undefined {
   if (delimiter === "blanks") return splitBlanks(record, 2);
-  // In "Frequency: 12,5 Hz" of a file with commas between cells, the comma parts nothing.
-  if (delimiter === "," && cells.length > 1 && /[:=：]/.test(cells[0]) && !record.startsWith('"')) {
+  // In "Frequency: 12,5 Hz" of a file with commas between cells, the comma parts nothing; in "Sample:,Birch 60" it does.
+  if (
+    delimiter === "," &&
+    cells.length > 1 &&
+    /[:=：](?=.*[^\s:=：])/.test(cells[0]) &&
+    !record.startsWith('"')
+  ) {
     return [record.replace(/[,\s]+$/, "")];
   }
   return undefined;

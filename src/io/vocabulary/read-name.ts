@@ -176,6 +176,8 @@ function settle(found: Quantity[], estranged: boolean): Quantity | null {
   if (meanings.has("angular frequency")) meanings.delete("frequency");
   if (meanings.has("tan delta")) meanings.delete("phase angle");
   if (meanings.has("double strain amplitude")) meanings.delete("strain amplitude");
+  // "Abrasion (ARI)": the index is the narrower name, and the more of it the better.
+  if (meanings.has("abrasion resistance index")) meanings.delete("abrasion loss");
   if (meanings.has("rebound height") || meanings.has("rebound angle")) meanings.delete("rebound resilience");
   if (meanings.size > 1 && [...meanings].some((meaning) => !isLabel(meaning) && !isText(meaning))) {
     for (const meaning of [...meanings]) if (isLabel(meaning)) meanings.delete(meaning);

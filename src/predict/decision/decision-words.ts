@@ -56,7 +56,8 @@ export function valueWords(
 export function faultWords(requirement: Requirement, value: number | null): string {
   const { quantity, use, atLeast, atMost, verdict } = requirement;
   const where = use === null ? "" : ` in "${use}"`;
-  if (verdict !== undefined) return `is not ${verdict}${where}`;
+  // Rubbery would do where leathery is asked.
+  if (verdict !== undefined) return `${verdict === "leathery" ? "is glassy" : `is not ${verdict}`}${where}`;
   if (value === null) return `has no ${quantity}${where}`;
   const isTooLittle = atLeast !== undefined && value < atLeast;
   const limit = isTooLittle ? atLeast : (atMost ?? atLeast!);

@@ -39,7 +39,7 @@ export function measuredRebound(measurements: Measurement[]): CompoundProperty[]
         quantity: "measured rebound",
         unit: "%",
         value: median(values),
-        ...intervalOfMean(values),
+        ...asShare(intervalOfMean(values)),
         count: values.length,
         method: method === null ? condition : `${method}, ${condition}`,
         inputs: [...new Set(used.map(({ file }) => file))],
@@ -47,6 +47,12 @@ export function measuredRebound(measurements: Measurement[]): CompoundProperty[]
     ];
   });
 }
+
+/** No test returns less than nothing or more than all, however few repeats open the interval. */
+const asShare = ({ low, high }: ReturnType<typeof intervalOfMean>) => ({
+  low: low && Math.max(0, low),
+  high: high && Math.min(100, high),
+});
 
 const isRebound = (one: Measurement): one is ReboundMeasurement => one.kind === "rebound";
 

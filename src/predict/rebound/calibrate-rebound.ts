@@ -9,7 +9,7 @@ import { leastOver } from "../../numeric/least-over.js";
 import { normal95, studentT95 } from "../../numeric/statistics/confidence.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { temperatureText } from "../../words/quantity-text.js";
+import { percentText, temperatureText } from "../../words/quantity-text.js";
 import { measuredReach } from "../cold/measured-reach.js";
 import { tensileSpectrumAt } from "../contact/tensile-spectrum.js";
 import type { reboundCalibrationSchema } from "../outlook-schema.js";
@@ -70,8 +70,9 @@ export function calibrateRebound(
   const tried = ways
     .map((way) => ({ way, fit: fitWay(curves, way), error: leaveOneOut(curves, way) }))
     .filter(({ way, fit }) => curves.length >= way.fewest && !isAtLimit(curves, fit));
+  const limit = (farthest: number) => Number(exp(reachOf(curves) * ln(farthest)).toPrecision(2));
   if (tried.length === 0) {
-    const message = `The rebound readings of ${material.compound} fix neither the contact stiffness nor the loss: every best factor, or its interval, runs into its limit (1/${farthestFactor} to ${farthestFactor} on the stiffness, 1/${farthestLoss} to ${farthestLoss} on the loss). No calibration is used.`;
+    const message = `The rebound readings of ${material.compound} fix neither the contact stiffness nor the loss: every best factor, or its interval, runs into its limit (1/${limit(farthestFactor)} to ${limit(farthestFactor)} on the stiffness, 1/${limit(farthestLoss)} to ${limit(farthestLoss)} on the loss). No calibration is used.`;
     notices.push(notice("predict.calibration-weak", message));
     return { calibration: null, notices };
   }
@@ -80,7 +81,8 @@ export function calibrateRebound(
   const { logStandardError, halfWidth, lossStandardError } = uncertainty(curves, fit, way);
   if (curves.length === 1) {
     const what = curves[0].point.tests > 1 ? "Rebound at one temperature" : "One rebound reading";
-    const message = `${what} calibrates ${material.compound}: its error cannot be checked.`;
+    const [sweepAlone, measured] = [reboundAt(curves[0], 0), curves[0].point.fraction];
+    const message = `${what} calibrates ${material.compound} (${percentText(measured, 0)}, where the sweep alone gives ${percentText(sweepAlone, 0)}): its error cannot be checked.`;
     notices.push(notice("predict.calibration-single-reading", message));
   }
   const leftOut = curves.map((curve, i) => {
@@ -174,18 +176,25 @@ function leaveOneOut(curves: ReboundCurve[], way: Way): number | null {
   );
 }
 
+/** How far a factor may go, as a share of its limits' logarithms: what one test says no second bears out. */
+const reachOf = (curves: ReboundCurve[]) => (curves.length > 1 || curves[0].point.tests > 1 ? 1 : 0.5);
+
 /** A factor at its limit, or one whose interval passes it, is no calibration. */
 function isAtLimit(curves: ReboundCurve[], fit: WayFit): boolean {
   const { logFactor, logLoss } = fit;
-  if (Math.abs(logFactor) > logFarthest - 1e-4 || Math.abs(logLoss) > ln(farthestLoss) - 1e-4) return true;
+  const [farthestLogFactor, farthestLogLoss] = [logFarthest, ln(farthestLoss)].map(
+    (farthest) => reachOf(curves) * farthest,
+  );
+  if (Math.abs(logFactor) > farthestLogFactor - 1e-4 || Math.abs(logLoss) > farthestLogLoss - 1e-4)
+    return true;
   const movesStiffness = logFactor !== 0;
   const { halfWidth, lossStandardError } = uncertainty(curves, fit, {
     stiffness: movesStiffness,
     loss: logLoss !== 0,
     fewest: 1,
   });
-  if (movesStiffness && Math.abs(logFactor) + halfWidth > logFarthest) return true;
-  return Math.abs(logLoss) + normal95 * lossStandardError > ln(farthestLoss);
+  if (movesStiffness && Math.abs(logFactor) + halfWidth > farthestLogFactor) return true;
+  return Math.abs(logLoss) + normal95 * lossStandardError > farthestLogLoss;
 }
 
 /** R predicted at a reading's temperature over the log of the stiffness factor, evenly spaced. */
@@ -255,40 +264,41 @@ const readingScatter = 0.01;
 function uncertainty(curves: ReboundCurve[], fit: WayFit, way: Way) {
   const { logFactor } = fit;
   const nudge = logStep / 2;
-  let squares = 0;
-  let slopes = 0;
-  let lossSlopes = 0;
-  let betweenTests = 0;
-  let betweenLaboratories = 0;
-  for (const curve of curves) {
-    const fitted = fittedAt(curve, fit);
-    squares += square(fitted - curve.point.fraction);
-    // d(R^λ)/d ln λ = R^λ ln R^λ.
-    lossSlopes += square(fitted > 0 ? fitted * ln(fitted) : 0);
-    const slope = (reboundAt(curve, logFactor + nudge) - reboundAt(curve, logFactor - nudge)) / (2 * nudge);
-    slopes += square(slope);
-    const share = (Math.abs(slope) * curve.point.halfWidth) / normal95;
-    if (curve.point.between === "laboratories") betweenLaboratories += share;
-    else betweenTests += square(share);
-  }
+  const fitted = curves.map((curve) => fittedAt(curve, fit));
+  const stiffnessSlopes = curves.map(
+    (curve) => (reboundAt(curve, logFactor + nudge) - reboundAt(curve, logFactor - nudge)) / (2 * nudge),
+  );
+  // d(R^λ)/d ln λ = R^λ ln R^λ.
+  const lossSlopes = fitted.map((fraction) => (fraction > 0 ? fraction * ln(fraction) : 0));
+  const squares = curves.reduce((sum, { point }, i) => sum + square(fitted[i] - point.fraction), 0);
   const degreesOfFreedom = curves.length - 1;
-  const scatter = degreesOfFreedom > 0 ? Math.sqrt(squares / degreesOfFreedom) : readingScatter;
-  const widening = degreesOfFreedom > 0 ? studentT95(degreesOfFreedom) / normal95 : 1;
-  const between = Math.sqrt(betweenTests + square(betweenLaboratories));
-  const error =
-    slopes > 0
-      ? Math.max((scatter / Math.sqrt(slopes)) * widening, between / slopes)
-      : Number.POSITIVE_INFINITY;
+  const scatter =
+    degreesOfFreedom > 0
+      ? Math.sqrt(squares / degreesOfFreedom) * (studentT95(degreesOfFreedom) / normal95)
+      : readingScatter;
+  const points = curves.map(({ point }) => point);
+  const error = logErrorOf(stiffnessSlopes, scatter, points) ?? Number.POSITIVE_INFINITY;
   const logStandardError = way.stiffness ? Math.min(error, logFarthest) : 0;
-  const lossError =
-    lossSlopes > 0
-      ? Math.max((scatter / Math.sqrt(lossSlopes)) * widening, between / Math.sqrt(lossSlopes))
-      : 0;
   return {
     logStandardError,
     halfWidth: normal95 * logStandardError,
-    lossStandardError: way.loss ? lossError : 0,
+    lossStandardError: way.loss ? (logErrorOf(lossSlopes, scatter, points) ?? 0) : 0,
   };
+}
+
+/** Standard error of the log of a factor that moves R by `slopes`; null where it moves none. */
+function logErrorOf(slopes: number[], scatter: number, points: PooledRebound[]): number | null {
+  const squares = slopes.reduce((sum, slope) => sum + square(slope), 0);
+  if (squares === 0) return null;
+  let betweenTests = 0;
+  let betweenLaboratories = 0;
+  for (const [i, { between, halfWidth }] of points.entries()) {
+    const share = (Math.abs(slopes[i]) * halfWidth) / normal95;
+    if (between === "laboratories") betweenLaboratories += share;
+    else betweenTests += square(share);
+  }
+  const between = Math.sqrt(betweenTests + square(betweenLaboratories));
+  return Math.max(scatter / Math.sqrt(squares), between / squares);
 }
 
 function rootMeanSquare(values: number[]): number {

@@ -52,8 +52,7 @@ export function reduceRebound(
   const tests: ReboundTest[] = [];
   for (const measurement of kept) {
     for (const reading of measurement.readings) {
-      const test = testOf(reading, measurement.provenance.file, notices);
-      if (test !== null) tests.push(test);
+      tests.push(...testsOf(reading, measurement.provenance.file, notices));
     }
   }
   const points = poolRebound(tests);
@@ -130,11 +129,14 @@ function pooledNotice(pooled: PooledRebound[]): Notice {
   return { ...notice("predict.rebound-tests-pooled", message), path: pooled[0].path };
 }
 
-function testOf(reading: ReboundImpacts, file: string, notices: Notice[]): ReboundTest | null {
+/** The impacts of one test agree within 0.02 to 0.03 (common practice); readings farther apart are tests of their own. */
+const oneTestSpread = 0.05;
+
+function testsOf(reading: ReboundImpacts, file: string, notices: Notice[]): ReboundTest[] {
   const skipped = (why: string) => {
     const message = `The rebound reading in line ${reading.line} of ${file} is not used: ${why}.`;
     notices.push({ ...notice("predict.rebound-readings-skipped", message), path: file });
-    return null;
+    return [];
   };
   if (!Number.isFinite(reading.temperature_C)) return skipped("it states no temperature");
   const outside = reading.fractions.filter((fraction) => !(fraction >= 0 && fraction <= 1));
@@ -148,11 +150,13 @@ function testOf(reading: ReboundImpacts, file: string, notices: Notice[]): Rebou
     const message = `Line ${reading.line} of ${file} has ${reading.fractions.length} impacts; the last ${countedReadings} are taken for the readings, those before for conditioning.`;
     notices.push({ ...notice("predict.rebound-conditioning-unclear", message), path: file });
   }
-  return {
+  const counted = readingsAfterConditioning(reading.fractions);
+  const isOneTest = Math.max(...counted) - Math.min(...counted) <= oneTestSpread;
+  return (isOneTest ? [reduced.fraction] : counted).map((fraction) => ({
     temperature_C: reading.temperature_C,
-    fraction: reduced.fraction,
+    fraction,
     laboratory: reading.laboratory ?? null,
     path: file,
     line: reading.line,
-  };
+  }));
 }

@@ -1,4 +1,5 @@
 import type { VerdictBorders } from "../../predict/cold/border-words.js";
+import type { Use } from "../../predict/use.js";
 import type { Assessment } from "../assessment.js";
 import { compoundIds, fileId } from "./compound-ids.js";
 import { type Html, html } from "./html.js";
@@ -6,6 +7,8 @@ import { type Html, html } from "./html.js";
 /** What a part of the page needs to point from a number to its source; the page's script has it too. */
 export interface SourceContext {
   borders: VerdictBorders;
+  /** Those of the study: what is predicted in each. */
+  uses: Pick<Use, "name" | "sliding" | "impact">[];
   /** 1-based number of an input in the list at the end of the page. */
   inputNumber(path: string): number | null;
 }
@@ -35,6 +38,7 @@ export function reportContext(assessment: Assessment): ReportContext {
       cushioningQuantities.includes(quantity),
     ),
     borders: assessment.predictionSettings,
+    uses: assessment.uses,
     inputNumber: (path) => numbers.get(path) ?? null,
     collapsed: assessment.compounds.length > 12,
     packed: assessment.compounds.length > 40,

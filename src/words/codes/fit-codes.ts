@@ -21,9 +21,9 @@ export const fitNoticeCodes = {
   "fit.soft-glass": {
     severity: "caution",
     means:
-      "The glass reads softer than a rubber's, below 1.2 GPa in tension or a third of it in shear: where an instrument gives or a specimen slips, the M″ peak and the onset read too warm, and moduli, grip and rebound near the glass are off.",
+      "The glass reads softer than a rubber's, below 1.2 GPa in tension or a third of it in shear: where an instrument gives or a specimen slips, the M″ peak and the onset read too warm, and moduli, grip and rebound near the glass are off; below a quarter of the usual 2 GPa a unit that slipped is likelier.",
     whatToDo:
-      "Measure a rigid bar of the specimen's size and state what it reads (rigidReading_MPa under files in the study); look at the clamps. Nothing, if it is a foam.",
+      "Measure a rigid bar of the specimen's size and state what it reads (rigidReading_MPa under files in the study); look at the clamps and at the export's unit. Nothing, if it is a foam.",
   },
   "fit.no-peak": {
     severity: "caution",

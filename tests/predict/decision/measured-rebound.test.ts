@@ -42,6 +42,11 @@ describe("rebound as a measured property", () => {
     expect(found).toMatchObject({ value: 53.5, count: 2, method: "ISO 4662, at 22 °C" });
   });
 
+  it("lies between nothing and all, also where two tests contradict one another", () => {
+    const [found] = measuredRebound([rebound("ISO 4662", [23, 0.25], [23, 0.8])]);
+    expect(found).toMatchObject({ value: 52.5, low: 0, high: 100 });
+  });
+
   it("takes a reading without a temperature where there is no other, and says so", () => {
     expect(measuredRebound([rebound(null, [Number.NaN, 0.46])])).toMatchObject([
       { value: 46, low: null, high: null, count: 1, method: "temperature not stated" },

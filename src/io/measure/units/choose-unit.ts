@@ -80,6 +80,8 @@ export function chooseUnit(column: Column, extent: Extent, headerLine: number): 
       if (extent.least >= 0.5 && extent.greatest <= 3) return assumed("g/cm³", "");
       return extent.least >= 500 && extent.greatest <= 3000 ? assumed("kg/m³", "") : null;
     case "abrasion loss":
+      // "Abrasion (index %)", "abrasion relative to reference": a ratio, in which more may be better.
+      if (/%|index|\brel/i.test(reading.text)) return null;
       return extent.least >= 20 && extent.greatest <= 1000 ? assumed("mm³", "") : null;
     case "elongation at break":
       return extent.least >= 20 ? assumed("%", "") : null;

@@ -19,7 +19,7 @@ export interface Disagreement {
   header: string;
   rows: number;
   count: number;
-  /** Deviation of the worst row, the rounding of the printed digits taken off. */
+  /** Deviation of the worst row, as a factor less 1, the rounding of the printed digits taken off. */
   worst: number;
   deviation: number;
   line: number;
@@ -89,8 +89,9 @@ function gather(
   for (let i = 0; i < block.rows; i++) {
     const deviation = given[i] / follows(i) - 1;
     if (!(Math.abs(deviation) > agreement)) continue;
-    let excess = Math.abs(deviation);
-    for (const each of printed) excess -= relativeStep(block, each, i);
+    let ratio = deviation > 0 ? 1 + deviation : 1 / (1 + deviation);
+    for (const each of printed) ratio *= Math.max(0, 1 - relativeStep(block, each, i));
+    const excess = ratio - 1;
     if (excess > agreement) sum.count++;
     if (excess > sum.worst) {
       sum.worst = excess;

@@ -56,7 +56,7 @@ export function decisionTable(answer: Answer): Html {
 <tbody>${rows}</tbody></table></div>${
     !tells &&
     placed > 1 &&
-    html`<p class="small">For ${onFrontier} of ${placed} compounds no other is as good in everything that is asked, so that alone does not choose between them.</p>`
+    html`<p class="small">For ${onFrontier} of ${placed < compounds.length ? `the ${placed} compounds of which all that is asked is known` : `${placed} compounds`} no other is as good in everything that is asked, so that alone does not choose between them.</p>`
   }`;
 }
 

@@ -1,5 +1,6 @@
 import { intervalAround } from "../../../numeric/statistics/value-interval.js";
 import type { OutlookDraws } from "../../../predict/outlook-of.js";
+import { reboundMethodOf } from "../../../predict/rebound/rebound-method.js";
 import { type OutlookAndDraws, relativeToReference } from "../../../predict/relative-to-reference.js";
 import { type Html, html, nameHtml } from "../html.js";
 import { fixed, significant, statedTemperature } from "../numbers.js";
@@ -39,7 +40,7 @@ export function sideBySideSection(context: ReportContext): Html {
     figure(
       "all-tan-delta",
       "tan δ side by side",
-      "tan δ over temperature as measured, at the frequency nearest to 1 Hz of each compound.",
+      "tan δ over temperature as measured, at the frequency nearest to 1 Hz of each compound that has a temperature sweep.",
       "glass-transition",
     );
   if (predicted("grip"))
@@ -219,18 +220,34 @@ const predictedRows: Row[] = [
   },
 ];
 
+/** What tells methods apart; of a rebound the standard alone, for its text may hold a title and the temperature. */
+function methodKey(method: string | null): string {
+  const name = (method ?? "").replace(/(?:, )?at -?[\d.]+ °C$/, "");
+  const { key, known } = reboundMethodOf(name);
+  return known ? key : name.toLowerCase();
+}
+
 function measuredRows(pinned: Pinned[]): Row[] {
   return measuredQuantitiesOf(pinned.map(({ compound }) => compound)).map(({ label, unit, read }) => {
     const readingOf = ({ compound }: Pinned) => read({ outlook: undefined, properties: compound.properties });
+    // Methods do not mix: where they differ each is named and nothing is compared.
+    const methodOf = (one: Pinned) => {
+      const reading = readingOf(one);
+      return one.compound.properties.find((property) => property === reading)?.method ?? null;
+    };
+    const isMixed = new Set(pinned.filter(readingOf).map((one) => methodKey(methodOf(one)))).size > 1;
     return {
       label: /measured/i.test(label) ? label : `${label}, measured`,
       own: (one) => {
         const reading = readingOf(one);
-        return reading && html`${significant(reading.value)}\u202f${unit}`;
+        return (
+          reading &&
+          html`${significant(reading.value)}\u202f${unit}${isMixed && html` <span class="interval">${methodOf(one) ?? "method not stated"}</span>`}`
+        );
       },
       difference: (one, base) => {
         const [own, other] = [readingOf(one), readingOf(base)];
-        return own && other
+        return own && other && methodKey(methodOf(one)) === methodKey(methodOf(base))
           ? independentDifference(own, other, unit, Math.abs(own.value) < 10 ? 2 : 0)
           : null;
       },
@@ -263,5 +280,5 @@ export function differenceTable(pinned: Pinned[], temperature_C: number): Html {
 <caption>At ${statedTemperature(temperature_C)}, against ${nameHtml(base.compound.name)}: ratio or difference, its 95 % interval, and whether the data tell the two apart</caption>
 <thead><tr><th scope="col">Quantity</th><th scope="col" class="number">${nameHtml(base.compound.name)}</th>${others.map(({ compound }) => html`<th scope="col" class="number">${nameHtml(compound.name)}</th>`)}</tr></thead>
 <tbody>${rows.map((row) => html`<tr><th scope="row">${row.label}</th><td class="number">${row.own(base) ?? none}</td>${others.map((one) => html`<td class="number">${cell(row, one)}</td>`)}</tr>`)}</tbody></table></div>
-<p class="small">Grip and peak force as ratios and rebound as a difference, draw against draw, so that what both share cancels; distances from the border and measured values with both errors. Between single values without repeats nothing is claimed.</p>`;
+<p class="small">Grip and peak force as ratios and rebound as a difference, draw against draw, so that what both share cancels; distances from the border and measured values with both errors. Between single values without repeats, or by different methods, nothing is claimed.</p>`;
 }

@@ -1,3 +1,4 @@
+import type { CompoundProperty } from "../../../predict/decision/decision-schema.js";
 import { modulusSymbol } from "../../../words/quantity-text.js";
 import type { ResultsCompound } from "../../results/results.js";
 import { quotedPeak } from "../answer/peaks.js";
@@ -38,14 +39,21 @@ function transitionFacts(compound: ResultsCompound): Fact[] {
 
 /** What was measured, in one line of facts: the transition, and durability and routine properties. */
 export function measuredFacts(compound: ResultsCompound): Html {
+  const { properties } = compound;
+  // Two values under one name are of two methods, or of two units.
+  const label = ({ quantity, method }: CompoundProperty) =>
+    properties.filter((other) => other.quantity === quantity).length > 1
+      ? `${quantity}, ${method ?? "method not stated"}`
+      : quantity;
   const facts: Fact[] = [
     ...transitionFacts(compound),
-    ...compound.properties.map(
-      ({ quantity, unit, value, low, high }): Fact => [
-        quantity,
+    ...properties.map((property): Fact => {
+      const { unit, value, low, high } = property;
+      return [
+        label(property),
         low === null || high === null ? asStated(value, unit) : interval(value, low, high, unit),
-      ],
-    ),
+      ];
+    }),
   ];
   if (facts.length === 0) return html``;
   return html`<div class="fact-block"><p class="fact-title">As measured</p><dl class="fact-list">${facts.map(

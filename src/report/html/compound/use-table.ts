@@ -20,6 +20,13 @@ import { type SourceContext, sourceLinks } from "../report-context.js";
 
 const none = html`<span class="none">not determined</span>`;
 
+/** What stands where nothing is predicted: that it could not be determined, or that the use has no such contact. */
+function noneIn({ uses }: SourceContext, { use }: Outlook, contact: "sliding" | "impact"): Html {
+  return uses.find(({ name }) => name === use)?.[contact] === null
+    ? html`<span class="none">no ${contact}</span>`
+    : none;
+}
+
 /** Distances from both borders; from the one that a verdict of two words straddles, as an interval. */
 function marginCell(cold: ColdOutlook): Html {
   const straddled = straddledMargin(cold);
@@ -62,37 +69,39 @@ export function useTable(context: SourceContext, compound: JudgedCompound): Html
   const frost = outlooks.some(({ grip, temperature_C }) => grip !== null && temperature_C < 0);
   const rows = outlooks.map((outlook) => {
     const { cold, grip, rebound, cushioning } = outlook;
+    const [noSliding, noImpact] = [noneIn(context, outlook, "sliding"), noneIn(context, outlook, "impact")];
     const ratio = grip?.relativeToReference;
     return html`<tr>${useHead(outlook)}
 <td>${verdictTag(cold?.verdict ?? null)}${doubtMark(compound, outlook)}</td>
 <td class="number">${cold === null ? none : marginText(cold)}</td>
 ${has("grip") && hasRatio && html`<td class="number strong">${ratio === undefined ? html`<span class="none">—</span>` : intervalIn(ratio.ratio, ratio.low, ratio.high, "", 2)}</td>`}
-${has("grip") && html`<td class="number">${grip === null ? none : gripText(grip)}</td>`}
-${has("rebound") && html`<td class="number strong">${rebound === null ? none : intervalIn(100 * rebound.fraction, 100 * rebound.low, 100 * rebound.high, "%", 0)}</td>`}
-${has("cushioning") && html`<td class="number">${cushioning === null ? none : forceText(cushioning)}</td>`}</tr>`;
+${has("grip") && html`<td class="number">${grip === null ? noSliding : gripText(grip)}</td>`}
+${has("rebound") && html`<td class="number strong">${rebound === null ? noImpact : intervalIn(100 * rebound.fraction, 100 * rebound.low, 100 * rebound.high, "%", 0)}</td>`}
+${has("cushioning") && html`<td class="number">${cushioning === null ? noImpact : forceText(cushioning)}</td>`}</tr>`;
   });
   return html`<div class="table-frame" role="group" aria-label="In use" tabindex="0"><table class="facts in-use">
 <caption>In use, 95 % intervals ${sourceLinks(context, compound.inputs, "cold")} <a class="source" href="#method-grip">grip</a> <a class="source" href="#method-rebound">rebound</a></caption>
 <thead><tr><th scope="col">Use</th><th scope="col">Verdict</th><th scope="col" class="number">Above the glassy border</th>${has("grip") && hasRatio && html`<th scope="col" class="number">Grip to reference</th>`}${has("grip") && html`<th scope="col" class="number">Grip µ</th>`}${has("rebound") && html`<th scope="col" class="number">Rebound</th>`}${has("cushioning") && html`<th scope="col" class="number">Peak force</th>`}</tr></thead>
 <tbody>${rows}</tbody></table></div>
 ${compoundCaution(frost)}
-${contactDetails(compound, outlooks)}`;
+${contactDetails(context, compound, outlooks)}`;
 }
 
 /** How the numbers in use come about: the contact's own frequency and borders, and what the models leave open. */
-function contactDetails(compound: JudgedCompound, outlooks: Outlook[]): Html {
+function contactDetails(context: SourceContext, compound: JudgedCompound, outlooks: Outlook[]): Html {
   const has = (what: "grip" | "rebound" | "cushioning") => outlooks.some((one) => one[what] !== null);
   const peak = quotedPeak(compound);
   const rows = outlooks.map((outlook) => {
     const { cold, grip, rebound, cushioning } = outlook;
+    const [noSliding, noImpact] = [noneIn(context, outlook, "sliding"), noneIn(context, outlook, "impact")];
     const there_C = peakInContact_C(outlook);
     return html`<tr>${useHead(outlook)}
 <td class="number">${cold === null ? none : html`${frequencyText(cold.contactFrequency_Hz)} <span class="interval">${cold.contact}</span>`}</td>
 <td class="number">${there_C === null ? none : `${fixed(there_C, 1)}\u202f°C`}</td>
 <td class="number">${cold === null ? none : marginCell(cold)}</td>
-<td class="number">${grip === null ? none : html`${significant(grip.cutOffSensitivity.halved, 2)} / ${significant(grip.cutOffSensitivity.doubled, 2)}`}</td>
-<td class="number">${rebound === null ? none : html`${fixed(100 * rebound.textbookFraction, 0)} % <span class="interval">${withPrefix(rebound.contactTime_s, "s")}</span>`}</td>
-<td class="number">${cushioning === null ? none : html`${fixed(cushioning.peakDeceleration_g.value, 0)} g <span class="interval">${fixed(1000 * cushioning.indentation_m.value, 1)} mm</span>`}</td></tr>`;
+<td class="number">${grip === null ? noSliding : html`${significant(grip.cutOffSensitivity.halved, 2)} / ${significant(grip.cutOffSensitivity.doubled, 2)}`}</td>
+<td class="number">${rebound === null ? noImpact : html`${fixed(100 * rebound.textbookFraction, 0)} % <span class="interval">${withPrefix(rebound.contactTime_s, "s")}</span>`}</td>
+<td class="number">${cushioning === null ? noImpact : html`${fixed(cushioning.peakDeceleration_g.value, 0)} g <span class="interval">${fixed(1000 * cushioning.indentation_m.value, 1)} mm</span>`}</td></tr>`;
   });
   return html`<details class="more"><summary>How these numbers come about</summary><div class="table-frame" role="group" aria-label="In contact" tabindex="0"><table class="facts">
 <caption>In contact</caption>

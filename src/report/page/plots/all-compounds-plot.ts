@@ -36,13 +36,8 @@ function plot(
   room: PlotRoom,
 ): PlotSpec {
   const chosen = state.highlighted;
-  // A few that are pinned take the hues that are told apart best, all of them those of the legend.
-  const isChoice = curves.length < state.compounds.length;
-  const styleOf = ({ compound }: CompoundCurve) =>
-    compoundLine(
-      isChoice ? curves.findIndex((one) => one.compound === compound) : compound.index,
-      theme.dark,
-    );
+  // Those of the legend, also where only some are pinned or were swept.
+  const styleOf = ({ compound }: CompoundCurve) => compoundLine(compound.index, theme.dark);
   const many = curves.length > mostNamed;
   const isNamed = ({ compound }: CompoundCurve) => !many || compound.index === chosen;
   const opacity = ({ compound }: CompoundCurve) => (chosen === null || compound.index === chosen ? 1 : 0.22);

@@ -10,6 +10,7 @@ import { markPending } from "./shown-answer.js";
 export function shownSections(state: PageState) {
   const context: SourceContext = {
     borders: state.data.predictionSettings,
+    uses: state.data.uses,
     inputNumber: (path) => {
       const index = state.data.inputPaths.indexOf(path);
       return index < 0 ? null : index + 1;
