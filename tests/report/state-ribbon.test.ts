@@ -43,3 +43,26 @@ test("the line of the measured peak crosses no word of a band, wherever it lies"
   expect(beside).toBeGreaterThan(5);
   expect(parted).toBeGreaterThan(0);
 });
+
+test("the caption gives each border with its interval, and an end that nothing bounds as such", () => {
+  const [compound] = makeAssessment({ compounds: 1 }).results.compounds;
+  const coldest = compound.outlooks.reduce((a, b) => (b.temperature_C < a.temperature_C ? b : a));
+  const cold = coldest.cold!;
+  const captionWith = (low_C: number | null, high_C: number | null) => {
+    const at = cold.glassTemperatureAtUse;
+    const lossModulusPeak = { ...at.lossModulusPeak, low_C, high_C };
+    const outlook = { ...coldest, cold: { ...cold, glassTemperatureAtUse: { ...at, lossModulusPeak } } };
+    const { markup } = stateRibbon({ ...compound, outlooks: [outlook] })!;
+    return /glassy below (.*?), leathery/.exec(markup)![1].replaceAll(/[\u00a0\u202f]/g, " ");
+  };
+  const peak_C = cold.glassTemperatureAtUse.lossModulusPeak.temperature_C!;
+  const border_C = coldest.temperature_C - cold.marginToGlassy_K!;
+  const whole = (value: number) => String(Math.round(value)).replace("-", "−");
+  const own = `${whole(border_C)} °C`;
+  expect(captionWith(peak_C - 3, peak_C + 2)).toBe(
+    `${own} (${whole(border_C - 3)} to ${whole(border_C + 2)})`,
+  );
+  expect(captionWith(peak_C - 3, null)).toBe(`${own} (${whole(border_C - 3)} or warmer)`);
+  expect(captionWith(null, peak_C + 2)).toBe(`${own} (${whole(border_C + 2)} or colder)`);
+  expect(captionWith(null, null)).toBe(own);
+});

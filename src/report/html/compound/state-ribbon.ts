@@ -1,3 +1,4 @@
+import type { OpenInterval } from "../../../predict/outlook.js";
 import type { JudgedCompound } from "../../results/results.js";
 import { peakInContact_C, quotedPeak } from "../answer/peaks.js";
 import { type Html, html } from "../html.js";
@@ -63,7 +64,7 @@ export function stateRibbon(compound: JudgedCompound): Html | null {
       html`<path class="use-mark" d="M${x(T).toFixed(1)} 26l-4.5-8h9z"/><text class="use-word" x="${x(T).toFixed(1)}" y="13" text-anchor="middle">${fixed(T, 0)}</text>`,
   );
   const there_C = peakInContact_C(coldest);
-  const caption = html`At the contact’s ${frequencyText(cold.contactFrequency_Hz)} (${cold.contact}, use at ${statedTemperature(coldest.temperature_C)}): glassy below ${fixed(glassyBorder_C, 0)} °C, leathery to ${fixed(leatheryBorder_C, 0)} °C, rubbery above. ${
+  const caption = html`At the contact’s ${frequencyText(cold.contactFrequency_Hz)} (${cold.contact}, use at ${statedTemperature(coldest.temperature_C)}): glassy below ${borderText(glassyBorder_C, cold.glassTemperatureAtUse.lossModulusPeak)}, leathery to ${borderText(leatheryBorder_C, cold.glassTemperatureAtUse.tanDeltaPeak)}, rubbery above. ${
     peak !== null &&
     there_C !== null &&
     html`Dashed line: the tan δ peak as measured, ${fixed(peak.temperature_C, 0)} °C at ${frequencyText(peak.transition.frequency_Hz)}; at the contact’s frequency it lies at ${fixed(there_C, 0)} °C. `
@@ -78,4 +79,20 @@ export function stateRibbon(compound: JudgedCompound): Html | null {
     line !== null &&
     html`<path class="measured" d="M${line.toFixed(1)} 23${wordPlaces.some(isCrossed) ? "v7m0 16v7" : "v30"}"/>`;
   return html`<figure class="ribbon"><svg viewBox="0 0 ${width} 72" role="img" aria-label="States of the compound over temperature; the caption says the same in words">${bands}${ticks}${measured}${marks}</svg><figcaption>${caption}</figcaption></figure>`;
+}
+
+/** A border with its interval; it stands a fixed distance from its peak. */
+function borderText(border_C: number, { temperature_C, low_C, high_C }: OpenInterval): Html {
+  const beside = (end_C: number | null) =>
+    end_C === null || temperature_C === null ? null : fixed(border_C + end_C - temperature_C, 0);
+  const [low, high] = [beside(low_C), beside(high_C)];
+  const range =
+    low !== null && high !== null
+      ? ` (${low} to ${high})`
+      : low !== null
+        ? ` (${low} or warmer)`
+        : high !== null
+          ? ` (${high} or colder)`
+          : "";
+  return html`${fixed(border_C, 0)} °C${range}`;
 }

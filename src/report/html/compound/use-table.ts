@@ -1,7 +1,13 @@
 import { practicallyNone } from "../../../predict/contact/friction.js";
 import type { ColdOutlook, CushioningOutlook, GripOutlook, Outlook } from "../../../predict/outlook.js";
 import type { JudgedCompound } from "../../results/results.js";
-import { type Margin, marginRange, marginText, signedKelvin, straddledMargin } from "../answer/margin.js";
+import {
+  type Margin,
+  marginRange,
+  marginWithInterval,
+  signedKelvin,
+  straddledMargin,
+} from "../answer/margin.js";
 import { peakInContact_C, quotedPeak } from "../answer/peaks.js";
 import { practicallyNoGrip } from "../answer/quantities.js";
 import { doubtMark } from "../answer/standing-tags.js";
@@ -73,7 +79,7 @@ export function useTable(context: SourceContext, compound: JudgedCompound): Html
     const ratio = grip?.relativeToReference;
     return html`<tr>${useHead(outlook)}
 <td>${verdictTag(cold?.verdict ?? null)}${doubtMark(compound, outlook)}</td>
-<td class="number">${cold === null ? none : marginText(cold)}</td>
+<td class="number">${cold === null ? none : marginWithInterval(cold)}</td>
 ${has("grip") && hasRatio && html`<td class="number strong">${ratio === undefined ? html`<span class="none">—</span>` : intervalIn(ratio.ratio, ratio.low, ratio.high, "", 2)}</td>`}
 ${has("grip") && html`<td class="number">${grip === null ? noSliding : gripText(grip)}</td>`}
 ${has("rebound") && html`<td class="number strong">${rebound === null ? noImpact : intervalIn(100 * rebound.fraction, 100 * rebound.low, 100 * rebound.high, "%", 0)}</td>`}
