@@ -564,9 +564,9 @@ describe("strain and time", () => {
     expect(sweep.strainAmplitude?.[0]).toBe(0.001);
   });
 
-  it("times as on a clock", () => {
+  it.each(["Time", "Time (hh:mm:ss)", "Zeit [mm:ss]"])("times as on a clock, under %s", (time) => {
     const [sweep] = dynamic(
-      table(["Time", "T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 9, (i) => [
+      table([time, "T (°C)", "f (Hz)", "E' (MPa)", "tan δ"], 9, (i) => [
         `0:${String(5 * i).padStart(2, "0")}:00`,
         T(i),
         1,

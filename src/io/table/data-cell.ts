@@ -1,7 +1,7 @@
 import { quoted } from "../../words/quoted.js";
 import { dimensionsOf } from "../vocabulary/quantities.js";
 import { namesStatistic } from "../vocabulary/terms/qualifiers.js";
-import { readUnit, scaleByPower, type Unit } from "../vocabulary/units.js";
+import { clock, readUnit, scaleByPower, type Unit } from "../vocabulary/units.js";
 import type { Gap } from "./block.js";
 import type { Column } from "./header/column.js";
 import type { Layout } from "./header/layout.js";
@@ -95,9 +95,6 @@ function clockSeconds(cell: string, column: Column): number {
   if (parts.length < 2 || parts.length > 3 || parts.some((part) => !(part >= 0))) return Number.NaN;
   return parts.reduce((seconds, part) => 60 * seconds + part, 0);
 }
-
-/** Times written as on a clock; minutes and seconds, or hours, minutes and seconds. */
-export const clock: Unit = { dimension: "time", before: 0, power: 0, factor: 1 };
 
 /** "12.5 MPa" in a cell: the unit, where the column's quantity can have it, and where the number ends. */
 export function numberAndUnit(

@@ -109,6 +109,9 @@ define(
   "h hr hrs hour hours Std Std. std Stunde Stunden heure heures hora horas ora ore 小时 時間 h.",
 );
 define(unit("time", -3), "ms msec");
+/** Times written as on a clock; minutes and seconds, or hours, minutes and seconds. */
+export const clock = unit("time");
+define(clock, "hh:mm:ss h:mm:ss mm:ss hh:mm:ss.s hh:mm:ss.sss h:min:s min:s");
 define(
   unit("ratio", -2),
   "% pct percent Percent Prozent %strain %rel pourcent porciento percento porcento vH v.H. 百分比 % ％",
