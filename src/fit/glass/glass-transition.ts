@@ -34,6 +34,12 @@ const steepnessBeside_K = 5;
 /** Least height above the valleys, as a natural log and in units of the noise, for a maximum to be named at all. */
 const leastProminence = 0.08;
 const leastProminenceInNoise = 7;
+/**
+ * On the way from an M″ maximum to the tan δ peak a fainter one counts, of so much of that height: beside a secondary relaxation as
+ * high as itself the transition's own stood out by 7 % of the smoothed curve, was passed over, and a glassy compound was called
+ * leathery.
+ */
+const faintShare = 0.5;
 const pointsBesideValley = 3;
 /** A hump whose place is not known better than this is no peak worth naming. */
 const widestInterval_K = 20;
@@ -133,7 +139,12 @@ function glassTransitionOf(
     lossModulusPeak: mainLoss
       ? bracketed(
           lossCurve,
-          widened(mainLoss.estimate, lossCurve.peaks.length > 1 ? besideAnother : ofLossModulus),
+          widened(
+            mainLoss.estimate,
+            lossCurve.peaks.some((peak) => peak !== mainLoss && !peak.isFaint)
+              ? besideAnother
+              : ofLossModulus,
+          ),
         )
       : boundOf(lossCurve),
     storageModulusOnset: hasFall
@@ -152,6 +163,8 @@ interface CurvePeak {
   modulusFall: number;
   /** How fast ln M′ falls across the peak, per kelvin. */
   steepness_per_K: number;
+  /** Too low to be named for itself. */
+  isFaint: boolean;
 }
 
 interface Curve {
@@ -168,9 +181,10 @@ function curveOf(sweep: Sweep, deformation: Deformation, logValue: Float64Array,
   const noise = scatterAboutTrend(temperature_C, logValue);
   const smooth = localRegression(temperature_C, logValue, 5).value;
   const peaks: CurvePeak[] = [];
-  for (const maximum of prominentMaxima(smooth, leastHeight(noise))) {
+  for (const maximum of prominentMaxima(smooth, faintShare * leastHeight(noise))) {
     const { index, prominence } = maximum;
-    if (prominence < leastHeight(noiseBeside(temperature_C, logValue, maximum))) continue;
+    const least = Math.max(leastHeight(noise), leastHeight(noiseBeside(temperature_C, logValue, maximum)));
+    if (prominence < faintShare * least) continue;
     const estimate = estimatePeak(temperature_C, logValue, index, shape);
     if (estimate === null) continue;
     const from = nearestIndex(temperature_C, estimate.position - 20);
@@ -180,6 +194,7 @@ function curveOf(sweep: Sweep, deformation: Deformation, logValue: Float64Array,
       prominence: exp(estimate.value) * (1 - exp(-prominence)),
       modulusFall: modulusFall(storageModulus_Pa, from, to),
       steepness_per_K: steepnessAt(sweep, estimate.position),
+      isFaint: prominence < least,
     });
   }
   const end = storageModulus_Pa.length - 1;
@@ -195,18 +210,29 @@ function curveOf(sweep: Sweep, deformation: Deformation, logValue: Float64Array,
  * it is a secondary relaxation's, and the transition lies beyond the data.
  */
 function mainPeak(curve: Curve, tanDeltaPeak_C: number | null): CurvePeak | null {
-  const real = curve.peaks.filter((peak) => peak.modulusFall >= leastModulusFall);
+  const named = curve.peaks.filter(({ isFaint }) => !isFaint);
+  const real = named.filter((peak) => peak.modulusFall >= leastModulusFall);
   const highest = curve.smooth.reduce((most, value) => Math.max(most, value), Number.NEGATIVE_INFINITY);
   const candidates =
     real.length > 0
       ? real
-      : curve.peaks.filter(
+      : named.filter(
           (peak) => peak.estimate.value >= highest - 0.1 && peak.steepness_per_K >= leastSteepness_per_K,
         );
   if (tanDeltaPeak_C !== null) {
     const below = candidates.filter((peak) => peak.estimate.position <= tanDeltaPeak_C + 3);
     if (below.length > 0) {
-      return below.reduce((best, peak) => (peak.estimate.position > best.estimate.position ? peak : best));
+      const warmest = (peaks: CurvePeak[]) =>
+        peaks.reduce((best, peak) => (peak.estimate.position > best.estimate.position ? peak : best));
+      const nearest = warmest(below);
+      const faint = curve.peaks.filter(
+        ({ isFaint, modulusFall, estimate: { position } }) =>
+          isFaint &&
+          modulusFall >= leastModulusFall &&
+          position > nearest.estimate.position &&
+          position <= tanDeltaPeak_C,
+      );
+      return warmest([nearest, ...faint]);
     }
   }
   return candidates.reduce<CurvePeak | null>(
@@ -221,7 +247,9 @@ function furtherPeaksOf(
   quantity: FurtherPeak["quantity"],
 ): FurtherPeak[] {
   return curve.peaks
-    .filter((peak) => peak !== main && peak.estimate.high - peak.estimate.low <= widestInterval_K)
+    .filter(
+      (peak) => peak !== main && !peak.isFaint && peak.estimate.high - peak.estimate.low <= widestInterval_K,
+    )
     .map(({ estimate, prominence }) => ({
       quantity,
       temperature_C: estimate.position,
