@@ -28,6 +28,7 @@ import { type OutlyingModulus, roughPoints } from "./isotherms/rough-points.js";
 import type { Simplicity } from "./isotherms/simplicity.js";
 import { lawShift } from "./law/law-fit.js";
 import { drawModels } from "./model-draws.js";
+import { misfit } from "./shift/choose-vertical.js";
 import {
   type ReducedPoints,
   range,
@@ -148,11 +149,10 @@ function superposeChecked(
   if (simplicity?.simple === false || departTogether) {
     const { forTwoLaws } = robust;
     const blend = twoPhaseModel(forTwoLaws, glassTransitions, misfitOf(forTwoLaws, model), settings.draws);
-    const noise = Math.sqrt((square(fit.noise.storage) + square(fit.noise.loss)) / 2);
     // Errors of the oven at the warm end two laws follow to some hundredths; a phase to little more than the noise.
     if (
       blend !== null &&
-      (simplicity?.simple === false || misfitOfPeaks(blend.model)! < phaseMisfit * noise)
+      (simplicity?.simple === false || misfitOfPeaks(blend.model)! < phaseMisfit * misfit(fit))
     ) {
       const curve = curveOfBlend(forTwoLaws, blend.model);
       return {

@@ -38,12 +38,37 @@ const farthestDeviations = 3;
 export function spreadAround(value: number, draws: ArrayLike<number>): { low: number; high: number } {
   const sorted = finiteSorted(draws);
   if (sorted.length === 0 || !Number.isFinite(value)) return { low: value, high: value };
-  const deviation = (quantile(sorted, 0.8413) - quantile(sorted, 0.1587)) / 2;
-  const farthest = Math.abs(quantile(sorted, 0.5) - value) + farthestDeviations * deviation;
+  const farthest = Math.abs(quantile(sorted, 0.5) - value) + farthestOf(sorted);
   let sum = 0;
   for (const one of sorted) sum += square(Math.min(Math.abs(one - value), farthest));
   const half = normal95 * Math.sqrt(sum / sorted.length);
   return { low: value - half, high: value + half };
+}
+
+/** How far from the middle of sorted draws one may count. */
+const farthestOf = (sorted: Float64Array) =>
+  (farthestDeviations / 2) * (quantile(sorted, 0.8413) - quantile(sorted, 0.1587));
+
+/**
+ * Between which 95 % of equally likely values lie by their mean and scatter, opened to hold the value itself: as little moved
+ * by another seed as `spreadAround`, for draws that are all off to one side of the value.
+ * @param draws at least one number; those that are none are left out
+ * @example reachOf(0, [1, 3]) // { low: 0, high: 3.959… }
+ */
+export function reachOf(value: number, draws: ArrayLike<number>): { low: number; high: number } {
+  const sorted = finiteSorted(draws);
+  const middle = quantile(sorted, 0.5);
+  const farthest = farthestOf(sorted);
+  let sum = 0;
+  let squares = 0;
+  for (const one of sorted) {
+    const held = Math.min(Math.max(one - middle, -farthest), farthest);
+    sum += held;
+    squares += square(held);
+  }
+  const mean = sum / sorted.length;
+  const half = normal95 * Math.sqrt(Math.max(0, squares / sorted.length - square(mean)));
+  return { low: Math.min(value, middle + mean - half), high: Math.max(value, middle + mean + half) };
 }
 
 /** An interval stands on its draws; of these at least so many must have given a number. */

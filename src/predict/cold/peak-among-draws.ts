@@ -1,9 +1,7 @@
 import { type BlendCurve, blendStep_K } from "../../fit/glass/blend-table.js";
 import type { PeakPlace } from "../../fit/glass/glass-at-frequency.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
-import { square } from "../../numeric/elementary/power.js";
-import { normal95 } from "../../numeric/statistics/confidence.js";
-import { quantile } from "../../numeric/statistics/quantile.js";
+import { areTooFew, reachOf } from "../../numeric/statistics/value-interval.js";
 
 /** The curve of a drawn model, and what is to be added to its temperatures. */
 export interface DrawnCurve {
@@ -13,12 +11,8 @@ export interface DrawnCurve {
 
 /** Slopes are taken over so many points to either side: 2 K in all. */
 const slopeReach = 2;
-/** A place counts where so many of the draws have a value. */
-const fewestShare = 0.8;
 /** No draws make a hump that is lower than half the peak as high as it. */
 const lowestHump_ln = 0.7;
-/** Draws farther from their middle than three standard deviations count as that far. */
-const farthestDeviations = 3;
 
 /**
  * Where the maximum of a blend's curve may stand at 95 %: where the draws leave open whether the curve climbs or falls,
@@ -58,13 +52,13 @@ export function peakAmongDraws(
   const levelness = (i: number): number | null => {
     if (i - slopeReach < 0 || i + slopeReach > last) return null;
     const slopeOf = (at: (i: number) => number) => at(i + slopeReach) - at(i - slopeReach);
-    const slopes = others.map(slopeOf).filter(Number.isFinite);
-    if (slopes.length < fewestShare * others.length) return null;
+    const slopes = others.map(slopeOf);
+    if (areTooFew(slopes)) return null;
     const { low, high } = reachOf(slopeOf(own), slopes);
     return Math.min(high, -low);
   };
   const isAsHigh = (i: number, margin_ln: number) => {
-    const higher = others.map((at) => at(i) - at(peak)).filter(Number.isFinite);
+    const higher = others.map((at) => at(i) - at(peak));
     return reachOf(own(i) - own(peak), higher).high + margin_ln >= 0;
   };
   const endTowards = (step: 1 | -1): number => {
@@ -84,21 +78,4 @@ export function peakAmongDraws(
     return farthest_C;
   };
   return { low_C: Math.min(endTowards(1), peak_C), high_C: Math.max(endTowards(-1), peak_C) };
-}
-
-/** Between which 95 % of equally likely values lie, and the best one. */
-function reachOf(value: number, drawn: number[]): { low: number; high: number } {
-  const sorted = Float64Array.from(drawn).sort();
-  const middle = quantile(sorted, 0.5);
-  const farthest = (farthestDeviations / 2) * (quantile(sorted, 0.8413) - quantile(sorted, 0.1587));
-  let sum = 0;
-  let squares = 0;
-  for (const one of sorted) {
-    const held = Math.min(Math.max(one - middle, -farthest), farthest);
-    sum += held;
-    squares += square(held);
-  }
-  const mean = sum / sorted.length;
-  const half = normal95 * Math.sqrt(Math.max(0, squares / sorted.length - square(mean)));
-  return { low: Math.min(value, middle + mean - half), high: Math.max(value, middle + mean + half) };
 }

@@ -63,7 +63,8 @@ function deviance({ set, noise }: SuperpositionFit): number {
   return 2 * (storages * ln(noise.storage) + losses * ln(noise.loss));
 }
 
-const misfit = ({ noise }: SuperpositionFit) => rootMeanSquare(noise.storage, noise.loss);
+/** Root mean square relative misfit of both moduli. */
+export const misfit = ({ noise }: SuperpositionFit): number => rootMeanSquare(noise.storage, noise.loss);
 const rootMeanSquare = (a: number, b: number) => Math.sqrt((square(a) + square(b)) / 2);
 const percent = (value: number) => `${percentText(value, 2)}`;
 
