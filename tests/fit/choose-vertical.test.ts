@@ -11,6 +11,7 @@ import {
   isothermSweep,
   knownLaws,
   lawAtGlass,
+  type Truth,
   truthOf,
 } from "./synthetic-data.js";
 
@@ -23,10 +24,10 @@ function superposed(
   scale: (temperature_C: number) => number,
   seed: number,
   verticalShift: SuperpositionSettings["verticalShift"] = "auto",
-  options: { temperatures?: number[]; noise?: number } = {},
+  options: { temperatures?: number[]; noise?: number; of?: Truth } = {},
 ) {
-  const { temperatures = temperatures_C, noise = 0.01 } = options;
-  const measured = isothermSweep(temperatures, frequencies_Hz, truth, { noise, seed, scale });
+  const { temperatures = temperatures_C, noise = 0.01, of = truth } = options;
+  const measured = isothermSweep(temperatures, frequencies_Hz, of, { noise, seed, scale });
   const settings = { ...defaultSuperpositionSettings, draws: 0, verticalShift };
   const { superposition, notices } = superpose([measured], [], settings);
   return {
@@ -67,6 +68,31 @@ describe("the vertical factor by the misfit", { timeout: 60_000 }, () => {
     expect(Math.abs(sum_K)).toBeLessThan(0.25);
     expect(covered).toBeGreaterThanOrEqual(17);
     expect(Math.abs(without_K)).toBeGreaterThan(4 * Math.abs(sum_K));
+  });
+
+  it("belongs to all but a filler's constant: T∞ is right and its intervals hold it, 20 seeds", () => {
+    // Ten equilibrium moduli of a filler's network, which no temperature changes; without the rubber's slow modes.
+    const { equilibriumModulus_Pa, times_s, moduli_Pa } = broadSpectrum();
+    const isKept = (_: number, j: number) => times_s[j] < 1e4;
+    const rubber = truthOf(
+      { equilibriumModulus_Pa, times_s: times_s.filter(isKept), moduli_Pa: moduli_Pa.filter(isKept) },
+      lawAtGlass(law),
+    );
+    const filled: Truth = (t, f) => {
+      const [storage_Pa, loss_Pa] = rubber(t, f);
+      return [rubberElastic(t) * storage_Pa + 10 * equilibriumModulus_Pa, rubberElastic(t) * loss_Pa];
+    };
+    let covered = 0;
+    let sum_K = 0;
+    for (let seed = 1; seed <= 20; seed++) {
+      const { derived } = superposed(() => 1, seed, "auto", { of: filled }).superposition;
+      const { vogelTemperature_C, vogelTemperatureLow_C, vogelTemperatureHigh_C } = derived!;
+      sum_K += (vogelTemperature_C - vogel_C) / 20;
+      if (vogelTemperatureLow_C! <= vogel_C && vogel_C <= vogelTemperatureHigh_C!) covered++;
+    }
+    console.log(`T∞ of a filled compound off by ${sum_K.toFixed(2)} K on average, covered ${covered} of 20`);
+    expect(Math.abs(sum_K)).toBeLessThan(0.25);
+    expect(covered).toBeGreaterThanOrEqual(17);
   });
 
   it("is not taken where nothing asks for it, and the result is that of off with a little more doubt", () => {

@@ -12,8 +12,9 @@ import type { OutlyingModulus } from "./isotherms/rough-points.js";
 import { partByRow, suspectedSlip, verticalOffset } from "./isotherms/slipped-isotherm.js";
 import { isothermsOffTheLaw, type ShiftDeviation } from "./law/off-the-law.js";
 import { startingShifts } from "./shift/area-shift.js";
-import { chooseVertical, isFarWorse, withDoubtOfVertical } from "./shift/choose-vertical.js";
-import { withNetworkFactor } from "./shift/network-vertical.js";
+import { chooseVertical, isFarWorse } from "./shift/choose-vertical.js";
+import { withFactorOfParts } from "./shift/factor-of-parts.js";
+import { withSharesOfParts } from "./shift/shares-of-parts.js";
 import {
   fitSuperposition,
   followingFit,
@@ -103,7 +104,7 @@ export function fitRobustly(
   const { choice, ...fitted } = best;
   return {
     ...fitted,
-    fit: choice === null ? best.fit : withDoubt(best.fit, choice, settings),
+    fit: choice === null ? best.fit : withParts(best.fit, choice, settings),
     verticalChoice: choice?.notice ?? null,
     measured,
     forTwoLaws,
@@ -247,16 +248,17 @@ function bestFit(
   return { ...chosen, choice: { off: fit, entropic, density, notice } };
 }
 
-/** The fit with the doubt of its vertical factor, the network's own factor among what may be. */
-function withDoubt(
+/** The fit with the constants, and the doubt, that shares of the vertical factor for each part of the moduli give. */
+function withParts(
   fit: SuperpositionFit,
   { off, entropic, density }: VerticalFits,
   settings: SuperpositionSettings,
 ): SuperpositionFit {
   const known = knownVertical(off.set, density, off.chosen.shape.reference_C);
-  const moved = withNetworkFactor(off, known);
-  const network = moved && fitOfMoved(off, moved, settings);
-  return withDoubtOfVertical(fit, off, entropic, network);
+  return withSharesOfParts(fit, off, entropic, (shares) => {
+    const moved = withFactorOfParts(off, known, shares);
+    return moved && fitOfMoved(off, moved, settings);
+  });
 }
 
 /**

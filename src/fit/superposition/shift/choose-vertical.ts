@@ -52,12 +52,14 @@ export function chooseVertical(
   };
 }
 
+const farWorse = 200;
+
 /** Whether a fit of moduli moved by known factors follows them so much worse that its own last digits do not matter. */
 export const isFarWorse = (moved: SuperpositionFit, off: SuperpositionFit): boolean =>
-  deviance(moved) - deviance(off) > networkWorse;
+  deviance(moved) - deviance(off) > farWorse;
 
 /** −2 ln likelihood but for a constant, each modulus with its own noise, so that their weights do not matter. */
-function deviance({ set, noise }: SuperpositionFit): number {
+export function deviance({ set, noise }: SuperpositionFit): number {
   const storages = set.storageModulus_Pa.filter((value) => value > 0).length;
   const losses = set.lossModulus_Pa.filter((value) => value > 0).length;
   return 2 * (storages * ln(noise.storage) + losses * ln(noise.loss));
@@ -67,59 +69,3 @@ function deviance({ set, noise }: SuperpositionFit): number {
 export const misfit = ({ noise }: SuperpositionFit): number => rootMeanSquare(noise.storage, noise.loss);
 const rootMeanSquare = (a: number, b: number) => Math.sqrt((square(a) + square(b)) / 2);
 const percent = (value: number) => `${percentText(value, 2)}`;
-
-/**
- * How much of the difference between the constants of two fits counts as one standard deviation of their doubt. With the
- * factor or without it: a tenth, for the misfit tells them apart. As if the factor were the network's alone: half where that
- * fit follows the isotherms best of all, three tenths where it is as good as the chosen one, less the worse it is
- * (in −2 ln likelihood). On 120 made-up compounds, 26 of them with a factor of the network alone, the interval of T∞ held
- * the truth in 12 of these without it and in 25 with it, in 87 and 92 of the others.
- */
-const doubtShare = { ofChoice: 0.1, networkBest: 0.5, networkAlike: 0.3 };
-const networkWorse = 200;
-
-/** The fit with the doubt of the vertical factor in the covariance of its constants. */
-export function withDoubtOfVertical(
-  fit: SuperpositionFit,
-  off: SuperpositionFit,
-  density: SuperpositionFit,
-  network: SuperpositionFit | null,
-): SuperpositionFit {
-  const widened = withDoubt(fit, off, density, doubtShare.ofChoice);
-  if (network === null) return widened;
-  const worse = deviance(network) - Math.min(deviance(off), deviance(density));
-  const share =
-    worse < 0 ? doubtShare.networkBest : doubtShare.networkAlike / (1 + square(worse / networkWorse));
-  return withDoubt(widened, fit, network, share);
-}
-
-/** The fit with so much of the difference of two others' constants in their covariance. */
-function withDoubt(
-  fit: SuperpositionFit,
-  one: SuperpositionFit,
-  other: SuperpositionFit,
-  share: number,
-): SuperpositionFit {
-  const { chosen } = fit;
-  const alike = [one, other].every(
-    ({ chosen: { shape, parameters } }) =>
-      shape.kind === chosen.shape.kind &&
-      shape.reference_C === chosen.shape.reference_C &&
-      parameters.length === chosen.parameters.length,
-  );
-  if (!alike) return fit;
-  const size = chosen.parameters.length;
-  const difference = chosen.parameters.map(
-    (_, j) => share * (other.chosen.parameters[j] - one.chosen.parameters[j]),
-  );
-  const covariance = chosen.covariance.map(
-    (value, k) => value + difference[Math.floor(k / size)] * difference[k % size],
-  );
-  const widened = { ...chosen, covariance };
-  return {
-    ...fit,
-    chosen: widened,
-    wlf: fit.wlf === chosen ? widened : fit.wlf,
-    arrhenius: fit.arrhenius === chosen ? widened : fit.arrhenius,
-  };
-}
