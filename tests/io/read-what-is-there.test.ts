@@ -308,6 +308,29 @@ describe("scale and kind", () => {
     expect(swapped.message).toContain("swapped");
   });
 
+  // A narrow transition made outside this program (a lognormal spectrum, 1 % noise): tan δ 1.68 and 1.55 above 0.3 GPa.
+  const narrow = `-35.6;0.1;1.80;1.83
+-35.6;1;4.26;14.2
+-35.6;10;35.4;87.9
+-35.6;63.1;193;324
+-35.6;100;299;421
+-40.4;0.1;2.71;7.52
+-40.4;1;19.5;52.5
+-40.4;10;158;280
+-40.4;15.8;239;371
+-40.4;63.1;734;622
+-40.4;100;952;659`;
+  const glassRows = "0.1;2010;31\n1;2040;25\n10;2070;21\n100;2100;18";
+
+  it("a narrow transition that ends in the glass is none with swapped moduli; swapped it is", () => {
+    const preamble = "Temperature: -60 °C";
+    const reading = ok(`T (°C);f (Hz);E' (MPa);E'' (MPa)\n${narrow}`);
+    expect([...sweeps(reading)[0].lossModulus_Pa]).toContain(371e6);
+    expect(problem(`${preamble}\nf (Hz);E'' (MPa);E' (MPa)\n${glassRows}`).code).toBe(
+      "io.tan-delta-impossible",
+    );
+  });
+
   it.each([
     "Strain (p-p) (%)",
     "Peak-to-peak strain (%)",

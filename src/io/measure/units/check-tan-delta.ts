@@ -6,11 +6,13 @@ import { Rejection } from "../rejection.js";
 import type { ModulusPair } from "./complex-modulus.js";
 
 /**
- * What tan δ of a polymer can be, with room to spare: a glass of 0.3 GPa or more dissipates little (its tan δ lies below
- * 0.2; from memory), a solid of 0.3 MPa or more less than five times what it stores, and no rubber comes through its
- * glass transition with less than a hundredth.
+ * What tan δ of a polymer can be, with room to spare: a glass dissipates little (its tan δ lies below 0.2; from memory), a
+ * solid of 0.3 MPa or more less than five times what it stores, and no rubber comes through its glass transition with less
+ * than a hundredth. A narrow transition passes 0.3 GPa with more than 1.5, so the glass is what is stiffer than half of the
+ * stiffest row: swapped columns have their greatest tan δ there, a transition its least.
  */
 const glass_Pa = 3e8;
+const glassOfStiffest = 0.5;
 const greatestInGlass = 1.5;
 const solid_Pa = 3e5;
 const greatestInSolid = 5;
@@ -36,13 +38,18 @@ export function checkTanDelta(
   let inSolid = -1;
   let countInSolid = 0;
   let greatest = 0;
+  let stiffest_Pa = 0;
+  for (let row = 0; row < block.rows; row++) {
+    stiffest_Pa = Math.max(stiffest_Pa, finite(storageModulus_Pa[row]), finite(lossModulus_Pa[row]));
+  }
+  const leastOfGlass_Pa = Math.max(glass_Pa, glassOfStiffest * stiffest_Pa);
   for (let row = 0; row < block.rows; row++) {
     const tangent = lossModulus_Pa[row] / storageModulus_Pa[row];
     if (!(tangent > 0) || !Number.isFinite(tangent)) continue;
     rows++;
     if (tangent > greatest) greatest = tangent;
     const magnitude_Pa = Math.max(storageModulus_Pa[row], lossModulus_Pa[row]);
-    if (magnitude_Pa >= glass_Pa) {
+    if (magnitude_Pa >= leastOfGlass_Pa) {
       glassRows++;
       if (tangent > greatestInGlass) {
         countInGlass++;
@@ -94,6 +101,8 @@ function isOrdinary(storageModulus_Pa: Float64Array, lossModulus_Pa: Float64Arra
   }
   return isSomewhere;
 }
+
+const finite = (value: number) => (Number.isFinite(value) ? value : 0);
 
 function impossible(text: string, line: number): Rejection {
   return new Rejection(
