@@ -152,7 +152,9 @@ export function glassNotice(glass: IsothermSet): Notice {
   return noticeIn(
     "fit.glass-isotherms",
     "The coldest isotherms lie in the glass, which does not follow the shift law; they stand outside the master curve, and the model follows them by the law's Arrhenius tangent, closely in M′ and only roughly in M″, which comes from the secondary relaxation there",
-    [`${glass.isotherms.length} at ${temperatureText(warmest_C, 0)} and below`],
+    [
+      `${glass.isotherms.length} at ${temperatureText(warmest_C, 0)}${glass.isotherms.length > 1 ? " and below" : ""}`,
+    ],
   );
 }
 
