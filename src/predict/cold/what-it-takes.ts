@@ -228,13 +228,16 @@ export function whatItTakesSentence(
   return `${start} ${rubbery}${above}`;
 }
 
+/** A contact slower by less is the same. */
+const leastTimes = 1.005;
+
 function wayWords(
   way: WayAcross,
   aim: string,
   peak: { frequency_Hz: number; temperature_C: number } | null,
 ): string {
   const fall = way.glassTransitionFall_K;
-  const slower = way.contacts.filter(({ frequencyFactor }) => frequencyFactor.value < 1);
+  const slower = way.contacts.filter(({ frequencyFactor }) => frequencyFactor.value < 1 / leastTimes);
   if (fall === null && way.contacts.length === 0)
     return `${aim}, what it would take is not determined: ${way.reasons.join("; ")}.`;
   const parts: string[] = [];
@@ -256,6 +259,7 @@ function wayWords(
     }
   }
   if (slower.length > 0) parts.push(slower.map(slowerWords).join(" and "));
+  if (parts.length === 0) parts.push("by the best estimate the contact is slow enough already");
   const missing = way.reasons.length > 0 ? ` Not determined: ${way.reasons.join("; ")}.` : "";
   return `${aim}, ${parts.join(", or ")}.${missing}`;
 }
@@ -294,10 +298,10 @@ function spread({ low, high }: ValueInterval, write: (value: number) => string, 
 
 const kelvin = (value: number) => (value < 0.05 ? "less than 0.1 K" : `${fixed(value, 1)} K`);
 
-/** Two digits, and three just above one: "0.045", "310", "1.02", "1.3×10⁻⁶". */
+/** Two digits, and three beside one: "0.045", "310", "1.02", "1.3×10⁻⁶". */
 function significant(value: number): string {
   if (value < 1e6 && value >= 1e-4)
-    return Number(value.toPrecision(value > 1 && value < 1.05 ? 3 : 2)).toString();
+    return Number(value.toPrecision(value > 0.95 && value < 1.05 ? 3 : 2)).toString();
   const [digits, power] = value.toExponential(1).split("e");
   const raised = Array.from(String(Number(power)), (sign) =>
     sign === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(sign)],
