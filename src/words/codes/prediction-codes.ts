@@ -250,6 +250,13 @@ export const predictionNotices = {
     means: "The readings hardly fix the calibration factor.",
     whatToDo: "Measure rebound at temperatures where it changes, on both sides of its minimum.",
   },
+  "predict.rebound-contradicts-sweep": {
+    severity: "caution",
+    means:
+      "Measured rebound lies outside the interval of what the sweep predicts, and no calibration was had.",
+    whatToDo:
+      "Look whether both are of the same compound; then at units, specimen and method. Trust neither before.",
+  },
   "predict.calibration-single-reading": {
     severity: "caution",
     means: "One reading only: the factor has no check.",
