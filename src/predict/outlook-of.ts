@@ -411,7 +411,14 @@ function lossOfGrid(
 function withLossFactor(state: ContactState, factor: number): ContactState {
   const { rebound } = state;
   if (factor === 1 || rebound === null) return state;
-  return { ...state, rebound: { ...rebound, fraction: withLoss(rebound.fraction, factor) } };
+  return {
+    ...state,
+    rebound: {
+      ...rebound,
+      fraction: withLoss(rebound.fraction, factor),
+      textbookFraction: withLoss(rebound.textbookFraction, factor),
+    },
+  };
 }
 
 /** The contacts at the strain of the impact, where a strain sweep says what that does; its factor on the loss beside. */

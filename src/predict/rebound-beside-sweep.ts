@@ -12,6 +12,9 @@ import type { ImpactContact } from "./use.js";
 /** Scatter of a test that stands alone: 1 % of resilience (common practice). */
 const testScatter = 0.01;
 
+/** With a decimal where next to nothing is lost, or returned. */
+const shareText = (fraction: number) => percentText(fraction, fraction < 0.095 || fraction > 0.905 ? 1 : 0);
+
 /**
  * Whether measured rebound and the sweep contradict each other where no calibration is had: the tests whose interval
  * lies outside that of the uncalibrated prediction at their temperature. Null where none does, or none can be compared.
@@ -35,7 +38,7 @@ export function reboundBesideSweep(
     if (low <= rebound.high && high >= rebound.low) return [];
     const { fraction: predicted, low: from, high: to } = rebound;
     return [
-      `${percentText(fraction)} measured at ${statedTemperature(temperature_C)}, ${percentText(predicted)} from the sweep (95 %: ${percentText(from)} to ${percentText(to)})`,
+      `${shareText(fraction)} measured at ${statedTemperature(temperature_C)}, ${shareText(predicted)} from the sweep (95 %: ${shareText(from)} to ${shareText(to)})`,
     ];
   });
   if (apart.length === 0) return null;

@@ -449,6 +449,8 @@ describe("no made-up numbers", { timeout: 60_000 }, () => {
     const result = superposeIsotherms([measured], measured.deformation, peak, quick);
     expect(result).toMatchObject(nothing);
     expect(codes(result)).toEqual(["fit.all-below-glass-transition"]);
+    // The peak that it names was measured.
+    expect(result.notices[0].message).not.toContain("nothing measured");
   });
 
   it("one stray isotherm is left out by name", () => {
@@ -456,6 +458,7 @@ describe("no made-up numbers", { timeout: 60_000 }, () => {
     const result = superposed([isothermSweep(temperatures, [1, 1.7, 3, 5.5], truth, noisy)]);
     const notice = result.notices.find((n) => n.code === "fit.isotherms-left-out")!;
     expect(notice.message).toContain(`${temperatureText(glass_C)}`);
+    expect(notice.message).toMatch(/^The isotherm at .* shares .* and was left out/);
     expect(result.superposition!.shifts).toHaveLength(6);
   });
 

@@ -358,6 +358,28 @@ describe("stiffening", () => {
   });
 });
 
+describe("stiffening of a compound of which what was measured ends cold", () => {
+  it("is not determined where some of the models flow by 23 °C, and says that the reference is missing", () => {
+    const material = exampleMaterial({ highestTemperature_C: -30 }, 20);
+    // A tenth of the draws has no network: at 23 °C after 10 s next to nothing is left.
+    const draws = material.draws.map((draw, i) =>
+      i % 10 === 0
+        ? {
+            ...draw,
+            equilibriumModulus_Pa: 0,
+            moduli_Pa: draw.moduli_Pa.map((M, k) => (draw.times_s[k] > 1e2 ? 0 : M)),
+          }
+        : draw,
+    );
+    const { stiffening: result, notices } = stiffening({ ...material, draws }, settings);
+    expect(result!.temperatures.map(({ reached }) => reached)).toEqual([null, null, null, null]);
+    expect(notices).toHaveLength(1);
+    expect(notices[0].message).toMatch(
+      /^T2, T5, T10, T100 are not determined: .* 10 s modulus at 23 °C, to which they refer\. .* at 1 Hz from −\d+ to (2[5-9]|[3-9]\d) °C/,
+    );
+  });
+});
+
 describe("a use as warm as where the compound softens", () => {
   const softening = {
     ...{ temperature_C: 50, low_C: 48, high_C: 52, bracketed: true },

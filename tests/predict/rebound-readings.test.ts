@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
 import type { ReboundMeasurement } from "../../src/io/measurement.js";
-import { reboundBesideSweep } from "../../src/predict/rebound-beside-sweep.js";
 import { tensileSpectrumAt } from "../../src/predict/contact/tensile-spectrum.js";
 import { pendulumImpact } from "../../src/predict/default-uses.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import { calibrateRebound } from "../../src/predict/rebound/calibrate-rebound.js";
 import { predictRebound } from "../../src/predict/rebound/rebound.js";
 import { medianAfterConditioning, reduceRebound } from "../../src/predict/rebound/rebound-readings.js";
+import { reboundBesideSweep } from "../../src/predict/rebound-beside-sweep.js";
 import { exampleMaterial } from "./example-materials.js";
 
 function measured(
@@ -99,7 +99,7 @@ describe("measured rebound beside the sweep, where no calibration is had", () =>
     expect(notice.code).toBe("predict.rebound-contradicts-sweep");
     expect(notice.severity).toBe("caution");
     expect(notice.message).toContain(
-      `98 % measured at 23 °C, ${(100 * own(23)).toFixed(0)} % from the sweep (95 %:`,
+      `98.0 % measured at 23 °C, ${(100 * own(23)).toFixed(0)} % from the sweep (95 %:`,
     );
     expect(notice.message).not.toContain("at 10 °C");
   });

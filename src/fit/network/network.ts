@@ -151,7 +151,8 @@ export function noPlateauNotice(compound: string, tried: TriedSweep[], absence: 
   if (drifts.length > 0) {
     const least = drifts.reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a));
     // A drift that rounds to the border would contradict the sentence.
-    const digits = Math.abs(least) < 1.05 * mostDrift ? 1 : 0;
+    const digits =
+      [0, 1, 2].find((count) => Number((100 * Math.abs(least)).toFixed(count)) > 100 * mostDrift) ?? 3;
     const message = `${start}: even where M′/T is steadiest above the transition it changes by ${fixed(100 * least, digits)} % over ${plateauWindow_K} K, and ${100 * mostDrift} % is the most a plateau may. Measure warmer or at a lower frequency.`;
     return notice(code, message);
   }

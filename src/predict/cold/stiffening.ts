@@ -46,15 +46,28 @@ export function stiffening(
   });
   const knownRatios = known.map(({ ratio }) => ratio);
   const ofDraws = draws.map((draw) => temperaturesAtRatios(draw, knownRatios, settings));
+  const withoutReference: string[] = [];
   const temperatures = stiffeningRatios.map((ratio): StiffeningTemperature => {
     const k = knownRatios.indexOf(ratio);
     if (k < 0) return { ratio, reached: null };
     const { temperature_C } = known[k];
     const drawn = ofDraws.map((found, i) => (found[k] ?? Number.NaN) + deviates[i].temperature_K);
     const { low, high } = intervalAround(temperature_C, drawn);
+    // Where the material flows in some draws, any modulus is a hundred times that at the reference.
+    if (high > reference_C - step_K) {
+      withoutReference.push(`T${ratio}`);
+      return { ratio, reached: null };
+    }
     return { ratio, reached: { temperature_C, low_C: low, high_C: high } };
   });
-  const missing = temperatures.filter(({ reached }) => reached === null).map(({ ratio }) => `T${ratio}`);
+  if (withoutReference.length > 0) {
+    const message = `${withoutReference.join(", ")} ${withoutReference.length === 1 ? "is" : "are"} not determined: what was measured does not tell the ${time_s} s modulus at ${temperatureText(reference_C, 0)}, to which ${withoutReference.length === 1 ? "it refers" : "they refer"}. To settle it, run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too warm or slow")}.`;
+    notices.push(notice("predict.stiffening-outside-range", message));
+  }
+  const missing = temperatures
+    .filter(({ reached }) => reached === null)
+    .map(({ ratio }) => `T${ratio}`)
+    .filter((name) => !withoutReference.includes(name));
   if (missing.length > 0) {
     const from_C = Number.isFinite(model.lowestTemperature_C) ? model.lowestTemperature_C : reference_C;
     const message = `${missing.join(", ")} ${missing.length === 1 ? "is" : "are"} not determined: the compound does not stiffen that far inside what was measured. To settle it, run ${sweepToReach(model, from_C - 20, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
