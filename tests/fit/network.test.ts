@@ -154,6 +154,13 @@ describe("no network", () => {
     },
   );
 
+  it("of a material that flows before any plateau, and asks for no warmer sweep", () => {
+    const absence = { absent: "ends too early" as const, drift: null };
+    const { message } = noPlateauNotice("binder", [], absence, 80);
+    expect(message).toMatch(/flows when warm, before any plateau up to 80 °C at 1 Hz\.$/);
+    expect(message).not.toContain("Sweep");
+  });
+
   it("where the modulus never comes to rest, as in flow", () => {
     const sweep = entropicSweep();
     const flowing = (moduli: Float64Array) =>

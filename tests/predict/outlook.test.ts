@@ -360,7 +360,7 @@ describe("stiffening", () => {
 
 describe("stiffening of a compound of which what was measured ends cold", () => {
   it("is not determined where some of the models flow by 23 °C, and says that the reference is missing", () => {
-    const material = exampleMaterial({ highestTemperature_C: -30 }, 20);
+    const material = exampleMaterial({ highestTemperature_C: -30, lowestReducedFrequency_Hz: 1e-8 }, 20);
     // A tenth of the draws has no network: at 23 °C after 10 s next to nothing is left.
     const draws = material.draws.map((draw, i) =>
       i % 10 === 0
@@ -378,6 +378,13 @@ describe("stiffening of a compound of which what was measured ends cold", () => 
       /^T2, T5, T10, T100 are not determined: .* 10 s modulus at 23 °C, to which they refer\. .* at 1 Hz from −\d+ to (2[5-9]|[3-9]\d) °C/,
     );
   });
+});
+
+it("stiffening within 2 K of the reference is told where the reference was measured", () => {
+  const material = exampleMaterial({ glassTemperature_C: 13 }, 20);
+  const { temperatures } = stiffening(material, settings).stiffening!;
+  expect(temperatures[0].reached!.temperature_C).toBeGreaterThan(20);
+  for (const { reached } of temperatures) expect(reached!.high_C).toBeLessThanOrEqual(23);
 });
 
 describe("a use as warm as where the compound softens", () => {

@@ -54,11 +54,11 @@ export function stiffening(
     const drawn = ofDraws.map((found, i) => (found[k] ?? Number.NaN) + deviates[i].temperature_K);
     const { low, high } = intervalAround(temperature_C, drawn);
     // Where the material flows in some draws, any modulus is a hundred times that at the reference.
-    if (high > reference_C - step_K) {
+    if (!reference.inside && high > reference_C - step_K) {
       withoutReference.push(`T${ratio}`);
       return { ratio, reached: null };
     }
-    return { ratio, reached: { temperature_C, low_C: low, high_C: high } };
+    return { ratio, reached: { temperature_C, low_C: low, high_C: Math.min(high, reference_C) } };
   });
   if (withoutReference.length > 0) {
     const message = `${withoutReference.join(", ")} ${withoutReference.length === 1 ? "is" : "are"} not determined: what was measured does not tell the ${time_s} s modulus at ${temperatureText(reference_C, 0)}, to which ${withoutReference.length === 1 ? "it refers" : "they refer"}. To settle it, run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too warm or slow")}.`;
