@@ -46,7 +46,10 @@ export function stiffening(
   });
   const knownRatios = known.map(({ ratio }) => ratio);
   const ofDraws = draws.map((draw) => temperaturesAtRatios(draw, knownRatios, settings));
-  const withoutReference: string[] = [];
+  // What lies on the warm side of all that was measured leans on the rest of the rubbery range as the reference does.
+  const isTooWarm = (temperature_C: number | null) =>
+    temperature_C !== null && relaxationReach(model, temperature_C, time_s).side === "too warm or slow";
+  const withoutReference = stiffeningRatios.filter((_, k) => isTooWarm(own[k])).map((ratio) => `T${ratio}`);
   const temperatures = stiffeningRatios.map((ratio): StiffeningTemperature => {
     const k = knownRatios.indexOf(ratio);
     if (k < 0) return { ratio, reached: null };
@@ -61,7 +64,7 @@ export function stiffening(
     return { ratio, reached: { temperature_C, low_C: low, high_C: Math.min(high, reference_C) } };
   });
   if (withoutReference.length > 0) {
-    const message = `${withoutReference.join(", ")} ${withoutReference.length === 1 ? "is" : "are"} not determined: what was measured does not tell the ${time_s} s modulus at ${temperatureText(reference_C, 0)}, to which ${withoutReference.length === 1 ? "it refers" : "they refer"}. To settle it, run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too warm or slow")}.`;
+    const message = `${withoutReference.join(", ")} ${withoutReference.length === 1 ? "is" : "are"} not determined: what was measured does not tell the ${time_s} s modulus up to ${temperatureText(reference_C, 0)}, to which ${withoutReference.length === 1 ? "it refers" : "they refer"}. To settle it, run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too warm or slow")}.`;
     notices.push(notice("predict.stiffening-outside-range", message));
   }
   const missing = temperatures
