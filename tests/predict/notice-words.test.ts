@@ -52,6 +52,22 @@ describe("what a notice says of an outlook", () => {
     }
   });
 
+  it("names no infinite border, where a spectrum at one temperature bounds none", () => {
+    // Near the M″ peak at the contact's frequency, so that neither side of it is sure.
+    const peak_C = outlookAt(-20, exampleMaterial()).outlook.cold!.lowestAboveGlassy_C!;
+    const material = exampleMaterial({}, 40);
+    const only = (one: typeof material.model) => ({ ...one!, onlyAt_C: peak_C });
+    const { outlook, notices } = outlookAt(peak_C, {
+      ...material,
+      model: only(material.model),
+      draws: material.draws.map(only),
+    });
+    expect(outlook.cold!.verdict).toBe("glassy or leathery");
+    const said = notices.map((one) => one.message).join(" ");
+    expect(said).toContain("the border is not known on either side");
+    expect(said).not.toMatch(/Infinity|NaN|null/);
+  });
+
   it("claims no measured border where one is a bound, and does where both peaks are seen", () => {
     const bound = told(
       "predict.contact-frequency-extrapolated",

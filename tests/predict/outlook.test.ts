@@ -387,6 +387,17 @@ it("stiffening within 2 K of the reference is told where the reference was measu
   for (const { reached } of temperatures.slice(0, 3)) expect(reached!.high_C).toBeLessThanOrEqual(23);
 });
 
+it("stiffening asks for no colder sweep where the reference is what is missing", () => {
+  const material = exampleMaterial({
+    ...{ lowestReducedFrequency_Hz: 1e-4, highestReducedFrequency_Hz: 1e-1 },
+    ...{ lowestTemperature_C: -60, highestTemperature_C: -50 },
+  });
+  const { stiffening: result, notices } = stiffening(material, settings);
+  expect(result!.temperatures.filter(({ reached }) => reached === null).length).toBeGreaterThan(1);
+  expect(notices).toHaveLength(1);
+  expect(notices[0].message).toContain("10 s modulus up to 23 °C");
+});
+
 describe("a use as warm as where the compound softens", () => {
   const softening = {
     ...{ temperature_C: 50, low_C: 48, high_C: 52, bracketed: true },

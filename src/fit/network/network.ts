@@ -181,7 +181,7 @@ export function noPlateauNotice(
     starts_C.length > 0
       ? ` up to ${temperatureText(5 * Math.ceil((Math.min(...starts_C) + plateauWindow_K) / 5), 0)} or more`
       : `, from below the tan δ peak up to ${plateauAbovePeak_K + plateauWindow_K} K above it or more`;
-  const message = `${start}: the data end less than ${plateauAbovePeak_K} K above the tan δ peak or too soon after. Sweep${to} at 1 Hz.`;
+  const message = `${start}: a plateau is looked for from ${plateauAbovePeak_K} K above the tan δ peak on, over ${plateauWindow_K} K, and what was measured shows no such stretch. Sweep${to} at 1 Hz.`;
   return notice(code, message);
 }
 

@@ -144,6 +144,7 @@ export function coldOutlook(
 }
 
 function betweenWords({ low_C, high_C }: Border): string {
+  if (!Number.isFinite(low_C) && !Number.isFinite(high_C)) return "is not known on either side";
   if (!Number.isFinite(low_C)) return `lies below ${temperatureText(high_C, 1)}`;
   if (!Number.isFinite(high_C)) return `lies above ${temperatureText(low_C, 1)}`;
   return `lies between ${fixed(low_C, 1)} and ${temperatureText(high_C, 1)}`;

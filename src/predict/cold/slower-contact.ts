@@ -47,7 +47,7 @@ export function frequencyAtBorder(
     const peak_C = "absent" in glass ? null : glass[border.peak];
     if (peak_C === null) {
       const peak = border.peak === "tanDeltaPeak_C" ? "tan δ" : "M″";
-      return `what was measured shows no ${peak} peak at ${frequencyText(exp10(log10_Hz))}, so the slower contact is not known`;
+      return `the model of what was measured shows no ${peak} peak at ${frequencyText(exp10(log10_Hz))}, so the slower contact is not known`;
     }
     const step = log10ShiftFactor(model.law, peak_C) - atTarget;
     log10_Hz += step;

@@ -63,14 +63,16 @@ export function stiffening(
     }
     return { ratio, reached: { temperature_C, low_C: low, high_C: Math.min(high, reference_C) } };
   });
-  if (withoutReference.length > 0) {
-    const message = `${withoutReference.join(", ")} ${withoutReference.length === 1 ? "is" : "are"} not determined: what was measured does not tell the ${time_s} s modulus up to ${temperatureText(reference_C, 0)}, to which ${withoutReference.length === 1 ? "it refers" : "they refer"}. To settle it, run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too warm or slow")}.`;
-    notices.push(notice("predict.stiffening-outside-range", message));
-  }
   const missing = temperatures
     .filter(({ reached }) => reached === null)
     .map(({ ratio }) => `T${ratio}`)
     .filter((name) => !withoutReference.includes(name));
+  // Times a modulus that is not known, none of the others is either.
+  if (!reference.inside && withoutReference.length > 0) withoutReference.push(...missing.splice(0));
+  if (withoutReference.length > 0) {
+    const message = `${withoutReference.join(", ")} ${withoutReference.length === 1 ? "is" : "are"} not determined: what was measured does not tell the ${time_s} s modulus up to ${temperatureText(reference_C, 0)}, to which ${withoutReference.length === 1 ? "it refers" : "they refer"}. To settle it, run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too warm or slow")}.`;
+    notices.push(notice("predict.stiffening-outside-range", message));
+  }
   if (missing.length > 0) {
     const from_C = Number.isFinite(model.lowestTemperature_C) ? model.lowestTemperature_C : reference_C;
     const message = `${missing.join(", ")} ${missing.length === 1 ? "is" : "are"} not determined: the compound does not stiffen that far inside what was measured. To settle it, run ${sweepToReach(model, from_C - 20, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
