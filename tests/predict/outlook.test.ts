@@ -387,6 +387,20 @@ it("stiffening within 2 K of the reference is told where the reference was measu
   for (const { reached } of temperatures.slice(0, 3)) expect(reached!.high_C).toBeLessThanOrEqual(23);
 });
 
+it("stiffening asks for no sweep where the glass itself is not so many times as stiff", () => {
+  const material = exampleMaterial({ lowestTemperature_C: -110 });
+  // As filled as makes it thirty times as stiff when warm.
+  material.model!.equilibriumModulus_Pa *= 30;
+  const { stiffening: result, notices } = stiffening(material, settings);
+  expect(result!.temperatures.at(-1)!.reached).toBeNull();
+  const [, ratio] = /^T100 is not reached: the glass, measured down to −110 °C, is (\d+) times/.exec(
+    notices[0].message,
+  )!;
+  const at = (T: number) => relaxationModulus(material.model!, T, 10);
+  expect(Number(ratio) / (at(-110) / at(23))).toBeCloseTo(1, 1);
+  expect(notices).toHaveLength(1);
+});
+
 it("stiffening asks for no colder sweep where the reference is what is missing", () => {
   const material = exampleMaterial({
     ...{ lowestReducedFrequency_Hz: 1e-4, highestReducedFrequency_Hz: 1e-1 },

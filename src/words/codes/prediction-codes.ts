@@ -265,7 +265,7 @@ export const predictionNotices = {
   "predict.stiffening-outside-range": {
     severity: "info",
     means: "A stiffening ratio is reached outside what was measured, or not at all.",
-    whatToDo: "Run the sweep the message names.",
+    whatToDo: "Run the sweep the message names, where it names one.",
   },
   "predict.batches-not-comparable": {
     severity: "caution",
