@@ -81,6 +81,27 @@ describe("what a notice says of an outlook", () => {
 });
 
 describe("what it would take", () => {
+  it("does not call a compound rubbery whose warmer phase is not", () => {
+    const phase = {
+      ...{ temperature_C: 60, low_C: 59, high_C: 61 },
+      height: 0.3,
+      width_K: 20,
+      bracketed: true,
+    };
+    const none = { lossModulusPeak: null, storageModulusOnset: null, furtherPeaks: [] };
+    const material: Material = {
+      ...exampleMaterial({}, 20),
+      glassTransitions: [
+        { frequency_Hz: 1, deformation: "tension", paths: [], tanDeltaPeak: phase, ...none },
+      ] as unknown as Material["glassTransitions"],
+    };
+    const use = useAt(20);
+    const judged = outlookOf(material, use, settings, null);
+    expect(judged.outlook.cold!.verdict).toBe("leathery or rubbery");
+    const [answer] = whatItTakes(material, [{ use, ...judged }], settings, null).answers;
+    expect(answer!.sentence).toMatch(/there already.*a part of the compound has its transition warmer/);
+  });
+
   it("asks for no fall of Tg of nothing or less", () => {
     const material = exampleMaterial({}, 40);
     const border_C = outlookAt(-20, material).outlook.cold!.lowestRubbery_C!;

@@ -99,10 +99,15 @@ export function coldOutlook(
       ),
     );
   } else if (half.length > 0) {
-    const why = half.map((reason) => reason.replace(/^[A-Z](?=[a-z])/, (first) => first.toLowerCase()));
+    const sentences = half.map((reason) =>
+      reason.replace(/^[A-Z](?=[a-z])/, (first) => first.toLowerCase()).replace(/\.$/, ""),
+    );
+    // What names a bound of its own differs from use to use.
+    const [own, common] = [true, false].map((has) => sentences.filter((one) => /\d/.test(one) === has));
+    const since = common.length === 0 ? "" : `, since ${common.join(", and ")}`;
     notices.push(
-      noticeIn("predict.verdict-from-bounds", "The verdict rests on a bound and not on a peak", [
-        `${at} (${why.join(" ").replace(/\.$/, "").replaceAll(". ", "; ")})`,
+      noticeIn("predict.verdict-from-bounds", `The verdict rests on a bound and not on a peak${since}`, [
+        own.length === 0 ? at : `${at} (${own.join("; ")})`,
       ]),
     );
   }

@@ -104,11 +104,23 @@ export function whatItTakes(
     };
     return {
       ...found,
-      sentence: whatItTakesSentence(material, found, cold),
+      sentence: `${whatItTakesSentence(material, found, cold)}${ofWarmerPhase(cold, use.temperature_C, settings)}`,
       caution: whatItTakesCaution(material),
     };
   });
   return { answers, notices };
+}
+
+/** That a warmer phase keeps a compound from being rubbery whose governing one is; nothing where none does. */
+function ofWarmerPhase(
+  { verdict, glassTemperatureAtUse }: ColdOutlook,
+  temperature_C: number,
+  { leatheryBorder_K }: PredictionSettings,
+): string {
+  const high_C = glassTemperatureAtUse?.tanDeltaPeak.high_C ?? null;
+  if (high_C === null || verdict !== "leathery or rubbery" || temperature_C < high_C + leatheryBorder_K)
+    return "";
+  return " That is the phase that governs: a part of the compound has its transition warmer, and what that would take is not determined.";
 }
 
 /** border(f(T)) − T, which is zero where the border meets the temperature; null where there is no border. */
