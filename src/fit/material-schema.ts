@@ -53,10 +53,12 @@ export const superpositionSchema = z.object({
   aicc: z.object({ wlf: maybe, arrhenius: maybe }),
   derived: z
     .object({
-      vogelTemperature_C: number,
+      vogelTemperature_C: maybe.describe(
+        "T0 − C2; null, as B is, where the curve bends so little that it would lie below absolute zero.",
+      ),
       vogelTemperatureLow_C: maybe,
       vogelTemperatureHigh_C: maybe,
-      vogelB_K: number,
+      vogelB_K: maybe,
       fragility: maybe,
       activationEnergyAtTg_J_mol: maybe,
       glassTemperature_C: maybe,

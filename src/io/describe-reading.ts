@@ -55,10 +55,22 @@ export function describeReading(reading: FileContent, fileName: string): string 
       lines.push(...field("columns", `as in measurement ${i}`));
     } else lines.push(...columnsTable(measurement.provenance.columns, width));
   });
-  if (reading.properties.length > 0) lines.push("", ...properties(reading.properties));
+  if (reading.properties.length > 0) {
+    lines.push("", ...properties(reading.properties));
+    // Those of a table with measurements stand above.
+    const told = new Set(reading.measurements.map(columnsOf));
+    for (const one of reading.properties) {
+      const columns = columnsOf(one);
+      if (told.has(columns)) continue;
+      told.add(columns);
+      lines.push(...columnsTable(one.provenance.columns, width));
+    }
+  }
   lines.push("", ...stated(reading), "", ...notices(reading), "", ...skipped(reading));
   return `${lines.join("\n").trimEnd()}\n`;
 }
+
+const columnsOf = ({ provenance }: Pick<Measurement, "provenance">) => JSON.stringify(provenance.columns);
 
 function field(name: string, value: string): string[] {
   return wrapped(value, width - 16).map((line, i) => `  ${(i === 0 ? name : "").padEnd(14)}${line}`);

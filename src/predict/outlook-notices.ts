@@ -3,7 +3,7 @@ import { type RelaxationModel, reducedFrequency_Hz } from "../fit/spectrum/relax
 import { isNearlySimple } from "../fit/superposition/nearly-simple.js";
 import { notice, noticeIn } from "../words/codes/codes.js";
 import type { Notice } from "../words/notice.js";
-import { fixed, frequencyText, percentText, temperatureText } from "../words/quantity-text.js";
+import { fixed, frequencyText, partText, statedTemperature } from "../words/quantity-text.js";
 import { measuredReach, type Reach, sweepToReach } from "./cold/measured-reach.js";
 import type { Contacts } from "./contact/contact-state.js";
 import type { PredictionSettings } from "./prediction-settings.js";
@@ -50,6 +50,9 @@ export function materialNotices(material: Material, settings: PredictionSettings
   return notices;
 }
 
+/** A distance that is not none: "15 K", "0.3 K". */
+const kelvinText = (distance_K: number) =>
+  distance_K < 0.05 ? "less than 0.1 K" : `${fixed(distance_K, distance_K < 0.95 ? 1 : 0)} K`;
 interface ReachVerdict {
   determined: boolean;
   notices: Notice[];
@@ -73,7 +76,7 @@ export function reachOfImpact(
   const frequency_Hz = 1 / (2 * rebound.contactTime_s);
   const centre = measuredReach(model, temperature_C, frequency_Hz, frequency_Hz);
   const band = measuredReach(model, temperature_C, frequency_Hz / impactSpread, frequency_Hz * impactSpread);
-  const what = `Rebound at ${temperatureText(temperature_C, 0)} (contact at ${frequencyText(frequency_Hz)})`;
+  const what = `rebound at ${statedTemperature(temperature_C)} (contact at ${frequencyText(frequency_Hz)}`;
   const verdict = reachVerdict(model, temperature_C, frequency_Hz, centre, band, what, settings);
   if (!verdict.determined) return verdict;
   const { indenterRadius_m, thickness_m } = impact;
@@ -86,7 +89,7 @@ export function reachOfImpact(
       noticeIn(
         "predict.indentation-deep",
         `The simulated impact goes deeper than ${deepIndentation} of the indenter's radius, so its contact time is uncertain unless it is calibrated on measured rebound`,
-        [`${fixed(1000 * rebound.indentation_m, 1)} mm at ${temperatureText(temperature_C, 0)}`],
+        [`${fixed(1000 * rebound.indentation_m, 1)} mm at ${statedTemperature(temperature_C)}`],
       ),
     );
   }
@@ -94,7 +97,7 @@ export function reachOfImpact(
     verdict.notices.push(
       notice(
         "predict.compression-deep",
-        `The simulated impact at ${temperatureText(temperature_C, 0)} compresses the ${fixed(1000 * thickness_m, 1)} mm by ${((100 * rebound.indentation_m) / thickness_m).toFixed(0)} %: past ${100 * deepCompression} % rubber stiffens more and more, which is not in these numbers, so the true peak force is higher.`,
+        `The simulated impact at ${statedTemperature(temperature_C)} compresses the ${fixed(1000 * thickness_m, 1)} mm by ${((100 * rebound.indentation_m) / thickness_m).toFixed(0)} %: past ${100 * deepCompression} % rubber stiffens more and more, which is not in these numbers, so the true peak force is higher.`,
       ),
     );
   }
@@ -106,7 +109,7 @@ export function reachOfImpact(
     verdict.notices.push(
       notice(
         "predict.indentation-past-layer",
-        `The contact at ${temperatureText(temperature_C, 0)} is wider than the specimen of ${fixed(1000 * thickness_m, 1)} mm is thick, past the range of the correction for a thin layer.`,
+        `The contact at ${statedTemperature(temperature_C)} is wider than the specimen of ${fixed(1000 * thickness_m, 1)} mm is thick, past the range of the correction for a thin layer.`,
       ),
     );
   }
@@ -126,7 +129,7 @@ export function reachOfSliding(
   const band = measuredReach(model, temperature_C, lowest_Hz, highest_Hz);
   const centre = { ...band, outsideShare: band.outsideShare > settings.outsideShare ? 1 : 0 };
   const worst_Hz = band.side === "too warm or slow" ? lowest_Hz : highest_Hz;
-  const what = `Grip at ${temperatureText(temperature_C, 0)} (texture excites ${frequencyText(lowest_Hz)} to ${frequencyText(highest_Hz)})`;
+  const what = `grip at ${statedTemperature(temperature_C)} (texture excites ${frequencyText(lowest_Hz)} to ${frequencyText(highest_Hz)}`;
   return reachVerdict(model, temperature_C, worst_Hz, centre, band, what, settings);
 }
 
@@ -153,28 +156,51 @@ function reachVerdict(
         : side,
     );
   if (centre.outsideShare > 0 || excess_K > settings.lawReach_K) {
-    const why =
+    const [why, state] =
       centre.outsideShare > 0
-        ? `it is ${side.replace(" or ", " or too ")} for what was measured, after superposition`
-        : `it is ${fixed(excess_K, 0)} K outside the measured temperatures, too far to extrapolate the shift law`;
-    const message = `${what} is not determined: ${why}. To settle it, run ${sweep()}.`;
-    return { determined: false, notices: [notice("predict.contact-outside-range", message)] };
+        ? [
+            `Too ${side.replace("too ", "").replace(" or ", " or too ")} for what was measured, after superposition`,
+            `${what})`,
+          ]
+        : [
+            "Too far outside the measured temperatures to extrapolate the shift law",
+            `${what}; ${kelvinText(excess_K)} outside)`,
+          ];
+    const remedy = `To settle it, run ${sweep()}.`;
+    return {
+      determined: false,
+      notices: [noticeIn("predict.contact-outside-range", `${why}, so not determined`, [state], remedy)],
+    };
   }
   const notices: Notice[] = [];
   if (band.outsideShare > 0) {
-    const message = `${what} rests on the model beyond what was measured for ${percentText(band.outsideShare, 0)} of its frequencies. To settle it, run ${sweep()}.`;
-    notices.push(notice("predict.contact-partly-outside-range", message));
+    notices.push(
+      noticeIn(
+        "predict.contact-partly-outside-range",
+        "A part of the contact's frequencies rests on the model beyond what was measured",
+        [`${what}; ${band.outsideShare < 1 ? partText(band.outsideShare) : "all"} of them)`],
+        `To settle it, run ${sweep()}.`,
+      ),
+    );
   }
   if (model.superposedUpTo_Hz !== undefined) {
     const reduced_Hz = reducedFrequency_Hz(model, temperature_C, frequency_Hz);
     if (reduced_Hz > model.superposedUpTo_Hz) {
-      const message = `${what} rests on the glass branch of the shift law, its tangent below the transition: it is extrapolated, although the glass itself was measured.`;
-      notices.push(notice("predict.glass-branch", message));
+      notices.push(
+        noticeIn(
+          "predict.glass-branch",
+          "Extrapolated, although the glass itself was measured, for it rests on the glass branch of the shift law, its tangent below the transition",
+          [`${what})`],
+        ),
+      );
     }
   }
   if (excess_K > 0) {
-    const message = `${what} uses the shift law ${fixed(excess_K, 0)} K outside the measured temperatures.`;
-    notices.push(notice("predict.law-outside-range", message));
+    notices.push(
+      noticeIn("predict.law-outside-range", "The shift law is used outside the measured temperatures", [
+        `${what}; ${kelvinText(excess_K)} outside)`,
+      ]),
+    );
   }
   return { determined: true, notices };
 }

@@ -8,7 +8,7 @@ import { areTooFew, intervalAround } from "../numeric/statistics/value-interval.
 import { cautions } from "../words/cautions.js";
 import { notice, noticeIn } from "../words/codes/codes.js";
 import type { Notice } from "../words/notice.js";
-import { frequencyText, temperatureText } from "../words/quantity-text.js";
+import { frequencyText, statedTemperature, temperatureText } from "../words/quantity-text.js";
 import { coldOutlook } from "./cold/cold.js";
 import { type LowestTemperatures, lowestTemperatures } from "./cold/lowest-temperatures.js";
 import type { GovernedModel } from "./cold/moved-peaks.js";
@@ -209,7 +209,7 @@ function outlookAndNotices(
           noticeIn(
             "predict.rebound-small-strain",
             "Rebound is predicted from data at small strain. An impact strains the rubber by 10 to 20 %, where a filled compound loses more, so the true rebound tends to lie below the value, and the interval is extended downwards for it",
-            [temperatureText(use.temperature_C, 0)],
+            [statedTemperature(use.temperature_C)],
             "A strain sweep to 20 % or measured rebound settles it.",
           ),
         );
@@ -245,8 +245,13 @@ function outlookAndNotices(
         ),
       );
       if (best.friction.frictionCoefficient < practicallyNone) {
-        const message = `Hysteresis friction at ${temperatureText(use.temperature_C, 0)} is practically none: µ below ${practicallyNone}.`;
-        notices.push(notice("predict.grip-practically-none", message));
+        notices.push(
+          noticeIn(
+            "predict.grip-practically-none",
+            `Hysteresis friction is practically none, µ below ${practicallyNone}`,
+            [statedTemperature(use.temperature_C)],
+          ),
+        );
       }
     }
   }
@@ -281,7 +286,7 @@ function outlookAndNotices(
           "predict.verdict-by-texture",
           `On ${onOther.texture}, which has its own contact frequency, the verdict would be a different one`,
           [
-            `${onOther.verdict ?? "not determined"} at ${temperatureText(use.temperature_C, 0)} and ${frequencyText(onOther.frequency_Hz)}`,
+            `${onOther.verdict ?? "not determined"} at ${statedTemperature(use.temperature_C)} and ${frequencyText(onOther.frequency_Hz)}`,
           ],
         ),
       );
@@ -298,8 +303,15 @@ function outlookAndNotices(
       };
       const determined = governed.governing.contact === "impact" ? outlook.rebound : outlook.grip;
       if (determined === null) {
-        const message = `The contact frequency at ${temperatureText(use.temperature_C, 0)} comes from the model beyond what was measured; the borders of the verdict themselves were measured.`;
-        notices.push(notice("predict.contact-frequency-extrapolated", message));
+        const { tanDeltaPeak, lossModulusPeak } = transition;
+        const areMeasured = tanDeltaPeak.reason === null && lossModulusPeak.reason === null;
+        notices.push(
+          noticeIn(
+            "predict.contact-frequency-extrapolated",
+            `The contact frequency comes from the model beyond what was measured${areMeasured ? ", while both peaks of the verdict were measured" : ""}`,
+            [statedTemperature(use.temperature_C)],
+          ),
+        );
       }
       notices.push(notice("predict.cold-screening", `${cautions.cold} ${cautions.crystallisation}`));
     }
@@ -340,7 +352,7 @@ export function contactsOf(
 function noteGaps(notices: Notice[], what: string, temperature_C: number, drawn: Float64Array): void {
   if (!areTooFew(drawn)) return;
   const given = drawn.filter(Number.isFinite).length;
-  const message = `Only ${given} of ${drawn.length} equally likely models give a ${what} at ${temperatureText(temperature_C, 0)}: its interval is too narrow, and the number itself doubtful.`;
+  const message = `Only ${given} of ${drawn.length} equally likely models give a ${what} at ${statedTemperature(temperature_C)}: its interval is too narrow, and the number itself doubtful.`;
   notices.push(notice("predict.interval-not-determined", message));
 }
 
@@ -399,7 +411,14 @@ function lossOfGrid(
 function withLossFactor(state: ContactState, factor: number): ContactState {
   const { rebound } = state;
   if (factor === 1 || rebound === null) return state;
-  return { ...state, rebound: { ...rebound, fraction: withLoss(rebound.fraction, factor) } };
+  return {
+    ...state,
+    rebound: {
+      ...rebound,
+      fraction: withLoss(rebound.fraction, factor),
+      textbookFraction: withLoss(rebound.textbookFraction, factor),
+    },
+  };
 }
 
 /** The contacts at the strain of the impact, where a strain sweep says what that does; its factor on the loss beside. */

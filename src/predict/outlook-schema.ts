@@ -24,7 +24,9 @@ export const outlookSchema = z.object({
       fraction: number,
       low: number,
       high: number,
-      textbookFraction: number.describe("exp(−π tan δ) at the contact's own frequency."),
+      textbookFraction: number.describe(
+        "exp(−π tan δ) at the contact's own frequency, with the same factors on stiffness and loss as the value.",
+      ),
       contactTime_s: number,
       /** Deepest indentation of the impact. */
       indentation_m: number,

@@ -44,6 +44,7 @@ const words: Record<string, string> = {
   "predict.phase-not-rubbery": "warmer phase",
   "predict.model-misses-data": "model misses data",
   "predict.broad-transition": "broad transition",
+  "predict.rebound-contradicts-sweep": "rebound contradicts sweep",
   "predict.law-outside-range": "extrapolated",
   "predict.contact-partly-outside-range": "partly extrapolated",
   "predict.interval-not-determined": "no interval",

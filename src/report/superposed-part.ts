@@ -1,10 +1,26 @@
 import type { MasterCurve, Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
+import { log10ShiftFactor } from "../fit/spectrum/shift-law.js";
+import { exp10 } from "../numeric/elementary/exponential.js";
 
-/** Where the superposed data end: what the glass branch adds is extrapolated. */
-export const superposedEnd_Hz = (
-  model: Pick<RelaxationModel, "superposedUpTo_Hz" | "highestReducedFrequency_Hz">,
-): number => model.superposedUpTo_Hz ?? model.highestReducedFrequency_Hz;
+/**
+ * Where the superposed data end: what the glass branch adds is extrapolated. The phases of a blend are fitted to all
+ * isotherms, those in the glass of a phase too: its own end at the border of its law, at the highest frequency measured.
+ */
+export function superposedEnd_Hz(
+  model: Pick<
+    RelaxationModel,
+    "superposedUpTo_Hz" | "highestReducedFrequency_Hz" | "furtherPhase" | "law" | "lowestTemperature_C"
+  >,
+): number {
+  const { law, lowestTemperature_C, highestReducedFrequency_Hz } = model;
+  if (model.superposedUpTo_Hz !== undefined) return model.superposedUpTo_Hz;
+  const border_C = law.kind === "wlf" ? law.tangentBelow_C : null;
+  if (model.furtherPhase === undefined || border_C === null || border_C <= lowestTemperature_C)
+    return highestReducedFrequency_Hz;
+  const colder = log10ShiftFactor(law, lowestTemperature_C) - log10ShiftFactor(law, border_C);
+  return highestReducedFrequency_Hz / exp10(colder);
+}
 
 /**
  * The modes of a spectrum as far as data stand behind them: those that the fit left empty carry nothing, and those of the

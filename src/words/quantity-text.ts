@@ -78,6 +78,12 @@ export function percentText(fraction: number, decimals = 0): string {
   return `${fixed(100 * fraction, decimals)} %`;
 }
 
+/** A part of a whole, which is neither none nor all of it. @example partText(0.001) // "less than 1 %" */
+export function partText(share: number): string {
+  if (share < 0.005) return "less than 1 %";
+  return share > 0.995 ? "more than 99 %" : percentText(share);
+}
+
 /** A count with its noun. @example countText(1, "file") // "1 file" */
 export function countText(count: number, noun: string): string {
   return `${count} ${noun}${count === 1 ? "" : "s"}`;

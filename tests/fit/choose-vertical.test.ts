@@ -55,11 +55,11 @@ describe("the vertical factor by the misfit", { timeout: 60_000 }, () => {
       expect(on).toBeGreaterThan(0.8);
       expect(on).toBeLessThan(1.2);
       const { vogelTemperature_C, vogelTemperatureLow_C, vogelTemperatureHigh_C } = superposition.derived!;
-      sum_K += (vogelTemperature_C - vogel_C) / 20;
+      sum_K += (vogelTemperature_C! - vogel_C) / 20;
       if (vogelTemperatureLow_C! <= vogel_C && vogel_C <= vogelTemperatureHigh_C!) covered++;
       if (seed <= 3) {
         without_K +=
-          (superposed(rubberElastic, seed, "off").superposition.derived!.vogelTemperature_C - vogel_C) / 3;
+          (superposed(rubberElastic, seed, "off").superposition.derived!.vogelTemperature_C! - vogel_C) / 3;
       }
     }
     console.log(

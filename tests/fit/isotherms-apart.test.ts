@@ -20,7 +20,7 @@ const { law, glass_C, vogel_C, truth, frequencies_Hz, temperatures_C } = broadPo
 const noticeOf = (result: ReturnType<typeof superpose>, code: string) =>
   result.notices.find((notice) => notice.code === code);
 const vogelError_K = (result: ReturnType<typeof superpose>) =>
-  result.superposition!.derived!.vogelTemperature_C - vogel_C;
+  result.superposition!.derived!.vogelTemperature_C! - vogel_C;
 
 /** Sweeps in which the specimen of some isotherms was warmer than the file says, the more the earlier the point. */
 function unsettled(warmer_K: Record<number, number>, seed: number): DynamicMeasurement {

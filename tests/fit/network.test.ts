@@ -1,6 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { glassTransitions } from "../../src/fit/glass/glass-transition.js";
-import { networkDefaults, networkDensity_mol_m3, rubberyNetwork } from "../../src/fit/network/network.js";
+import {
+  networkDefaults,
+  networkDensity_mol_m3,
+  noPlateauNotice,
+  rubberyNetwork,
+} from "../../src/fit/network/network.js";
 import type { DynamicMeasurement } from "../../src/io/measurement.js";
 import { makeSweep, type SweepMaking, wedgeMaterials, wedgeModel } from "../make/wedge-material.js";
 import { exampleDraws } from "../predict/example-materials.js";
@@ -138,6 +143,22 @@ describe("no network", () => {
     expect(networkOf([entropicSweep({ to_C: -30 })]).notices[0].message).toMatch(
       /up to −?\d+ °C or more at 1 Hz/,
     );
+  });
+
+  it.each([-0.2004, 0.20041, -0.204, -0.26])(
+    "where M′/T drifts by %f, whose words lie past the border",
+    (drift) => {
+      const { message } = noPlateauNotice("Hazel 55", [], { absent: "not flat", drift });
+      const [, said, most] = /changes by (−?[\d.]+) % .* and (\d+) % is the most/.exec(message)!;
+      expect(Math.abs(Number(said.replace("−", "-")))).toBeGreaterThan(Number(most));
+    },
+  );
+
+  it("of a material that flows before any plateau, and asks for no warmer sweep", () => {
+    const absence = { absent: "ends too early" as const, drift: null };
+    const { message } = noPlateauNotice("binder", [], absence, 80);
+    expect(message).toMatch(/flows when warm, before any plateau up to 80 °C at 1 Hz\.$/);
+    expect(message).not.toContain("Sweep");
   });
 
   it("where the modulus never comes to rest, as in flow", () => {

@@ -37,7 +37,7 @@ function errors({ wlf, derived }: Superposition, law: KnownLaw) {
   const vogel_C = law.glassTemperature_C - law.c2_K;
   return {
     relative: Math.max(Math.abs(wlf!.c1 / law.c1 - 1), Math.abs(wlf!.c2_K / law.c2_K - 1)),
-    vogel_K: Math.abs(derived!.vogelTemperature_C - vogel_C),
+    vogel_K: Math.abs(derived!.vogelTemperature_C! - vogel_C),
     inside:
       wlf!.c1Low! <= law.c1 &&
       law.c1 <= wlf!.c1High! &&

@@ -7,6 +7,7 @@ import {
   relaxationModulus,
 } from "../../src/fit/spectrum/relaxation-model.js";
 import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
+import { deriveFromWlf } from "../../src/fit/superposition/describe-superposition.js";
 import { constantsAtGlassTransition } from "../../src/fit/superposition/law/reference-curves.js";
 import { superposeIsotherms } from "../../src/fit/superposition/superpose.js";
 import {
@@ -98,7 +99,7 @@ describe("isotherms", { timeout: 60_000 }, () => {
     expect(Math.abs(derived.glassTemperature_C! - glass_C)).toBeLessThan(3);
     expect(derived.fragility! / ((law.c1 * glass_K) / law.c2_K)).toBeCloseTo(1, 1);
     // Of 100 seeds with 1 % noise (superpose-round-trip.test.ts) none is farther off than 1.2 %.
-    expect(Math.abs(derived.vogelB_K / (Math.LN10 * law.c1 * law.c2_K) - 1)).toBeLessThan(0.012);
+    expect(Math.abs(derived.vogelB_K! / (Math.LN10 * law.c1 * law.c2_K) - 1)).toBeLessThan(0.012);
     expect(derived.vogelTemperatureLow_C!).toBeLessThan(glass_C - law.c2_K);
     expect(derived.vogelTemperatureHigh_C!).toBeGreaterThan(glass_C - law.c2_K);
     expect(superposition!.shifts).toHaveLength(13);
@@ -317,7 +318,7 @@ describe("which measurements go in", { timeout: 60_000 }, () => {
     const result = superposed(ramps);
     expect(codes(result)).toContain("fit.ramps-joined");
     expect(result.superposition!.source).toBe("fitted");
-    expect(Math.abs(result.superposition!.derived!.vogelTemperature_C - (glass_C - law.c2_K))).toBeLessThan(
+    expect(Math.abs(result.superposition!.derived!.vogelTemperature_C! - (glass_C - law.c2_K))).toBeLessThan(
       1,
     );
   });
@@ -449,6 +450,24 @@ describe("no made-up numbers", { timeout: 60_000 }, () => {
     const result = superposeIsotherms([measured], measured.deformation, peak, quick);
     expect(result).toMatchObject(nothing);
     expect(codes(result)).toEqual(["fit.all-below-glass-transition"]);
+    // The peak that it names was measured.
+    expect(result.notices[0].message).not.toContain("nothing measured");
+  });
+
+  it("no T∞ below absolute zero of shifts that show next to no bend", () => {
+    const at = (c2_K: number) =>
+      deriveFromWlf(
+        { kind: "wlf", referenceTemperature_C: -20, c1: c2_K / 8, c2_K, tangentBelow_C: null },
+        { c1: c2_K / 8, c2_K, c1Low: null, c1High: null, c2Low_K: 0.5 * c2_K, c2High_K: 2 * c2_K },
+        -40,
+      )!;
+    expect(at(10000)).toMatchObject({
+      ...{ vogelTemperature_C: null, vogelTemperatureLow_C: null, vogelTemperatureHigh_C: null },
+      vogelB_K: null,
+    });
+    expect(at(10000).fragility).toBeGreaterThan(10);
+    // An interval ends at absolute zero.
+    expect(at(200)).toMatchObject({ vogelTemperature_C: -220, vogelTemperatureLow_C: -273.15 });
   });
 
   it("one stray isotherm is left out by name", () => {
@@ -456,6 +475,7 @@ describe("no made-up numbers", { timeout: 60_000 }, () => {
     const result = superposed([isothermSweep(temperatures, [1, 1.7, 3, 5.5], truth, noisy)]);
     const notice = result.notices.find((n) => n.code === "fit.isotherms-left-out")!;
     expect(notice.message).toContain(`${temperatureText(glass_C)}`);
+    expect(notice.message).toMatch(/^The isotherm at .* shares .* and was left out/);
     expect(result.superposition!.shifts).toHaveLength(6);
   });
 

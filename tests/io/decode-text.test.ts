@@ -75,6 +75,16 @@ describe("encodings", () => {
     });
   });
 
+  it("names the place of a few zero bytes in a text", () => {
+    const text = utf8(`T;E'\n${"-20;5.1\n".repeat(40)}`);
+    // Line 3 is "-20;5.1" again: the fourth byte of it.
+    const broken = text.map((byte, i) => (i === 5 + 8 + 3 ? 0 : byte));
+    expect(decodeText(broken)).toMatchObject({
+      ok: false,
+      problem: { code: "io.binary-file", line: 3, message: expect.stringContaining("line 3, at byte 4") },
+    });
+  });
+
   it("names the encoding in the reading, and says where it is not certain", async () => {
     const table = utf8("T (Â°C);f (Hz);E' (MPa);tan Î´\n-20;1;5;0.1\n-10;1;4;0.2\n");
     const outcome = await readBytes(table, "x.csv");

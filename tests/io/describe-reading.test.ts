@@ -71,3 +71,10 @@ LEFT OUT
     expect([...text].filter((c) => c < " " && c !== "\n")).toEqual([]);
   });
 });
+
+it("the columns of a table of properties are told, those that are not used too", () => {
+  const text = described("Compound,Hardness (Shore A),Colour\nBirch 60,60,black\nBirch 60,61,black\n");
+  expect(text).toMatch(/1 {2}Compound +sample/);
+  expect(text).toMatch(/2 {2}Hardness \(Shore A\) +hardness +Shore A/);
+  expect(text).toMatch(/3 {2}Colour +not used/);
+});

@@ -20,6 +20,16 @@ describe("lines outside a table", () => {
     [["Prüfart", "Scherung (Doppelscherprobe)"], [{ about: "deformation", mode: "shear", rank: 1 }]],
     [["Mode de sollicitation", "traction"], [{ about: "deformation", mode: "tension", rank: 1 }]],
     [["Modo de deformación: compresión"], [{ about: "deformation", mode: "compression", rank: 1 }]],
+    [["Deformation: træk"], [{ about: "deformation", mode: "tension", rank: 1 }]],
+    [["Deformacja", "rozciąganie"], [{ about: "deformation", mode: "tension", rank: 1 }]],
+    [["Prøve", "Birk 60"], [{ about: "sample", text: "Birk 60", rank: 1 }]],
+    [
+      ["Vertical rebound ASTM D2632", "drop height 400 mm"],
+      [
+        { about: "method", text: "Vertical rebound ASTM D2632", rank: 3 },
+        { about: "drop height", value: 0.4 },
+      ],
+    ],
     [["Strain amplitude (%): 0.1"], [{ about: "strain", value: 0.001 }]],
     [["试样名称：桦木 60"], [{ about: "sample", text: "桦木 60", rank: 1 }]],
     [["# sample = Alder N"], [{ about: "sample", text: "Alder N", rank: 1 }]],

@@ -28,6 +28,7 @@ it("hardness finds a slipped unit in the modulus, and is silent where both agree
   expect(said(3.6e9)).toContain("slipped unit");
   expect(said(3.6e6 * 145)).toContain("times more");
   expect(said(3.6)).toContain("times less");
+  expect(said(3.6e3)).toMatch(/give [\d.]+ kPa, \d+ times less/);
   // E written as G is three times too much once it is taken to tension: found where the modulus lies high by itself.
   expect(said(6.5e6, "shear")).toContain("G taken as E");
   expect(said(3.6e9, "tension", 10)).toBeNull();

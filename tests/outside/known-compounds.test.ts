@@ -5,6 +5,7 @@ import type { Material } from "../../src/fit/material.js";
 import { defaultMaterialSettings, materialOf } from "../../src/fit/material-of.js";
 import { misfitOfPeaks } from "../../src/fit/spectrum/phase-mixing.js";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
+import { log10ShiftFactor } from "../../src/fit/spectrum/shift-law.js";
 import { readText } from "../../src/io/read-text.js";
 import { seededRandom } from "../../src/numeric/statistics/random.js";
 import { defaultUses } from "../../src/predict/default-uses.js";
@@ -368,6 +369,22 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
       expect(phases[0].shareOfFall + phases[1].shareOfFall).toBeCloseTo(1, 9);
       expect(model!.furtherPhase).toBeDefined();
       expect(notices.map(({ code }) => code)).toContain("fit.two-phases");
+    }
+  });
+
+  it("the measured range of a blend ends at the border of its law, and not where that puts its glass", () => {
+    const blends = compounds
+      .map((known) => ({ known, model: materialFor(known).model }))
+      .filter(({ model }) => model?.furtherPhase !== undefined);
+    expect(blends.length).toBeGreaterThan(0);
+    for (const { known, model } of blends) {
+      const { law, lowestTemperature_C } = model!;
+      if (law.kind !== "wlf") continue;
+      const border_C = Math.max(law.tangentBelow_C!, lowestTemperature_C);
+      const end_Hz =
+        Math.max(...known.rows.map(([, frequency_Hz]) => frequency_Hz)) *
+        10 ** log10ShiftFactor(law, border_C);
+      expect(superposedEnd_Hz(model!)).toBeLessThanOrEqual(end_Hz * 1.001);
     }
   });
 

@@ -135,6 +135,8 @@ describe("the strain of an impact", () => {
     const textbook = plain.outlook.rebound!.fraction ** 1.4;
     expect(Math.abs(fraction - textbook)).toBeLessThan(0.04);
     expect(high - low).toBeLessThan(0.01);
+    // Both numbers are of the same strain: the textbook's loses more, as it does at small strain.
+    expect(corrected.outlook.rebound!.textbookFraction).toBeLessThan(fraction);
     expect(corrected.outlook.rebound!.indentation_m).toBeGreaterThan(plain.outlook.rebound!.indentation_m);
     expect(codesOf(corrected)).not.toContain("predict.rebound-small-strain");
   });

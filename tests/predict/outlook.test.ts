@@ -219,7 +219,9 @@ describe("what the data do not reach", () => {
     expect(whole.tanDeltaPeak.temperature_C!).toBeLessThan(tanDeltaPeak.high_C!);
     expect(whole.lossModulusPeak.temperature_C!).toBeLessThan(lossModulusPeak.high_C!);
     const notice = notices.find((one) => one.code === "predict.verdict-from-bounds")!;
-    expect(notice.message).toMatch(/lies colder than −\d+ °C/);
+    // The words name the bound that the interval has, with its margins.
+    const bound_C = /tan δ still climbs [^:]*: its peak lies colder than −([\d.]+) °C/.exec(notice.message);
+    expect(-Number(bound_C![1])).toBeCloseTo(tanDeltaPeak.high_C!, 1);
   });
 
   it("is rubbery without an M″ peak where the tan δ peak decides, and two words where neither does", () => {
@@ -354,6 +356,60 @@ describe("stiffening", () => {
     expect(result!.temperatures.at(-1)!.reached).toBeNull();
     expect(notices[0].message).toMatch(/T100 .*run a temperature sweep at 1 Hz from −\d+/);
   });
+});
+
+describe("stiffening of a compound of which what was measured ends cold", () => {
+  it("is not determined where some of the models flow by 23 °C, and says that the reference is missing", () => {
+    const material = exampleMaterial({ highestTemperature_C: -30, lowestReducedFrequency_Hz: 1e-8 }, 20);
+    // A tenth of the draws has no network: at 23 °C after 10 s next to nothing is left.
+    const draws = material.draws.map((draw, i) =>
+      i % 10 === 0
+        ? {
+            ...draw,
+            equilibriumModulus_Pa: 0,
+            moduli_Pa: draw.moduli_Pa.map((M, k) => (draw.times_s[k] > 1e2 ? 0 : M)),
+          }
+        : draw,
+    );
+    const { stiffening: result, notices } = stiffening({ ...material, draws }, settings);
+    expect(result!.temperatures.map(({ reached }) => reached)).toEqual([null, null, null, null]);
+    expect(notices).toHaveLength(1);
+    expect(notices[0].message).toMatch(
+      /^T2, T5, T10, T100 are not determined: .* 10 s modulus up to 23 °C, to which they refer\. .* at 1 Hz from −\d+ to (2[5-9]|[3-9]\d) °C/,
+    );
+  });
+});
+
+it("stiffening within 2 K of the reference is told where the reference was measured", () => {
+  const material = exampleMaterial({ glassTemperature_C: 14 }, 20);
+  const { temperatures } = stiffening(material, settings).stiffening!;
+  expect(temperatures[0].reached!.temperature_C).toBeGreaterThan(20);
+  for (const { reached } of temperatures.slice(0, 3)) expect(reached!.high_C).toBeLessThanOrEqual(23);
+});
+
+it("stiffening asks for no sweep where the glass itself is not so many times as stiff", () => {
+  const material = exampleMaterial({ lowestTemperature_C: -110 });
+  // As filled as makes it thirty times as stiff when warm.
+  material.model!.equilibriumModulus_Pa *= 30;
+  const { stiffening: result, notices } = stiffening(material, settings);
+  expect(result!.temperatures.at(-1)!.reached).toBeNull();
+  const [, ratio] = /^T100 is not reached: the glass, measured down to −110 °C, is (\d+) times/.exec(
+    notices[0].message,
+  )!;
+  const at = (T: number) => relaxationModulus(material.model!, T, 10);
+  expect(Number(ratio) / (at(-110) / at(23))).toBeCloseTo(1, 1);
+  expect(notices).toHaveLength(1);
+});
+
+it("stiffening asks for no colder sweep where the reference is what is missing", () => {
+  const material = exampleMaterial({
+    ...{ lowestReducedFrequency_Hz: 1e-4, highestReducedFrequency_Hz: 1e-1 },
+    ...{ lowestTemperature_C: -60, highestTemperature_C: -50 },
+  });
+  const { stiffening: result, notices } = stiffening(material, settings);
+  expect(result!.temperatures.filter(({ reached }) => reached === null).length).toBeGreaterThan(1);
+  expect(notices).toHaveLength(1);
+  expect(notices[0].message).toContain("10 s modulus up to 23 °C");
 });
 
 describe("a use as warm as where the compound softens", () => {

@@ -6,6 +6,7 @@ import { defaultPredictionSettings as settings } from "../../src/predict/predict
 import { calibrateRebound } from "../../src/predict/rebound/calibrate-rebound.js";
 import { predictRebound } from "../../src/predict/rebound/rebound.js";
 import { medianAfterConditioning, reduceRebound } from "../../src/predict/rebound/rebound-readings.js";
+import { reboundBesideSweep } from "../../src/predict/rebound-beside-sweep.js";
 import { exampleMaterial } from "./example-materials.js";
 
 function measured(
@@ -80,6 +81,36 @@ describe("reducing impacts", () => {
       "The rebound reading in line 3 of rebound.csv is not used: it has no value between 0 and 1.",
       "In line 4 of rebound.csv the rebound value 1.5 is not between 0 and 1; it is left out and the others are kept.",
     ]);
+  });
+});
+
+describe("measured rebound beside the sweep, where no calibration is had", () => {
+  const material = exampleMaterial({}, 40);
+  const beside = (rows: [number, number[]][]) =>
+    reboundBesideSweep(material, [measured(rows)], pendulumImpact, settings);
+  const own = (T: number) =>
+    predictRebound(tensileSpectrumAt(material.model!, T, settings), pendulumImpact, settings).fraction;
+
+  it("contradicts it where it lies outside the interval of the prediction, and is said with both numbers", () => {
+    const notice = beside([
+      [10, [own(10)]],
+      [23, [0.98]],
+    ])!;
+    expect(notice.code).toBe("predict.rebound-contradicts-sweep");
+    expect(notice.severity).toBe("caution");
+    expect(notice.message).toContain(
+      `98.0 % measured at 23 °C, ${(100 * own(23)).toFixed(0)} % from the sweep (95 %:`,
+    );
+    expect(notice.message).not.toContain("at 10 °C");
+  });
+
+  it("does not inside it, nor where the sweep predicts nothing", () => {
+    expect(beside([[23, [own(23) - 0.01]]])).toBeNull();
+    expect(beside([[200, [0.01]]])).toBeNull();
+  });
+
+  it("does not where its own scatter reaches the interval", () => {
+    expect(beside([[23, [0.05, 0.98, own(23)]]])).toBeNull();
   });
 });
 

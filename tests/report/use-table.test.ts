@@ -16,3 +16,24 @@ test("tells a use without an impact from one whose rebound could not be determin
   expect(count("no impact")).toBe(4);
   expect(count("not determined")).toBe(4);
 });
+
+test("gives the contact's frequency and the bound of its tan δ peak without a verdict, too", () => {
+  const assessment = makeAssessment({ compounds: 1 });
+  const [compound] = assessment.results.compounds;
+  const [first, ...rest] = compound.outlooks;
+  const open = { temperature_C: null, low_C: null, high_C: 30.94, reason: "tan δ still climbs" };
+  const outlook = {
+    ...first,
+    cold: null,
+    transitionAtContact: {
+      contactFrequency_Hz: 274,
+      contact: "sliding" as const,
+      tanDeltaPeak: open,
+      lossModulusPeak: open,
+      tangentBelow_C: -42,
+    },
+  };
+  const { markup } = useTable(reportContext(assessment), { ...compound, outlooks: [outlook, ...rest] });
+  expect(markup).toMatch(/274\u202fHz <span class="interval">sliding/);
+  expect(markup).toContain("below 30.9\u202f°C");
+});

@@ -111,6 +111,8 @@ it("keeps two compounds of identical data, and says so with both names and files
   });
   expect(groups.map(({ measurements }) => measurements)).toEqual([1, 1]);
   expect(notices.map(({ code }) => code)).toEqual(["study.identical-compounds"]);
-  for (const word of ["Birch 60", "Rowan W", "birch.csv", "rowan.csv"])
-    expect(notices[0].message).toContain(word);
+  // Which run it is: the rest of either compound may be its own.
+  expect(notices[0].message).toMatch(
+    /^The temperature sweep of Birch 60 in birch\.csv \(lines \d+ to \d+\) and that of Rowan W in rowan\.csv/,
+  );
 });

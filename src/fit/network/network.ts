@@ -5,6 +5,7 @@ import type { Code } from "../../words/codes/codes.js";
 import { coded, notice, noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
+import { transitionAtFrequency } from "../glass/glass-at-frequency.js";
 import type { Material, RubberyNetwork } from "../material.js";
 import { gasConstant_J_molK, zeroCelsius_K } from "../spectrum/shift-law.js";
 import { masterCurvePlateau } from "./master-curve-plateau.js";
@@ -74,7 +75,10 @@ export function rubberyNetwork(
   const tried = measurements.flatMap((measurement) => plateausOf(measurement, material, seed, options.draws));
   const found = combinedPlateau(tried) ?? masterCurvePlateau(material, seed);
   if ("absent" in found) {
-    return { network: null, notices: [noPlateauNotice(material.compound, tried, found)] };
+    const { model } = material;
+    const flows_C =
+      model === null ? null : transitionAtFrequency(model, plateauFrequency_Hz).flowsWithoutPlateau_C;
+    return { network: null, notices: [noPlateauNotice(material.compound, tried, found, flows_C)] };
   }
   const { plateau, deformation } = found;
   const asShear = shearModulus(plateau.storageModulus_Pa, deformation);
@@ -140,18 +144,36 @@ function shearWords(deformation: Deformation): string {
 const highLoss = 0.15;
 const noticeableDrift = 0.1;
 
-/** Why there is no plateau, and the sweep that would show one. */
-export function noPlateauNotice(compound: string, tried: TriedSweep[], absence: PlateauAbsence): Notice {
+/** A plateau is looked for in a sweep at this frequency. */
+const plateauFrequency_Hz = 1;
+
+/**
+ * Why there is no plateau, and the sweep that would show one.
+ * @param flows_C up to where the material flows without one at 1 Hz; null where it does not flow
+ */
+export function noPlateauNotice(
+  compound: string,
+  tried: TriedSweep[],
+  absence: PlateauAbsence,
+  flows_C: number | null = null,
+): Notice {
   const starts_C = tried.flatMap(({ above_C }) => above_C ?? []);
   const drifts = [...tried.map(({ outcome }) => outcome.drift), absence.drift].flatMap(
     (drift) => drift ?? [],
   );
   const code = "fit.no-plateau";
   const start = `${compound}: no rubbery plateau is seen, so no network density`;
+  if (flows_C !== null) {
+    return notice(
+      code,
+      `${start}: the material flows when warm, before any plateau up to ${temperatureText(flows_C, 0)} at ${plateauFrequency_Hz} Hz.`,
+    );
+  }
   if (drifts.length > 0) {
     const least = drifts.reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a));
     // A drift that rounds to the border would contradict the sentence.
-    const digits = Math.abs(least) < 1.05 * mostDrift ? 1 : 0;
+    const digits =
+      [0, 1, 2].find((count) => Number((100 * Math.abs(least)).toFixed(count)) > 100 * mostDrift) ?? 3;
     const message = `${start}: even where M′/T is steadiest above the transition it changes by ${fixed(100 * least, digits)} % over ${plateauWindow_K} K, and ${100 * mostDrift} % is the most a plateau may. Measure warmer or at a lower frequency.`;
     return notice(code, message);
   }
@@ -159,7 +181,7 @@ export function noPlateauNotice(compound: string, tried: TriedSweep[], absence: 
     starts_C.length > 0
       ? ` up to ${temperatureText(5 * Math.ceil((Math.min(...starts_C) + plateauWindow_K) / 5), 0)} or more`
       : `, from below the tan δ peak up to ${plateauAbovePeak_K + plateauWindow_K} K above it or more`;
-  const message = `${start}: the data end less than ${plateauAbovePeak_K} K above the tan δ peak or too soon after. Sweep${to} at 1 Hz.`;
+  const message = `${start}: a plateau is looked for from ${plateauAbovePeak_K} K above the tan δ peak on, over ${plateauWindow_K} K, and what was measured shows no such stretch. Sweep${to} at 1 Hz.`;
   return notice(code, message);
 }
 

@@ -13,6 +13,7 @@ import {
   vogelB_K,
   vogelTemperature_C,
   type WlfLaw,
+  zeroCelsius_K,
 } from "../spectrum/shift-law.js";
 import { conventionalGlassTemperature_C, type LossPeak } from "./law/conventional-glass-temperature.js";
 import { type LawFit, lawShift, runShift, smallestBend } from "./law/law-fit.js";
@@ -94,7 +95,10 @@ export function describeArrhenius(fit: LawFit | null): Superposition["arrhenius"
   return { activationEnergy_J_mol: value, low_J_mol: finite(value - half), high_J_mol: finite(value + half) };
 }
 
-/** Values that follow from a WLF law: T∞ and B always, fragility and activation energy where Tg is known. */
+/**
+ * Values that follow from a WLF law: T∞ and B where the curve bends enough to put T∞ above absolute zero, fragility and
+ * activation energy where Tg is known.
+ */
 export function deriveFromWlf(
   law: ShiftLaw,
   wlf: Superposition["wlf"],
@@ -104,11 +108,14 @@ export function deriveFromWlf(
   const plain: WlfLaw = { ...law, tangentBelow_C: null };
   const vogel_C = vogelTemperature_C(plain);
   const usable = glassTemperature_C !== null && glassTemperature_C > vogel_C;
+  const bends = vogel_C > -zeroCelsius_K;
+  const end = (c2_K: number | null | undefined) =>
+    c2_K == null || !bends ? null : Math.max(-zeroCelsius_K, plain.referenceTemperature_C - c2_K);
   return {
-    vogelTemperature_C: vogel_C,
-    vogelTemperatureLow_C: wlf?.c2High_K == null ? null : plain.referenceTemperature_C - wlf.c2High_K,
-    vogelTemperatureHigh_C: wlf?.c2Low_K == null ? null : plain.referenceTemperature_C - wlf.c2Low_K,
-    vogelB_K: vogelB_K(plain),
+    vogelTemperature_C: bends ? vogel_C : null,
+    vogelTemperatureLow_C: end(wlf?.c2High_K),
+    vogelTemperatureHigh_C: end(wlf?.c2Low_K),
+    vogelB_K: bends ? vogelB_K(plain) : null,
     fragility: usable ? fragility(plain, glassTemperature_C) : null,
     activationEnergyAtTg_J_mol: usable ? apparentActivationEnergy_J_mol(plain, glassTemperature_C) : null,
     glassTemperature_C: usable ? glassTemperature_C : null,

@@ -70,7 +70,10 @@ export function checkIsotherms(set: IsothermSet, glassTransitions: GlassTransiti
     }
     apart.push({
       ...coded("fit.isotherms-left-out"),
-      message: `The isotherms at ${temperaturesOf(others)} share no range of storage modulus with the others and were left out of the master curve.`,
+      message:
+        others.isotherms.length === 1
+          ? `The isotherm at ${temperaturesOf(others)} shares no range of storage modulus with the others and was left out of the master curve.`
+          : `The isotherms at ${temperaturesOf(others)} share no range of storage modulus with the others and were left out of the master curve.`,
     });
   }
   const border = glassBorder(used, glassTransitions);
@@ -91,8 +94,7 @@ const glassLossFactor = 0.15;
 function glassBorder(set: IsothermSet, glassTransitions: GlassTransition[]): string | null {
   const warmest = Math.max(...set.isotherms.map((isotherm) => isotherm.temperature_C));
   const peak = measuredLossPeak(glassTransitions, set.deformation);
-  const after =
-    "Below Tg the shift factors follow no law that holds above it, and nothing measured shows the transition; measure isotherms above Tg.";
+  const after = "Below Tg the shift factors follow no law that holds above it; measure isotherms above Tg.";
   if (peak !== null) {
     const glass_C = peak.temperature_C - peakAboveGlassTemperature_K(peak.frequency_Hz);
     if (warmest < glass_C) {
@@ -112,7 +114,7 @@ function temperaturesOfRuns({ runs }: IsothermSet, { shape, parameters }: LawFit
     .map(({ paths: [first, ...more] }, run) => {
       const warmer_K = runOffset_K(shape, parameters, run);
       const others = more.length === 0 ? "" : ` and ${more.length} more`;
-      return `${first}${others} ${warmer_K > 0 ? "+" : ""}${fixed(warmer_K, 1)} K`;
+      return `${first}${others} ${warmer_K >= 0.05 ? "+" : ""}${fixed(warmer_K, 1)} K`;
     })
     .join(", ");
 }
@@ -152,7 +154,9 @@ export function glassNotice(glass: IsothermSet): Notice {
   return noticeIn(
     "fit.glass-isotherms",
     "The coldest isotherms lie in the glass, which does not follow the shift law; they stand outside the master curve, and the model follows them by the law's Arrhenius tangent, closely in M′ and only roughly in M″, which comes from the secondary relaxation there",
-    [`${glass.isotherms.length} at ${temperatureText(warmest_C, 0)} and below`],
+    [
+      `${glass.isotherms.length} at ${temperatureText(warmest_C, 0)}${glass.isotherms.length > 1 ? " and below" : ""}`,
+    ],
   );
 }
 

@@ -6,7 +6,7 @@ import { matchedDeviates } from "../../numeric/statistics/deviates.js";
 import { seededRandom, seedFromText } from "../../numeric/statistics/random.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { fixed, percentText, temperatureText } from "../../words/quantity-text.js";
+import { fixed, partText, percentText, temperatureText } from "../../words/quantity-text.js";
 import { phasesAmong } from "../glass/separate-phases.js";
 import type { BlendPhase, GlassTransition } from "../material.js";
 import { entropicFactor, type PhaseMixing } from "../spectrum/phase-mixing.js";
@@ -359,7 +359,7 @@ function describePhases(set: IsothermSet, { solution, parameters }: TwoPhaseFit)
 /** @param mixedRms what a rule of mixing leaves, where the peaks are read from one */
 function phasesNotice(phases: BlendPhase[], rms: number, mixedRms: number | null): Notice {
   const one = ({ glassTemperature_C, shareOfFall, law }: BlendPhase) =>
-    `Tg ${temperatureText(glassTemperature_C, 0)} with ${percentText(shareOfFall, 0)} of the fall of the storage modulus (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 0)} K)`;
+    `Tg ${temperatureText(glassTemperature_C, 0)} with ${partText(shareOfFall)} of the fall of the storage modulus (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 0)} K)`;
   return {
     ...coded("fit.two-phases"),
     message: `One shift law does not superpose the isotherms. Two phases, each with its own spectrum and law, do so within ${percentText(rms, 1)} (root mean square): ${one(phases[0])} and ${one(phases[1])}. Predictions of grip and rebound add the two, and their intervals include the misfit.${mixedRms === null ? "" : ` Where the peaks stand at a contact is read from a rule of mixing, which leaves ${percentText(mixedRms, 1)}.`}`,

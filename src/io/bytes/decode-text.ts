@@ -62,8 +62,8 @@ export function utf8TextOf(file: Uint8Array): Outcome<Utf8Text> {
   const order = zeroPattern(bytes, tail);
   if (order === "utf-16le") return wide(bytes, "utf-16le", "UTF-16 LE");
   if (order === "utf-16be") return wide(bytes, "utf-16be", "UTF-16 BE");
-  if (order === "binary") return binary();
   if (isFullOfControls(bytes)) return binary();
+  if (order === "binary") return withZeroBytes(bytes);
   const head = headOf(bytes, tail);
   if (head !== null) return repaired(bytes, head);
   if (isNearlyUtf8(bytes)) {
@@ -175,17 +175,20 @@ function zeroPattern(bytes: Uint8Array, tail: number): "utf-16le" | "utf-16be" |
   return "binary";
 }
 
+/** Of the characters of a text. */
+const mostControls = 0.01;
+
 /** Whether more than one in a hundred of the first bytes is a control character that texts do not hold. */
 function isFullOfControls(bytes: Uint8Array): boolean {
   const count = Math.min(bytes.length, 1 << 13);
-  return controlsAmong(bytes, count) > 0.01 * count;
+  return controlsAmong(bytes, count) > mostControls * count;
 }
 
 function isBinaryText(text: string): boolean {
   const count = Math.min(text.length, 1 << 13);
   let controls = 0;
   for (let i = 0; i < count; i++) if (isControl(text.charCodeAt(i))) controls++;
-  return count > 0 && controls / count > 0.01;
+  return count > 0 && controls / count > mostControls;
 }
 
 function binary(): Outcome<never> {
@@ -195,6 +198,26 @@ function binary(): Outcome<never> {
       "io.binary-file",
       "This is a binary file, not text and not a workbook; expected delimited text (.csv, .txt) or an .xlsx workbook. Export the " +
         "measured values in one of these.",
+    ),
+  };
+}
+
+/** Text but for a few zero bytes, as a broken transfer leaves them: what they stand for is not known. */
+function withZeroBytes(bytes: Uint8Array): Outcome<never> {
+  const first = bytes.indexOf(0);
+  const before = bytes.subarray(0, first);
+  const lineFeed = 10;
+  const line = 1 + before.reduce((count, byte) => count + (byte === lineFeed ? 1 : 0), 0);
+  const column = first - before.lastIndexOf(lineFeed);
+  const count = bytes.reduce((sum, byte) => sum + (byte === 0 ? 1 : 0), 0);
+  if (count > mostControls * bytes.length) return binary();
+  const which = count === 1 ? "a zero byte" : `${count} zero bytes, the first of them`;
+  return {
+    ok: false,
+    problem: problem(
+      "io.binary-file",
+      `The file is text but for ${which} in line ${line}, at byte ${column} of it: what stood there is not known. Export or copy the file again.`,
+      line,
     ),
   };
 }

@@ -215,6 +215,10 @@ function pair(name: string, value: string, raw: string, format: NumberFormat): S
     default:
       break;
   }
+  // "Vertical rebound ASTM D2632", and what else the title holds in the cells beside it.
+  if (isReboundMethod(name)) {
+    return [{ about: "method", text: shown(name), rank: 3 }, ...title([{ name: null, value, raw }], format)];
+  }
   const header = rememberedHeader(name);
   if (header.quantity === null && wordsOf(name).every(isGenericWord)) {
     // "Results 2: strain sweep at 60 °C"

@@ -5,7 +5,13 @@ import type { MeasuredState } from "../../fit/measured-states.js";
 import { complexModulus, type RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { notice, noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { fixed, frequencyText, percentText, temperatureText } from "../../words/quantity-text.js";
+import {
+  fixed,
+  frequencyText,
+  percentText,
+  statedTemperature,
+  temperatureText,
+} from "../../words/quantity-text.js";
 import type { ColdOutlook, ColdVerdict, TransitionAtContact } from "../outlook.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import { type KnownTransition, knownTransition, transitionForOutlook } from "./contact-transition.js";
@@ -82,7 +88,7 @@ export function coldOutlook(
   };
   const notices = phaseNotices(known, temperature_C, settings);
   const half = [lossModulus, tanDelta].flatMap(({ reason }) => (reason === null ? [] : [reason]));
-  const at = `${temperatureText(temperature_C, 0)} and ${frequencyText(frequency_Hz)}`;
+  const at = `${statedTemperature(temperature_C)} and ${frequencyText(frequency_Hz)}`;
   if (known.hasGaps) {
     // That a peak is known by a bound only is said by this, too.
     notices.push(
@@ -93,15 +99,24 @@ export function coldOutlook(
       ),
     );
   } else if (half.length > 0) {
-    const sentence = `The verdict rests on a bound and not on a peak. ${half.join(" ").replace(/\.$/, "")}`;
-    notices.push(noticeIn("predict.verdict-from-bounds", sentence, [at]));
+    const sentences = half.map((reason) =>
+      reason.replace(/^[A-Z](?=[a-z])/, (first) => first.toLowerCase()).replace(/\.$/, ""),
+    );
+    // What names a bound of its own differs from use to use.
+    const [own, common] = [true, false].map((has) => sentences.filter((one) => /\d/.test(one) === has));
+    const since = common.length === 0 ? "" : `, since ${common.join(", and ")}`;
+    notices.push(
+      noticeIn("predict.verdict-from-bounds", `The verdict rests on a bound and not on a peak${since}`, [
+        own.length === 0 ? at : `${at} (${own.join("; ")})`,
+      ]),
+    );
   }
   if (phaseDoubt && warmest !== null && warmest.temperature_C + settings.leatheryBorder_K > temperature_C) {
     notices.push(
       noticeIn(
         "predict.phase-not-rubbery",
         `A tan δ peak was measured at ${temperatureText(warmest.temperature_C, 0)} and ${frequencyText(warmest.frequency_Hz)} and lies higher still at the contact's frequency, so a part of the compound is not rubbery in the use, whatever the rest is`,
-        [temperatureText(temperature_C, 0)],
+        [statedTemperature(temperature_C)],
       ),
     );
   }
@@ -112,8 +127,13 @@ export function coldOutlook(
   const share =
     tanDelta.temperature_C === null ? 0 : lossFactor(temperature_C) / lossFactor(tanDelta.temperature_C);
   if (verdict === "rubbery" && share > broadShare) {
-    const message = `At ${temperatureText(temperature_C, 0)} and ${frequencyText(frequency_Hz)} tan δ still has ${percentText(share, 0)} of its peak although the border is passed: the transition is broad, and rebound and stiffness are not yet those of a rubber.`;
-    notices.push(notice("predict.broad-transition", message));
+    notices.push(
+      noticeIn(
+        "predict.broad-transition",
+        "The transition is broad: tan δ still stands near its peak although the border is passed, and rebound and stiffness are not yet those of a rubber",
+        [`${percentText(share)} of it at ${at}`],
+      ),
+    );
   }
   if (!phaseDoubt && (verdict === "glassy or leathery" || verdict === "leathery or rubbery")) {
     const border = verdict === "glassy or leathery" ? glassy : leathery;
@@ -129,6 +149,7 @@ export function coldOutlook(
 }
 
 function betweenWords({ low_C, high_C }: Border): string {
+  if (!Number.isFinite(low_C) && !Number.isFinite(high_C)) return "is not known on either side";
   if (!Number.isFinite(low_C)) return `lies below ${temperatureText(high_C, 1)}`;
   if (!Number.isFinite(high_C)) return `lies above ${temperatureText(low_C, 1)}`;
   return `lies between ${fixed(low_C, 1)} and ${temperatureText(high_C, 1)}`;
@@ -217,7 +238,7 @@ function phaseNotices(
   if (warmerPhase_C !== null) {
     const still =
       temperature_C < warmerPhase_C + settings.leatheryBorder_K
-        ? `, not rubbery at ${temperatureText(temperature_C, 0)}`
+        ? `, not rubbery at ${statedTemperature(temperature_C)}`
         : "";
     notices.push(
       noticeIn(
@@ -254,7 +275,7 @@ function openMessage(
     Number.isFinite(coldest_C) ? coldest_C : -100,
     Number.isFinite(warmest_C) ? warmest_C : 80,
   ].map(round5);
-  return `The verdict at ${temperatureText(temperature_C, 0)} is not determined at ${frequencyText(frequency_Hz)}. ${why} To settle it, run ${sweepWords(ends_C[0], ends_C[1])}.`;
+  return `The verdict at ${statedTemperature(temperature_C)} is not determined at ${frequencyText(frequency_Hz)}. ${why} To settle it, run ${sweepWords(ends_C[0], ends_C[1])}.`;
 }
 
 const round5 = (temperature_C: number) => 5 * Math.round(temperature_C / 5);

@@ -248,7 +248,7 @@ function peakOf(
       temperature_C: null,
       low_C: low_C - outside(low_C) - misfit_K,
       high_C: high_C + outside(high_C) + misfit_K,
-      reason: reasonOf(name, found),
+      reason: reasonOf(name, found, low_C - outside(low_C) - misfit_K, high_C + outside(high_C) + misfit_K),
     };
   }
   const temperature_C = found.low_C;
@@ -291,12 +291,13 @@ function peakOf(
 const nearestRank = (sorted: Float64Array, probability: number) =>
   sorted[Math.round(probability * (sorted.length - 1))];
 
-function reasonOf(name: string, { low_C, high_C }: PeakPlace): string {
-  if (Number.isFinite(high_C)) {
-    return `${name} still climbs at the cold, fast end of what was measured: its peak lies colder than ${temperatureText(high_C, 0)}.`;
+/** @param low_C and `high_C`: the ends with their margins, which are what is known */
+function reasonOf(name: string, found: PeakPlace, low_C: number, high_C: number): string {
+  if (Number.isFinite(found.high_C)) {
+    return `${name} still climbs at the cold, fast end of what was measured: its peak lies colder than ${temperatureText(high_C)}.`;
   }
-  if (Number.isFinite(low_C)) {
-    return `${name} still climbs at the warm, slow end of what was measured: its peak lies warmer than ${temperatureText(low_C, 0)}.`;
+  if (Number.isFinite(found.low_C)) {
+    return `${name} still climbs at the warm, slow end of what was measured: its peak lies warmer than ${temperatureText(low_C)}.`;
   }
   return `What was measured shows no ${name} peak.`;
 }

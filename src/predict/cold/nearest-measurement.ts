@@ -1,9 +1,15 @@
 import type { MeasuredState } from "../../fit/measured-states.js";
 import { exp } from "../../numeric/elementary/exponential.js";
 import { ln } from "../../numeric/elementary/logarithm.js";
-import { notice } from "../../words/codes/codes.js";
+import { noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { frequencyText, temperatureText } from "../../words/quantity-text.js";
+import {
+  frequencyText,
+  pascalText,
+  significant,
+  statedTemperature,
+  temperatureText,
+} from "../../words/quantity-text.js";
 
 /** Beyond this a state says little of another temperature: a transition passes in some 10 K. */
 const farthest_K = 5;
@@ -36,8 +42,15 @@ export function misfitNotice(state: MeasuredState, temperature_C: number): Notic
   ) {
     return null;
   }
-  const megapascals = (value_Pa: number) => `${(value_Pa / 1e6).toPrecision(3)} MPa`;
   const at = `${temperatureText(state.temperature_C, 0)} and ${frequencyText(state.frequency_Hz)}`;
-  const message = `Near ${temperatureText(temperature_C, 0)} the model misses the compound's own data: at ${at} a storage modulus of ${megapascals(state.storageModulus_Pa)} and tan δ ${state.tanDelta.toPrecision(2)} were measured, the model has ${megapascals(state.modelStorageModulus_Pa)} and ${state.modelTanDelta.toPrecision(2)} (medians around there: modulus ×${exp(state.modulusMisfit_ln).toPrecision(2)}, tan δ ×${exp(state.tanDeltaMisfit_ln).toPrecision(2)}). Rebound, grip and verdict there are doubtful.`;
-  return notice("predict.model-misses-data", message);
+  const measured = `M′ ${pascalText(state.storageModulus_Pa)} and tan δ ${significant(state.tanDelta, 2)}`;
+  const modelled = `${pascalText(state.modelStorageModulus_Pa)} and ${significant(state.modelTanDelta, 2)}`;
+  const times = (misfit_ln: number) => significant(exp(misfit_ln), 2);
+  return noticeIn(
+    "predict.model-misses-data",
+    "The model misses the compound's own data near the use, so rebound, grip and verdict there are doubtful",
+    [
+      `near ${statedTemperature(temperature_C)}, at ${at}, ${measured} were measured, and the model has ${modelled} (around there the measured |M*| is ${times(state.modulusMisfit_ln)} times the model's and tan δ ${times(state.tanDeltaMisfit_ln)} times, medians)`,
+    ],
+  );
 }

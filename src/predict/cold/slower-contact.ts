@@ -5,7 +5,7 @@ import { exp10 } from "../../numeric/elementary/exponential.js";
 import { ln, log10 } from "../../numeric/elementary/logarithm.js";
 import { power } from "../../numeric/elementary/power.js";
 import type { ValueInterval } from "../../numeric/statistics/value-interval.js";
-import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
+import { fixed, frequencyText, statedTemperature, temperatureText } from "../../words/quantity-text.js";
 import { hysteresisFriction, type SlidingState } from "../contact/friction.js";
 import { tensileSpectrumAt } from "../contact/tensile-spectrum.js";
 import type { PredictionSettings } from "../prediction-settings.js";
@@ -47,7 +47,7 @@ export function frequencyAtBorder(
     const peak_C = "absent" in glass ? null : glass[border.peak];
     if (peak_C === null) {
       const peak = border.peak === "tanDeltaPeak_C" ? "tan δ" : "M″";
-      return `the data show no ${peak} peak, so the slower contact is not known`;
+      return `the model of what was measured shows no ${peak} peak at ${frequencyText(exp10(log10_Hz))}, so the slower contact is not known`;
     }
     const step = log10ShiftFactor(model.law, peak_C) - atTarget;
     log10_Hz += step;
@@ -55,7 +55,7 @@ export function frequencyAtBorder(
   }
   const frequency_Hz = exp10(log10_Hz);
   if (!isInMeasuredRange(model, temperature_C, frequency_Hz)) {
-    return `a contact of ${frequencyText(frequency_Hz)} at ${temperatureText(temperature_C, 0)} lies outside what was measured, so the slower contact is not known`;
+    return `a contact of ${frequencyText(frequency_Hz)} at ${statedTemperature(temperature_C)} lies outside what was measured, so the slower contact is not known`;
   }
   return frequency_Hz;
 }

@@ -1,4 +1,5 @@
 import type { z } from "zod";
+import { isPoint, transitionAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import type { Material } from "../../fit/material.js";
 import { type RelaxationModel, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
 import { intervalAround } from "../../numeric/statistics/value-interval.js";
@@ -46,15 +47,40 @@ export function stiffening(
   });
   const knownRatios = known.map(({ ratio }) => ratio);
   const ofDraws = draws.map((draw) => temperaturesAtRatios(draw, knownRatios, settings));
+  // What lies on the warm side of all that was measured leans on the rest of the rubbery range as the reference does.
+  const isTooWarm = (temperature_C: number | null) =>
+    temperature_C !== null && relaxationReach(model, temperature_C, time_s).side === "too warm or slow";
+  const withoutReference = stiffeningRatios.filter((_, k) => isTooWarm(own[k])).map((ratio) => `T${ratio}`);
   const temperatures = stiffeningRatios.map((ratio): StiffeningTemperature => {
     const k = knownRatios.indexOf(ratio);
     if (k < 0) return { ratio, reached: null };
     const { temperature_C } = known[k];
     const drawn = ofDraws.map((found, i) => (found[k] ?? Number.NaN) + deviates[i].temperature_K);
     const { low, high } = intervalAround(temperature_C, drawn);
-    return { ratio, reached: { temperature_C, low_C: low, high_C: high } };
+    // Where the material flows in some draws, any modulus is a hundred times that at the reference.
+    if (!reference.inside && high > reference_C - step_K) {
+      withoutReference.push(`T${ratio}`);
+      return { ratio, reached: null };
+    }
+    return { ratio, reached: { temperature_C, low_C: low, high_C: Math.min(high, reference_C) } };
   });
-  const missing = temperatures.filter(({ reached }) => reached === null).map(({ ratio }) => `T${ratio}`);
+  const missing = temperatures
+    .filter(({ reached }) => reached === null)
+    .map(({ ratio }) => `T${ratio}`)
+    .filter((name) => !withoutReference.includes(name));
+  // Times a modulus that is not known, none of the others is either.
+  if (!reference.inside && withoutReference.length > 0) withoutReference.push(...missing.splice(0));
+  if (withoutReference.length > 0) {
+    const message = `${withoutReference.join(", ")} ${withoutReference.length === 1 ? "is" : "are"} not determined: what was measured does not tell the ${time_s} s modulus up to ${temperatureText(reference_C, 0)}, to which ${withoutReference.length === 1 ? "it refers" : "they refer"}. To settle it, run ${sweepToReach(model, reference_C, equivalentFrequency_Hz(time_s), "too warm or slow")}.`;
+    notices.push(notice("predict.stiffening-outside-range", message));
+  }
+  const glassRatio = stiffnessOfGlass(model, settings);
+  const never = glassRatio === null ? [] : missing.filter((name) => Number(name.slice(1)) > glassRatio);
+  if (never.length > 0) {
+    missing.splice(0, missing.length, ...missing.filter((name) => !never.includes(name)));
+    const message = `${never.join(", ")} ${never.length === 1 ? "is" : "are"} not reached: the glass, measured down to ${temperatureText(model.lowestTemperature_C, 0)}, is ${Number(glassRatio!.toPrecision(2))} times as stiff as the compound at ${temperatureText(reference_C, 0)}.`;
+    notices.push(notice("predict.stiffening-outside-range", message));
+  }
   if (missing.length > 0) {
     const from_C = Number.isFinite(model.lowestTemperature_C) ? model.lowestTemperature_C : reference_C;
     const message = `${missing.join(", ")} ${missing.length === 1 ? "is" : "are"} not determined: the compound does not stiffen that far inside what was measured. To settle it, run ${sweepToReach(model, from_C - 20, equivalentFrequency_Hz(time_s), "too cold or fast")}.`;
@@ -64,6 +90,20 @@ export function stiffening(
     stiffening: { time_s, referenceTemperature_C: reference_C, temperatures, caution: cautions.stiffening },
     notices,
   };
+}
+
+/** So far below its M″ peak a glass stiffens no more by what counts here. */
+const intoGlass_K = 20;
+
+/** How many times as stiff the glass is as the reference, where it was measured well below its peak; else null. */
+function stiffnessOfGlass(
+  model: RelaxationModel,
+  { stiffeningTime_s: time_s, stiffeningReference_C: reference_C }: PredictionSettings,
+): number | null {
+  const coldest_C = model.lowestTemperature_C;
+  const { lossModulus } = transitionAtFrequency(model, equivalentFrequency_Hz(time_s));
+  if (!isPoint(lossModulus) || coldest_C > lossModulus.low_C - intoGlass_K) return null;
+  return relaxationModulus(model, coldest_C, time_s) / relaxationModulus(model, reference_C, time_s);
 }
 
 /** A relaxation after t shows what an oscillation of ω = 1/t does (common practice). */

@@ -3,9 +3,9 @@ import { glassAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
 import { drawnInterval, type ValueInterval } from "../../numeric/statistics/value-interval.js";
-import { notice } from "../../words/codes/codes.js";
+import { noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
-import { fixed, frequencyText, temperatureText } from "../../words/quantity-text.js";
+import { fixed, frequencyText, statedTemperature, temperatureText } from "../../words/quantity-text.js";
 import { type Contacts, contactState } from "../contact/contact-state.js";
 import { type DrawnContacts, drawnContacts } from "../contact/drawn-contacts.js";
 import type { ColdOutlook } from "../outlook.js";
@@ -84,8 +84,16 @@ export function whatItTakes(
     const toLeaveGlassy = cold.verdict.includes("glassy") ? across(glassy) : null;
     const reasons = [...new Set([...toBeRubbery.reasons, ...(toLeaveGlassy?.reasons ?? [])])];
     if (reasons.length > 0) {
-      const message = `What it would take at ${temperatureText(use.temperature_C, 0)} ("${use.name}") is determined in part only: ${reasons.join("; ")}.`;
-      notices.push(notice("predict.what-it-takes-outside-range", message));
+      const isPart = [toBeRubbery, ...(toLeaveGlassy === null ? [] : [toLeaveGlassy])].some(
+        (way) => way.glassTransitionFall_K !== null || way.contacts.length > 0,
+      );
+      notices.push(
+        noticeIn(
+          "predict.what-it-takes-outside-range",
+          `What it would take is ${isPart ? "determined in part only" : "not determined"}`,
+          [`at ${statedTemperature(use.temperature_C)} in "${use.name}" (${reasons.join("; ")})`],
+        ),
+      );
     }
     const found = {
       use: use.name,
@@ -96,11 +104,23 @@ export function whatItTakes(
     };
     return {
       ...found,
-      sentence: whatItTakesSentence(material, found, cold),
+      sentence: `${whatItTakesSentence(material, found, cold)}${ofWarmerPhase(cold, use.temperature_C, settings)}`,
       caution: whatItTakesCaution(material),
     };
   });
   return { answers, notices };
+}
+
+/** That a warmer phase keeps a compound from being rubbery whose governing one is; nothing where none does. */
+function ofWarmerPhase(
+  { verdict, glassTemperatureAtUse }: ColdOutlook,
+  temperature_C: number,
+  { leatheryBorder_K }: PredictionSettings,
+): string {
+  const high_C = glassTemperatureAtUse?.tanDeltaPeak.high_C ?? null;
+  if (high_C === null || verdict !== "leathery or rubbery" || temperature_C < high_C + leatheryBorder_K)
+    return "";
+  return " That is the phase that governs: a part of the compound has its transition warmer, and what that would take is not determined.";
 }
 
 /** border(f(T)) − T, which is zero where the border meets the temperature; null where there is no border. */
@@ -163,7 +183,7 @@ function wayAcross(
       : { value: meets_C.value - T, low: above(meets_C.low), high: above(meets_C.high) };
   if (fall === null) {
     reasons.push(
-      `where the compound becomes ${border.name} in this contact lies outside what was measured, so the fall of Tg is not known`,
+      `where the compound ${border.name === "rubbery" ? "becomes rubbery" : "leaves the glassy state"} in this contact lies outside what was measured, so the fall of Tg is not known`,
     );
   }
   const needed = frequencyAtBorder(model, T, border, settings);
@@ -210,7 +230,7 @@ export function whatItTakesSentence(
   found: Omit<WhatItTakes, "sentence" | "caution">,
   cold: ColdOutlook,
 ): string {
-  const at = temperatureText(found.temperature_C, 0);
+  const at = statedTemperature(found.temperature_C);
   const start = `${compound} is ${found.verdict} at ${at} in "${found.use}".`;
   const rubbery = wayWords(found.toBeRubbery, `To be rubbery at ${at}`, measuredPeak(cold));
   const above =
@@ -220,32 +240,38 @@ export function whatItTakesSentence(
   return `${start} ${rubbery}${above}`;
 }
 
+/** A contact slower by less is the same. */
+const leastTimes = 1.005;
+
 function wayWords(
   way: WayAcross,
   aim: string,
   peak: { frequency_Hz: number; temperature_C: number } | null,
 ): string {
   const fall = way.glassTransitionFall_K;
-  const slower = way.contacts.filter(({ frequencyFactor }) => frequencyFactor.value < 1);
+  const slower = way.contacts.filter(({ frequencyFactor }) => frequencyFactor.value < 1 / leastTimes);
   if (fall === null && way.contacts.length === 0)
     return `${aim}, what it would take is not determined: ${way.reasons.join("; ")}.`;
   const parts: string[] = [];
   if (fall !== null) {
     if (fall.value <= 0) {
-      parts.push(
-        `by the best estimate it is there already, with ${fixed(-fall.value, 1)} K to spare; to be sure of it Tg would have to fall by ${kelvin(fall.high ?? 0)}`,
-      );
+      const sure =
+        fall.high === null || fall.high <= 0
+          ? ""
+          : `; to be sure of it Tg would have to fall by ${kelvin(fall.high)}`;
+      parts.push(`by the best estimate it is there already, with ${kelvin(-fall.value)} to spare${sure}`);
     } else {
       const from =
         peak === null
           ? ""
           : `, from ${fixed(peak.temperature_C, 1)} to about ${temperatureText(peak.temperature_C - fall.value, 1)} (tan δ peak at ${frequencyText(peak.frequency_Hz)})`;
       parts.push(
-        `its Tg would have to fall by ${kelvin(fall.value)}${spread(fall, (value) => value.toFixed(1), " K")}${from}`,
+        `its Tg would have to fall by ${kelvin(fall.value)}${spread(fall, (value) => fixed(value, 1), " K")}${from}`,
       );
     }
   }
   if (slower.length > 0) parts.push(slower.map(slowerWords).join(" and "));
+  if (parts.length === 0) parts.push("by the best estimate the contact is slow enough already");
   const missing = way.reasons.length > 0 ? ` Not determined: ${way.reasons.join("; ")}.` : "";
   return `${aim}, ${parts.join(", or ")}.${missing}`;
 }
@@ -279,16 +305,15 @@ function measuredPeak({ glassTemperatureMeasured }: ColdOutlook) {
 
 /** " (5 to 9 K)", or nothing where there is no interval. */
 function spread({ low, high }: ValueInterval, write: (value: number) => string, unit: string): string {
-  return low === null || high === null
-    ? ""
-    : ` (${write(low).replace("-", "−")} to ${write(high).replace("-", "−")}${unit})`;
+  return low === null || high === null ? "" : ` (${write(low)} to ${write(high)}${unit})`;
 }
 
-const kelvin = (value: number) => `${fixed(value, 1)} K`;
+const kelvin = (value: number) => (value < 0.05 ? "less than 0.1 K" : `${fixed(value, 1)} K`);
 
-/** Two digits: "0.045", "310", "1.3×10⁻⁶". */
+/** Two digits, and three beside one: "0.045", "310", "1.02", "1.3×10⁻⁶". */
 function significant(value: number): string {
-  if (value < 1e6 && value >= 1e-4) return Number(value.toPrecision(2)).toString();
+  if (value < 1e6 && value >= 1e-4)
+    return Number(value.toPrecision(value > 0.95 && value < 1.05 ? 3 : 2)).toString();
   const [digits, power] = value.toExponential(1).split("e");
   const raised = Array.from(String(Number(power)), (sign) =>
     sign === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(sign)],

@@ -2,6 +2,7 @@ import type { Material } from "../../fit/material.js";
 import { isInMeasuredRange, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
+import { pascalText } from "../../words/quantity-text.js";
 import type { CompoundProperty } from "../decision/decision-schema.js";
 
 /**
@@ -34,7 +35,6 @@ export function hardnessNotice({ model }: Material, properties: CompoundProperty
     relaxationModulus(model, temperature_C, time_s) * (model.deformation === "shear" ? 3 : 1);
   const factor = measured_Pa / expected_Pa;
   if (factor <= largestFactor && factor >= 1 / largestFactor) return null;
-  const megapascals = (value_Pa: number) => `${(value_Pa / 1e6).toPrecision(2)} MPa`;
-  const message = `Hardness and modulus do not agree: ${hardness.value} Shore A asks for E of ${megapascals(expected_Pa)} at 23 °C (Gent 1958), the dynamic data give ${megapascals(measured_Pa)}, ${factor > 1 ? factor.toPrecision(2) : (1 / factor).toPrecision(2)} times ${factor > 1 ? "more" : "less"}. Look for a slipped unit, for G taken as E, or for files of another compound.`;
+  const message = `Hardness and modulus do not agree: ${hardness.value} Shore A asks for E of ${pascalText(expected_Pa, 2)} at 23 °C (Gent 1958), the dynamic data give ${pascalText(measured_Pa, 2)}, ${Number(Math.max(factor, 1 / factor).toPrecision(2))} times ${factor > 1 ? "more" : "less"}. Look for a slipped unit, for G taken as E, or for files of another compound.`;
   return notice("predict.hardness-contradicts-modulus", message);
 }

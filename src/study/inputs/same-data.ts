@@ -19,7 +19,7 @@ const fewestNumbers = 6;
 export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCompound[]; notices: Notice[] } {
   const notices: Notice[] = groups.flatMap((group) => group.notices);
   const copies = copiedTables(groups, notices);
-  const owners = new Map<string, { name: string; file: string }>();
+  const owners = new Map<string, { name: string; measurement: Measurement }>();
   const told = new Set<string>();
   const suspects = suspectsAmong(groups);
   const isCopied = (one: Measurement | PropertyMeasurement) =>
@@ -41,14 +41,13 @@ export function withoutSameData(groups: GroupedCompound[]): { groups: GroupedCom
       if (key === null) continue;
       own.set(key, measurement);
       const owner = owners.get(key);
-      const file = measurement.provenance.file;
-      if (owner === undefined) owners.set(key, { name, file });
+      if (owner === undefined) owners.set(key, { name, measurement });
       else if (owner.name !== name && !told.has(`${owner.name}\n${name}`)) {
         told.add(`${owner.name}\n${name}`);
         notices.push(
           notice(
             "study.identical-compounds",
-            `${owner.name} (${owner.file}) and ${name} (${file}) have identical data, number by number. One of the names, or one of the exports, is wrong.`,
+            `The ${measurement.kind} of ${owner.name} in ${placeOf(owner.measurement)} and that of ${name} in ${placeOf(measurement)} have identical data, number by number. One of the names, or one of the exports, is wrong.`,
           ),
         );
       }
@@ -127,11 +126,12 @@ function eachOnce(
   });
 }
 
+function placeOf({ provenance: { file, sheet, firstLine, lastLine } }: Measurement): string {
+  return `${file}${sheet === null ? "" : `, sheet ${sheet}`} (lines ${firstLine} to ${lastLine})`;
+}
+
 function sameTwice(compound: string, first: Measurement, second: Measurement): Notice {
-  const [one, other] = [first, second].map(({ provenance }) => {
-    const { file, firstLine, lastLine, sheet } = provenance;
-    return `${file}${sheet === null ? "" : `, sheet ${sheet}`} (lines ${firstLine} to ${lastLine})`;
-  });
+  const [one, other] = [first, second].map(placeOf);
   return {
     ...notice(
       "study.same-data-twice",

@@ -10,6 +10,7 @@ import { type QuickIndicators, quickIndicators } from "../../predict/indicators/
 import { outlookOf, type PredictedOutlook } from "../../predict/outlook-of.js";
 import type { PredictionSettings } from "../../predict/prediction-settings.js";
 import { calibrateRebound, type ReboundCalibration } from "../../predict/rebound/calibrate-rebound.js";
+import { reboundBesideSweep } from "../../predict/rebound-beside-sweep.js";
 import type { Use } from "../../predict/use.js";
 import type { Notice } from "../../words/notice.js";
 
@@ -47,6 +48,10 @@ export function assessCompound(task: CompoundTask): CompoundAssessment {
     rebounds.length > 0
       ? calibrateRebound(material, rebounds, impact, prediction)
       : { calibration: null, notices: [] };
+  const contradiction =
+    rebounds.length > 0 && calibrated.calibration === null
+      ? reboundBesideSweep(material, rebounds, impact, prediction)
+      : null;
   const outlooks = uses.map((use) => outlookOf(material, use, prediction, calibrated.calibration));
   const stiffened = stiffening(material, prediction);
   const runs = repeatedRuns(measurements, material.glassTransitions);
@@ -69,6 +74,7 @@ export function assessCompound(task: CompoundTask): CompoundAssessment {
     notices: withoutRepeats([
       ...material.notices,
       ...calibrated.notices,
+      ...(contradiction === null ? [] : [contradiction]),
       ...outlooks.flatMap(({ notices }) => notices),
       ...stiffened.notices,
       ...compared.notices,

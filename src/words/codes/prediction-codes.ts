@@ -250,6 +250,13 @@ export const predictionNotices = {
     means: "The readings hardly fix the calibration factor.",
     whatToDo: "Measure rebound at temperatures where it changes, on both sides of its minimum.",
   },
+  "predict.rebound-contradicts-sweep": {
+    severity: "caution",
+    means:
+      "Measured rebound lies outside the interval of what the sweep predicts, and no calibration was had.",
+    whatToDo:
+      "Look whether both are of the same compound; then at units, specimen and method. Trust neither before.",
+  },
   "predict.calibration-single-reading": {
     severity: "caution",
     means: "One reading only: the factor has no check.",
@@ -258,7 +265,7 @@ export const predictionNotices = {
   "predict.stiffening-outside-range": {
     severity: "info",
     means: "A stiffening ratio is reached outside what was measured, or not at all.",
-    whatToDo: "Run the sweep the message names.",
+    whatToDo: "Run the sweep the message names, where it names one.",
   },
   "predict.batches-not-comparable": {
     severity: "caution",

@@ -129,20 +129,23 @@ const robustNoise = (deviations: Deviation[]) =>
 /** Every point against its neighbours; empty for fewer than four points. */
 function deviationsOf(curve: CurvePoint[], allowance: Allowance): Deviation[] {
   if (curve.length < 4) return [];
-  return curve.map((point, i) => {
-    const { from, to } = nearest(curve, i);
-    const predicted = predictedAt(point.x, curve, from, to, i);
-    if (predicted === null) return { off: 0, scaled: 0, excess: () => 0 };
-    const { reach, degree } = predicted;
-    const off = point.y - predicted.value;
-    const spread = Math.sqrt(1 + predicted.variance);
-    const smooth = degree === 2 ? allowance.parabola(reach) : allowance.line(reach);
-    return {
-      off,
-      scaled: off / spread,
-      excess: (noise: number) => Math.abs(off) / Math.max(allowance.noise * noise * spread, smooth),
-    };
-  });
+  return curve.map((_, i) => deviationAt(curve, i, allowance));
+}
+
+function deviationAt(curve: CurvePoint[], i: number, allowance: Allowance): Deviation {
+  const { x, y } = curve[i];
+  const { from, to } = nearest(curve, i);
+  const predicted = predictedAt(x, curve, from, to, i);
+  if (predicted === null) return { off: 0, scaled: 0, excess: () => 0 };
+  const { reach, degree } = predicted;
+  const off = y - predicted.value;
+  const spread = Math.sqrt(1 + predicted.variance);
+  const smooth = degree === 2 ? allowance.parabola(reach) : allowance.line(reach);
+  return {
+    off,
+    scaled: off / spread,
+    excess: (noise: number) => Math.abs(off) / Math.max(allowance.noise * noise * spread, smooth),
+  };
 }
 
 /** How many others a point is held against. */
@@ -233,17 +236,16 @@ function outliersOf(curve: CurvePoint[], noise: number, allowance: Allowance): O
   }
   // A curve that stays rough without them has no outliers, but no smooth course.
   if (out.length === 0 || excess[worst()] > 1) return [];
-  return out.map((point) => {
+  // One that was taken for the wrong one before the wrong ones were gone, and stands on the curve, is none.
+  return out.flatMap((point) => {
+    const { off, excess: over } = offCurve(kept, point, allowance);
     const { x, y, ...named } = point;
-    return { ...named, off_decades: offCurve(kept, point) };
+    return over(noise) > 1 ? [{ ...named, off_decades: off }] : [];
   });
 }
 
 /** How far a point stands off a curve that does not have it. */
-function offCurve(kept: CurvePoint[], point: CurvePoint): number {
+function offCurve(kept: CurvePoint[], point: CurvePoint, allowance: Allowance): Deviation {
   const at = kept.filter(({ x }) => x < point.x).length;
-  const curve = kept.toSpliced(at, 0, point);
-  const { from, to } = nearest(curve, at);
-  const predicted = predictedAt(point.x, curve, from, to, at);
-  return predicted === null ? 0 : point.y - predicted.value;
+  return deviationAt(kept.toSpliced(at, 0, point), at, allowance);
 }

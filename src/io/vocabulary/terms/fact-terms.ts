@@ -6,7 +6,7 @@ export type FactName = "mode" | "heating rate" | "test" | "section" | "remark" |
 const terms: [FactName, string][] = [
   [
     "mode",
-    `mode, deformation mode, deformation, mode of deformation, geometry, measuring geometry, clamp, clamping, clamp type, fixture, holder, sample holder,
+    `mode, deformation mode, deformation, deformacja, rodzaj deformacji, deformationstype, mode of deformation, geometry, measuring geometry, clamp, clamping, clamp type, fixture, holder, sample holder,
     loading, loading mode, load mode, test mode, type of loading, type of deformation, measurement mode, measuring system, test geometry,
     beanspruchung, beanspruchungsart, belastungsart, belastung, verformungsart, verformungsmodus, deformationsart, deformationsmodus, prüfart, messart, modus,
     geometrie, messgeometrie, probengeometrie, einspannung, probenhalter, halter, messmodus, messsystem, prüfmodus, mode de sollicitation, sollicitation, mode de déformation,

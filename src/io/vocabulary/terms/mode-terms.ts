@@ -8,21 +8,21 @@ const words: [Mode, string][] = [
   [
     "bending",
     `bending flexure flexural flexion cantilever biegung biegen biege flexión flessione flexão dreipunkt dreipunktbiegung
-    biegebalken vierpunkt flessionale flexionale`,
+    biegebalken vierpunkt flessionale flexionale bøjning bøyning zginanie`,
   ],
   [
     "shear",
     `shear sandwich torsion torsional scherung schub scheren doppelscherung doppelscher scherversuch cisaillement cizalla cizallamiento cizalladura
-    taglio cisalhamento torsión torsione torção drehung verdrehung tordierung corte`,
+    taglio cisalhamento torsión torsione torção drehung verdrehung tordierung corte forskydning ścinanie skręcanie`,
   ],
   [
     "tension",
     `tension tensile film fiber fibre zug zugversuch zugbeanspruchung zugmodus traction extension elongation tracción trazione tração
-    streckung estiramiento estensione extensão`,
+    streckung estiramiento estensione extensão træk trækprøve trækprøvning strekk rozciąganie`,
   ],
   [
     "compression",
-    `compression compressive druck druckversuch stauchung kompression compresión compressione compressão druckmodus druckbeanspruchung`,
+    `compression compressive druck druckversuch stauchung kompression compresión compressione compressão druckmodus druckbeanspruchung ściskanie`,
   ],
 ];
 

@@ -178,7 +178,7 @@ const terms: [Quantity, string][] = [
     échantillon, nom de l'échantillon, nom échantillon, référence échantillon, n échantillon, mélange, nom du mélange,
     composé, muestra, nombre de la muestra, nombre de muestra, id de muestra, compuesto, mezcla, nombre del compuesto, campione, nome campione,
     nome del campione, id campione, mescola, nome mescola, amostra, nome da amostra, id da amostra, composto, mistura, formulation, formulação, formulación, formulazione, formulierung,
-    rezeptur, recipe, blandning, provnamn, provbeteckning, prov, provets namn, próbka, nazwa próbki, mieszanka, vzorek, název vzorku, směs, образец, смесь, наименование образца, näyte, monster`,
+    rezeptur, recipe, blandning, provnamn, provbeteckning, prov, provets namn, próbka, nazwa próbki, mieszanka, vzorek, název vzorku, směs, образец, смесь, наименование образца, näyte, monster, prøve, prøvenavn, prøvebetegnelse, prøvenummer, blanding`,
   ],
   [
     "name",

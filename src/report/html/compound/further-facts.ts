@@ -31,7 +31,7 @@ export function stiffeningFacts(context: SourceContext, compound: ResultsCompoun
     ({ ratio, reached }) =>
       html`<div><dt>T${ratio} (${ratio} times)</dt><dd>${
         reached === null
-          ? html`<span class="none">beyond the data</span>`
+          ? html`<span class="none">not determined</span>`
           : interval(reached.temperature_C, reached.low_C, reached.high_C, "°C", 1)
       }</dd></div>`,
   )}</dl><p class="caution-line">${asPrinted(stiffening.caution)}</p></div>`;

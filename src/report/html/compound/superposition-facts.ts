@@ -36,13 +36,15 @@ function lawFacts(superposition: NonNullable<ResultsCompound["superposition"]>):
   if (derived !== null) {
     facts.push([
       "T∞ = T₀ − C₂",
-      interval(
-        derived.vogelTemperature_C,
-        derived.vogelTemperatureLow_C,
-        derived.vogelTemperatureHigh_C,
-        "°C",
-        1,
-      ),
+      derived.vogelTemperature_C === null
+        ? html`<span class="none">not determined: the shifts show next to no bend</span>`
+        : interval(
+            derived.vogelTemperature_C,
+            derived.vogelTemperatureLow_C,
+            derived.vogelTemperatureHigh_C,
+            "°C",
+            1,
+          ),
     ]);
     if (derived.fragility !== null) facts.push(["Fragility m", html`${fixed(derived.fragility, 0)}`]);
     if (derived.activationEnergyAtTg_J_mol !== null && derived.glassTemperature_C !== null) {

@@ -1,5 +1,11 @@
 import { practicallyNone } from "../../../predict/contact/friction.js";
-import type { ColdOutlook, CushioningOutlook, GripOutlook, Outlook } from "../../../predict/outlook.js";
+import type {
+  ColdOutlook,
+  CushioningOutlook,
+  GripOutlook,
+  OpenInterval,
+  Outlook,
+} from "../../../predict/outlook.js";
 import type { JudgedCompound } from "../../results/results.js";
 import {
   type Margin,
@@ -93,6 +99,14 @@ ${compoundCaution(frost)}
 ${contactDetails(context, compound, outlooks)}`;
 }
 
+/** On which side of what a peak that was not seen stands: "above −29 °C"; null where nothing bounds it. */
+function boundText(peak: OpenInterval | undefined): string | null {
+  if (peak === undefined || (peak.low_C === null && peak.high_C === null)) return null;
+  if (peak.high_C === null) return `above ${fixed(peak.low_C!, 1)}\u202f°C`;
+  if (peak.low_C === null) return `below ${fixed(peak.high_C, 1)}\u202f°C`;
+  return `${fixed(peak.low_C, 1)} to ${fixed(peak.high_C, 1)}\u202f°C`;
+}
+
 /** How the numbers in use come about: the contact's own frequency and borders, and what the models leave open. */
 function contactDetails(context: SourceContext, compound: JudgedCompound, outlooks: Outlook[]): Html {
   const has = (what: "grip" | "rebound" | "cushioning") => outlooks.some((one) => one[what] !== null);
@@ -100,10 +114,12 @@ function contactDetails(context: SourceContext, compound: JudgedCompound, outloo
   const rows = outlooks.map((outlook) => {
     const { cold, grip, rebound, cushioning } = outlook;
     const [noSliding, noImpact] = [noneIn(context, outlook, "sliding"), noneIn(context, outlook, "impact")];
-    const there_C = peakInContact_C(outlook);
+    // Known without a verdict, too.
+    const at = outlook.transitionAtContact ?? null;
+    const there_C = peakInContact_C(outlook) ?? at?.tanDeltaPeak.temperature_C ?? null;
     return html`<tr>${useHead(outlook)}
-<td class="number">${cold === null ? none : html`${frequencyText(cold.contactFrequency_Hz)} <span class="interval">${cold.contact}</span>`}</td>
-<td class="number">${there_C === null ? none : `${fixed(there_C, 1)}\u202f°C`}</td>
+<td class="number">${at === null ? none : html`${frequencyText(at.contactFrequency_Hz)} <span class="interval">${at.contact}</span>`}</td>
+<td class="number">${there_C === null ? (boundText(at?.tanDeltaPeak) ?? none) : `${fixed(there_C, 1)}\u202f°C`}</td>
 <td class="number">${cold === null ? none : marginCell(cold)}</td>
 <td class="number">${grip === null ? noSliding : html`${significant(grip.cutOffSensitivity.halved, 2)} / ${significant(grip.cutOffSensitivity.doubled, 2)}`}</td>
 <td class="number">${rebound === null ? noImpact : html`${fixed(100 * rebound.textbookFraction, 0)} % <span class="interval">${withPrefix(rebound.contactTime_s, "s")}</span>`}</td>
