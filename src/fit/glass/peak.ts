@@ -40,7 +40,7 @@ export interface PeakShape {
  * narrow peak, had the smoothing follow the flanks and not the top, and with a penalty of order 5 narrow and lopsided peaks
  * were held in 89 %, now 93 %; all peaks scatter less (0.28 for 0.33 K rms on 250 single sweeps).
  */
-export const roundPeak: PeakShape = { windowDepth: 1.2, padding: 0, unseen: 0.45 };
+export const roundPeak: PeakShape = { windowDepth: 1.6, padding: 0, unseen: 0.45 };
 /**
  * On the cold side of an M″ peak stands the secondary relaxation: seen no further than this, 60 sweeps with one had the
  * peak off by −0.06 K in the mean and 0.22 K rms in place of −0.14 and 0.30 K, and 60 without one no worse than before.
@@ -51,11 +51,11 @@ export const lopsidedPeak: PeakShape = { windowDepth: 1.5, coldDepth: 0.15, padd
 const instrumentScatter = 0.012;
 
 /**
- * The scatter of the few rows about a peak or a knee, as if four of them had shown it: a good instrument's, or the whole
+ * The scatter of the few rows about a peak or a knee, as if three of them had shown it: a good instrument's, or the whole
  * curve's where it scatters more.
  */
 export function expectedScatter(x: Float64Array, y: Float64Array): ExpectedScatter {
-  return { scatter: Math.max(instrumentScatter, scatterAboutTrend(x, y)), degreesOfFreedom: 4 };
+  return { scatter: Math.max(instrumentScatter, scatterAboutTrend(x, y)), degreesOfFreedom: 3 };
 }
 
 const fewestPoints = 9;
