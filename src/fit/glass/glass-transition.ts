@@ -269,7 +269,7 @@ const sameHeight = 0.03;
 
 /**
  * Intervals are widened by these where they were found too narrow on sweeps of known compounds: of narrow, lopsided tan δ
- * peaks they held 92 %, of M″ peaks 88 %, beside another M″ maximum 70 %.
+ * peaks they held some 90 %, of M″ peaks 88 %, beside another M″ maximum 70 %.
  */
 const ofTanDelta = 1.05;
 const ofLossModulus = 1.22;
