@@ -52,7 +52,7 @@ const widestInterval_K = 20;
  *
  * @param measurement kind "temperature sweep"; other kinds give no transitions
  * @returns one transition a frequency, frequencies ascending, and what must be known about them
- * @example glassTransitions(exampleSweep()).transitions[0].tanDeltaPeak.temperature_C // -48.07…
+ * @example glassTransitions(exampleSweep()).transitions[0].tanDeltaPeak.temperature_C // -48.08…
  */
 export function glassTransitions(
   measurement: DynamicMeasurement,
