@@ -1,13 +1,12 @@
-import { power } from "../../numeric/elementary/power.js";
-import { leastSquaresLine } from "./modulus-onset.js";
+import { power, square } from "../../numeric/elementary/power.js";
 
 /** A smooth curve needs no regression: slopes are differences over this. */
 const step_K = 0.5;
-/** As for a measured sweep (`modulusOnset`): the glass is where the slope is below this share of the steepest one, over at most so far. */
-const glassySlopeShare = 0.12;
-const longestBaseline_K = 30;
+/** The glass is where the slope is below this share of the steepest one, over at most so far. */
+export const glassySlopeShare = 0.12;
+export const longestBaseline_K = 30;
 /** Log M′ falls fastest between the peaks of M″ and tan δ, give or take this. */
-const fallBeside_K = 8;
+export const fallBeside_K = 8;
 
 /**
  * Extrapolated onset of the fall of M′ on a smooth curve, such as a model's: where the tangent to log M′ in the glass
@@ -68,4 +67,22 @@ function withColderGlass(x: Float64Array, y: Float64Array, missing: number) {
     ordinates[i] = ordinates[i + 1] - slope * step_K;
   }
   return leastSquaresLine(abscissae, ordinates);
+}
+
+export function leastSquaresLine(x: Float64Array, y: Float64Array): { intercept: number; slope: number } {
+  const n = x.length;
+  let meanX = 0;
+  let meanY = 0;
+  for (let i = 0; i < n; i++) {
+    meanX += x[i] / n;
+    meanY += y[i] / n;
+  }
+  let sxx = 0;
+  let sxy = 0;
+  for (let i = 0; i < n; i++) {
+    sxx += square(x[i] - meanX);
+    sxy += (x[i] - meanX) * (y[i] - meanY);
+  }
+  const slope = sxx > 0 ? sxy / sxx : 0;
+  return { intercept: meanY - slope * meanX, slope };
 }

@@ -68,7 +68,7 @@ const strongest = 6;
  * @param x n abscissae, ascending, n ≥ 6
  * @param y n ordinates
  * @param segments number of knot intervals, at least `penaltyOrder` − 2
- * @param penaltyOrder which differences are penalised: 4 follows a lopsided peak, 5 scatters less on a round one
+ * @param penaltyOrder which differences are penalised: 3 follows a knee, 4 a peak, 5 scatters less on a round one
  */
 export function fitPenalisedSpline(
   x: Float64Array,

@@ -57,41 +57,38 @@ export function splineSlope(spline: SplineCurve, x: number, coefficients: Float6
 }
 
 /**
- * Where the slope is least on a grid, for many sets of coefficients: the places of the grid in the segments are looked up
- * once.
- * @param grid abscissae, ascending
- * @returns the slope there and its place in the grid; −1 where no slope is a number
+ * The curve on a grid, for many sets of coefficients: the places of the grid in the segments are looked up once.
+ * @param grid m abscissae, ascending
+ * @returns writes value and slope at each into two arrays of m
  */
-export function leastSlopeOn(
+export function splineOnGrid(
   spline: SplineCurve,
   grid: Float64Array,
-): (coefficients: Float64Array) => { slope: number; k: number } {
+): (coefficients: Float64Array, value: Float64Array, slope: Float64Array) => void {
+  const { low, knotSpacing } = spline;
   const segments = Int32Array.from(grid, (x) => segmentOf(spline, x));
-  const t = grid.map((x, k) => (x - spline.low) / spline.knotSpacing - segments[k]);
-  return (c) => {
-    let least = Number.POSITIVE_INFINITY;
-    let place = -1;
+  const t = grid.map((x, i) => (x - low) / knotSpacing - segments[i]);
+  return (c, value, slope) => {
     let segment = -1;
     let constant = 0;
     let linear = 0;
-    let quadratic = 0;
-    for (let k = 0; k < grid.length; k++) {
-      if (segments[k] !== segment) {
-        segment = segments[k];
+    let square = 0;
+    let cubic = 0;
+    for (let i = 0; i < grid.length; i++) {
+      if (segments[i] !== segment) {
+        segment = segments[i];
         const a = c[segment + 1] - c[segment];
         const b = c[segment + 2] - c[segment + 1];
         const d = c[segment + 3] - c[segment + 2];
-        constant = (a + b) / 2;
-        linear = b - a;
-        quadratic = (a - 2 * b + d) / 2;
+        constant = c[segment + 1] + (b - a) / 6;
+        linear = (a + b) / 2;
+        square = (b - a) / 2;
+        cubic = (a - 2 * b + d) / 6;
       }
-      const slope = constant + t[k] * (linear + t[k] * quadratic);
-      if (slope < least) {
-        least = slope;
-        place = k;
-      }
+      const u = t[i];
+      value[i] = constant + u * (linear + u * (square + u * cubic));
+      slope[i] = (linear + u * (2 * square + 3 * u * cubic)) / knotSpacing;
     }
-    return { slope: least / spline.knotSpacing, k: place };
   };
 }
 
