@@ -87,7 +87,7 @@ describe("the vertical factor by the misfit", { timeout: 60_000 }, () => {
     for (let seed = 1; seed <= 20; seed++) {
       const { derived } = superposed(() => 1, seed, "auto", { of: filled }).superposition;
       const { vogelTemperature_C, vogelTemperatureLow_C, vogelTemperatureHigh_C } = derived!;
-      sum_K += (vogelTemperature_C - vogel_C) / 20;
+      sum_K += (vogelTemperature_C! - vogel_C) / 20;
       if (vogelTemperatureLow_C! <= vogel_C && vogel_C <= vogelTemperatureHigh_C!) covered++;
     }
     console.log(`T∞ of a filled compound off by ${sum_K.toFixed(2)} K on average, covered ${covered} of 20`);
