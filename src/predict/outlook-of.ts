@@ -61,7 +61,7 @@ export interface PredictedOutlook {
 export interface OutlookScope {
   /** Whether the compound turns glassy; a curve of grip or rebound does without. */
   verdict: boolean;
-  /** The verdict on another surface as well, of which only a notice tells. */
+  /** Verdict and friction on another surface as well, of which only notices tell. */
   otherSurface: boolean;
 }
 
@@ -277,9 +277,17 @@ function outlookAndNotices(
     } = coldOutlook(material, use.temperature_C, governed, drawn, settings);
     notices.push(...coldNotices);
     outlook.transitionAtContact = transition;
-    const onOther = scope.otherSurface
-      ? verdictOnOtherAsphalt(material, use, settings, governed, drawn)
-      : null;
+    const onOther = scope.otherSurface ? onOtherAsphalt(material, use, settings, governed, drawn) : null;
+    if (onOther !== null && outlook.grip !== null) {
+      const ratio = onOther.frictionCoefficient / outlook.grip.frictionCoefficient;
+      notices.push(
+        noticeIn(
+          "predict.grip-by-texture",
+          `On ${onOther.texture} the hysteresis friction would be another, by the model's centre values`,
+          [`${Number(ratio.toPrecision(2))} times as much at ${statedTemperature(use.temperature_C)}`],
+        ),
+      );
+    }
     if (onOther !== null && onOther.verdict !== (cold?.verdict ?? null)) {
       notices.push(
         noticeIn(
@@ -459,21 +467,26 @@ function strainedContacts(
 /** The two asphalts of which one is assumed where the study states none; which of them is under the product is not known. */
 const asphalts = ["worn asphalt", "asphalt with large stones"];
 
-/** The verdict on the other one of the two asphalts, where sliding governs it; null for any other texture. */
-function verdictOnOtherAsphalt(
+/** Verdict and friction on the other one of the two asphalts, where sliding governs; null for any other texture. */
+function onOtherAsphalt(
   material: Material,
   { temperature_C, sliding }: Use,
   settings: PredictionSettings,
   governed: GovernedModel,
   drawn: GovernedModel[],
-): { texture: string; frequency_Hz: number; verdict: ColdVerdict | null } | null {
+): {
+  texture: string;
+  frequency_Hz: number;
+  frictionCoefficient: number;
+  verdict: ColdVerdict | null;
+} | null {
   if (sliding === null || governed.governing.contact !== "sliding") return null;
   const name = asphalts.find((one) => one !== sliding.texture.name);
   const texture = asphalts.includes(sliding.texture.name) && name !== undefined ? namedTexture(name) : null;
   const roughness = texture === null ? null : roughnessOf(texture, settings);
   if (texture === null || roughness === null || !roughness.ok) return null;
   const { speed_m_s, pressure_Pa } = sliding;
-  const { contactFrequency_Hz } = hysteresisFriction(
+  const { contactFrequency_Hz, frictionCoefficient } = hysteresisFriction(
     tensileSpectrumAt(governed.model, temperature_C, settings),
     { speed_m_s, pressure_Pa, roughness: roughness.value },
     settings,
@@ -485,7 +498,12 @@ function verdictOnOtherAsphalt(
     governing: { ...one.governing, frequency_Hz: one.governing.frequency_Hz * ratio },
   });
   const { cold } = coldOutlook(material, temperature_C, slowed(governed), drawn.map(slowed), settings);
-  return { texture: texture.name, frequency_Hz: contactFrequency_Hz, verdict: cold?.verdict ?? null };
+  return {
+    texture: texture.name,
+    frequency_Hz: contactFrequency_Hz,
+    frictionCoefficient,
+    verdict: cold?.verdict ?? null,
+  };
 }
 
 interface FoundLowest {

@@ -82,6 +82,15 @@ describe("the verdict by the texture", () => {
     }
     expect(changes).toBeGreaterThan(0);
   });
+
+  it("and what the other asphalt makes of the friction is said as a ratio", () => {
+    const own = at(0);
+    const other = at(0, namedTexture("asphalt with large stones")!);
+    const ratio = other.outlook.grip!.frictionCoefficient / own.outlook.grip!.frictionCoefficient;
+    const said = own.notices.find(({ code }) => code === "predict.grip-by-texture")!.message;
+    expect(Number(/([0-9.]+) times as much at 0 °C/.exec(said)![1]) / ratio).toBeCloseTo(1, 1);
+    expect(said).toContain("asphalt with large stones");
+  });
 });
 
 it("says in words where hysteresis friction is below 0.001", () => {

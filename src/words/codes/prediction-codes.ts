@@ -108,6 +108,12 @@ export const predictionNotices = {
     means: "The predicted friction coefficient is below 0.001; its digits mean nothing.",
     whatToDo: "Read it as no hysteresis friction; adhesion and the rest that is not in the number remain.",
   },
+  "predict.grip-by-texture": {
+    severity: "info",
+    means: "How much of the hysteresis friction the same model would give on another asphalt.",
+    whatToDo: "State the texture of the use's own surface; rank compounds by their ratios.",
+    told: "for the study",
+  },
   "predict.verdict-by-texture": {
     severity: "info",
     means:
