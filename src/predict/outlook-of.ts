@@ -8,7 +8,7 @@ import { areTooFew, intervalAround } from "../numeric/statistics/value-interval.
 import { cautions } from "../words/cautions.js";
 import { notice, noticeIn } from "../words/codes/codes.js";
 import type { Notice } from "../words/notice.js";
-import { frequencyText, statedTemperature, temperatureText } from "../words/quantity-text.js";
+import { statedTemperature, temperatureText } from "../words/quantity-text.js";
 import { coldOutlook } from "./cold/cold.js";
 import { type LowestTemperatures, lowestTemperatures } from "./cold/lowest-temperatures.js";
 import type { GovernedModel } from "./cold/moved-peaks.js";
@@ -278,13 +278,16 @@ function outlookAndNotices(
     notices.push(...coldNotices);
     outlook.transitionAtContact = transition;
     const onOther = scope.otherSurface ? onOtherAsphalt(material, use, settings, governed, drawn) : null;
-    if (onOther !== null && outlook.grip !== null) {
-      const ratio = onOther.frictionCoefficient / outlook.grip.frictionCoefficient;
+    const ratio =
+      onOther === null || outlook.grip === null
+        ? 1
+        : onOther.frictionCoefficient / outlook.grip.frictionCoefficient;
+    if (onOther !== null && (ratio >= tellingRatio || ratio <= 1 / tellingRatio)) {
       notices.push(
         noticeIn(
           "predict.grip-by-texture",
-          `On ${onOther.texture} the hysteresis friction would be another, by the model's centre values`,
-          [`${Number(ratio.toPrecision(2))} times as much at ${statedTemperature(use.temperature_C)}`],
+          `On ${onOther.texture} the hysteresis friction would be so many times what is given`,
+          [`${Number(ratio.toPrecision(2))} at ${statedTemperature(use.temperature_C)}`],
         ),
       );
     }
@@ -293,9 +296,7 @@ function outlookAndNotices(
         noticeIn(
           "predict.verdict-by-texture",
           `On ${onOther.texture}, which has its own contact frequency, the verdict would be a different one`,
-          [
-            `${onOther.verdict ?? "not determined"} at ${statedTemperature(use.temperature_C)} and ${frequencyText(onOther.frequency_Hz)}`,
-          ],
+          [`${onOther.verdict ?? "not determined"} at ${statedTemperature(use.temperature_C)}`],
         ),
       );
     }
@@ -464,6 +465,9 @@ function strainedContacts(
   };
 }
 
+/** From this ratio of the friction on the two asphalts on, which of them is under the product matters for it. */
+const tellingRatio = 2;
+
 /** The two asphalts of which one is assumed where the study states none; which of them is under the product is not known. */
 const asphalts = ["worn asphalt", "asphalt with large stones"];
 
@@ -476,7 +480,6 @@ function onOtherAsphalt(
   drawn: GovernedModel[],
 ): {
   texture: string;
-  frequency_Hz: number;
   frictionCoefficient: number;
   verdict: ColdVerdict | null;
 } | null {
@@ -500,7 +503,6 @@ function onOtherAsphalt(
   const { cold } = coldOutlook(material, temperature_C, slowed(governed), drawn.map(slowed), settings);
   return {
     texture: texture.name,
-    frequency_Hz: contactFrequency_Hz,
     frictionCoefficient,
     verdict: cold?.verdict ?? null,
   };

@@ -137,7 +137,7 @@ describe("round trip from a known spectrum with the handbook constants, 13 isoth
     expect(complexModulus(model!, at, 10).lossModulus_Pa / truth(at, 10)[1]).toBeCloseTo(1, 1);
   });
 
-  it("the same data give the same draws whatever came before, other data or another seed other ones", () => {
+  it("the same data give the same draws whatever came before and whatever the seed, other data other ones", () => {
     const law = knownLaws[1];
     const measure = (seed: number) =>
       isothermSweep(
@@ -151,6 +151,6 @@ describe("round trip from a known spectrum with the handbook constants, 13 isoth
     const other = superpose([measure(4)], [], settings);
     expect(superpose([measure(3)], [], settings)).toEqual(first);
     expect(other.draws[0]).not.toEqual(first.draws[0]);
-    expect(superpose([measure(3)], [], { ...settings, seed: 1 }).draws[0]).not.toEqual(first.draws[0]);
+    expect(superpose([measure(3)], [], { ...settings, seed: 1 }).draws).toEqual(first.draws);
   });
 });

@@ -316,44 +316,30 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
     expect(Math.abs(errors_K.reduce((a, b) => a + b, 0) / errors_K.length)).toBeLessThan(0.2);
   });
 
-  it("another seed moves the M″ border by less than 0.1 K where the law was fitted, and by 0.2 K where it is assumed", () => {
-    const spreads_K = (kind: string) =>
-      compounds
-        .filter((known) => known.kind === kind)
-        .flatMap((known) => {
-          const peaks = [0, 1, 2].map((seed) => {
-            const { outlook } = outlookOf(materialFor(known, known.name, seed), useAt(-10), settings, null);
-            const { lossModulusPeak, tanDeltaPeak } = outlook.transitionAtContact!;
-            const tanDelta = kind === "isotherms" ? [tanDeltaPeak.low_C!, tanDeltaPeak.high_C!] : [];
-            return [lossModulusPeak.low_C!, lossModulusPeak.high_C!, ...tanDelta];
-          });
-          return peaks[0].map((_, end) => {
-            const ends = peaks.map((one) => one[end]);
-            const mean = ends.reduce((a, b) => a + b, 0) / ends.length;
-            return Math.sqrt(ends.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (ends.length - 1));
-          });
-        });
-    for (const spread_K of spreads_K("isotherms")) expect(spread_K).toBeLessThan(0.1);
-    for (const spread_K of spreads_K("single-1Hz")) expect(spread_K).toBeLessThan(0.2);
-  });
-
-  it("another seed moves no border of a blend, and the last digits of its moduli hardly do", () => {
-    const known = compounds.find(({ name }) => name === "e911")!;
+  it("another seed moves no border, and the last digits of the moduli hardly do", () => {
     const borders_C = (one: KnownCompound, seed: number) => {
       const { outlook } = outlookOf(materialFor(one, one.name, seed), useAt(-10), settings, null);
       const { lossModulusPeak, tanDeltaPeak } = outlook.transitionAtContact!;
-      return [lossModulusPeak.low_C!, lossModulusPeak.high_C!, tanDeltaPeak.low_C!, tanDeltaPeak.high_C!];
+      return [lossModulusPeak.low_C, lossModulusPeak.high_C, tanDeltaPeak.low_C, tanDeltaPeak.high_C];
     };
-    const own_C = borders_C(known, 0);
-    expect(borders_C(known, 1)).toEqual(own_C);
     // As another program would round them.
     const random = seededRandom(5);
     const rounded = (value: number) => value * (1 + 1e-6 * random.normal());
-    const rows = known.rows.map(([temperature_C, frequency_Hz, storage_MPa, loss_MPa]) => {
-      return [temperature_C, frequency_Hz, rounded(storage_MPa), rounded(loss_MPa)];
-    }) as KnownCompound["rows"];
-    const other_C = borders_C({ ...known, name: "e911 rounded", rows }, 0);
-    for (const [end, other] of other_C.entries()) expect(Math.abs(other - own_C[end])).toBeLessThan(0.02);
+    const tried = ["isotherms", "single-1Hz", "e911"].map((which) => {
+      const known = compounds.find(({ kind, name }) => kind === which || name === which)!;
+      const own_C = borders_C(known, 0);
+      expect(borders_C(known, 1)).toEqual(own_C);
+      const rows = known.rows.map(([temperature_C, frequency_Hz, storage_MPa, loss_MPa]) => {
+        return [temperature_C, frequency_Hz, rounded(storage_MPa), rounded(loss_MPa)];
+      }) as KnownCompound["rows"];
+      const other_C = borders_C({ ...known, name: `${known.name} rounded`, rows }, 0);
+      for (const [end, other] of other_C.entries()) {
+        if (other === null || own_C[end] === null) expect(other).toBe(own_C[end]);
+        else expect(Math.abs(other - own_C[end])).toBeLessThan(0.1);
+      }
+      return known.name;
+    });
+    expect(new Set(tried).size).toBe(3);
   });
 
   it("a blend's two phases are named with their Tg, share and law", () => {

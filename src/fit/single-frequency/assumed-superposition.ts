@@ -10,12 +10,12 @@ import {
   shuffled,
 } from "../../numeric/statistics/deviates.js";
 import { quantile } from "../../numeric/statistics/quantile.js";
-import { seededRandom } from "../../numeric/statistics/random.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, frequencyText, percentText, temperatureText } from "../../words/quantity-text.js";
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
 import { localParabolaRms } from "../spectrum/kramers-kronig.js";
+import { layoutOfModels } from "../spectrum/layout-of-models.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
 import { type ModulusPoints, relativeWeights } from "../spectrum/maxwell-kernel.js";
 import { maxwellModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
@@ -33,7 +33,6 @@ import {
   type ReducedPoints,
   range,
   referModel,
-  seedOfPoints,
   weightPoints,
 } from "../superposition/shift/reduced-points.js";
 import type { SuperpositionSettings } from "../superposition/superposition-settings.js";
@@ -84,7 +83,7 @@ export function assumeSuperposition(
     return nothing;
   }
   const sweep = sweepPoints(ramps);
-  const random = seededRandom(seedOfPoints(sweep) ^ settings.seed);
+  const random = layoutOfModels("one law");
   const temperatures = range(sweep.temperature_C);
   const measured_Hz = range(sweep.frequency_Hz).high;
   const stated = statedConstants(settings);

@@ -1,24 +1,19 @@
 import type { DynamicMeasurement } from "../../io/measurement.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { hypotenuse } from "../../numeric/elementary/power.js";
-import { seededRandom } from "../../numeric/statistics/random.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { percentText } from "../../words/quantity-text.js";
 import { distinctFrequencies } from "../glass/ramp-steps.js";
 import type { GlassTransition, Superposition, SuperpositionResult } from "../material.js";
+import { layoutOfModels } from "../spectrum/layout-of-models.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
 import { log10VerticalFactor, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { log10ShiftFactor, vogelTemperature_C, type WlfLaw } from "../spectrum/shift-law.js";
 import { drawnSpectrum, modesPerDecadeFor, type Spectrum, solveSpectrum } from "../spectrum/spectrum.js";
 import { deriveFromWlf } from "../superposition/describe-superposition.js";
 import { conventionalGlassTemperature_C } from "../superposition/law/conventional-glass-temperature.js";
-import {
-  type ReducedPoints,
-  range,
-  seedOfPoints,
-  weightPoints,
-} from "../superposition/shift/reduced-points.js";
+import { type ReducedPoints, range, weightPoints } from "../superposition/shift/reduced-points.js";
 import type { SuperpositionSettings } from "../superposition/superposition-settings.js";
 import { assumeSuperposition } from "./assumed-superposition.js";
 import { reduceSweep, type SweepPoints, sweepModel, sweepPoints, withNoise } from "./assumed-sweep.js";
@@ -67,7 +62,7 @@ export function superposeIntoGlass(
   if (anchor === null) return null;
   const { model } = superposed;
   if (model !== null && reaches(model, anchor.temperature_C, anchor.frequency_Hz)) return null;
-  const own = placedByOwnLaw(superposed, sweepPoints(isotherms), anchor, settings);
+  const own = placedByOwnLaw(superposed, sweepPoints(isotherms), anchor);
   if (own !== null) return own;
   const assumed = assumeSuperposition(isotherms, readings, settings);
   if (assumed.model === null) return null;
@@ -84,7 +79,6 @@ function placedByOwnLaw(
   { superposition, model, draws }: SuperpositionResult,
   sweep: SweepPoints,
   peak: GlassAnchor,
-  settings: SuperpositionSettings,
 ): SuperpositionResult | null {
   if (superposition === null || model === null || superposition.source !== "fitted") return null;
   const law = downTo(model, peak.temperature_C, peak.frequency_Hz);
@@ -100,7 +94,7 @@ function placedByOwnLaw(
     ...sweepModel(own, found, model.deformation, of, temperatures, measured_Hz),
     verticalShift: model.verticalShift,
   });
-  const random = seededRandom(seedOfPoints(sweep) ^ settings.seed);
+  const random = layoutOfModels("one law");
   const deviation_K = hypotenuse(peak.deviation_K, peak.betweenSweeps_K);
   const placed: RelaxationModel[] = [];
   for (const draw of draws) {

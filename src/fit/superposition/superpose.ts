@@ -1,12 +1,12 @@
 import type { Deformation, DynamicMeasurement } from "../../io/measurement.js";
 import { exp10 } from "../../numeric/elementary/exponential.js";
 import { square } from "../../numeric/elementary/power.js";
-import { seededRandom } from "../../numeric/statistics/random.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { statedTemperature, temperatureText } from "../../words/quantity-text.js";
 import { separatePhases } from "../glass/separate-phases.js";
 import type { GlassTransition, MasterCurve, Superposition, SuperpositionResult } from "../material.js";
+import { layoutOfModels } from "../spectrum/layout-of-models.js";
 import { masterCurve, rootMeanSquareLog10 } from "../spectrum/master-curve.js";
 import { misfitOfPeaks } from "../spectrum/phase-mixing.js";
 import { complexModulus, log10VerticalFactor, type RelaxationModel } from "../spectrum/relaxation-model.js";
@@ -29,13 +29,7 @@ import type { Simplicity } from "./isotherms/simplicity.js";
 import { lawShift } from "./law/law-fit.js";
 import { drawModels } from "./model-draws.js";
 import { misfit } from "./shift/choose-vertical.js";
-import {
-  type ReducedPoints,
-  range,
-  reducePoints,
-  seedOfPoints,
-  weightPoints,
-} from "./shift/reduced-points.js";
+import { type ReducedPoints, range, reducePoints, weightPoints } from "./shift/reduced-points.js";
 import type { SuperpositionFit } from "./shift/superposition-fit.js";
 import { fittedVertical } from "./shift/vertical-factor.js";
 import { SuperposedModel } from "./superposed-model.js";
@@ -172,7 +166,7 @@ function superposeChecked(
   // What stands off the one law is said where that is all there is.
   notices.unshift(...robust.offTheLaw);
   if (undetermined !== null) return { ...nothing, notices: [...notices, undetermined] };
-  const random = seededRandom(seedOfPoints(fit.set) ^ settings.seed);
+  const random = layoutOfModels("one law");
   const draws = drawModels(maker, spectrum, settings.draws, reference_C, random);
   const ofOneLaw = [...lawNotices(fit), ...(glass === null ? [] : [glassNotice(glass)])];
   return {

@@ -14,7 +14,7 @@ export interface SuperpositionSettings {
   assumed: NamedConstants;
   /** How many equally likely models are drawn for the intervals of the predictions. */
   draws: number;
-  /** Mixed into the seed from the data: another number, another set of draws. */
+  /** Of the spectra at the temperatures of single frequency sweeps; what is superposed does without. */
   seed: number;
 }
 

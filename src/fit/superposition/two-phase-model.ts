@@ -3,12 +3,12 @@ import { dot } from "../../numeric/dot.js";
 import { exp, exp10 } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { matchedDeviates } from "../../numeric/statistics/deviates.js";
-import { seededRandom, seedFromText } from "../../numeric/statistics/random.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { fixed, partText, percentText, temperatureText } from "../../words/quantity-text.js";
 import { phasesAmong } from "../glass/separate-phases.js";
 import type { BlendPhase, GlassTransition } from "../material.js";
+import { layoutOfModels } from "../spectrum/layout-of-models.js";
 import { entropicFactor, type PhaseMixing } from "../spectrum/phase-mixing.js";
 import { complexModulus, type RelaxationModel } from "../spectrum/relaxation-model.js";
 import { addErrors } from "../spectrum/seen-errors.js";
@@ -261,10 +261,9 @@ function deviationsOf(residuals: Float64Array): { storage: number; loss: number 
 }
 
 /**
- * Outer parameters from their covariance, each set with points that bear errors along what the spectra see. The deviates
- * are laid out once, for every blend and seed alike: which sources of error stand for what differs from blend to blend
- * anyway, and a last digit of the data shall not deal them anew. Another layout moves an end of a peak's interval by 0.04
- * to 0.1 K, one in ten by 0.2 to 0.6 K (30 made-up blends), of widths of 4 (M″) and 13 K (tan δ).
+ * Outer parameters from their covariance, each set with points that bear errors along what the spectra see. Another
+ * layout of these moves an end of a peak's interval by 0.04 to 0.1 K, one in ten by 0.2 to 0.6 K (30 made-up blends), of
+ * widths of 4 (M″) and 13 K (tan δ).
  */
 function blendDraws(
   points: TwoPhasePoints,
@@ -278,7 +277,7 @@ function blendDraws(
   const deviates = matchedDeviates(
     count,
     size + seen.length,
-    seededRandom(seedFromText("blend")),
+    layoutOfModels("blend"),
     [],
     size + mirroredDirections,
   );

@@ -110,7 +110,8 @@ export const predictionNotices = {
   },
   "predict.grip-by-texture": {
     severity: "info",
-    means: "How much of the hysteresis friction the same model would give on another asphalt.",
+    means:
+      "On another asphalt the same model gives twice the hysteresis friction or more, or half of it or less.",
     whatToDo: "State the texture of the use's own surface; rank compounds by their ratios.",
     told: "for the study",
   },
