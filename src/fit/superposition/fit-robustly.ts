@@ -13,7 +13,7 @@ import { partByRow, suspectedSlip, verticalOffset } from "./isotherms/slipped-is
 import { isothermsOffTheLaw, type ShiftDeviation } from "./law/off-the-law.js";
 import { startingShifts } from "./shift/area-shift.js";
 import { chooseVertical, isFarWorse } from "./shift/choose-vertical.js";
-import { withFactorOfParts } from "./shift/factor-of-parts.js";
+import { factorOfParts } from "./shift/factor-of-parts.js";
 import { withSharesOfParts } from "./shift/shares-of-parts.js";
 import {
   fitSuperposition,
@@ -255,10 +255,13 @@ function withParts(
   settings: SuperpositionSettings,
 ): SuperpositionFit {
   const known = knownVertical(off.set, density, off.chosen.shape.reference_C);
-  return withSharesOfParts(fit, off, entropic, (shares) => {
-    const moved = withFactorOfParts(off, known, shares);
-    return moved && fitOfMoved(off, moved, settings);
-  });
+  const movedBy = factorOfParts(off, known);
+  return withSharesOfParts(
+    fit,
+    off,
+    entropic,
+    movedBy && ((shares) => fitOfMoved(off, movedBy(shares), settings)),
+  );
 }
 
 /**

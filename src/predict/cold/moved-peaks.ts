@@ -21,7 +21,7 @@ const evenScores = [-1.4634, -0.5988, 0, 0.5988, 1.4634];
 
 /**
  * The drawn laws put the M″ peak at the contact in a wider range than they err by: of 1050 contacts of sweeps alone the
- * interval held it in all, beside a secondary relaxation in 93 to 97 % of 900.
+ * interval held it in all, beside a secondary relaxation in 90 to 100 % of 1050.
  */
 const lawsSpread = { tanDelta: 1, lossModulus: 0.95 };
 

@@ -31,15 +31,16 @@ const leastIndependence = 0.5;
  * @param fit one of the next two, chosen by the misfit
  * @param off without the factor
  * @param all with the factor on all moduli
- * @param fitOf the same isotherms with the factor shared so; null where they tell no parts
+ * @param fitOf the same isotherms with the factor shared so, null where they cannot be fitted; null where they tell no parts
  */
 export function withSharesOfParts(
   fit: SuperpositionFit,
   off: SuperpositionFit,
   all: SuperpositionFit,
-  fitOf: (shares: PartShares) => SuperpositionFit | null,
+  fitOf: ((shares: PartShares) => SuperpositionFit | null) | null,
 ): SuperpositionFit {
   const doubted = withDoubt(fit.chosen, difference(off.chosen, all.chosen), doubtShare.ofChoice);
+  if (fitOf === null) return withLaw(fit, doubted);
   const network = fitOf({ glass: 0, slow: 1, equilibrium: 1 });
   const allButEquilibrium = fitOf({ glass: 1, slow: 1, equilibrium: 0 });
   if (network === null || allButEquilibrium === null) return withLaw(fit, doubted);
