@@ -4,6 +4,7 @@ import { superpose } from "../../src/fit/material-of.js";
 import { complexPower, complexQuotient } from "../../src/fit/spectrum/complex-modulus.js";
 import { mixedModulus } from "../../src/fit/spectrum/phase-mixing.js";
 import { complexModulus } from "../../src/fit/spectrum/relaxation-model.js";
+import { MixingSpectra } from "../../src/fit/superposition/mixing-spectra.js";
 import { defaultSuperpositionSettings } from "../../src/fit/superposition/superposition-settings.js";
 import {
   broadSpectrum,
@@ -101,5 +102,61 @@ describe("a blend by a known rule of mixing", () => {
     const { tanDelta } = transitionAtFrequency(model, 300);
     console.log({ exponent: model.mixing?.exponent, exact_C: peakOf(truth, 300), tanDelta });
     expect(Math.abs(tanDelta.low_C - peakOf(truth, 300))).toBeLessThan(1);
+  });
+});
+
+describe("the spectra of a mixture at given laws", () => {
+  const temperatures_C = Array.from({ length: 16 }, (_, i) => -90 + 7 * i);
+  const frequencies_Hz = Array.from({ length: 11 }, (_, i) => 10 ** (-1 + 0.25 * i));
+  const pointsOf = (truth: Truth) => {
+    const sweep = isothermSweep(temperatures_C, frequencies_Hz, truth, { noise: 0.01, seed: 5 });
+    const { temperature_C, frequency_Hz, storageModulus_Pa, lossModulus_Pa } = sweep;
+    return { temperature_C, frequency_Hz, storageModulus_Pa, lossModulus_Pa };
+  };
+  /** Place of the M″ peak at 1 Hz, slope of the shift factor there and distance to T∞, as `phaseLaw` has them. */
+  const outer = (n: number, fractionCold_C: number, fractionWarm_C: number) => {
+    const distance_K = law.c2_K;
+    const slope = law.c1 / law.c2_K;
+    return Float64Array.of(
+      fractionCold_C,
+      Math.log(slope),
+      Math.log(distance_K),
+      fractionWarm_C,
+      Math.log(slope),
+      Math.log(distance_K),
+      Math.log(n),
+      0,
+      0,
+    );
+  };
+  const options = { modesPerDecade: 2, strength: 1e-3 };
+
+  // Where a phase has next to no share of the moduli their derivative by it is steep: whole steps never settled, and left 10 %.
+  it.each([
+    [0.2, 0.5],
+    [0.2, 0.3],
+    [1 / 3, 0.85],
+    [0.5, 0.3],
+  ])("of exponent %d and %d of the cold phase are found from nothing, within the noise", (n, fraction) => {
+    const points = pointsOf(mixture(n, fraction));
+    const solved = new MixingSpectra(points, outer(n, -80, -45), options).solve(null);
+    console.log({ n, fraction, rms: solved.rms });
+    expect(solved.rms).toBeLessThan(0.013);
+  });
+
+  it("of another draw of the noise, at other laws, are found from those of the fit", () => {
+    const points = pointsOf(mixture(0.2));
+    const fit = new MixingSpectra(points, outer(0.2, -80, -45), options).solve(null);
+    const again = isothermSweep(temperatures_C, frequencies_Hz, mixture(0.2), { noise: 0.01, seed: 6 });
+    for (const [n, warm_C] of [
+      [0.2, -45],
+      [0.15, -44.5],
+      [0.3, -45.5],
+    ]) {
+      const spectra = new MixingSpectra({ ...points, ...again }, outer(n, -80, warm_C), options);
+      const drawn = spectra.solve(spectra.startOf(fit), true);
+      console.log({ n, warm_C, rms: drawn.rms });
+      expect(drawn.rms).toBeLessThan(0.016);
+    }
   });
 });

@@ -173,10 +173,10 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
       expect(tanDeltaAt(inside_C)).toBeGreaterThan(0.999 * level);
       expect(tanDeltaAt(outside_C)).toBeLessThan(1.001 * level);
     }
-    // A better model knows it better.
+    // A better model knows it better: about a round top by the root of the misfit.
     const { model } = material;
     const better = transitionAtFrequency(
-      { ...model!, mixing: { ...model!.mixing!, misfit: 0.1 * model!.mixing!.misfit } },
+      { ...model!, mixing: { ...model!.mixing!, misfit: 0.01 * model!.mixing!.misfit } },
       275,
     ).tanDeltaWithinMisfit!;
     expect(better.high_C - better.low_C).toBeLessThan(0.3 * (high_C - low_C));
@@ -208,8 +208,8 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
         settings,
         null,
       ).outlook;
-      expect(transitionAtContact!.tanDeltaPeak.temperature_C!).toBeGreaterThan(0);
       expect(transitionAtContact!.tanDeltaPeak.low_C!).toBeLessThan(exact.tanDeltaPeak_C!);
+      expect(transitionAtContact!.tanDeltaPeak.high_C!).toBeGreaterThan(0);
       expect(cold!.verdict).toBe("leathery or rubbery");
     }
   });

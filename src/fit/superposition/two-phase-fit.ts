@@ -173,7 +173,7 @@ export function fitTwoPhases(all: TwoPhasePoints, starts: [number, number][]): T
 }
 
 /** A step that gains less than this share of the misfit is the last: hard ones go on, the others stop after a few. */
-const mixingGain = 0.003;
+const mixingGain = 0.0003;
 /** ln n: the published rules of mixing are 1/5, 1/3 and 1, and n = 0 in the limit. */
 const exponentPrior: Prior = { middle: ln(0.28), deviation: 0.4 };
 
@@ -204,7 +204,7 @@ export function fitMixing(all: TwoPhasePoints, { parameters }: TwoPhaseFit): Mix
   const coarse = {
     modesPerDecade: coarseModes,
     strength: twoPhaseStrength,
-    iterations: 6,
+    iterations: 12,
   };
   const plain = places.flatMap((peak_C) => [peak_C, ...middleOfPrior]);
   const starts = [
@@ -216,9 +216,9 @@ export function fitMixing(all: TwoPhasePoints, { parameters }: TwoPhaseFit): Mix
   const fine = {
     modesPerDecade: twoPhaseModes,
     strength: twoPhaseStrength,
-    iterations: 14,
+    iterations: 20,
   };
-  const settled = from(few, best.parameters, { ...coarse, iterations: 12 });
+  const settled = from(few, best.parameters, { ...coarse, iterations: 20 });
   return from(points, settled.parameters, fine);
 }
 

@@ -219,7 +219,7 @@ function drawMixing(
   const points = thinned(all, mostMixedPoints);
   const options = { modesPerDecade: mixedModes, strength: drawnStrength * twoPhaseStrength };
   const undrawn = new MixingSpectra(points, parameters, options);
-  const start = undrawn.solve(null);
+  const start = undrawn.solve(undrawn.startOf(solution));
   const seen = undrawn
     .seenErrors(start, deviationsOf(solution.residuals), contact_Hz)
     .slice(0, matchedDirections);
