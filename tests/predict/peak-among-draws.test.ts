@@ -26,6 +26,11 @@ const normalErrors = (deviation: number) =>
 const rootMeanSquare = (errors: number[]) =>
   Math.sqrt(errors.reduce((sum, one) => sum + one * one, 0) / errors.length);
 
+const anyValley = (heightMargin_ln: number) => ({
+  heightMargin_ln,
+  deepestValley_ln: Number.POSITIVE_INFINITY,
+});
+
 const round = (at_C: number) => (T: number) => -0.005 * (T - at_C) ** 2;
 
 describe("where the peak of a blend's curve may stand", () => {
@@ -33,7 +38,7 @@ describe("where the peak of a blend's curve may stand", () => {
   it("of one round hump it is 1.96 standard deviations of its place", () => {
     const errors_K = normalErrors(3);
     const drawn = errors_K.map((error_K) => ({ curve: curveOf(round(-20 + error_K)), warmer_K: 0 }));
-    const { low_C, high_C } = peakAmongDraws(curveOf(round(-20)), drawn, loss, -20, 0.02);
+    const { low_C, high_C } = peakAmongDraws(curveOf(round(-20)), drawn, loss, -20, anyValley(0.02));
     const half_K = 1.96 * rootMeanSquare(errors_K);
     expect(Math.abs(low_C - (-20 - half_K))).toBeLessThan(0.05);
     expect(Math.abs(high_C - (-20 + half_K))).toBeLessThan(0.05);
@@ -43,19 +48,19 @@ describe("where the peak of a blend's curve may stand", () => {
     const errors_K = normalErrors(1.3);
     const curve = curveOf(round(-20));
     const drawn = errors_K.map((warmer_K) => ({ curve, warmer_K }));
-    const { low_C, high_C } = peakAmongDraws(curve, drawn, loss, -20, 0.02);
+    const { low_C, high_C } = peakAmongDraws(curve, drawn, loss, -20, anyValley(0.02));
     expect(Math.abs(high_C - low_C - 2 * 1.96 * rootMeanSquare(errors_K))).toBeLessThan(0.1);
   });
 
   /** Two humps, the cold one lower by a difference in ln. */
   const humps = (lower: number) => (T: number) => Math.max(round(10)(T), round(-50)(T) - lower);
-  const twoHumps = (lower: number, deviation: number, margin_ln: number | null) =>
+  const twoHumps = (lower: number, deviation: number, margin_ln: number, deepestValley_ln = 9) =>
     peakAmongDraws(
       curveOf(humps(lower)),
       normalErrors(deviation).map((error) => ({ curve: curveOf(humps(lower + error)), warmer_K: 0 })),
       loss,
       10,
-      margin_ln,
+      { heightMargin_ln: margin_ln, deepestValley_ln },
     );
 
   it("a further hump counts where its height may be the greatest", () => {
@@ -63,8 +68,13 @@ describe("where the peak of a blend's curve may stand", () => {
     expect(twoHumps(0.07, 0.03, 0).low_C).toBeCloseTo(10, 0);
     // What the model's misfit leaves open of a ratio of heights comes on top.
     expect(twoHumps(0.07, 0.03, 0.02).low_C).toBeCloseTo(-50, 0);
-    expect(twoHumps(0.05, 0.03, null).low_C).toBeCloseTo(10, 0);
     expect(twoHumps(0.05, 0.03, 0).high_C).toBeCloseTo(10, 0);
+  });
+
+  it("and where no valley parts it so far that it counts for itself", () => {
+    // Between 10 and −50 °C the two parabolas cross 4.5 below the tops.
+    expect(twoHumps(0, 0.03, 0, 4.6).low_C).toBeCloseTo(-50, 0);
+    expect(twoHumps(0, 0.03, 0, 4.4).low_C).toBeCloseTo(10, 0);
   });
 
   it("is open on the side where it may lie beyond what the draws reach", () => {
@@ -72,13 +82,13 @@ describe("where the peak of a blend's curve may stand", () => {
       curve: curveOf(round(-20 + error_K), -15),
       warmer_K: 0,
     }));
-    const { low_C, high_C } = peakAmongDraws(curveOf(round(-20), -15), drawn, loss, -20, 0.02);
+    const { low_C, high_C } = peakAmongDraws(curveOf(round(-20), -15), drawn, loss, -20, anyValley(0.02));
     expect(high_C).toBe(Number.POSITIVE_INFINITY);
     expect(Math.abs(low_C + 20 + 1.96 * 5)).toBeLessThan(0.4);
   });
 
   it("without draws it is the model's own place", () => {
-    expect(peakAmongDraws(curveOf(round(-20)), [], loss, -20.25, 0)).toEqual({
+    expect(peakAmongDraws(curveOf(round(-20)), [], loss, -20.25, anyValley(0))).toEqual({
       low_C: -20.25,
       high_C: -20.25,
     });

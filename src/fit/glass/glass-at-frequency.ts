@@ -25,7 +25,7 @@ const pointsPerDecade = 20;
 /** A maximum of tan δ counts from this factor above the valleys beside it. */
 const tanDeltaProminence = 1.02;
 /** A maximum of M″ counts as a peak of its own when it stands this factor above the valley beside it. */
-const lossModulusProminence = { oneLaw: 1.1, blend: 1.05 };
+export const lossModulusProminence = { oneLaw: 1.1, blend: 1.05 };
 /** A further phase's tan δ peak stands this factor above the valley between the phases. */
 const phaseProminence = 1.15;
 /** Across the M″ peak of a glass transition M′ falls by this factor within two decades; across that of a secondary relaxation it does not. */
@@ -259,13 +259,18 @@ function flows(model: RelaxationModel, slowestStorage_Pa: number, tanDelta: Floa
   return tanDelta[0] > 1 && slowestStorage_Pa < limit_Pa;
 }
 
-/** The nearest M″ maximum on the cold side of an index across which M′ falls as in a glass transition. */
+/**
+ * The nearest M″ maximum on the cold side of an index across which M′ falls as in a glass transition. The highest of a blend is
+ * no secondary relaxation, however slowly M′ falls towards the other phase's.
+ */
 function lossPeakFrom(
   from: number,
   { kind, lossModulus, storageModulus_Pa, halfDecade }: CurveAtFrequency,
 ): number | null {
+  const highest = kind === "blend" ? Math.max(...lossModulus) : Number.POSITIVE_INFINITY;
   const found = maxima(lossModulus.subarray(from), lossModulusProminence[kind]).find((at) => {
     const i = from + at;
+    if (lossModulus[i] >= highest) return true;
     const slower_Pa = storageModulus_Pa[Math.max(0, i - fallOver * halfDecade)];
     return storageModulus_Pa[i] >= leastFall[kind] * slower_Pa;
   });
@@ -273,7 +278,7 @@ function lossPeakFrom(
 }
 
 /** So many times its misfit a blend's model may make a peak stand out that is none. */
-const doubtfulMisfits = 3;
+export const doubtfulMisfits = 3;
 /** Above this any of its warm M″ peaks may be none; a rule of mixing that leaves so much more than noise was not found right. */
 const poorMisfit = { blend: 0.05, mixing: 0.02 };
 

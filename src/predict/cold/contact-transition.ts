@@ -1,9 +1,16 @@
 import type { BlendCurve } from "../../fit/glass/blend-table.js";
-import { isPoint, type PeakPlace, transitionAtFrequency } from "../../fit/glass/glass-at-frequency.js";
+import {
+  doubtfulMisfits,
+  isPoint,
+  lossModulusProminence,
+  type PeakPlace,
+  transitionAtFrequency,
+} from "../../fit/glass/glass-at-frequency.js";
 import { separatePhases } from "../../fit/glass/separate-phases.js";
 import type { GlassTransition, Material } from "../../fit/material.js";
 import { misfitOfPeaks } from "../../fit/spectrum/phase-mixing.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { ln } from "../../numeric/elementary/logarithm.js";
 import { normal95 } from "../../numeric/statistics/confidence.js";
 import { spreadAround } from "../../numeric/statistics/value-interval.js";
 import { temperatureText } from "../../words/quantity-text.js";
@@ -11,7 +18,7 @@ import { misfitBesideOneLaw } from "../contact/drawn-contacts.js";
 import type { OpenInterval, TransitionAtContact } from "../outlook.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import { type GovernedModel, movedPeaks } from "./moved-peaks.js";
-import { peakAmongDraws } from "./peak-among-draws.js";
+import { type HumpDoubt, peakAmongDraws } from "./peak-among-draws.js";
 
 /** An end that comes from an edge of the data and not from a peak is moved out by this. */
 const edgeMargin_K = { oneLaw: 2, blend: 4 };
@@ -80,33 +87,31 @@ export function knownTransition(
     };
   });
   const curves = drawn.flatMap(({ blend, warmer_K }) => (blend === null ? [] : { curve: blend, warmer_K }));
-  const inBlend = (
-    place: PeakPlace,
-    of: (curve: BlendCurve, index: number) => number,
-    heightMargin_ln: number | null,
-  ) =>
+  const inBlend = (place: PeakPlace, of: (curve: BlendCurve, index: number) => number, doubt: HumpDoubt) =>
     found.blend === null || !isPoint(place)
       ? null
-      : peakAmongDraws(found.blend, curves, of, place.low_C, heightMargin_ln);
+      : peakAmongDraws(found.blend, curves, of, place.low_C, doubt);
   const tanDelta = peakOf(
     "tan δ",
     { ...model, misfit },
     found.tanDelta,
     drawn.map((one) => one.tanDelta),
-    inBlend(
-      found.tanDelta,
-      (curve, i) => curve.lossModulus_Pa[i] / curve.storageModulus_Pa[i],
-      normal95 * heightMisfits * misfit,
-    ),
+    inBlend(found.tanDelta, (curve, i) => curve.lossModulus_Pa[i] / curve.storageModulus_Pa[i], {
+      heightMargin_ln: normal95 * heightMisfits * misfit,
+      deepestValley_ln: Number.POSITIVE_INFINITY,
+    }),
   );
   if (found.tanDeltaWithinMisfit !== null) openTo(tanDelta, found.tanDeltaWithinMisfit);
-  // The M″ peak is the one that is nearest to the tan δ peak, and not the highest.
+  // The M″ peak is the one that is nearest to the tan δ peak, and not the highest, where a valley parts it from that.
   const lossModulus = peakOf(
     "M″",
     { ...model, misfit },
     found.lossModulus,
     drawn.map((one) => one.lossModulus),
-    inBlend(found.lossModulus, (curve, i) => curve.lossModulus_Pa[i], null),
+    inBlend(found.lossModulus, (curve, i) => curve.lossModulus_Pa[i], {
+      heightMargin_ln: normal95 * Math.SQRT2 * misfit,
+      deepestValley_ln: ln(lossModulusProminence.blend + doubtfulMisfits * misfit),
+    }),
   );
   const flow_C = found.flowsWithoutPlateau_C;
   const flowsWithoutPlateau_C =

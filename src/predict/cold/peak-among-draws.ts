@@ -9,6 +9,14 @@ export interface DrawnCurve {
   warmer_K: number;
 }
 
+/** Which further humps may be the maximum. */
+export interface HumpDoubt {
+  /** What the model's misfit adds to what the draws leave open of the ratio of two heights, as a natural log. */
+  heightMargin_ln: number;
+  /** A hump counts for itself, and not as another place of this maximum, beyond a valley so much below the maximum. */
+  deepestValley_ln: number;
+}
+
 /** Slopes are taken over so many points to either side: 2 K in all. */
 const slopeReach = 2;
 /** No draws make a hump that is lower than half the peak as high as it. */
@@ -21,8 +29,7 @@ const lowestHump_ln = 0.7;
  * heights at a given temperature follow the data's errors nearly without bending.
  * @param of the quantity whose maximum it is, at a point of a curve
  * @param peak_C the best model's maximum
- * @param heightMargin_ln what the model's misfit adds to what the draws leave open of the ratio of two heights; null: the
- * maximum is the one at `peak_C`, whatever stands higher
+ * @param doubt which further humps may be the maximum
  * @returns ends in °C; infinite where the place at the edge of what the best model or the draws reach may be it
  */
 export function peakAmongDraws(
@@ -30,7 +37,7 @@ export function peakAmongDraws(
   drawn: DrawnCurve[],
   of: (curve: BlendCurve, index: number) => number,
   peak_C: number,
-  heightMargin_ln: number | null,
+  { heightMargin_ln, deepestValley_ln }: HumpDoubt,
 ): PeakPlace {
   if (drawn.length === 0) return { low_C: peak_C, high_C: peak_C };
   const last = best.storageModulus_Pa.length - 1;
@@ -66,9 +73,11 @@ export function peakAmongDraws(
     let before = Math.max(0, levelness(peak) ?? 0);
     let isBeside = true;
     for (let i = peak + step; i >= 0 && i <= last; i += step) {
-      if (!isBeside && (heightMargin_ln === null || own(peak) - own(i) > lowestHump_ln)) continue;
+      const below_ln = own(peak) - own(i);
+      if (below_ln > deepestValley_ln) break;
+      if (!isBeside && below_ln > lowestHump_ln) continue;
       const here = levelness(i);
-      const isOpen: boolean = (here ?? before) >= 0 && (isBeside || isAsHigh(i, heightMargin_ln ?? 0));
+      const isOpen: boolean = (here ?? before) >= 0 && (isBeside || isAsHigh(i, heightMargin_ln));
       if (here === null) return isOpen ? step * Number.NEGATIVE_INFINITY : farthest_C;
       if (isOpen) farthest_C = temperatureAt(i);
       else if (isBeside) farthest_C = temperatureAt(i - step + (step * before) / (before - here));
