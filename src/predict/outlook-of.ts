@@ -652,7 +652,7 @@ const reasons = [
 ];
 
 /** Puts into the outlook which of its notices cast doubt on it, and why it has no verdict where it has none. */
-export function withFlags(predicted: PredictedOutlook): PredictedOutlook {
+function withFlags(predicted: PredictedOutlook): PredictedOutlook {
   const { outlook, notices } = predicted;
   const flagged = { ...outlook, flags: doubtCodes(notices) };
   if (outlook.cold !== null) return { ...predicted, outlook: flagged };

@@ -134,7 +134,7 @@ function describeSpike({ line, temperature_C, quantity, ratio }: Spike): string 
 }
 
 /** "above 40.0 °C" or "below −60.0 °C" for a peak that is not bracketed. */
-export function describeBound(peak: Peak): string {
+function describeBound(peak: Peak): string {
   if (peak.low_C !== null) return `above ${temperatureText(peak.low_C)}`;
   return peak.high_C !== null ? `below ${temperatureText(peak.high_C)}` : "not determined";
 }
