@@ -71,7 +71,7 @@ const wholeScope: OutlookScope = { verdict: true, otherSurface: true };
  * What a compound does in a use: rebound, grip and whether it turns glassy, each with its 95 % interval, or
  * null with a notice that says why and which sweep would settle it.
  *
- * @param calibration factor on the contact stiffness from measured rebound; null: none
+ * @param calibration factors on contact stiffness and loss from measured rebound; null: none
  * @param scope what is to be left out; what is given is the same with and without it
  * @example outlookOf(exampleMaterial(), defaultUses()[3], defaultPredictionSettings, null).outlook.cold.verdict // "rubbery"
  */
