@@ -73,7 +73,7 @@ export interface Material {
   superposition: Superposition | null;
   /** Null where nothing allows a prediction at another temperature or frequency. */
   model: RelaxationModel | null;
-  /** Equally likely alternatives to `model` (bootstrap and parameter scatter): intervals come from these. */
+  /** Equally likely alternatives to `model` (scatter of the constants and of the moduli): intervals come from these. */
   draws: RelaxationModel[];
   /** Where nothing joins the isotherms: the spectrum of each, for predictions at its own temperature. */
   spectraAt?: SpectrumAt[];

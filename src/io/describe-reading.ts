@@ -11,7 +11,7 @@ import type {
 } from "./measurement.js";
 
 /** The columns of a table and what each was taken for, as an aligned table. */
-export function columnsTable(columns: ColumnMeaning[], width: number): string[] {
+function columnsTable(columns: ColumnMeaning[], width: number): string[] {
   const rows = columns.map(({ column, header, quantity, unit, unitAssumed }) => [
     String(column),
     header === "" ? "(no header)" : header,

@@ -15,7 +15,7 @@ export const pendulumImpact: ImpactContact = {
   thickness_m: null,
 };
 
-export const defaultTemperatures_C = [23, 0, -10, -20, -30];
+const defaultTemperatures_C = [23, 0, -10, -20, -30];
 
 /** Whether two names of uses are the same, however their minus is written. */
 export function isSameUse(one: string, other: string): boolean {

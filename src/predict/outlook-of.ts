@@ -2,8 +2,6 @@ import { transitionAtFrequency } from "../fit/glass/glass-at-frequency.js";
 import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { SpectrumAt } from "../fit/spectrum/spectra-at.js";
-import { exp } from "../numeric/elementary/exponential.js";
-import { ln } from "../numeric/elementary/logarithm.js";
 import { areTooFew, intervalAround } from "../numeric/statistics/value-interval.js";
 import { cautions } from "../words/cautions.js";
 import { notice, noticeIn } from "../words/codes/codes.js";
@@ -13,25 +11,18 @@ import { coldOutlook } from "./cold/cold.js";
 import { type LowestTemperatures, lowestTemperatures } from "./cold/lowest-temperatures.js";
 import type { GovernedModel } from "./cold/moved-peaks.js";
 import { misfitNotice, nearestMeasurement } from "./cold/nearest-measurement.js";
+import { otherAsphaltNotices } from "./cold/other-asphalt.js";
 import { type ContactState, type Contacts, contactState } from "./contact/contact-state.js";
-import { drawnContacts } from "./contact/drawn-contacts.js";
-import { hysteresisFriction, practicallyNone } from "./contact/friction.js";
+import { type DrawnState, drawnStates, withLossFactor } from "./contact/drawn-states.js";
+import { practicallyNone } from "./contact/friction.js";
 import { roughnessOf } from "./contact/roughness.js";
-import { tensileSpectrumAt } from "./contact/tensile-spectrum.js";
-import { namedTexture } from "./contact/textures.js";
-import type { ColdVerdict, CushioningOutlook, GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
+import type { CushioningOutlook, GripOutlook, Outlook, ReboundOutlook } from "./outlook.js";
 import { materialNotices, reachOfImpact, reachOfSliding } from "./outlook-notices.js";
-import { coarser, type PredictionSettings } from "./prediction-settings.js";
+import type { PredictionSettings } from "./prediction-settings.js";
 import type { ReboundCalibration } from "./rebound/calibrate-rebound.js";
 import { cushioningOf } from "./rebound/cushioning.js";
-import {
-  representativeStrain,
-  type StrainBasis,
-  strainBasis,
-  strainEffect,
-  withDiscrepancy,
-  withLoss,
-} from "./rebound/impact-strain.js";
+import { type StrainBasis, strainBasis, withDiscrepancy } from "./rebound/impact-strain.js";
+import { strainedContacts } from "./rebound/strained-contacts.js";
 import type { ImpactContact, Use } from "./use.js";
 
 /** The values behind the intervals, one per draw, so that ratios between compounds can be formed. */
@@ -71,7 +62,7 @@ const wholeScope: OutlookScope = { verdict: true, otherSurface: true };
  * What a compound does in a use: rebound, grip and whether it turns glassy, each with its 95 % interval, or
  * null with a notice that says why and which sweep would settle it.
  *
- * @param calibration factor on the contact stiffness from measured rebound; null: none
+ * @param calibration factors on contact stiffness and loss from measured rebound; null: none
  * @param scope what is to be left out; what is given is the same with and without it
  * @example outlookOf(exampleMaterial(), defaultUses()[3], defaultPredictionSettings, null).outlook.cold.verdict // "rubbery"
  */
@@ -188,73 +179,10 @@ function outlookAndNotices(
     contactFrequencies[contact] = { frequency_Hz, draws_Hz };
   }
 
-  if (best.rebound !== null && contacts.impact !== null) {
-    const reach = reachOfImpact(model, use.temperature_C, best.rebound, contacts.impact, settings);
-    notices.push(...reach.notices);
-    if (reach.determined) {
-      const plain = Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN);
-      draws.rebound = withDiscrepancy(
-        plain,
-        basis,
-        isBelowLossPeak(model, use.temperature_C, 1 / (2 * best.rebound.contactTime_s)),
-      );
-      noteGaps(notices, "rebound", use.temperature_C, draws.rebound);
-      outlook.rebound = {
-        ...reboundOutlook(best.rebound, draws.rebound, basis),
-        // The discrepancy reaches downwards only.
-        high: intervalAround(best.rebound.fraction, plain).high,
-      };
-      if (basis === "small strain") {
-        notices.push(
-          noticeIn(
-            "predict.rebound-small-strain",
-            "Rebound is predicted from data at small strain. An impact strains the rubber by 10 to 20 %, where a filled compound loses more, so the true rebound tends to lie below the value, and the interval is extended downwards for it",
-            [statedTemperature(use.temperature_C)],
-            "A strain sweep to 20 % or measured rebound settles it.",
-          ),
-        );
-      }
-      notices.push(notice("predict.rebound-screening", cautions.rebound));
-      const { impact } = contacts;
-      draws.peakForce_N = Float64Array.from(
-        alternatives,
-        ({ state }) => state.rebound?.peakForce_N ?? Number.NaN,
-      );
-      draws.indentation_m = Float64Array.from(
-        alternatives,
-        ({ state }) => state.rebound?.indentation_m ?? Number.NaN,
-      );
-      outlook.cushioning = cushioningOutlook(best.rebound, outlook.rebound, draws, impact);
-      notices.push(notice("predict.cushioning-screening", cautions.cushioning));
-    }
-  }
-  if (best.friction !== null && contacts.sliding !== null) {
-    const reach = reachOfSliding(model, use.temperature_C, contacts.sliding, settings);
-    notices.push(...reach.notices);
-    if (reach.determined) {
-      draws.grip = Float64Array.from(
-        alternatives,
-        ({ state }) => state.friction?.frictionCoefficient ?? Number.NaN,
-      );
-      noteGaps(notices, "grip", use.temperature_C, draws.grip);
-      outlook.grip = gripOutlook(best.friction, contacts.sliding.roughness, draws.grip);
-      notices.push(
-        notice(
-          "predict.grip-screening",
-          `${cautions.grip} ${cautions.gripNotIncluded} ${cautions.gripCutOff}`,
-        ),
-      );
-      if (best.friction.frictionCoefficient < practicallyNone) {
-        notices.push(
-          noticeIn(
-            "predict.grip-practically-none",
-            `Hysteresis friction is practically none, µ below ${practicallyNone}`,
-            [statedTemperature(use.temperature_C)],
-          ),
-        );
-      }
-    }
-  }
+  const predicted: PredictedOutlook = { outlook, notices, draws, contactFrequencies };
+  const inUse: InUse = { material, model, use, settings, contacts, best, alternatives, basis };
+  putRebound(inUse, predicted);
+  putGrip(inUse, predicted);
 
   const nearest = nearestMeasurement(
     material.measuredStates,
@@ -265,67 +193,144 @@ function outlookAndNotices(
   const misfit = nearest === null ? null : misfitNotice(nearest, use.temperature_C);
   if (misfit !== null) notices.push(misfit);
 
-  const governed = scope.verdict ? governedModel(model, best, 0) : null;
-  if (governed !== null) {
-    const drawn = alternatives.flatMap(
-      ({ model: drawnModel, state, warmer_K }) => governedModel(drawnModel, state, warmer_K) ?? [],
+  if (scope.verdict) putVerdict(inUse, scope, predicted);
+  return predicted;
+}
+
+/** A material in a use: what rebound, grip and verdict are all read from. */
+interface InUse {
+  material: Material;
+  model: RelaxationModel;
+  use: Use;
+  settings: PredictionSettings;
+  contacts: Contacts;
+  best: ContactState;
+  alternatives: DrawnState[];
+  basis: StrainBasis;
+}
+
+/** Rebound and cushioning of the use's impact, as far as what was measured reaches. */
+function putRebound(
+  { model, use, settings, contacts, best, alternatives, basis }: InUse,
+  into: PredictedOutlook,
+): void {
+  const { outlook, notices, draws } = into;
+  if (best.rebound === null || contacts.impact === null) return;
+  const reach = reachOfImpact(model, use.temperature_C, best.rebound, contacts.impact, settings);
+  notices.push(...reach.notices);
+  if (!reach.determined) return;
+  const plain = Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN);
+  draws.rebound = withDiscrepancy(
+    plain,
+    basis,
+    isBelowLossPeak(model, use.temperature_C, 1 / (2 * best.rebound.contactTime_s)),
+  );
+  noteGaps(notices, "rebound", use.temperature_C, draws.rebound);
+  outlook.rebound = {
+    ...reboundOutlook(best.rebound, draws.rebound, basis),
+    // The discrepancy reaches downwards only.
+    high: intervalAround(best.rebound.fraction, plain).high,
+  };
+  if (basis === "small strain") {
+    notices.push(
+      noticeIn(
+        "predict.rebound-small-strain",
+        "Rebound is predicted from data at small strain. An impact strains the rubber by 10 to 20 %, where a filled compound loses more, so the true rebound tends to lie below the value, and the interval is extended downwards for it",
+        [statedTemperature(use.temperature_C)],
+        "A strain sweep to 20 % or measured rebound settles it.",
+      ),
     );
-    const {
-      cold,
-      transition,
-      notices: coldNotices,
-    } = coldOutlook(material, use.temperature_C, governed, drawn, settings);
-    notices.push(...coldNotices);
-    outlook.transitionAtContact = transition;
-    const onOther = scope.otherSurface ? onOtherAsphalt(material, use, settings, governed, drawn) : null;
-    const ratio =
-      onOther === null || outlook.grip === null
-        ? 1
-        : onOther.frictionCoefficient / outlook.grip.frictionCoefficient;
-    if (onOther !== null && (ratio >= tellingRatio || ratio <= 1 / tellingRatio)) {
-      notices.push(
-        noticeIn(
-          "predict.grip-by-texture",
-          `On ${onOther.texture} the hysteresis friction would be so many times what is given`,
-          [`${Number(ratio.toPrecision(2))} at ${statedTemperature(use.temperature_C)}`],
-        ),
-      );
-    }
-    if (onOther !== null && onOther.verdict !== (cold?.verdict ?? null)) {
-      notices.push(
-        noticeIn(
-          "predict.verdict-by-texture",
-          `On ${onOther.texture}, which has its own contact frequency, the verdict would be a different one`,
-          [`${onOther.verdict ?? "not determined"} at ${statedTemperature(use.temperature_C)}`],
-        ),
-      );
-    }
-    if (cold !== null) {
-      const lowest =
-        model.onlyAt_C === undefined
-          ? lowestIn(model, use, contacts, settings)
-          : { rubbery_C: null, aboveGlassy_C: null };
-      outlook.cold = {
-        ...cold,
-        lowestRubbery_C: lowest.rubbery_C,
-        lowestAboveGlassy_C: lowest.aboveGlassy_C,
-      };
-      const determined = governed.governing.contact === "impact" ? outlook.rebound : outlook.grip;
-      if (determined === null) {
-        const { tanDeltaPeak, lossModulusPeak } = transition;
-        const areMeasured = tanDeltaPeak.reason === null && lossModulusPeak.reason === null;
-        notices.push(
-          noticeIn(
-            "predict.contact-frequency-extrapolated",
-            `The contact frequency comes from the model beyond what was measured${areMeasured ? ", while both peaks of the verdict were measured" : ""}`,
-            [statedTemperature(use.temperature_C)],
-          ),
-        );
-      }
-      notices.push(notice("predict.cold-screening", `${cautions.cold} ${cautions.crystallisation}`));
-    }
   }
-  return { outlook, notices, draws, contactFrequencies };
+  notices.push(notice("predict.rebound-screening", cautions.rebound));
+  const { impact } = contacts;
+  draws.peakForce_N = Float64Array.from(
+    alternatives,
+    ({ state }) => state.rebound?.peakForce_N ?? Number.NaN,
+  );
+  draws.indentation_m = Float64Array.from(
+    alternatives,
+    ({ state }) => state.rebound?.indentation_m ?? Number.NaN,
+  );
+  outlook.cushioning = cushioningOutlook(best.rebound, outlook.rebound, draws, impact);
+  notices.push(notice("predict.cushioning-screening", cautions.cushioning));
+}
+
+/** Friction of the use's sliding, as far as what was measured reaches. */
+function putGrip(
+  { model, use, settings, contacts, best, alternatives }: InUse,
+  into: PredictedOutlook,
+): void {
+  const { outlook, notices, draws } = into;
+  if (best.friction === null || contacts.sliding === null) return;
+  const reach = reachOfSliding(model, use.temperature_C, contacts.sliding, settings);
+  notices.push(...reach.notices);
+  if (!reach.determined) return;
+  draws.grip = Float64Array.from(
+    alternatives,
+    ({ state }) => state.friction?.frictionCoefficient ?? Number.NaN,
+  );
+  noteGaps(notices, "grip", use.temperature_C, draws.grip);
+  outlook.grip = gripOutlook(best.friction, contacts.sliding.roughness, draws.grip);
+  notices.push(
+    notice("predict.grip-screening", `${cautions.grip} ${cautions.gripNotIncluded} ${cautions.gripCutOff}`),
+  );
+  if (best.friction.frictionCoefficient < practicallyNone) {
+    notices.push(
+      noticeIn(
+        "predict.grip-practically-none",
+        `Hysteresis friction is practically none, µ below ${practicallyNone}`,
+        [statedTemperature(use.temperature_C)],
+      ),
+    );
+  }
+}
+
+/** The verdict at the contact's frequency, with the lowest temperatures and what the other asphalt would make of it. */
+function putVerdict(
+  { material, model, use, settings, contacts, best, alternatives }: InUse,
+  scope: OutlookScope,
+  into: PredictedOutlook,
+): void {
+  const { outlook, notices } = into;
+  const governed = governedModel(model, best, 0);
+  if (governed === null) return;
+  const drawn = alternatives.flatMap(
+    ({ model: drawnModel, state, warmer_K }) => governedModel(drawnModel, state, warmer_K) ?? [],
+  );
+  const {
+    cold,
+    transition,
+    notices: coldNotices,
+  } = coldOutlook(material, use.temperature_C, governed, drawn, settings);
+  notices.push(...coldNotices);
+  outlook.transitionAtContact = transition;
+  if (scope.otherSurface) {
+    const here = { friction: outlook.grip?.frictionCoefficient ?? null, verdict: cold?.verdict ?? null };
+    notices.push(...otherAsphaltNotices(material, use, settings, governed, drawn, here));
+  }
+  if (cold === null) return;
+  const lowest =
+    model.onlyAt_C === undefined
+      ? lowestIn(model, use, contacts, settings)
+      : { rubbery_C: null, aboveGlassy_C: null };
+  outlook.cold = {
+    ...cold,
+    lowestRubbery_C: lowest.rubbery_C,
+    lowestAboveGlassy_C: lowest.aboveGlassy_C,
+  };
+  const determined = governed.governing.contact === "impact" ? outlook.rebound : outlook.grip;
+  if (determined === null) {
+    const { tanDeltaPeak, lossModulusPeak } = transition;
+    const areMeasured = tanDeltaPeak.reason === null && lossModulusPeak.reason === null;
+    notices.push(
+      noticeIn(
+        "predict.contact-frequency-extrapolated",
+        `The contact frequency comes from the model beyond what was measured${areMeasured ? ", while both peaks of the verdict were measured" : ""}`,
+        [statedTemperature(use.temperature_C)],
+      ),
+    );
+  }
+  notices.push(notice("predict.cold-screening", `${cautions.cold} ${cautions.crystallisation}`));
 }
 
 function contactFrequency_Hz(
@@ -365,149 +370,6 @@ function noteGaps(notices: Notice[], what: string, temperature_C: number, drawn:
   notices.push(notice("predict.interval-not-determined", message));
 }
 
-interface DrawnState {
-  model: RelaxationModel;
-  warmer_K: number;
-  state: ContactState;
-}
-
-function drawnStates(
-  material: Material,
-  temperature_C: number,
-  contacts: Contacts,
-  settings: PredictionSettings,
-  calibration: ReboundCalibration | null,
-  strainLoss: number,
-  undrawn: ContactState,
-): DrawnState[] {
-  const alternatives = drawnContacts(material, contacts, settings, calibration);
-  if (material.model === null || alternatives.length === 0) return [];
-  const loss = strainLoss * lossOfGrid(undrawn, material.model, temperature_C, contacts, settings);
-  const coarse = coarser(settings);
-  return alternatives.map(({ model, contacts: drawn, warmer_K, misfit, lossFactor }) => ({
-    model,
-    warmer_K,
-    state: withMisfit(
-      withLossFactor(contactState(model, temperature_C - warmer_K, drawn, coarse), lossFactor * loss),
-      misfit,
-    ),
-  }));
-}
-
-/**
- * The factor on the loss of draws by which the coarser grid that they are computed on has it wrong, the same for all but
- * for what differs between them: deep in the glass, where a few parts in ten thousand are lost, it is a fifth.
- */
-function lossOfGrid(
-  { rebound }: ContactState,
-  model: RelaxationModel,
-  temperature_C: number,
-  contacts: Contacts,
-  settings: PredictionSettings,
-): number {
-  const { impact } = contacts;
-  if (rebound === null || impact === null) return 1;
-  const coarse = contactState(
-    model,
-    temperature_C,
-    { ...contacts, sliding: null },
-    coarser(settings),
-  ).rebound;
-  const factor = coarse === null ? 1 : ln(rebound.fraction) / ln(coarse.fraction);
-  return factor > 0 && Number.isFinite(factor) ? factor : 1;
-}
-
-function withLossFactor(state: ContactState, factor: number): ContactState {
-  const { rebound } = state;
-  if (factor === 1 || rebound === null) return state;
-  return {
-    ...state,
-    rebound: {
-      ...rebound,
-      fraction: withLoss(rebound.fraction, factor),
-      textbookFraction: withLoss(rebound.textbookFraction, factor),
-    },
-  };
-}
-
-/** The contacts at the strain of the impact, where a strain sweep says what that does; its factor on the loss beside. */
-function strainedContacts(
-  material: Material,
-  temperature_C: number,
-  contacts: Contacts,
-  settings: PredictionSettings,
-  basis: StrainBasis,
-): { contacts: Contacts; loss: number } {
-  const { model, strainSoftening } = material;
-  const { impact } = contacts;
-  if (basis !== "corrected" || model === null || impact === null) return { contacts, loss: 1 };
-  if (strainSoftening === undefined || strainSoftening === null || strainSoftening === "unfilled") {
-    return { contacts, loss: 1 };
-  }
-  let effect = { stiffness: 1, loss: 1 };
-  // A softer rubber is indented deeper, by the fifth root or so: the second round settles it.
-  for (let round = 0; round < 2; round++) {
-    const softened = {
-      ...contacts,
-      sliding: null,
-      stiffnessFactor: contacts.stiffnessFactor * effect.stiffness,
-    };
-    const { rebound } = contactState(model, temperature_C, softened, settings);
-    if (rebound === null) break;
-    effect = strainEffect(
-      strainSoftening,
-      representativeStrain(rebound.indentation_m, impact.indenterRadius_m),
-    );
-  }
-  return {
-    contacts: { ...contacts, stiffnessFactor: contacts.stiffnessFactor * effect.stiffness },
-    loss: effect.loss,
-  };
-}
-
-/** From this ratio of the friction on the two asphalts on, which of them is under the product matters for it. */
-const tellingRatio = 2;
-
-/** The two asphalts of which one is assumed where the study states none; which of them is under the product is not known. */
-const asphalts = ["worn asphalt", "asphalt with large stones"];
-
-/** Verdict and friction on the other one of the two asphalts, where sliding governs; null for any other texture. */
-function onOtherAsphalt(
-  material: Material,
-  { temperature_C, sliding }: Use,
-  settings: PredictionSettings,
-  governed: GovernedModel,
-  drawn: GovernedModel[],
-): {
-  texture: string;
-  frictionCoefficient: number;
-  verdict: ColdVerdict | null;
-} | null {
-  if (sliding === null || governed.governing.contact !== "sliding") return null;
-  const name = asphalts.find((one) => one !== sliding.texture.name);
-  const texture = asphalts.includes(sliding.texture.name) && name !== undefined ? namedTexture(name) : null;
-  const roughness = texture === null ? null : roughnessOf(texture, settings);
-  if (texture === null || roughness === null || !roughness.ok) return null;
-  const { speed_m_s, pressure_Pa } = sliding;
-  const { contactFrequency_Hz, frictionCoefficient } = hysteresisFriction(
-    tensileSpectrumAt(governed.model, temperature_C, settings),
-    { speed_m_s, pressure_Pa, roughness: roughness.value },
-    settings,
-  );
-  if (contactFrequency_Hz === null) return null;
-  const ratio = contactFrequency_Hz / governed.governing.frequency_Hz;
-  const slowed = (one: GovernedModel): GovernedModel => ({
-    ...one,
-    governing: { ...one.governing, frequency_Hz: one.governing.frequency_Hz * ratio },
-  });
-  const { cold } = coldOutlook(material, temperature_C, slowed(governed), drawn.map(slowed), settings);
-  return {
-    texture: texture.name,
-    frictionCoefficient,
-    verdict: cold?.verdict ?? null,
-  };
-}
-
 interface FoundLowest {
   settings: PredictionSettings;
   contact: string;
@@ -537,29 +399,6 @@ function lowestIn(
 function isBelowLossPeak(model: RelaxationModel, temperature_C: number, frequency_Hz: number): boolean {
   const { lossModulus } = transitionAtFrequency(model, frequency_Hz);
   return temperature_C < lossModulus.low_C;
-}
-
-/**
- * What a blend's model misses of its own data, it misses in what is predicted from it: the draws alone held friction and
- * rebound of 60 made-up blends in 28 and 37 %, with this in 95 % and more.
- */
-const misfitInFriction = 1.5;
-const misfitInRebound = 0.75;
-
-function withMisfit(state: ContactState, misfit: number): ContactState {
-  if (misfit === 0) return state;
-  const { friction, rebound } = state;
-  return {
-    ...state,
-    friction: friction && {
-      ...friction,
-      frictionCoefficient: friction.frictionCoefficient * exp(misfitInFriction * misfit),
-    },
-    rebound: rebound && {
-      ...rebound,
-      fraction: Math.min(1, Math.max(0, rebound.fraction + misfitInRebound * misfit)),
-    },
-  };
 }
 
 function governedModel(
@@ -652,7 +491,7 @@ const reasons = [
 ];
 
 /** Puts into the outlook which of its notices cast doubt on it, and why it has no verdict where it has none. */
-export function withFlags(predicted: PredictedOutlook): PredictedOutlook {
+function withFlags(predicted: PredictedOutlook): PredictedOutlook {
   const { outlook, notices } = predicted;
   const flagged = { ...outlook, flags: doubtCodes(notices) };
   if (outlook.cold !== null) return { ...predicted, outlook: flagged };

@@ -125,6 +125,22 @@ describe("bounds, not values", () => {
     expect(codes(notices)).toContain("fit.peak-beyond-data");
   });
 
+  it.each([1, 2, 3, 4])(
+    "a sweep that starts %d K below its tan δ peak is not said to cover no transition",
+    (below_K) => {
+      const { transitions, notices } = glassTransitions(
+        makeSweep(sbr, { from_C: truth_C - below_K, to_C: 80 }),
+      );
+      expect(transitions[0].lossModulusPeak?.bracketed).toBe(false);
+      const { tanDeltaPeak } = transitions[0];
+      if (tanDeltaPeak?.high_C != null) expect(tanDeltaPeak.high_C).toBeGreaterThan(truth_C);
+      const said = notices.map(({ message }) => message).join(" ");
+      expect(said).toContain("the loss modulus peak at 10 Hz lies below");
+      expect(said).not.toContain("covers no transition");
+      if (tanDeltaPeak === null) expect(said).toContain("the transition lies at the edge of the sweep");
+    },
+  );
+
   it("a sweep that starts in the rubber puts the peak below its first temperature", () => {
     const { transitions } = glassTransitions(makeSweep(sbr, { from_C: 0, to_C: 80 }));
     const peak = transitions[0].tanDeltaPeak!;

@@ -18,7 +18,7 @@ const published = [
   // Ngai and Plazek in Mark (ed.), Physical Properties of Polymers Handbook, Table 26.1.
   { name: "polybutadiene, 96 % cis", reference_K: 298, c1: 3.44, c2_K: 196.6, glass_K: 161 },
   { name: "polybutadiene, 91.5 % vinyl", reference_K: 298, c1: 6.23, c2_K: 72.5, glass_K: 261 },
-  // Sci. Rep. 2021, doi 10.1038/s41598-021-97921-0, at 70 °C; 48 °C, 22 K colder, stands for its Tg here.
+  // Sci. Rep. 2021, doi 10.1038/s41598-021-97921-0, at 70 °C; −10 °C, where they are 10.5 and 57.6 K, stands for its Tg here.
   { name: "Sci. Rep. 2021", reference_K: 343.15, c1: 4.41, c2_K: 137.64, glass_K: 263.15 },
 ];
 

@@ -1,4 +1,5 @@
 import { expect, it } from "vitest";
+import { reducedFrequency_Hz } from "../../src/fit/spectrum/relaxation-model.js";
 import type { Deformation } from "../../src/io/measurement.js";
 import { hardnessNotice, modulusFromHardness_Pa } from "../../src/predict/indicators/hardness-check.js";
 import { levelRubber } from "../make/level-rubber.js";
@@ -32,4 +33,21 @@ it("hardness finds a slipped unit in the modulus, and is silent where both agree
   // E written as G is three times too much once it is taken to tension: found where the modulus lies high by itself.
   expect(said(6.5e6, "shear")).toContain("G taken as E");
   expect(said(3.6e9, "tension", 10)).toBeNull();
+});
+
+it("a modulus that was not measured for as long as a hardness is read bounds it from above only", () => {
+  const measuredFor = (time_s: number, modulus_Pa: number) => {
+    const model = levelRubber(modulus_Pa, 0.1);
+    const perHertz = reducedFrequency_Hz(model, 23, 1);
+    const lowestReducedFrequency_Hz = perHertz / (2 * Math.PI * time_s);
+    return (
+      hardnessNotice({ model: { ...model, lowestReducedFrequency_Hz } } as never, [
+        { quantity: "hardness", unit: "Shore A", value: 60 } as never,
+      ])?.message ?? null
+    );
+  };
+  expect(measuredFor(10, 0.6e6)).toMatch(/give \d+ kPa, [\d.]+ times less/);
+  expect(measuredFor(0.1, 0.6e6)).toMatch(/give at most \d+ kPa, [\d.]+ times less/);
+  expect(measuredFor(10, 36e6)).toContain("times more");
+  expect(measuredFor(0.1, 36e6)).toBeNull();
 });

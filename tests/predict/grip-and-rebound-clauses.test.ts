@@ -37,7 +37,7 @@ describe("the cut-off of the texture", () => {
   });
 
   // 2π/q1 where the rms slope is 1.3: 0.25517 and 0.014178 mm, by SciPy's brentq on the closed form of the slope. The ratio
-  // of µ was 0.8 to 2.6 in 34 made cases by another integration, and is told by no rule.
+  // of µ was 0.74 to 5.0 in 200 made cases by another integration, and is told by no rule.
   it("leaves waves out that are said, fewer on an asphalt with large stones", () => {
     const stones = namedTexture("asphalt with large stones")!;
     expect(stones.q0_per_m).toBe(600);
@@ -52,7 +52,7 @@ describe("the cut-off of the texture", () => {
     expect(1000 * onWorn.shortestWave_m!).toBeCloseTo(0.25517, 4);
     expect(1000 * onStones.shortestWave_m!).toBeCloseTo(0.014178, 5);
     expect(onStones.frictionCoefficient / onWorn.frictionCoefficient).toBeGreaterThan(0.7);
-    expect(onStones.frictionCoefficient / onWorn.frictionCoefficient).toBeLessThan(2.8);
+    expect(onStones.frictionCoefficient / onWorn.frictionCoefficient).toBeLessThan(5);
   });
 });
 

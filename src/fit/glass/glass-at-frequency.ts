@@ -47,7 +47,7 @@ export interface PeakPlace {
   high_C: number;
 }
 
-export const openPlace: PeakPlace = { low_C: Number.NEGATIVE_INFINITY, high_C: Number.POSITIVE_INFINITY };
+const openPlace: PeakPlace = { low_C: Number.NEGATIVE_INFINITY, high_C: Number.POSITIVE_INFINITY };
 /** Whether the place of a peak is a single temperature. */
 export const isPoint = ({ low_C, high_C }: PeakPlace) => low_C === high_C;
 

@@ -81,11 +81,14 @@ export function transitionNotices(transition: GlassTransition): Notice[] {
     ["loss modulus", transition.lossModulusPeak],
   ];
   const seen = peaks.find(([, peak]) => peak?.bracketed);
-  // One peak that is seen is a transition, and a blend has more than one.
+  // One peak that is seen is a transition, and a blend has more than one; a bound says that there is one at the edge.
+  const isAtEdge = peaks.some(([, peak]) => peak !== null);
   const why =
-    seen === undefined
-      ? "the sweep covers no transition"
-      : `its transition is seen by the ${seen[0]} peak at ${temperatureText(seen[1]!.temperature_C!)} only, and finer steps would show more`;
+    seen !== undefined
+      ? `its transition is seen by the ${seen[0]} peak at ${temperatureText(seen[1]!.temperature_C!)} only, and finer steps would show more`
+      : isAtEdge
+        ? "the transition lies at the edge of the sweep or beyond it"
+        : "the sweep covers no transition";
   for (const [quantity, peak] of peaks) {
     if (peak === null) {
       notices.push(notice("fit.no-peak", `${quantity} shows no peak at ${at}; ${why}.`));
@@ -131,7 +134,7 @@ function describeSpike({ line, temperature_C, quantity, ratio }: Spike): string 
 }
 
 /** "above 40.0 °C" or "below −60.0 °C" for a peak that is not bracketed. */
-export function describeBound(peak: Peak): string {
+function describeBound(peak: Peak): string {
   if (peak.low_C !== null) return `above ${temperatureText(peak.low_C)}`;
   return peak.high_C !== null ? `below ${temperatureText(peak.high_C)}` : "not determined";
 }

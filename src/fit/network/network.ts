@@ -186,7 +186,7 @@ export function noPlateauNotice(
 }
 
 /** What a reader of the network must know beside its numbers. */
-export function networkNotices(network: RubberyNetwork, compound: string, options: NetworkOptions): Notice[] {
+function networkNotices(network: RubberyNetwork, compound: string, options: NetworkOptions): Notice[] {
   const notices: Notice[] = [];
   const said = (code: Code, message: string) =>
     notices.push({ ...coded(code), message: `${compound}: ${message}` });

@@ -50,7 +50,7 @@ export function guthGold(volumeFraction: number): number {
 }
 
 /** Past this volume fraction filler gains no further strength and the formula is not meant (common practice). */
-export const commonVolumeFraction = 0.3;
+const commonVolumeFraction = 0.3;
 const unfilledBelow = 0.005;
 const alikeTemperatures_K = 10;
 const alikeFrequencies = 2;
@@ -73,7 +73,7 @@ export type ReinforcedMember = FillerSeries["members"][number];
 
 export type FillerSeries = z.infer<typeof fillerSeriesSchema>;
 
-export const fillerSeriesCaution =
+const fillerSeriesCaution =
   "Plateau moduli at the small strain of the sweep, where filler particles that touch stiffen a compound far beyond Guth and Gold's formula, which knows their volume only (common practice). A modulus ratio says nothing about strength, wear or grip.";
 
 /**

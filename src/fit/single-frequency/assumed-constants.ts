@@ -58,7 +58,7 @@ function scatter(values: number[]): number {
 }
 
 /** The prior as a mixture of normal densities with a common diagonal covariance. */
-export function priorCentres({ rows, decades }: LawPrior): LawPoint[] {
+function priorCentres({ rows, decades }: LawPrior): LawPoint[] {
   return rows.map((row) => [ln(row.c1), ln(row.c2_K), decades]);
 }
 

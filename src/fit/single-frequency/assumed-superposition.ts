@@ -355,7 +355,7 @@ interface AssumedDraw {
  * added once more and moved along what no law removes.
  * @param laws as likely as each other, each at its own Tg
  */
-export function drawAssumed(
+function drawAssumed(
   sweep: SweepPoints,
   laws: WlfLaw[],
   reference_C: number,

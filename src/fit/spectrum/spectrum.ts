@@ -224,10 +224,7 @@ function finish(
  * Without a penalty: non-negative least squares on ten times a decade, the grid then halved about the modes in
  * use until it stands a hundredth of a decade apart there. The number of modes counts as parameters spent.
  */
-export function solveSharp(
-  points: ModulusPoints,
-  options: SpectrumOptions,
-): { spectrum: Spectrum; score: number } {
+function solveSharp(points: ModulusPoints, options: SpectrumOptions): { spectrum: Spectrum; score: number } {
   const omega = points.angularFrequency_rad_s;
   const low = omega.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
   const high = omega.reduce((a, b) => Math.max(a, b), 0);

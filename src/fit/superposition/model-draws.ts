@@ -18,9 +18,10 @@ const widestWindow_decades = 60;
 /**
  * Equally likely alternatives to a fitted model. Each takes the law's constants together from their
  * covariance, the isotherms' scatter about the law and the runs' scatter about their mean from theirs, and
- * its spectrum from the data with resampled residuals added once more (residual bootstrap; Efron and Tibshirani,
- * An Introduction to the Bootstrap, 1993, ch. 9), solved at those constants. Added to the data, not to the fitted
- * curve: a curve that is smooth already would be smoothed a second time, and the draws would lie about that one.
+ * its spectrum from the data with errors as large as the residuals added once more, along the directions that a spectrum
+ * sees (`seenErrors`), solved at those constants (a parametric bootstrap; Efron and Tibshirani, An Introduction to the
+ * Bootstrap, 1993). Added to the data, not to the fitted curve: a curve that is smooth already would be smoothed a
+ * second time, and the draws would lie about that one. The deviates have their exact moments (`matchedDeviates`).
  * @param maker brings points and makes models for any law
  * @param spectrum of the fit itself, at the reference isotherm
  */

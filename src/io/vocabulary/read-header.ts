@@ -103,7 +103,7 @@ function partedWords(text: string): string {
 }
 
 /** "mm^2" as "mm²", for the eye. */
-export function unfoldExponents(unitText: string): string {
+function unfoldExponents(unitText: string): string {
   return unitText.replace(/\^-?\d(?:\^?\d)*/g, (exponent) =>
     exponent.replace(/[-\d^]/g, (character) =>
       character === "^" ? "" : "⁻⁰¹²³⁴⁵⁶⁷⁸⁹"["-0123456789".indexOf(character)],

@@ -11,7 +11,7 @@ export interface Relationship {
 }
 
 /** Reads the relationships of a part; targets are paths inside the archive, in lower case. */
-export function relationships(entries: Entries, part: string, budget: Budget): Map<string, Relationship> {
+function relationships(entries: Entries, part: string, budget: Budget): Map<string, Relationship> {
   const slash = part.lastIndexOf("/");
   const folder = part.slice(0, slash + 1);
   const entry = entries.get(`${folder}_rels/${part.slice(slash + 1)}.rels`.toLowerCase());

@@ -302,7 +302,7 @@ function isDependent(columns: Float64Array, column: number, rows: number): boole
  * Richardson extrapolation with h = 1e-4 |p|: a compromise between rounding and a location parameter far from
  * zero beside a narrow peak (Eckerle4 of NIST).
  */
-export function evaluateJacobian(
+function evaluateJacobian(
   problem: LeastSquaresProblem,
   parameters: Float64Array,
   residuals: Float64Array,

@@ -86,7 +86,7 @@ export function repeatedRuns(measurements: Measurement[], glassTransitions: Glas
 }
 
 /** What must stand beside a statement of equivalence. */
-export const batchCaution =
+const batchCaution =
   "Equivalence holds for the quantities named and the limits of this study only; it releases no product: grip, impact and safety in the cold need the product's own tests and a qualified person.";
 
 function comparisonOf(accepted: Batch, batch: Batch, limits: BatchLimits): BatchComparison {

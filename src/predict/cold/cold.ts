@@ -181,9 +181,7 @@ function withoutContradiction(
 }
 
 /** The oven's own reading: the sweep of lowest frequency that has a tan δ peak, else one that has an M″ peak. */
-export function measuredGlassTemperature(
-  transitions: GlassTransition[],
-): ColdOutlook["glassTemperatureMeasured"] {
+function measuredGlassTemperature(transitions: GlassTransition[]): ColdOutlook["glassTemperatureMeasured"] {
   const byFrequency = [...transitions].sort((a, b) => a.frequency_Hz - b.frequency_Hz);
   const peak_C = (peak: { temperature_C: number | null; bracketed: boolean } | null) =>
     peak?.bracketed ? peak.temperature_C : null;

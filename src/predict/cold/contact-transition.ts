@@ -212,7 +212,7 @@ export function transitionForOutlook(
 }
 
 /** A known peak as results.json has it: ends that nothing bounds are null. */
-export function openInterval({ temperature_C, low_C, high_C, reason }: KnownPeak): OpenInterval {
+function openInterval({ temperature_C, low_C, high_C, reason }: KnownPeak): OpenInterval {
   const finite = (end: number) => (Number.isFinite(end) ? end : null);
   return { temperature_C, low_C: finite(low_C), high_C: finite(high_C), reason };
 }

@@ -12,7 +12,7 @@ import type { stiffeningSchema } from "../outlook-schema.js";
 import type { PredictionSettings } from "../prediction-settings.js";
 import { measuredReach, sweepToReach } from "./measured-reach.js";
 
-export const stiffeningRatios = [2, 5, 10, 100] as const;
+const stiffeningRatios = [2, 5, 10, 100] as const;
 
 export type StiffeningTemperature = Stiffening["temperatures"][number];
 

@@ -216,7 +216,7 @@ function wayAcross(
 }
 
 /** What must stand beside the numbers. */
-export function whatItTakesCaution(material: Material): string {
+function whatItTakesCaution(material: Material): string {
   const assumed =
     material.superposition?.source === "assumed"
       ? " They rest on assumed shift constants: measure at several frequencies before acting on them."
@@ -225,7 +225,7 @@ export function whatItTakesCaution(material: Material): string {
 }
 
 /** The answer in plain words. */
-export function whatItTakesSentence(
+function whatItTakesSentence(
   { compound }: Material,
   found: Omit<WhatItTakes, "sentence" | "caution">,
   cold: ColdOutlook,

@@ -33,7 +33,7 @@ export interface Standing {
 }
 
 /** Draws of each standing: a multiple of the usual 60 of a model, so that its draws count alike. */
-export const standingDraws = 600;
+const standingDraws = 600;
 
 const unknown: Standing = { value: null, met: null, asStated: false };
 

@@ -1,5 +1,10 @@
 import type { Material } from "../../fit/material.js";
-import { isInMeasuredRange, relaxationModulus } from "../../fit/spectrum/relaxation-model.js";
+import {
+  isInMeasuredRange,
+  type RelaxationModel,
+  reducedFrequency_Hz,
+  relaxationModulus,
+} from "../../fit/spectrum/relaxation-model.js";
 import { notice } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
 import { pascalText } from "../../words/quantity-text.js";
@@ -27,14 +32,27 @@ export function hardnessNotice({ model }: Material, properties: CompoundProperty
     ({ quantity, unit, value }) =>
       quantity === "hardness" && unit === "Shore A" && value >= range.softest && value <= range.hardest,
   );
-  const { temperature_C, time_s } = reading;
   if (hardness === undefined || model === null) return null;
-  if (!isInMeasuredRange(model, temperature_C, 1 / (2 * Math.PI * time_s))) return null;
+  const time_s = longestMeasured_s(model);
+  if (time_s === null) return null;
   const expected_Pa = modulusFromHardness_Pa(hardness.value);
   const measured_Pa =
-    relaxationModulus(model, temperature_C, time_s) * (model.deformation === "shear" ? 3 : 1);
+    relaxationModulus(model, reading.temperature_C, time_s) * (model.deformation === "shear" ? 3 : 1);
   const factor = measured_Pa / expected_Pa;
   if (factor <= largestFactor && factor >= 1 / largestFactor) return null;
-  const message = `Hardness and modulus do not agree: ${hardness.value} Shore A asks for E of ${pascalText(expected_Pa, 2)} at 23 °C (Gent 1958), the dynamic data give ${pascalText(measured_Pa, 2)}, ${Number(Math.max(factor, 1 / factor).toPrecision(2))} times ${factor > 1 ? "more" : "less"}. Look for a slipped unit, for G taken as E, or for files of another compound.`;
+  // A relaxation modulus falls with time, so one that was measured for less time is a bound from above.
+  const isBound = time_s < reading.time_s;
+  if (isBound && factor > 1) return null;
+  const message = `Hardness and modulus do not agree: ${hardness.value} Shore A asks for E of ${pascalText(expected_Pa, 2)} at 23 °C (Gent 1958), the dynamic data give ${isBound ? "at most " : ""}${pascalText(measured_Pa, 2)}, ${Number(Math.max(factor, 1 / factor).toPrecision(2))} times ${factor > 1 ? "more" : "less"}. Look for a slipped unit, for G taken as E, or for files of another compound.`;
   return notice("predict.hardness-contradicts-modulus", message);
+}
+
+/** The time of the reading, or the longest one before it that was measured at its temperature; null where there is none. */
+function longestMeasured_s(model: RelaxationModel): number | null {
+  const { temperature_C, time_s } = reading;
+  const frequency_Hz = 1 / (2 * Math.PI * time_s);
+  const slowest_Hz = model.lowestReducedFrequency_Hz / reducedFrequency_Hz(model, temperature_C, 1);
+  // A little faster, or rounding puts it outside.
+  const at_Hz = Math.max(frequency_Hz, slowest_Hz * (1 + 1e-9));
+  return isInMeasuredRange(model, temperature_C, at_Hz) ? 1 / (2 * Math.PI * at_Hz) : null;
 }

@@ -20,7 +20,7 @@ import type { PooledRebound } from "./pool-rebound.js";
 import { predictRebound } from "./rebound.js";
 import { reduceRebound } from "./rebound-readings.js";
 
-/** One factor on the contact stiffness, found on a compound's own rebound readings. */
+/** Factors on contact stiffness and loss, found on a compound's own rebound readings; 1 for what is not calibrated. */
 export type ReboundCalibration = z.infer<typeof reboundCalibrationSchema>;
 
 export type CalibrationPoint = ReboundCalibration["readings"][number];
@@ -30,9 +30,10 @@ const farthestFactor = 10;
 const steps = 40;
 
 /**
- * Calibrates the simulated impact on measured rebound: the factor on the contact stiffness (so on the contact
- * time) that brings predicted and measured R together in least squares, with its leave-one-out error.
- * Readings outside what the sweep reached are left out and named.
+ * Calibrates the simulated impact on measured rebound: a factor on the contact stiffness (so on the contact time), on
+ * the loss, or both, which bring predicted and measured R together in least squares: whichever predicts the readings left
+ * out best, with that error. Readings outside what the sweep reached are left out and named; null with a notice where
+ * nothing is left, or a factor runs into its limit.
  * @example calibrateRebound(exampleMaterial(), [], pendulumImpact, defaultPredictionSettings).notices[0].code // "predict.rebound-not-calibrated"
  */
 export function calibrateRebound(

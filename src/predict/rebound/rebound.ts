@@ -73,7 +73,7 @@ export function predictRebound(
  * Contact time and rebound by R = exp(−π tan δ) at f = 1/(2 t), with t = t(|E*(f)|) solved by iteration.
  * |E*| rises no faster than in proportion to f, so the iteration shrinks each error to half or less.
  */
-export function textbookRebound(
+function textbookRebound(
   spectrum: TensileSpectrum,
   geometry: Pick<ContactGeometry, "elasticContactTime_s">,
   stiffnessFactor = 1,

@@ -33,7 +33,7 @@ const ownBeginning =
   /^(plot|method|file|notice|page|compound|card|decision|settings|answer|evidence|map|mark|matrix|verdict|error|too)-/;
 
 /** A text as an id or a link may have it: letters and digits of any script, in small, with hyphens between. */
-export function slug(text: string): string {
+function slug(text: string): string {
   return text
     .normalize("NFKC")
     .toLowerCase()

@@ -26,7 +26,7 @@ const entities: Record<string, string> = {
 const unprintable = /[^\P{Cc}\t\n]|\p{Surrogate}|[\ufffe\uffff]/gu;
 
 /** Text for element content or a quoted attribute. */
-export function escapeText(text: string): string {
+function escapeText(text: string): string {
   return text.replace(unprintable, "\ufffd").replace(/[&<>"']/g, (character) => entities[character]);
 }
 

@@ -31,7 +31,7 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     id: "glass-transition",
     title: "Glass transition",
     words:
-      "Three readings at the frequency of the measurement: the peak of tan δ, the peak of the loss modulus, and the extrapolated onset of the fall of the storage modulus. They differ by design: onset, then loss modulus peak, then tan δ peak. Peaks come from a penalised spline on the real temperatures, its strength by restricted maximum likelihood. A maximum at the edge of the data is a bound. Intervals: 95 %, from curves drawn as the data allow them (the strength of the smoothing drawn too, so that its bias is in them), for the onset by residual bootstrap; fixed seed.",
+      "Three readings at the frequency of the measurement: the peak of tan δ, the peak of the loss modulus, and the extrapolated onset of the fall of the storage modulus. They differ by design: onset, then loss modulus peak, then tan δ peak. Peaks come from a penalised spline on the real temperatures, its strength by restricted maximum likelihood. A maximum at the edge of the data is a bound. Intervals: 95 % of the curves that the data allow, each strength of the smoothing by its likelihood; the onset’s by draws, fixed seed. Isotherms that superpose are read on their model.",
     source: "ASTM E1640, ISO 6721-11, IEC 61006.",
   },
   {
@@ -39,7 +39,7 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     title: "Time–temperature superposition",
     formula: "M*(f, T) = M*(f·aT, T₀) / bT",
     words:
-      "Isotherms are moved along the frequency axis onto one curve: closed-form shifts first, then the law’s constants and one spectrum together on the relative residuals of both moduli. The law is chosen by the corrected Akaike criterion.",
+      "Isotherms are moved along the frequency axis onto one curve: closed-form shifts first, then the law’s constants and one spectrum together on the relative residuals of both moduli. The law is chosen by the corrected Akaike criterion; a blend has one a phase.",
     source: "Gergesova, Zupančič, Saprunov and Emri, J. Rheol. 55, 1 (2011); ISO 18437-6.",
   },
   {
@@ -109,7 +109,7 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     title: "Rebound",
     formula: "R = h(rebound) / h(drop);   textbook value R ≈ exp(−π tan δ)",
     words:
-      "Predicted by simulating the impact of a rigid mass on the viscoelastic body through the whole spectrum, from first touch to zero force. The textbook value takes tan δ at f = 1/(2·contact time). It assumes a steady half cycle, which an impact is not. Both are shown; the simulation is the prediction.",
+      "Predicted by simulating the impact of a rigid mass on the viscoelastic body through the whole spectrum, from first touch to zero force. The textbook value takes tan δ at f = 1/(2·contact time). It assumes a steady half cycle, which an impact is not. Both are shown; the simulation is the prediction. Measured rebound calibrates it.",
     source: "ISO 4662, ASTM D7121, ASTM D2632, DIN 53512.",
   },
   {
@@ -179,7 +179,7 @@ const methodsWith = (borders: VerdictBorders): Method[] => [
     id: "intervals",
     title: "Intervals",
     words:
-      "95 % intervals come from equally likely alternatives to the fitted model (bootstrap and parameter scatter, fixed seed). They include the scatter of these measurements, the uncertainty of the fit, and the half widths that the study states for the instrument’s temperature and modulus, which all compounds share. They include neither what the model leaves out nor how specimens, mixes and laboratories differ; that is often more, and only repeats show it.",
+      "95 % intervals come from equally likely alternatives to the fitted model (scatter of constants and moduli, laid out alike for all data). They include the scatter of these measurements, the uncertainty of the fit, and the half widths of the instrument’s temperature and modulus under Settings, which all compounds share. They include neither what the model leaves out nor how specimens, mixes and laboratories differ; that is often more, and only repeats show it.",
     source: "Efron and Tibshirani, An Introduction to the Bootstrap (1993).",
   },
 ];

@@ -24,7 +24,7 @@ export interface PageState {
 }
 
 /** A relaxation model from its packed form, as the predictions take it. */
-export function unpackModel(packed: PackedModel): RelaxationModel {
+function unpackModel(packed: PackedModel): RelaxationModel {
   return {
     ...unpackRest(packed),
     times_s: Float64Array.from(packed.times_s),

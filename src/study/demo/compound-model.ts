@@ -40,7 +40,7 @@ function logNormalSpectrum(decade: number, centre: number, width: number): numbe
 }
 
 /** Spectral strength H(ln τ) of transition and slow losses in Pa, `decade` = log10(τ/τ0), τ0 the transition's time. */
-export function spectrumDensity_Pa(phase: DemoPhase, decade: number): number {
+function spectrumDensity_Pa(phase: DemoPhase, decade: number): number {
   const { transition, slow, local } = phase;
   return (
     phase.glassyModulus_Pa *
@@ -51,7 +51,7 @@ export function spectrumDensity_Pa(phase: DemoPhase, decade: number): number {
 }
 
 /** The shift law of a phase: its constants at its glass transition, an Arrhenius tangent below. */
-export function phaseLaw(phase: DemoPhase): WlfLaw {
+function phaseLaw(phase: DemoPhase): WlfLaw {
   return {
     kind: "wlf",
     referenceTemperature_C: phase.glassTransition_C,
@@ -85,7 +85,7 @@ export function transitionModel(compound: DemoCompound, phase: DemoPhase): Relax
 }
 
 /** The local motions of a phase: they have no equilibrium modulus and do not follow the transition's shift. */
-export function localModel(compound: DemoCompound, phase: DemoPhase): RelaxationModel {
+function localModel(compound: DemoCompound, phase: DemoPhase): RelaxationModel {
   const { share, slowest_s, activationEnergy_J_mol } = phase.local;
   const count = localDecades * modesPerDecade;
   return {

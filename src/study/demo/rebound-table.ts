@@ -8,7 +8,7 @@ import type { DemoCompound } from "./compounds.js";
 import { fixed } from "./text.js";
 
 /** The pendulum of ISO 4662 as public references describe it: 0.5 J at 1.98 m/s, a sphere 15 mm across. */
-export const demoPendulum: ImpactContact = {
+const demoPendulum: ImpactContact = {
   method: "ISO 4662 pendulum",
   mass_kg: 0.255,
   speed_m_s: 1.98,
@@ -21,7 +21,7 @@ export const demoPendulum: ImpactContact = {
  * The invented specimens answer a little stiffer than a half-space, as a 12.5 mm disc on a steel anvil does:
  * what a calibration on these readings should find.
  */
-export const demoStiffnessFactor = 1.2;
+const demoStiffnessFactor = 1.2;
 
 /** Rebound of the exact spectrum at a temperature, before any scatter; energy fraction. */
 export function exactRebound(compound: DemoCompound, temperature_C: number): number {
@@ -31,7 +31,7 @@ export function exactRebound(compound: DemoCompound, temperature_C: number): num
 }
 
 /** Impacts at one temperature: three that condition the specimen, then three readings. Fractions. */
-export function impactSeries(exact: number, random: Random): number[] {
+function impactSeries(exact: number, random: Random): number[] {
   const conditioning = [0.975, 0.987, 0.995, 1, 1, 1];
   return conditioning.map((factor) => Math.max(0, exact * factor + 0.003 * random.normal()));
 }

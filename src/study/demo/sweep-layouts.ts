@@ -11,7 +11,7 @@ const zeroCelsius_K = 273.15;
 const tanDelta = (point: SweepPoint) => point.lossModulus_Pa / point.storageModulus_Pa;
 
 /** The points of stepped sweeps, one list per frequency. */
-export function byFrequency(sweep: SweepStep[]): SweepPoint[][] {
+function byFrequency(sweep: SweepStep[]): SweepPoint[][] {
   return sweep[0].points.map((_, i) => sweep.map((step) => step.points[i]));
 }
 

@@ -4,7 +4,7 @@ import type { Random } from "../../numeric/statistics/random.js";
 import type { CompoundModel } from "./compound-model.js";
 
 /** Relative scatter of each modulus, as a good laboratory's repeat on one specimen shows (common practice). */
-export const relativeNoise = 0.01;
+const relativeNoise = 0.01;
 
 /** One measured state. Strain is a fraction. */
 export interface SweepPoint extends ComplexModulus {

@@ -187,7 +187,7 @@ for (const mark of "0123456789+-.,;|\t '\"eE\r/:%") plain[mark.charCodeAt(0)] = 
  * (most rows have none), and that stands in a run of them: the first rows of a run count as other lines, so
  * that short sections stay whole.
  */
-export class LineSorter {
+class LineSorter {
   private words = 0;
   private run = 0;
 

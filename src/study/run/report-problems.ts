@@ -3,7 +3,7 @@ import type { Problem } from "../../words/notice.js";
 
 const nothingUsable = 2;
 /** A defect, an output that could not be written, a partial result that is none. */
-export const failed = 3;
+const failed = 3;
 const failures = new Set(["study.cannot-write", "study.not-a-partial", "study.failed"]);
 
 /**

@@ -165,7 +165,7 @@ export function isGroupMark(code: number): boolean {
 }
 
 /** Whether a character code is a blank of any width. */
-export function isBlank(code: number): boolean {
+function isBlank(code: number): boolean {
   return (
     code === 32 ||
     code === 9 ||

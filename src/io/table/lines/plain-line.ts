@@ -1,7 +1,7 @@
 /** What a cell of a plain line says about the marks inside numbers. */
-export const blankCell = 0;
+const blankCell = 0;
 /** Digits alone. */
-export const wholeNumber = 1;
+const wholeNumber = 1;
 /** Digits alone, and so few that a mark between thousands would not stand among them. */
 export const bareNumber = 2;
 export const decimalComma = 3;

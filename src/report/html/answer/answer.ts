@@ -45,7 +45,7 @@ export function isFrost({ use }: Pick<Answer, "use">): boolean {
   return use !== null && use.temperature_C < frost_C;
 }
 
-export function countOf(compound: DecidedCompound, answer: DecidedCompound["meets"][number]["answer"]) {
+function countOf(compound: DecidedCompound, answer: DecidedCompound["meets"][number]["answer"]) {
   return compound.meets.filter((one) => one.answer === answer).length;
 }
 

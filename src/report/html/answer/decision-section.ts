@@ -61,7 +61,7 @@ export function decisionTable(answer: Answer): Html {
 }
 
 /** "rebound at least 40 % in cold dry road": the limit as the requirement states it. */
-export function limitWords({ quantity, use, unit, atLeast, atMost, verdict }: Requirement): string {
+function limitWords({ quantity, use, unit, atLeast, atMost, verdict }: Requirement): string {
   const value = (limit: number) => withMinusSign(shownLimit(quantity, limit, unit));
   const limits = [
     ...(verdict === undefined ? [] : [`${verdict} or warmer`]),

@@ -83,7 +83,7 @@ export const peakForce: Quantity = {
   read: ({ outlook }) => outlook?.cushioning?.peakForce_N ?? null,
 };
 
-export const predictedQuantities: readonly Quantity[] = [grip, relativeGrip, rebound, peakForce, margin];
+const predictedQuantities: readonly Quantity[] = [grip, relativeGrip, rebound, peakForce, margin];
 
 /** By the method with most readings, the first of equals, as requirements judge it: methods do not mix. */
 function measured(quantity: string, unit: string): Quantity {

@@ -2,7 +2,7 @@ import type { JudgedCompound } from "../../results/results.js";
 import { severity, verdictsWorstFirst } from "./verdict.js";
 
 /** Smallest distance of any use temperature from the glassy border, in K; +∞ without a verdict. */
-export function smallestMargin_K(compound: JudgedCompound): number {
+function smallestMargin_K(compound: JudgedCompound): number {
   return Math.min(
     Number.POSITIVE_INFINITY,
     ...compound.outlooks.map((outlook) => outlook.cold?.marginToGlassy_K ?? Number.POSITIVE_INFINITY),

@@ -19,7 +19,7 @@ export interface UseColumn {
 }
 
 /** The uses in the order of the study, each once, coldest first: there the questions are. */
-export function useColumns(compounds: JudgedCompound[]): UseColumn[] {
+function useColumns(compounds: JudgedCompound[]): UseColumn[] {
   const columns = new Map<string, UseColumn>();
   for (const compound of compounds) {
     for (const { use, temperature_C } of compound.outlooks) {

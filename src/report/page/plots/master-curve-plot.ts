@@ -160,7 +160,7 @@ export function extent(values: number[]): [number, number] {
 }
 
 /** So many values from `low` to `high`, evenly spaced in their logarithm, both ends included. */
-export function logGrid(low: number, high: number, count: number): number[] {
+function logGrid(low: number, high: number, count: number): number[] {
   const step = ln(high / low) / (count - 1);
   return Array.from({ length: count }, (_, i) => low * exp(i * step));
 }

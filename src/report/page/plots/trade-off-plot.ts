@@ -27,7 +27,7 @@ const symbols: Record<ColdVerdict | "none", string> = {
 };
 
 /** The colour of a verdict; of none that of what is not determined. */
-export function verdictColour(verdict: ColdVerdict | null, theme: Theme): string {
+function verdictColour(verdict: ColdVerdict | null, theme: Theme): string {
   if (verdict === null) return theme.quiet;
   if (verdict.startsWith("glassy")) return theme.glassy;
   return verdict.startsWith("leathery") ? theme.leathery : theme.rubbery;

@@ -86,7 +86,7 @@ export type Predictable = Pick<
 >;
 
 /** The material as the command line predicts from it; without draws the intervals shrink to the value. */
-export function liveMaterial(compound: Predictable, withDraws: boolean): Material {
+function liveMaterial(compound: Predictable, withDraws: boolean): Material {
   return {
     compound: compound.name,
     glassTransitions: compound.glassTransitions,
