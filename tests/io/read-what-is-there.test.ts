@@ -601,6 +601,35 @@ describe("what a message says to paste works when pasted", () => {
   });
 });
 
+describe("a deformation is read where its name says so", () => {
+  const moduli = (above: string) => sweep(`${above}\nFrequency;1 Hz`).replaceAll(/E('+)/g, "M$1");
+  const mode = (above: string) => sweeps(ok(moduli(above)))[0].deformation;
+
+  // The words of the trade in each language (common practice).
+  it.each([
+    ["Deformation;tensile", "tension"],
+    ["Deformation: tensile", "tension"],
+    ["Deformation mode: tensile", "tension"],
+    ["Load;tension", "tension"],
+    ["Způsob zatěžování: tah", "tension"],
+    ["Způsob namáhání;smyk", "shear"],
+    ["Belastning: træk", "tension"],
+    ["Belastningsmåte;strekk", "tension"],
+    ["Belastningssätt: drag", "tension"],
+    ["Belastingswijze;trek", "tension"],
+    ["Kuormitustapa;veto", "tension"],
+  ])("%j gives %s", (above, expected) => {
+    expect(mode(above)).toBe(expected);
+  });
+
+  it.each(["Load;5 N", "Remark: drag marks on the film holder", "Sample;Trek 7", "Sample;Veto"])(
+    "%j states none",
+    (above) => {
+      expect(mode(above)).toBe("unstated");
+    },
+  );
+});
+
 describe("open data as a laboratory left them", () => {
   it("a column |G*|/sin δ is not |G*|", () => {
     const text =

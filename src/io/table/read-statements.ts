@@ -191,7 +191,7 @@ function pair(name: string, value: string, raw: string, format: NumberFormat): S
         ? [{ about: "laboratory", text: raw }]
         : [{ about: "remark" }];
     case "mode": {
-      const mode = modeIn(value);
+      const mode = modeIn(value, true);
       if (mode !== null) return [{ about: "deformation", mode, rank: 1 }];
       break;
     }
@@ -274,7 +274,7 @@ function quantityStatements(
       return severalOf(value, raw);
     }
     case "strain amplitude": {
-      const mode = modeIn(value);
+      const mode = modeIn(value, true);
       if (mode !== null) return [{ about: "deformation", mode, rank: 1 }];
       const strain = number("ratio");
       return positive("strain", strain !== null && peakToPeak.test(value) ? strain / 2 : strain);

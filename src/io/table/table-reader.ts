@@ -139,7 +139,8 @@ export class TableReader {
     }
     if (!this.isTitle(texts) && this.header.takeSubheader(texts, line)) return;
     if (this.layout !== null && !isCorner(texts[0]) && this.dataRow(cells, texts, line)) return;
-    if (this.header.take(texts, line)) {
+    const isOfMode = statesMode(readStatements(texts, this.parser.format));
+    if (!isOfMode && this.header.take(texts, line)) {
       this.startTable();
       if (this.topTitle !== null && this.header.count === 1 && line - this.topTitle.line <= 2)
         this.firstTitle = { name: nameOfTitle(this.topTitle.text), line: this.topTitle.line };
@@ -160,7 +161,7 @@ export class TableReader {
     // "Frequency: 10 Hz" names no columns, but "Sample; Birch 60; ; Rowan W" may.
     const filled = texts.filter((cell) => cell !== "");
     const isQuantity = filled.length === 1 && isResponseName(filled[0]);
-    if (isStatement && filled.length < 3 && !isQuantity) this.header.forget();
+    if (isOfMode || (isStatement && filled.length < 3 && !isQuantity)) this.header.forget();
     else this.header.remember(texts, line);
   }
 
@@ -568,6 +569,11 @@ function nameOfTitle(whole: string): string | null {
     if (certain && (quantity === "sample" || quantity === "name")) return words.slice(count).join(" ");
   }
   return title;
+}
+
+/** "Deformation; tensile": two words that name columns too, and do not here. */
+function statesMode(statements: readonly Statement[]): boolean {
+  return statements.length > 0 && statements.every(({ about }) => about === "deformation");
 }
 
 /** "Rebound resilience (%) to ISO 4662": a title that names the quantity of the cells below. */
