@@ -601,6 +601,39 @@ describe("what a message says to paste works when pasted", () => {
   });
 });
 
+describe("a rebound table under a title", () => {
+  it.each([
+    "Rebound resilience\nCompound,Method,Temperature (°C),Reading 1 (%),Reading 2 (%)\nA,ISO 4662,23,52.1,52.4\nB,ISO 4662,-20,20,21\n",
+    "Rebound resilience (%)\nCompound,Temperature (°C),R1,R2\nA,23,52.1,52.4\nB,-20,20,21\n",
+    "Rückprallelastizität nach ISO 4662\nMischung;Prüftemperatur;R1;R2;Median\nA;23 °C;52,1 %;52,4 %;52,2 %\nB;-20 °C;20 %;21 %;20,5 %\n",
+  ])("has its readings numbered beside the samples: %j", (text) => {
+    expect(rebounds(ok(text))).toEqual([
+      ["A", [23, 52.1, 52.4]],
+      ["B", [-20, 20, 21]],
+    ]);
+  });
+
+  it("may name its standard behind a comma", () => {
+    const text = "Rebound resilience (%), ISO 4662\nTemperature,RP 1,RP 2\n-20 °C,12,22\n0 °C,25,35\n";
+    expect(rebounds(ok(text))).toEqual([
+      ["RP 1", [-20, 12], [0, 25]],
+      ["RP 2", [-20, 22], [0, 35]],
+    ]);
+  });
+});
+
+describe("units in the cells", () => {
+  it.each([
+    "Compound,Temperature,Rebound\nA,23 °C,45.2 %\nB,0 °C,31 %\n",
+    "Mischung;Prüftemperatur;Rückprall\nA;23 °C;45,2 %\nB;0 °C;31 %\n",
+  ])("the first row is a row, and the comma a decimal one: %j", (text) => {
+    expect(rebounds(ok(text))).toEqual([
+      ["A", [23, 45.2]],
+      ["B", [0, 31]],
+    ]);
+  });
+});
+
 describe("a deformation is read where its name says so", () => {
   const moduli = (above: string) => sweep(`${above}\nFrequency;1 Hz`).replaceAll(/E('+)/g, "M$1");
   const mode = (above: string) => sweeps(ok(moduli(above)))[0].deformation;

@@ -6,7 +6,7 @@ import type { Gap } from "./block.js";
 import type { Column } from "./header/column.js";
 import type { Layout } from "./header/layout.js";
 import { markOf } from "./lines/cell-mark.js";
-import { looksNumeric } from "./lines/looks-numeric.js";
+import { looksNumeric, numberBeforeUnit } from "./lines/looks-numeric.js";
 import type { NumberParser } from "./lines/number-format.js";
 
 /** A fraction that its workbook shows as per cent. */
@@ -160,14 +160,9 @@ export function surplusNumbers(texts: string[], { columns }: Layout): number {
   return surplus;
 }
 
-/** "12.5 MPa" or "-20 °C". */
+/** Whether a cell holds a number with a unit behind it: "12.5 MPa". */
 export function isNumberWithUnit(cell: string): boolean {
-  if (cell.length > 40) return false;
-  let end = cell.length;
-  while (end > 0 && !(cell[end - 1] >= "0" && cell[end - 1] <= "9")) end--;
-  return (
-    end > 0 && end < cell.length && looksNumeric(cell.slice(0, end)) && readUnit(cell.slice(end)) !== null
-  );
+  return numberBeforeUnit(cell) !== null;
 }
 
 /** True where a row of cells could be data: numbers, or marks for missing ones, in a good part of its cells. */

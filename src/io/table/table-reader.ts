@@ -24,7 +24,7 @@ import type { Layout } from "./header/layout.js";
 import { isCorner } from "./header/pivot-header.js";
 import { TableHeader } from "./header/table-header.js";
 import { markOf } from "./lines/cell-mark.js";
-import { looksNumeric } from "./lines/looks-numeric.js";
+import { looksNumeric, numberBeforeUnit } from "./lines/looks-numeric.js";
 import {
   commaFormat,
   type NumberFormat,
@@ -526,8 +526,10 @@ export class TableReader {
   }
 
   private watchConflict(cell: string, line: number, column: number): void {
-    if (this.result.conflict !== null || !looksNumeric(cell)) return;
-    if (Number.isNaN(this.other.parse(cell, 0, cell.length, 0))) return;
+    if (this.result.conflict !== null) return;
+    const number = looksNumeric(cell) ? cell : numberBeforeUnit(cell);
+    if (number === null || !Number.isNaN(this.parser.parse(number, 0, number.length, 0))) return;
+    if (Number.isNaN(this.other.parse(number, 0, number.length, 0))) return;
     this.result.conflict = { line, column, cell };
   }
 }

@@ -15,7 +15,7 @@ import { isGenericName } from "../../vocabulary/terms/generic-words.js";
 import { otherContextOf } from "../../vocabulary/terms/other-contexts.js";
 import { qualifierOf } from "../../vocabulary/terms/qualifiers.js";
 import { readUnit, type Unit } from "../../vocabulary/units.js";
-import { countNumbers, looksNumeric } from "../lines/looks-numeric.js";
+import { countNumbers, looksNumeric, numberBeforeUnit } from "../lines/looks-numeric.js";
 import { type Column, rememberedHeader } from "./column.js";
 import { type ColumnOverride, overrideFor } from "./column-override.js";
 import { tagOf } from "./tag-of.js";
@@ -168,7 +168,7 @@ export function headerScore(cells: string[]): number {
  * table. Null where the row is no such row.
  */
 export function withSubheader(columns: Column[], cells: string[], line: number): Column[] | null {
-  if (cells.some(isDecimalNumber)) return null;
+  if (cells.some(isDecimalNumber) || cells.some((cell, i) => isValueOf(columns[i], cell))) return null;
   const units: (Unit | null)[] = [];
   let known = 0;
   let foreign = 0;
@@ -214,6 +214,14 @@ export function withUnitsOf(columns: Column[], before: Column[]): Column[] {
       ? column
       : { ...column, reading: { ...column.reading, unit, unitText, unknownUnit, unitLine } };
   });
+}
+
+/** "-20 °C" under "Temperature", "45.2 %" under "Rebound": a measured value, and so a row of the table. */
+function isValueOf(column: Column | undefined, cell: string): boolean {
+  if (column?.quantity == null || isText(column.quantity)) return false;
+  const number = numberBeforeUnit(cell);
+  const unit = number === null ? null : readUnit(cell.slice(number.length));
+  return unit !== null && dimensionsOf[column.quantity].includes(unit.dimension);
 }
 
 /** "12,5" is neither a unit nor a tag, and no more can be said of most rows right under a header. */

@@ -1,4 +1,4 @@
-import { fewestNumbers, isNumberRow, looksNumeric } from "./looks-numeric.js";
+import { fewestNumbers, isNumberRow, looksNumeric, numberBeforeUnit } from "./looks-numeric.js";
 import { commaFormat, type NumberFormat, pointFormat } from "./number-format.js";
 import {
   bareNumber,
@@ -64,10 +64,15 @@ export function weighLine(
     if (plain.numbers >= fewest) weighPlain(utf8, evidence);
     return;
   }
-  if (!mayHoldNumbers(utf8, start, end, mark, fewest)) return;
+  // Where single numbers count, so do those with a unit in their cell.
+  const isSparse = fewest < fewestNumbers;
+  if (!isSparse && !mayHoldNumbers(utf8, start, end, mark, fewest)) return;
   const cells = splitRow(line.text(), delimiter);
-  if (fewest >= fewestNumbers && !isNumberRow(cells)) return;
-  for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
+  if (!isSparse && !isNumberRow(cells)) return;
+  for (let column = 0; column < cells.length; column++) {
+    const cell = cells[column];
+    weigh(isSparse ? (numberBeforeUnit(cell) ?? cell) : cell, column, evidence);
+  }
 }
 
 /** No evidence yet for either decimal mark. */
