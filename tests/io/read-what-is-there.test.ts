@@ -601,6 +601,29 @@ describe("what a message says to paste works when pasted", () => {
   });
 });
 
+describe("a row over the header that states an axis", () => {
+  const body = "-30;1000;100;1100;90\n-20;500;100;600;100\n-10;100;50;120;40\n0;10;5;12;4\n";
+  const header = "T (°C);E' (MPa);E'' (MPa);E' (MPa);E'' (MPa)";
+  it.each(["f / Hz;0,1;0,1;1;1", "Frequency (Hz);0.1;;1;"])("%j gives each column its frequency", (row) => {
+    const [one] = sweeps(ok(`Sample;A\n\n${row}\n${header}\n${body}`));
+    expect([...one.frequency_Hz].slice(0, 2)).toEqual([0.1, 1]);
+    expect([...one.storageModulus_Pa].slice(0, 4)).toEqual([1000e6, 1100e6, 500e6, 600e6]);
+    expect([...one.lossModulus_Pa].slice(0, 4)).toEqual([100e6, 90e6, 100e6, 100e6]);
+  });
+
+  it("gives each column its temperature", () => {
+    const text = `T (°C);-30;-30;-20;-20\nf (Hz);E' (MPa);E'' (MPa);E' (MPa);E'' (MPa)\n0.1;500;100;600;100\n1;1000;100;1100;90\n10;1500;90;1600;80\n`;
+    const [one] = sweeps(ok(text));
+    expect([...one.temperature_C].slice(0, 2)).toEqual([-30, -20]);
+    expect([...one.frequency_Hz].slice(0, 4)).toEqual([0.1, 0.1, 1, 1]);
+  });
+
+  it("is asked about where a comma leaves it open", () => {
+    const outcome = readText(`f (Hz);1,000;1,000;10,000;10,000\n${header}\n${body}`, "invented.csv");
+    expect(outcome.ok ? "read" : outcome.problem.code).toBe("io.no-frequency");
+  });
+});
+
 describe("a rebound table under a title", () => {
   it.each([
     "Rebound resilience\nCompound,Method,Temperature (°C),Reading 1 (%),Reading 2 (%)\nA,ISO 4662,23,52.1,52.4\nB,ISO 4662,-20,20,21\n",
@@ -661,6 +684,39 @@ describe("a deformation is read where its name says so", () => {
       expect(mode(above)).toBe("unstated");
     },
   );
+});
+
+describe("what is said of a file that cannot be read", () => {
+  it("proposes a column that the file has, and one that is not understood yet", () => {
+    const { message } = problem("freq [Hz],X1 [MPa],X2 [MPa],T [degC]\n1,1000,100,-30\n1,900,110,-20\n");
+    expect(message).toContain('{ "X1 [MPa]": "storage modulus in MPa" }');
+  });
+
+  it("proposes no column where all are understood", () => {
+    const { code, message } = problem("Frequency;1 Hz\nT (°C);tan δ\n-30;0.1\n-20;0.5\n-10;0.3\n");
+    expect(code).toBe("io.missing-modulus");
+    expect(message).not.toContain("study.yaml");
+  });
+
+  it("does not deny a column that it knows", () => {
+    const { message } = problem(
+      "sample,temperature_C,frequency_Hz,quantity,value,unit\nA,-20,1,storage modulus,100,MPa\nA,-20,1,loss modulus,10,MPa\n",
+    );
+    expect(message).toContain('understood: "sample", "temperature_C", "frequency_Hz"');
+  });
+
+  it("names an encoding that is in doubt, for a header may be misread by it", async () => {
+    // "Θερμοκρασία" in ISO 8859-7.
+    const bytes = [0xc8, 0xe5, 0xf1, 0xec, 0xef, 0xea, 0xf1, 0xe1, 0xf3, 0xdf, 0xe1];
+    const outcome = await readBytes(
+      new Uint8Array([
+        ...bytes,
+        ...new TextEncoder().encode(";X (MPa);Y (MPa)\n-30;1000;100\n-20;900;110\n"),
+      ]),
+      "invented.csv",
+    );
+    expect(outcome.ok ? "read" : outcome.problem.message).toMatch(/read as Windows-125\d.*export as UTF-8/);
+  });
 });
 
 describe("open data as a laboratory left them", () => {

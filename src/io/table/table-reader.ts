@@ -22,6 +22,7 @@ import { rememberedHeader } from "./header/column.js";
 import type { ColumnOverride } from "./header/column-override.js";
 import type { Layout } from "./header/layout.js";
 import { isCorner } from "./header/pivot-header.js";
+import { headerScore } from "./header/read-header-row.js";
 import { TableHeader } from "./header/table-header.js";
 import { markOf } from "./lines/cell-mark.js";
 import { looksNumeric, numberBeforeUnit } from "./lines/looks-numeric.js";
@@ -301,6 +302,8 @@ export class TableReader {
       this.headingSample(texts, this.layout === null ? this.header.sampleColumn : this.layout.sampleColumn);
       return said.length > 0;
     }
+    // "sample,temperature_C,quantity,value" reads as a name and its value too.
+    if (this.header.status === "none" && headerScore(texts) >= 2) this.noteLikelyHeader(texts, line);
     if (statements.every(({ about }) => about === "remark")) return true;
     if (this.isPreambleOver) this.facts = afterRows(this.facts);
     this.isPreambleOver = false;

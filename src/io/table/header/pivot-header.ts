@@ -80,9 +80,24 @@ function cornerOf(cell: string): { rows: HeaderMeaning; columns: HeaderMeaning }
   return areAxes && rows.quantity !== columns.quantity ? { rows: { ...rows, text: cell }, columns } : null;
 }
 
-/** A bare number under the name of its axis. */
+/**
+ * What each cell of a row such as "f (Hz); 0.1; ; 1; " states: bare numbers behind the name and unit of the axis that runs
+ * along them. Null where the row is no such row.
+ */
+export function axisTags(cells: string[]): (Tag | null)[] | null {
+  const [name, ...values] = cells;
+  if (values.filter((cell) => cell !== "").length < 2) return null;
+  const axis = rememberedHeader(name);
+  if (axis.quantity === null || !axis.certain || !axes.has(axis.quantity)) return null;
+  const tags = values.map((cell) => (cell === "" ? null : stateOf(cell, axis)));
+  return values.some((cell, i) => cell !== "" && tags[i] === null) ? null : [null, ...tags];
+}
+
+/** A bare number under the name of its axis; "1,000" may be one or a thousand. */
 function stateOf(cell: string, axis: HeaderMeaning): Tag | null {
-  const number = looksNumeric(cell) ? Number(cell.replace("−", "-").replace(",", ".")) : Number.NaN;
+  const isOpen = /^\d{1,3},\d{3}$/.test(cell);
+  const number =
+    looksNumeric(cell) && !isOpen ? Number(cell.replace("−", "-").replace(",", ".")) : Number.NaN;
   if (!Number.isFinite(number) || axis.unit === null) return null;
   const value = toSI(number, axis.unit);
   if (axis.quantity === "temperature" || axis.quantity === "set temperature") return { temperature_C: value };

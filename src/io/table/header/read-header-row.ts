@@ -18,6 +18,7 @@ import { readUnit, type Unit } from "../../vocabulary/units.js";
 import { countNumbers, looksNumeric, numberBeforeUnit } from "../lines/looks-numeric.js";
 import { type Column, rememberedHeader } from "./column.js";
 import { type ColumnOverride, overrideFor } from "./column-override.js";
+import { axisTags } from "./pivot-header.js";
 import { tagOf } from "./tag-of.js";
 
 /** A wide table has some hundred columns; a line of more is no header. */
@@ -264,7 +265,8 @@ export function withRowAbove(columns: Column[], above: string[]): Column[] {
     (cell) => cell === "" || tagOf(cell) !== null || rememberedHeader(cell).quantity !== null,
   );
   const areTags = isRow && !isPairOf(above);
-  const tags = above.map((cell) => (cell === "" || !areTags ? null : tagOf(cell)));
+  const axis = axisTags(above);
+  const tags = axis ?? above.map((cell) => (cell === "" || !areTags ? null : tagOf(cell)));
   const carried = <T>(values: (T | null)[], i: number): T | null => {
     for (let at = Math.min(i, values.length - 1); at >= 0; at--) if (above[at] !== "") return values[at];
     return null;
