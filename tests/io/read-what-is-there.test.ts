@@ -624,6 +624,30 @@ describe("a row over the header that states an axis", () => {
   });
 });
 
+describe("the order of rows", () => {
+  const table = (temperatures: number[]) =>
+    `Frequency;1 Hz\nT (°C);E' (MPa);tan δ\n${temperatures.map((T) => `${T};${1000 - 5 * T};0.1`).join("\n")}\n`;
+
+  it("by another column: one sweep, which is said", () => {
+    // 7 has no factor in common with 31, so this passes through all temperatures, out of order.
+    const unordered = Array.from({ length: 31 }, (_, i) => -60 + 4 * ((7 * i) % 31));
+    const reading = ok(table(unordered));
+    expect(sweeps(reading).map(({ temperature_C, direction }) => [[...temperature_C], direction])).toEqual([
+      [unordered, null],
+    ]);
+    expect(reading.notices.find(({ code }) => code === "io.rows-unordered")?.message).toMatch(
+      /^Lines 3 to 33 /,
+    );
+  });
+
+  it("heating and cooling runs stay apart", () => {
+    const up = Array.from({ length: 12 }, (_, i) => -60 + 10 * i);
+    const reading = ok(table([...up, ...up.toReversed(), ...up]));
+    expect(sweeps(reading).map(({ direction }) => direction)).toEqual(["heating", "cooling", "heating"]);
+    expect(reading.notices.map(({ code }) => code)).not.toContain("io.rows-unordered");
+  });
+});
+
 describe("a rebound table under a title", () => {
   it.each([
     "Rebound resilience\nCompound,Method,Temperature (°C),Reading 1 (%),Reading 2 (%)\nA,ISO 4662,23,52.1,52.4\nB,ISO 4662,-20,20,21\n",

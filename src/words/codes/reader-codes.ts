@@ -296,6 +296,12 @@ export const readerCodes = {
     means: "The symbol of the modulus and the stated deformation do not go together.",
     whatToDo: "Check whether the values are E or G.",
   },
+  "io.rows-unordered": {
+    severity: "caution",
+    means:
+      "The rows of a sweep stand in no order of temperature, as a table sorted by something else does; they were taken for one sweep.",
+    whatToDo: "Sort them by time, or part several runs by a blank line or a column that names the run.",
+  },
   "io.file-was-split": {
     severity: "info",
     means: "The file mixes kinds of measurement and was split.",

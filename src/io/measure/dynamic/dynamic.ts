@@ -41,8 +41,12 @@ export function dynamicMeasurements(
     if (isTemperatureSweep(pool, rows, ramps.length > 0)) ramps.push(rows);
     else make("frequency sweep", rows, null);
   }
-  for (const { rows, direction } of splitByLeg(pool, sortedByLine(pool, joinedRows(ramps)))) {
+  for (const { rows, direction, turns } of splitByLeg(pool, sortedByLine(pool, joinedRows(ramps)))) {
     make("temperature sweep", rows, direction);
+    if (turns === 0) continue;
+    const { firstLine, lastLine } = found[found.length - 1].provenance;
+    const message = `Lines ${firstLine} to ${lastLine} stand in no order of temperature (it turns ${turns} times in ${rows.length} rows); they were taken for one sweep. If they hold several runs, part them by a blank line or a column that names the run.`;
+    notices.push(notice("io.rows-unordered", message));
   }
   return found.sort((a, b) => a.provenance.firstLine - b.provenance.firstLine);
 }
