@@ -710,7 +710,63 @@ describe("a deformation is read where its name says so", () => {
   );
 });
 
+describe("a unit that cannot be right is said", () => {
+  const codes = ({ notices }: FileContent) => notices.map(({ code }) => code);
+  const pasted = (reading: FileContent, code: string, name: string) => {
+    const { message } = reading.notices.find((one) => one.code === code)!;
+    return parse(/columns: \{.*\}/.exec(message)![0]).columns[name];
+  };
+
+  it("kelvin under °C: a glass at 200 °C", () => {
+    const name = "alder 3.csv";
+    const rows = [193, 203, 213, 223, 233, 243, 253];
+    const moduli = [2000, 1900, 1500, 500, 40, 8, 5];
+    const text = `Frequency;1 Hz\nT (°C);E' (MPa);tan δ\n${rows.map((T, i) => `${T};${moduli[i]};0.2`).join("\n")}\n`;
+    const reading = ok(text, name);
+    expect(codes(reading)).toContain("io.glass-when-hot");
+    const again = ok(text, name, { columns: pasted(reading, "io.glass-when-hot", name) });
+    expect(sweeps(again)[0].temperature_C[0]).toBeCloseTo(193 - 273.15, 9);
+    expect(codes(again)).not.toContain("io.glass-when-hot");
+    expect(codes(ok(text.replaceAll(/^(\d+);/gm, (_, T) => `${Number(T) - 273};`)))).not.toContain(
+      "io.glass-when-hot",
+    );
+  });
+
+  it("fractions under %", () => {
+    const name = "alder 3.csv";
+    const text = "Compound;T (°C);Rebound (%)\nA;23;0.52\nB;23;0.61\n";
+    const reading = ok(text, name);
+    const again = ok(text, name, { columns: pasted(reading, "io.rebound-below-one-percent", name) });
+    expect(rebounds(again)).toEqual([
+      ["A", [23, 52]],
+      ["B", [23, 61]],
+    ]);
+    // The transition's own minimum beside other temperatures is no reason to doubt the unit.
+    expect(codes(ok("Compound;T (°C);Rebound (%)\nA;23;52\nA;-20;0.9\n"))).not.toContain(
+      "io.rebound-below-one-percent",
+    );
+  });
+});
+
+describe("lines above a table that are parted as it is not", () => {
+  it("state what they state", () => {
+    const [one] = sweeps(ok(sweep("Sample,Birch 60\nFrequency (Hz),10\nMode,tension")));
+    expect([one.sample, one.frequency_Hz[0], one.deformation]).toEqual(["Birch 60", 10, "tension"]);
+  });
+
+  it("and a title with a comma is a title", () => {
+    const [one] = sweeps(ok(sweep("Winter series, second mix\nFrequency: 10 Hz")));
+    expect(one.sample).toBeNull();
+  });
+});
+
 describe("what is said of a file that cannot be read", () => {
+  it("a frequency of zero is not taken, and that is said", () => {
+    const { code, message } = problem(sweep("Frequency (Hz);0"));
+    expect(code).toBe("io.no-frequency");
+    expect(message).toContain('Not taken for it: "0 Hz" in line 1 (zero or below)');
+  });
+
   it("proposes a column that the file has, and one that is not understood yet", () => {
     const { message } = problem("freq [Hz],X1 [MPa],X2 [MPa],T [degC]\n1,1000,100,-30\n1,900,110,-20\n");
     expect(message).toContain('{ "X1 [MPa]": "storage modulus in MPa" }');

@@ -142,7 +142,7 @@ function markIn(text: string): number {
 }
 
 /** Whether a name is one of a fact or a quantity that lines state. */
-function isKnownName(name: string): boolean {
+export function isKnownName(name: string): boolean {
   if (factNameOf(name) !== null) return true;
   const { quantity, certain } = rememberedHeader(name);
   return quantity !== null && certain;
@@ -257,6 +257,10 @@ function quantityStatements(
       const frequency = number("frequency", "angular frequency");
       if (frequency !== null && frequency > 0) return [{ about: "frequency", value: frequency }];
       const bare = unit === null ? bareNumber(value, format) : null;
+      if ((frequency ?? bare ?? 1) <= 0) {
+        const text = /hz|rad/i.test(raw) ? raw : `${raw} ${isAngular ? "rad/s" : "Hz"}`;
+        return [{ about: "passed over", text: shortened(text), why: "zero or below" }];
+      }
       if (bare !== null && bare > 0) {
         return [{ about: "frequency", value: isAngular ? bare / (2 * Math.PI) : bare, isUnitAssumed: true }];
       }
