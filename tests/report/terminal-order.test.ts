@@ -43,9 +43,7 @@ test("the terminal says once what compounds lack alike, and what an assumed use 
     uses: uses.map((use) => ({ ...use, assumed: true })),
   });
   const flat = text.replace(/\s+/g, " ");
-  expect(flat).toContain(
-    "Quay 1, Quay 2 (each use): Nothing was measured on them that allows a prediction.",
-  );
+  expect(flat).toContain("Quay 1, Quay 2 (each use): Nothing was measured on them that allows a prediction.");
   expect(flat.match(/Use assumed at /g)).toHaveLength(1);
   expect(flat).toMatch(/for the study states none: sliding at [\d.]+ m\/s under \d+ kPa on /);
   for (const line of text.split("\n")) expect([...line].length, line).toBeLessThanOrEqual(80);

@@ -47,8 +47,8 @@ export function nextTest(
   const { compound, test, open } = most;
   const why =
     open.length === 1
-      ? `It keeps "${open[0]}" open for ${compound}.`
-      : `It keeps ${open.length} of ${requirements.length} requirements open for ${compound}: ${open.join(", ")}.`;
+      ? `Without it "${open[0]}" stays open for ${compound}.`
+      : `Without it ${open.length} of ${requirements.length} requirements stay open for ${compound}: ${open.join(", ")}.`;
   return { compound, test, why };
 }
 
@@ -58,7 +58,7 @@ const boundedTest =
 
 function testFor(
   { quantity, use }: Requirement,
-  { isAssumed, verdictMissing }: StandingCompound,
+  { isAssumed, verdictMissing, predictionMissing }: StandingCompound,
   isUnknown: boolean,
 ): string {
   if (quantity === "softening temperature") {
@@ -73,7 +73,9 @@ function testFor(
       ? `Measure the ${quantity}${by}, with repeats.`
       : `Repeat the ${quantity}${by}: its scatter is what is open.`;
   }
-  const missing = isUnknown && use !== null ? verdictMissing.get(use) : undefined;
+  const reasons = quantity === "verdict" ? [verdictMissing] : [predictionMissing, verdictMissing];
+  const missing =
+    isUnknown && use !== null ? reasons.flatMap((reason) => reason.get(use) ?? [])[0] : undefined;
   if (missing !== undefined) return missing;
   if (isAssumed) {
     return "Frequency sweeps at temperatures 5 K apart from about Tg to 60 K above: they measure the shift law, which a sweep at one frequency leaves assumed.";
