@@ -76,11 +76,17 @@ function testFor(
   const reasons = quantity === "verdict" ? [verdictMissing] : [predictionMissing, verdictMissing];
   const missing =
     isUnknown && use !== null ? reasons.flatMap((reason) => reason.get(use) ?? [])[0] : undefined;
-  if (missing !== undefined) return missing;
+  if (missing !== undefined) return remedyIn(missing);
   if (isAssumed) {
     return "Frequency sweeps at temperatures 5 K apart from about Tg to 60 K above: they measure the shift law, which a sweep at one frequency leaves assumed.";
   }
   return isUnknown
     ? "A temperature sweep at 10 Hz from 40 K below to 60 K above the temperature of the use."
     : "The same sweep on a second specimen: how far specimens differ is what is open.";
+}
+
+/** The measurement that a notice asks for, without the reason before it, which stands on the compound's own page. */
+function remedyIn(reason: string): string {
+  const remedy = /To settle it, run (.+?\.)(?= \p{Lu}|$)/u.exec(reason);
+  return remedy === null ? reason : `Run ${remedy[1]}`;
 }
