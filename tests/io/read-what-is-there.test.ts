@@ -660,6 +660,16 @@ describe("a rebound table under a title", () => {
     ]);
   });
 
+  it("may leave its corner blank over temperatures with their unit", () => {
+    const text = "Rebound resilience (%)\n;Birch 60;Rowan W\n-20 °C;12;22\n0 °C;25;35\n";
+    expect(rebounds(ok(text))).toEqual([
+      ["Birch 60", [-20, 12], [0, 25]],
+      ["Rowan W", [-20, 22], [0, 35]],
+    ]);
+    // Bare numbers may be anything.
+    expect(problem(text.replaceAll(" °C", "")).code).toBe("io.no-known-column");
+  });
+
   it("may name its standard behind a comma", () => {
     const text = "Rebound resilience (%), ISO 4662\nTemperature,RP 1,RP 2\n-20 °C,12,22\n0 °C,25,35\n";
     expect(rebounds(ok(text))).toEqual([

@@ -154,8 +154,8 @@ export class TableReader {
     if (isRow) {
       if (this.header.status === "open" && this.settle(texts) && this.dataRow(cells, texts, line)) return;
       if (this.header.status === "dead") return;
-      if (this.header.takeByNumber(texts, line) && this.settle(texts) && this.dataRow(cells, texts, line))
-        return;
+      const isTaken = this.header.takeByNumber(texts, line) || this.header.takeCornerless(texts);
+      if (isTaken && this.settle(texts) && this.dataRow(cells, texts, line)) return;
     }
     const isStatement = this.words(texts, line, statementCells ?? texts);
     this.isFirstLine = false;

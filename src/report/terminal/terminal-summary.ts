@@ -139,9 +139,10 @@ function legendLines(compounds: ResultsCompound[]): string[] {
   const reference = compounds.find(({ isReference }) => isReference)?.name;
   const outlooks = compounds.flatMap((compound) => compound.outlooks);
   const hasNone = outlooks.some(({ grip: one }) => one !== null && one.frictionCoefficient < practicallyNone);
+  const hasPlain = outlooks.some(({ grip: one }) => one !== null && one.relativeToReference === undefined);
   const grip =
     reference !== undefined && outlooks.some(({ grip: one }) => one?.relativeToReference !== undefined)
-      ? `grip relative to ${printable(reference)} (×)`
+      ? `grip relative to ${printable(reference)} (×)${hasPlain ? ", or µ where that is not determined" : ""}`
       : `grip µ${hasNone ? ` (none: practically none, below ${practicallyNone})` : ""}`;
   return [
     "● rubbery   ◆ leathery   ■ glassy   ? unknown: not determined   ! in doubt",

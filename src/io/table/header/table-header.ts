@@ -9,6 +9,7 @@ import { type Layout, SettledLayouts } from "./layout.js";
 import { isStandard, readPivotHeader, readTitledHeader } from "./pivot-header.js";
 import { readHeaderRow, withOverride, withRowAbove, withSubheader, withUnitsOf } from "./read-header-row.js";
 import { withRowNames } from "./row-names.js";
+import { tagOf } from "./tag-of.js";
 
 /**
  * "open": a header that waits for its rows, and may still be added to. "settled": rows are read under it.
@@ -98,6 +99,23 @@ export class TableHeader {
     if (known.length < 2 || !known.some(({ quantity }) => isResponse(quantity!))) return false;
     this.count++;
     this.open(columns, near?.line ?? line, names);
+    return true;
+  }
+
+  /**
+   * Opens a header for rows that begin with a temperature under a corner left blank: "; Birch 60; Rowan W" below the
+   * title of the one quantity in all cells.
+   */
+  takeCornerless(texts: string[]): boolean {
+    const [title, names] = this.above;
+    if (this.status !== "none" || names === undefined || names.cells[0] !== "") return false;
+    if (tagOf(texts[0])?.temperature_C === undefined || names.line - title.line > 2) return false;
+    const text = titleOf(title.cells);
+    const cells = ["Temperature", ...names.cells.slice(1)];
+    const columns = text === null ? null : readTitledHeader(text, cells);
+    if (columns === null) return false;
+    this.count++;
+    this.open(columns, names.line, cells);
     return true;
   }
 
