@@ -676,6 +676,10 @@ describe("a rebound table under a title", () => {
       ["RP 1", [-20, 12], [0, 25]],
       ["RP 2", [-20, 22], [0, 35]],
     ]);
+    expect((ok(text).measurements as ReboundMeasurement[]).map(({ method }) => method)).toEqual([
+      "ISO 4662",
+      "ISO 4662",
+    ]);
   });
 });
 

@@ -292,6 +292,7 @@ function quantityStatements(
     case "drop angle":
       return positive("drop angle", number("angle"));
     default:
+      if (isResponse(quantity) && isReboundMethod(value)) return [{ about: "method", text: raw, rank: 3 }];
       return quantity === "not used" ? passedOver(name, value, raw) : [];
   }
 }

@@ -21,7 +21,7 @@ import { afterRows, type Facts, noFacts, type Statement, withStatements } from "
 import { rememberedHeader } from "./header/column.js";
 import type { ColumnOverride } from "./header/column-override.js";
 import type { Layout } from "./header/layout.js";
-import { isCorner } from "./header/pivot-header.js";
+import { isCorner, isStandard } from "./header/pivot-header.js";
 import { headerScore } from "./header/read-header-row.js";
 import { TableHeader } from "./header/table-header.js";
 import { markOf } from "./lines/cell-mark.js";
@@ -161,7 +161,8 @@ export class TableReader {
     this.isFirstLine = false;
     // "Frequency: 10 Hz" names no columns, but "Sample; Birch 60; ; Rowan W" may.
     const filled = texts.filter((cell) => cell !== "");
-    const isQuantity = filled.length === 1 && isResponseName(filled[0]);
+    const isTitle = filled.length === 1 || (filled.length === 2 && isStandard(filled[1]));
+    const isQuantity = isTitle && isResponseName(filled[0]);
     if (isOfMode || (isStatement && filled.length < 3 && !isQuantity)) this.header.forget();
     else this.header.remember(texts, line);
   }
