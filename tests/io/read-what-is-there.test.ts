@@ -51,6 +51,7 @@ describe("a frequency is read where its name says so", () => {
     "周波数：10 Hz\nサンプリング周波数：1000 Hz\n共振周波数：33 Hz",
     "Test frequency: 10 Hz\nBlower: 25 Hz\nStroboscope: 50 Hz\nLow-pass filter: 300 Hz",
     "Frequency: 10 Hz ± 0.1 Hz",
+    "Clamp: film tension; Freq. 10 Hz; Amp 15 µm; heat 2 K/min",
     "f = 10 Hz",
   ])("%j gives 10 Hz", (above) => {
     expect([...new Set(sweeps(ok(sweep(above)))[0].frequency_Hz)]).toEqual([10]);
@@ -693,6 +694,19 @@ describe("units in the cells", () => {
       ["B", [0, 31]],
     ]);
   });
+});
+
+it("a decimal comma is seen before a scatter", () => {
+  const { properties, notices } = ok(
+    "Mischung;Härte (Shore A);Zugfestigkeit (MPa)\nA;62 ± 1;18,2 ± 0,4\nB;58 ± 1;21,0 ± 0,6\n",
+  );
+  expect(properties.map(({ property, values }) => [property, ...values])).toEqual([
+    ["hardness", 62],
+    ["hardness", 58],
+    ["tensile strength", 18.2],
+    ["tensile strength", 21],
+  ]);
+  expect(notices).toEqual([]);
 });
 
 describe("a deformation is read where its name says so", () => {

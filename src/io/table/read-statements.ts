@@ -72,6 +72,10 @@ function partsOf(filled: string[]): Part[] {
     return own;
   }
   if (marks[0] > 0) {
+    // "Clamp: film tension; Freq. 1 Hz; 2 K/min": what has a name of its own is no part of the clamp.
+    const named = folded.flatMap((text, i) => (i > 0 && unmarkedName(text) !== null ? [i] : []));
+    if (named.length > 0)
+      return [...partsOf(filled.slice(0, named[0])), ...named.map((i) => unmarkedPart(folded[i], filled[i]))];
     const first = partAt(folded[0], filled[0], marks[0]);
     const [value, raw] = [
       [first.value, ...folded.slice(1)].join(" ").trim(),
@@ -102,6 +106,18 @@ function partsOf(filled: string[]): Part[] {
       .replace(/^[:=：＝] ?/, "")
       .trim();
   return [{ name, value: rest(folded), raw: shown(rest(filled)) }];
+}
+
+/** The name in "Freq. 1 Hz", a cell that needs no mark to part it from its value; null where there is none. */
+function unmarkedName(text: string): string | null {
+  const name = /^(\p{L}[\p{L} ]{0,40}?)\.? (?=[-+\d])/u.exec(text)?.[1] ?? null;
+  return name !== null && isKnownName(name) ? name : null;
+}
+
+function unmarkedPart(text: string, raw: string): Part {
+  const name = unmarkedName(text) ?? "";
+  const behind = (whole: string) => whole.slice(name.length).replace(/^[. ]+/, "");
+  return { name, value: behind(text), raw: behind(shown(raw)) };
 }
 
 /** "Frequency: 10 Hz, Strain: 0.1 %" in one cell. */

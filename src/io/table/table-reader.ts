@@ -25,7 +25,6 @@ import { isCorner, isStandard } from "./header/pivot-header.js";
 import { headerScore } from "./header/read-header-row.js";
 import { TableHeader } from "./header/table-header.js";
 import { markOf } from "./lines/cell-mark.js";
-import { looksNumeric, numberBeforeUnit } from "./lines/looks-numeric.js";
 import {
   commaFormat,
   type NumberFormat,
@@ -33,6 +32,7 @@ import {
   overRangeValue,
   pointFormat,
 } from "./lines/number-format.js";
+import { numberWritten } from "./lines/plainly-written.js";
 import { readStatements } from "./read-statements.js";
 import { emptyReading, type TableContents } from "./table-contents.js";
 
@@ -531,7 +531,7 @@ export class TableReader {
 
   private watchConflict(cell: string, line: number, column: number): void {
     if (this.result.conflict !== null) return;
-    const number = looksNumeric(cell) ? cell : numberBeforeUnit(cell);
+    const number = numberWritten(cell);
     if (number === null || !Number.isNaN(this.parser.parse(number, 0, number.length, 0))) return;
     if (Number.isNaN(this.other.parse(number, 0, number.length, 0))) return;
     this.result.conflict = { line, column, cell };

@@ -1,4 +1,3 @@
-import { readUnit } from "../../vocabulary/units.js";
 import { isGroupMark } from "./number-format.js";
 
 /** Numbers that make a row of numbers, at least. */
@@ -43,17 +42,4 @@ export function looksNumeric(cell: string): boolean {
 function isDigit(text: string, at: number): boolean {
   const code = text.charCodeAt(at);
   return code >= 48 && code <= 57;
-}
-
-/**
- * The number of a cell that holds one with a unit behind it; null for any other cell.
- * @example numberBeforeUnit("45,2 %") // "45,2"
- */
-export function numberBeforeUnit(cell: string): string | null {
-  if (cell.length > 40) return null;
-  let end = cell.length;
-  while (end > 0 && !(cell[end - 1] >= "0" && cell[end - 1] <= "9")) end--;
-  if (end === 0 || end === cell.length) return null;
-  const number = cell.slice(0, end);
-  return looksNumeric(number) && readUnit(cell.slice(end)) !== null ? number : null;
 }

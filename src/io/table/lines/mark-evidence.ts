@@ -1,4 +1,4 @@
-import { fewestNumbers, isNumberRow, looksNumeric, numberBeforeUnit } from "./looks-numeric.js";
+import { fewestNumbers, isNumberRow, looksNumeric } from "./looks-numeric.js";
 import { commaFormat, type NumberFormat, pointFormat } from "./number-format.js";
 import {
   bareNumber,
@@ -9,6 +9,7 @@ import {
   mayHoldNumbers,
   PlainLine,
 } from "./plain-line.js";
+import { numberWritten } from "./plainly-written.js";
 import type { LineWalker } from "./records.js";
 import { byteOf, type Delimiter, splitRow } from "./split-row.js";
 
@@ -71,7 +72,7 @@ export function weighLine(
   if (!isSparse && !isNumberRow(cells)) return;
   for (let column = 0; column < cells.length; column++) {
     const cell = cells[column];
-    weigh(isSparse ? (numberBeforeUnit(cell) ?? cell) : cell, column, evidence);
+    weigh(isSparse ? (numberWritten(cell) ?? cell) : cell, column, evidence);
   }
 }
 
