@@ -1,5 +1,5 @@
 import { notice, problem } from "../words/codes/codes.js";
-import type { Outcome } from "../words/notice.js";
+import type { Outcome, Problem } from "../words/notice.js";
 import { utf8TextOf } from "./bytes/decode-text.js";
 import { recogniseBytes } from "./bytes/recognise-bytes.js";
 import type { FileContent } from "./measurement.js";
@@ -43,7 +43,7 @@ function readKnown(bytes: Uint8Array, fileName: string, options: ReadOptions): O
   if (!decoded.ok) return decoded;
   const { utf8, encoding, assumed } = decoded.value;
   const outcome = readUtf8(utf8, fileName, options);
-  if (!outcome.ok) return outcome;
+  if (!outcome.ok) return assumed ? { ok: false, problem: withEncoding(outcome.problem, encoding) } : outcome;
   const notices = assumed
     ? [
         notice(
@@ -54,4 +54,12 @@ function readKnown(bytes: Uint8Array, fileName: string, options: ReadOptions): O
       ]
     : outcome.value.notices;
   return { ok: true, value: { ...outcome.value, notices, encoding } };
+}
+
+/** A header that is not understood may be one whose letters were read in the wrong encoding. */
+function withEncoding(problem: Problem, encoding: string): Problem {
+  const message =
+    `${problem.message} The encoding is not certain: the bytes were read as ${encoding}. ` +
+    `If letters above look wrong, export as UTF-8.`;
+  return { ...problem, message };
 }

@@ -490,10 +490,15 @@ const reasons = [
   "predict.contact-outside-range",
 ];
 
-/** Puts into the outlook which of its notices cast doubt on it, and why it has no verdict where it has none. */
+/** Puts into the outlook which of its notices cast doubt on it, and why it lacks a prediction or a verdict where it does. */
 function withFlags(predicted: PredictedOutlook): PredictedOutlook {
   const { outlook, notices } = predicted;
-  const flagged = { ...outlook, flags: doubtCodes(notices) };
+  const outside = notices.find(({ code }) => code === "predict.contact-outside-range");
+  const flagged = {
+    ...outlook,
+    flags: doubtCodes(notices),
+    ...(outside === undefined ? {} : { predictionMissing: outside.message }),
+  };
   if (outlook.cold !== null) return { ...predicted, outlook: flagged };
   const reason = reasons.flatMap((code) => notices.find((notice) => notice.code === code) ?? [])[0];
   return {

@@ -114,6 +114,10 @@ export const outlookSchema = z.object({
     .describe(
       "Temperatures measured over frequency, where nothing joins them: nothing is predicted elsewhere.",
     ),
+  predictionMissing: z
+    .string()
+    .optional()
+    .describe("Why rebound or grip is null, and which measurement would settle it"),
   verdictMissing: z.string().optional().describe("Why cold is null, and which measurement would settle it"),
   nearestMeasurement: measuredStateSchema
     .nullable()

@@ -134,6 +134,12 @@ describe("the network of a known rubber", () => {
 describe("no network", () => {
   const codes = (result: ReturnType<typeof networkOf>) => result.notices.map(({ code }) => code);
 
+  it("and nothing said of it where nothing was swept over temperature", () => {
+    expect(
+      rubberyNetwork([], { compound: "rebound alone", glassTransitions: [], model: null, draws: [] }).notices,
+    ).toEqual([]);
+  });
+
   it("where the sweep ends in the transition or just above; the notice says how far to go", () => {
     for (const to_C of [-70, -30]) {
       const result = networkOf([entropicSweep({ to_C })]);

@@ -51,6 +51,7 @@ describe("a frequency is read where its name says so", () => {
     "周波数：10 Hz\nサンプリング周波数：1000 Hz\n共振周波数：33 Hz",
     "Test frequency: 10 Hz\nBlower: 25 Hz\nStroboscope: 50 Hz\nLow-pass filter: 300 Hz",
     "Frequency: 10 Hz ± 0.1 Hz",
+    "Clamp: film tension; Freq. 10 Hz; Amp 15 µm; heat 2 K/min",
     "f = 10 Hz",
   ])("%j gives 10 Hz", (above) => {
     expect([...new Set(sweeps(ok(sweep(above)))[0].frequency_Hz)]).toEqual([10]);
@@ -598,6 +599,231 @@ describe("what a message says to paste works when pasted", () => {
       ["Birch 60", "tension", 50e6, 8e6],
       ["Birch 60", "tension", 51e6, 9e6],
     ]);
+  });
+});
+
+describe("a row over the header that states an axis", () => {
+  const body = "-30;1000;100;1100;90\n-20;500;100;600;100\n-10;100;50;120;40\n0;10;5;12;4\n";
+  const header = "T (°C);E' (MPa);E'' (MPa);E' (MPa);E'' (MPa)";
+  it.each(["f / Hz;0,1;0,1;1;1", "Frequency (Hz);0.1;;1;"])("%j gives each column its frequency", (row) => {
+    const [one] = sweeps(ok(`Sample;A\n\n${row}\n${header}\n${body}`));
+    expect([...one.frequency_Hz].slice(0, 2)).toEqual([0.1, 1]);
+    expect([...one.storageModulus_Pa].slice(0, 4)).toEqual([1000e6, 1100e6, 500e6, 600e6]);
+    expect([...one.lossModulus_Pa].slice(0, 4)).toEqual([100e6, 90e6, 100e6, 100e6]);
+  });
+
+  it("gives each column its temperature", () => {
+    const text = `T (°C);-30;-30;-20;-20\nf (Hz);E' (MPa);E'' (MPa);E' (MPa);E'' (MPa)\n0.1;500;100;600;100\n1;1000;100;1100;90\n10;1500;90;1600;80\n`;
+    const [one] = sweeps(ok(text));
+    expect([...one.temperature_C].slice(0, 2)).toEqual([-30, -20]);
+    expect([...one.frequency_Hz].slice(0, 4)).toEqual([0.1, 0.1, 1, 1]);
+  });
+
+  it("is asked about where a comma leaves it open", () => {
+    const outcome = readText(`f (Hz);1,000;1,000;10,000;10,000\n${header}\n${body}`, "invented.csv");
+    expect(outcome.ok ? "read" : outcome.problem.code).toBe("io.no-frequency");
+  });
+});
+
+describe("the order of rows", () => {
+  const table = (temperatures: number[]) =>
+    `Frequency;1 Hz\nT (°C);E' (MPa);tan δ\n${temperatures.map((T) => `${T};${1000 - 5 * T};0.1`).join("\n")}\n`;
+
+  it("by another column: one sweep, which is said", () => {
+    // 7 has no factor in common with 31, so this passes through all temperatures, out of order.
+    const unordered = Array.from({ length: 31 }, (_, i) => -60 + 4 * ((7 * i) % 31));
+    const reading = ok(table(unordered));
+    expect(sweeps(reading).map(({ temperature_C, direction }) => [[...temperature_C], direction])).toEqual([
+      [unordered, null],
+    ]);
+    expect(reading.notices.find(({ code }) => code === "io.rows-unordered")?.message).toMatch(
+      /^Lines 3 to 33 /,
+    );
+  });
+
+  it("heating and cooling runs stay apart", () => {
+    const up = Array.from({ length: 12 }, (_, i) => -60 + 10 * i);
+    const reading = ok(table([...up, ...up.toReversed(), ...up]));
+    expect(sweeps(reading).map(({ direction }) => direction)).toEqual(["heating", "cooling", "heating"]);
+    expect(reading.notices.map(({ code }) => code)).not.toContain("io.rows-unordered");
+  });
+});
+
+describe("a rebound table under a title", () => {
+  it.each([
+    "Rebound resilience\nCompound,Method,Temperature (°C),Reading 1 (%),Reading 2 (%)\nA,ISO 4662,23,52.1,52.4\nB,ISO 4662,-20,20,21\n",
+    "Rebound resilience (%)\nCompound,Temperature (°C),R1,R2\nA,23,52.1,52.4\nB,-20,20,21\n",
+    "Rückprallelastizität nach ISO 4662\nMischung;Prüftemperatur;R1;R2;Median\nA;23 °C;52,1 %;52,4 %;52,2 %\nB;-20 °C;20 %;21 %;20,5 %\n",
+  ])("has its readings numbered beside the samples: %j", (text) => {
+    expect(rebounds(ok(text))).toEqual([
+      ["A", [23, 52.1, 52.4]],
+      ["B", [-20, 20, 21]],
+    ]);
+  });
+
+  it("may leave its corner blank over temperatures with their unit", () => {
+    const text = "Rebound resilience (%)\n;Birch 60;Rowan W\n-20 °C;12;22\n0 °C;25;35\n";
+    expect(rebounds(ok(text))).toEqual([
+      ["Birch 60", [-20, 12], [0, 25]],
+      ["Rowan W", [-20, 22], [0, 35]],
+    ]);
+    // Bare numbers may be anything.
+    expect(problem(text.replaceAll(" °C", "")).code).toBe("io.no-known-column");
+  });
+
+  it("may name its standard behind a comma", () => {
+    const text = "Rebound resilience (%), ISO 4662\nTemperature,RP 1,RP 2\n-20 °C,12,22\n0 °C,25,35\n";
+    expect(rebounds(ok(text))).toEqual([
+      ["RP 1", [-20, 12], [0, 25]],
+      ["RP 2", [-20, 22], [0, 35]],
+    ]);
+    expect((ok(text).measurements as ReboundMeasurement[]).map(({ method }) => method)).toEqual([
+      "ISO 4662",
+      "ISO 4662",
+    ]);
+  });
+});
+
+describe("units in the cells", () => {
+  it.each([
+    "Compound,Temperature,Rebound\nA,23 °C,45.2 %\nB,0 °C,31 %\n",
+    "Mischung;Prüftemperatur;Rückprall\nA;23 °C;45,2 %\nB;0 °C;31 %\n",
+  ])("the first row is a row, and the comma a decimal one: %j", (text) => {
+    expect(rebounds(ok(text))).toEqual([
+      ["A", [23, 45.2]],
+      ["B", [0, 31]],
+    ]);
+  });
+});
+
+it("a decimal comma is seen before a scatter", () => {
+  const { properties, notices } = ok(
+    "Mischung;Härte (Shore A);Zugfestigkeit (MPa)\nA;62 ± 1;18,2 ± 0,4\nB;58 ± 1;21,0 ± 0,6\n",
+  );
+  expect(properties.map(({ property, values }) => [property, ...values])).toEqual([
+    ["hardness", 62],
+    ["hardness", 58],
+    ["tensile strength", 18.2],
+    ["tensile strength", 21],
+  ]);
+  expect(notices).toEqual([]);
+});
+
+describe("a deformation is read where its name says so", () => {
+  const moduli = (above: string) => sweep(`${above}\nFrequency;1 Hz`).replaceAll(/E('+)/g, "M$1");
+  const mode = (above: string) => sweeps(ok(moduli(above)))[0].deformation;
+
+  // The words of the trade in each language (common practice).
+  it.each([
+    ["Deformation;tensile", "tension"],
+    ["Deformation: tensile", "tension"],
+    ["Deformation mode: tensile", "tension"],
+    ["Load;tension", "tension"],
+    ["Způsob zatěžování: tah", "tension"],
+    ["Způsob namáhání;smyk", "shear"],
+    ["Belastning: træk", "tension"],
+    ["Belastningsmåte;strekk", "tension"],
+    ["Belastningssätt: drag", "tension"],
+    ["Belastingswijze;trek", "tension"],
+    ["Kuormitustapa;veto", "tension"],
+  ])("%j gives %s", (above, expected) => {
+    expect(mode(above)).toBe(expected);
+  });
+
+  it.each(["Load;5 N", "Remark: drag marks on the film holder", "Sample;Trek 7", "Sample;Veto"])(
+    "%j states none",
+    (above) => {
+      expect(mode(above)).toBe("unstated");
+    },
+  );
+});
+
+describe("a unit that cannot be right is said", () => {
+  const codes = ({ notices }: FileContent) => notices.map(({ code }) => code);
+  const pasted = (reading: FileContent, code: string, name: string) => {
+    const { message } = reading.notices.find((one) => one.code === code)!;
+    return parse(/columns: \{.*\}/.exec(message)![0]).columns[name];
+  };
+
+  it("kelvin under °C: a glass at 200 °C", () => {
+    const name = "alder 3.csv";
+    const rows = [193, 203, 213, 223, 233, 243, 253];
+    const moduli = [2000, 1900, 1500, 500, 40, 8, 5];
+    const text = `Frequency;1 Hz\nT (°C);E' (MPa);tan δ\n${rows.map((T, i) => `${T};${moduli[i]};0.2`).join("\n")}\n`;
+    const reading = ok(text, name);
+    expect(codes(reading)).toContain("io.glass-when-hot");
+    const again = ok(text, name, { columns: pasted(reading, "io.glass-when-hot", name) });
+    expect(sweeps(again)[0].temperature_C[0]).toBeCloseTo(193 - 273.15, 9);
+    expect(codes(again)).not.toContain("io.glass-when-hot");
+    expect(codes(ok(text.replaceAll(/^(\d+);/gm, (_, T) => `${Number(T) - 273};`)))).not.toContain(
+      "io.glass-when-hot",
+    );
+  });
+
+  it("fractions under %", () => {
+    const name = "alder 3.csv";
+    const text = "Compound;T (°C);Rebound (%)\nA;23;0.52\nB;23;0.61\n";
+    const reading = ok(text, name);
+    const again = ok(text, name, { columns: pasted(reading, "io.rebound-below-one-percent", name) });
+    expect(rebounds(again)).toEqual([
+      ["A", [23, 52]],
+      ["B", [23, 61]],
+    ]);
+    // The transition's own minimum beside other temperatures is no reason to doubt the unit.
+    expect(codes(ok("Compound;T (°C);Rebound (%)\nA;23;52\nA;-20;0.9\n"))).not.toContain(
+      "io.rebound-below-one-percent",
+    );
+  });
+});
+
+describe("lines above a table that are parted as it is not", () => {
+  it("state what they state", () => {
+    const [one] = sweeps(ok(sweep("Sample,Birch 60\nFrequency (Hz),10\nMode,tension")));
+    expect([one.sample, one.frequency_Hz[0], one.deformation]).toEqual(["Birch 60", 10, "tension"]);
+  });
+
+  it("and a title with a comma is a title", () => {
+    const [one] = sweeps(ok(sweep("Winter series, second mix\nFrequency: 10 Hz")));
+    expect(one.sample).toBeNull();
+  });
+});
+
+describe("what is said of a file that cannot be read", () => {
+  it("a frequency of zero is not taken, and that is said", () => {
+    const { code, message } = problem(sweep("Frequency (Hz);0"));
+    expect(code).toBe("io.no-frequency");
+    expect(message).toContain('Not taken for it: "0 Hz" in line 1 (zero or below)');
+  });
+
+  it("proposes a column that the file has, and one that is not understood yet", () => {
+    const { message } = problem("freq [Hz],X1 [MPa],X2 [MPa],T [degC]\n1,1000,100,-30\n1,900,110,-20\n");
+    expect(message).toContain('{ "X1 [MPa]": "storage modulus in MPa" }');
+  });
+
+  it("proposes no column where all are understood", () => {
+    const { code, message } = problem("Frequency;1 Hz\nT (°C);tan δ\n-30;0.1\n-20;0.5\n-10;0.3\n");
+    expect(code).toBe("io.missing-modulus");
+    expect(message).not.toContain("study.yaml");
+  });
+
+  it("does not deny a column that it knows", () => {
+    const { message } = problem(
+      "sample,temperature_C,frequency_Hz,quantity,value,unit\nA,-20,1,storage modulus,100,MPa\nA,-20,1,loss modulus,10,MPa\n",
+    );
+    expect(message).toContain('understood: "sample", "temperature_C", "frequency_Hz"');
+  });
+
+  it("names an encoding that is in doubt, for a header may be misread by it", async () => {
+    // "Θερμοκρασία" in ISO 8859-7.
+    const bytes = [0xc8, 0xe5, 0xf1, 0xec, 0xef, 0xea, 0xf1, 0xe1, 0xf3, 0xdf, 0xe1];
+    const outcome = await readBytes(
+      new Uint8Array([
+        ...bytes,
+        ...new TextEncoder().encode(";X (MPa);Y (MPa)\n-30;1000;100\n-20;900;110\n"),
+      ]),
+      "invented.csv",
+    );
+    expect(outcome.ok ? "read" : outcome.problem.message).toMatch(/read as Windows-125\d.*export as UTF-8/);
   });
 });
 

@@ -92,6 +92,7 @@ describe("a published table of carbon blacks in rubber", () => {
         ),
         isAssumed: false,
         verdictMissing: new Map(),
+        predictionMissing: new Map(),
       })),
     );
     expect(compounds.filter(({ onFrontier }) => onFrontier).map(({ name }) => name)).toEqual([

@@ -31,6 +31,7 @@ function resultsWith(candidates: Candidate[]): Results {
     candidates.map((one) => ({
       ...{ name: one.name, standings: [standingOf(wear, one)], isAssumed: false },
       verdictMissing: new Map(),
+      predictionMissing: new Map(),
     })),
   );
   const series = [{ name: "black <in> Birch", members: [member("Birch 50", 50), member("Birch 60", 60)] }];

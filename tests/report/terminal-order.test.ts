@@ -24,3 +24,27 @@ test("the terminal has compounds and words in the report's order: verdicts worst
   ])
     expect(matrix).toContain(word);
 });
+
+test("the terminal says once what compounds lack alike, and what an assumed use is", () => {
+  const assessment = makeAssessment({ draws: 6 });
+  const { results, uses } = assessment;
+  const bare = ["Quay 1", "Quay 2"].map((name) => ({
+    ...results.compounds[0],
+    name,
+    outlooks: results.compounds[0].outlooks.map((outlook) => ({
+      ...outlook,
+      cold: null,
+      verdictMissing: `Nothing was measured on ${name} that allows a prediction.`,
+    })),
+  }));
+  const text = terminalSummary({
+    ...assessment,
+    results: { ...results, compounds: [...results.compounds, ...bare] },
+    uses: uses.map((use) => ({ ...use, assumed: true })),
+  });
+  const flat = text.replace(/\s+/g, " ");
+  expect(flat).toContain("Quay 1, Quay 2 (each use): Nothing was measured on them that allows a prediction.");
+  expect(flat.match(/Use assumed at /g)).toHaveLength(1);
+  expect(flat).toMatch(/for the study states none: sliding at [\d.]+ m\/s under \d+ kPa on /);
+  for (const line of text.split("\n")) expect([...line].length, line).toBeLessThanOrEqual(80);
+});

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { measuredFacts } from "../../src/report/html/compound/measured-facts.js";
 import { windowOfUse } from "../../src/report/html/compound/window-of-use.js";
 import { reportContext } from "../../src/report/html/report-context.js";
 import { makeAssessment } from "./make-assessment.js";
@@ -14,6 +15,10 @@ const words = (one: typeof compound) =>
   windowOfUse(context, one)
     .markup.replace(/<[^>]+>/g, "")
     .replace(/\s/g, " ");
+const measured = (one: typeof compound) =>
+  measuredFacts(one)
+    .markup.replace(/<[^>]+>/g, "")
+    .replace(/\s/g, " ");
 const rubbery = compound.outlooks.find(({ cold }) => (cold?.lowestRubbery_C ?? null) !== null)!;
 const lowest = String(Math.round(rubbery.cold!.lowestRubbery_C!)).replace("-", "−");
 
@@ -26,7 +31,8 @@ test("the window of use runs from the lowest rubbery temperature to where the in
 test("where the data end first it runs at least that far, and without a plateau nothing is said", () => {
   const bound = { ...softening, temperature_C: null, low_C: 60, high_C: null, bracketed: false };
   const said = words({ ...compound, softening: bound });
-  expect(said).toContain("above 60 °C");
+  expect(said).toContain("Softens at 1 Hznot up to 60 °C, where the data end");
+  expect(measured({ ...compound, softening: bound })).toContain("Softensnot up to 60 °C");
   expect(said).toContain(`${lowest} °C to at least 60 °C`);
   expect(windowOfUse(context, { ...compound, softening: null }).markup).toBe("");
 });

@@ -71,6 +71,9 @@ export function rubberyNetwork(
   material: Pick<Material, "compound" | "glassTransitions" | "model" | "draws">,
   options: NetworkOptions = networkDefaults,
 ): { network: RubberyNetwork | null; notices: Notice[] } {
+  // Nobody who measured rebound or hardness alone asks for a plateau.
+  if (material.model === null && measurements.every(({ kind }) => kind === "strain sweep"))
+    return { network: null, notices: [] };
   const seed = options.seed ^ seedFromText("plateau");
   const tried = measurements.flatMap((measurement) => plateausOf(measurement, material, seed, options.draws));
   const found = combinedPlateau(tried) ?? masterCurvePlateau(material, seed);
@@ -179,9 +182,9 @@ export function noPlateauNotice(
   }
   const to =
     starts_C.length > 0
-      ? ` up to ${temperatureText(5 * Math.ceil((Math.min(...starts_C) + plateauWindow_K) / 5), 0)} or more`
-      : `, from below the tan δ peak up to ${plateauAbovePeak_K + plateauWindow_K} K above it or more`;
-  const message = `${start}: a plateau is looked for from ${plateauAbovePeak_K} K above the tan δ peak on, over ${plateauWindow_K} K, and what was measured shows no such stretch. Sweep${to} at 1 Hz.`;
+      ? `up to ${temperatureText(5 * Math.ceil((Math.min(...starts_C) + plateauWindow_K) / 5), 0)} or more`
+      : `from below the tan δ peak up to ${plateauAbovePeak_K + plateauWindow_K} K above it or more`;
+  const message = `${start}: a plateau is looked for from ${plateauAbovePeak_K} K above the tan δ peak on, over ${plateauWindow_K} K, and what was measured shows no such stretch. Sweep ${to} at ${plateauFrequency_Hz} Hz.`;
   return notice(code, message);
 }
 

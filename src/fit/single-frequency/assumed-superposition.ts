@@ -142,7 +142,7 @@ export function assumeSuperposition(
   const referred = `referred to Tg ${temperatureText(glass_C, 1)} (the ${anchor.quantity} peak measured at ${temperatureText(anchor.peak_C, 1)} and ${frequencyText(anchor.frequency_Hz)}, less ${fixed(anchor.peak_C - glass_C, 1)} K, its distance above the static Tg${stated === null ? " with these constants" : ""})`;
   const where =
     stated === null
-      ? `the middle of those published constants that agree with the sweep (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 1)} K), ${referred}`
+      ? `the middle of those constants that agree with the sweep (C1 ${law.c1.toFixed(1)}, C2 ${fixed(law.c2_K, 1)} K), ${referred}`
       : `${stated.name} (C1 ${stated.c1}, C2 ${stated.c2_K} K), ${referred}`;
   notices.push({
     ...coded("fit.assumed-shift-constants"),

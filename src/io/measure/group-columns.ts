@@ -165,7 +165,7 @@ function frequencyOf(
   if (options.unstatedFrequency) {
     const message =
       `Nothing states the frequency: the peaks are given at an unstated frequency, and nothing is moved or predicted from them. Add a line ` +
-      `such as "Frequency: 10 Hz", or state it in study.yaml: ${fileInStudy("frequency_Hz", 10)}`;
+      `such as "Frequency: 10 Hz", or state it in study.yaml: ${fileInStudy("frequency_Hz", 10)}.${passedOverText(told)}`;
     told.notices.push(notice("io.frequency-unstated", message));
     return null;
   }

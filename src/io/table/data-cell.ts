@@ -8,6 +8,7 @@ import type { Layout } from "./header/layout.js";
 import { markOf } from "./lines/cell-mark.js";
 import { looksNumeric } from "./lines/looks-numeric.js";
 import type { NumberParser } from "./lines/number-format.js";
+import { numberBeforeUnit, plainlyWritten } from "./lines/plainly-written.js";
 
 /** A fraction that its workbook shows as per cent. */
 export interface Share {
@@ -43,30 +44,6 @@ export function numberOf(cell: Cell, power: number, column: Column, parser: Numb
   if (written.unit.before !== 0 || own.before !== 0 || column.reading.logarithm !== 0) return Number.NaN;
   const value = parser.parse(cell, 0, written.end, power + written.unit.power - own.power);
   return written.unit.factor === own.factor ? value : (value * written.unit.factor) / own.factor;
-}
-
-/** "1.99×10^9" as "1.99e9", full-width digits as digits, and a value without the scatter behind it ("20.0 ± 0.4"). */
-function plainlyWritten(cell: string): string {
-  if (cell.length > 60) return cell;
-  let text = cell;
-  if (/[\uff0b-\uff19]/.test(text)) text = text.normalize("NFKC");
-  text = text.replace(/ ?[([](?:n|N) ?= ?\d+[)\]]$/, "");
-  text = text.replace(/ ?[([](?:SD|sd|s|S|σ|±|\+\/-|\+-) ?[=:]? ?\d[\d.,]*[)\]]$/, "");
-  text = text.replace(/^(.*\d.*?) ?(?:±|\+\/-|\+-) ?\d[\d.,]*( ?[^\d\s].*)?$/, "$1$2");
-  text = text.replace(
-    /^([-+−]?[\d.,]+) ?[x×*·] ?10 ?(?:\^|\*\*)? ?\(?([-+−]?\d{1,3})\)?(?=$| |\p{L})/u,
-    "$1e$2",
-  );
-  if (/[⁰¹²³⁴-⁹⁻]/.test(text)) {
-    text = text.replace(
-      /^([-+−]?[\d.,]+) ?[x×*·] ?10([⁻⁺]?[⁰¹²³⁴-⁹]+)(?=$| |\p{L})/u,
-      (_, mantissa: string, exponent: string) => {
-        const digits = [...exponent].map((character) => "⁰¹²³⁴⁵⁶⁷⁸⁹".indexOf(character));
-        return `${mantissa}e${exponent.startsWith("⁻") ? "-" : ""}${digits.filter((digit) => digit >= 0).join("")}`;
-      },
-    );
-  }
-  return text;
 }
 
 /** A number, in whatever way it is written: "62 ± 1", "1.99×10^9". */
@@ -160,14 +137,9 @@ export function surplusNumbers(texts: string[], { columns }: Layout): number {
   return surplus;
 }
 
-/** "12.5 MPa" or "-20 °C". */
+/** Whether a cell holds a number with a unit behind it: "12.5 MPa". */
 export function isNumberWithUnit(cell: string): boolean {
-  if (cell.length > 40) return false;
-  let end = cell.length;
-  while (end > 0 && !(cell[end - 1] >= "0" && cell[end - 1] <= "9")) end--;
-  return (
-    end > 0 && end < cell.length && looksNumeric(cell.slice(0, end)) && readUnit(cell.slice(end)) !== null
-  );
+  return numberBeforeUnit(cell) !== null;
 }
 
 /** True where a row of cells could be data: numbers, or marks for missing ones, in a good part of its cells. */

@@ -1,11 +1,13 @@
 import { problem } from "../../words/codes/codes.js";
 import type { Problem } from "../../words/notice.js";
+import { foldText } from "../vocabulary/fold-text.js";
 import type { ColumnOverride } from "./header/column-override.js";
 import { BlankSplitter } from "./lines/blank-splitter.js";
 import type { Dialect } from "./lines/dialect.js";
 import { charactersOf, type LineWalker, longestLine } from "./lines/records.js";
 import { byteOf, type Delimiter, splitBlanks, splitRow, writtenCells } from "./lines/split-row.js";
 import { isIgnored, type LineRanges, PlainRows } from "./plain-rows.js";
+import { isKnownName } from "./read-statements.js";
 import { holdsUnseen } from "./spellings.js";
 import type { TableContents } from "./table-contents.js";
 import { TableReader } from "./table-reader.js";
@@ -81,6 +83,11 @@ function statementCells(record: string, cells: string[], delimiter: Delimiter): 
     !record.startsWith('"')
   ) {
     return [record.replace(/[,\s]+$/, "")];
+  }
+  // "Frequency (Hz),1" over a table parted by semicolons: the lines above one need not be parted as it is.
+  if (cells.length === 1) {
+    const [, name, value] = /^([^\d,;\t:=]{1,60})[,;\t]([^,;\t]+)[,;\t]*$/.exec(record) ?? [];
+    if (name !== undefined && isKnownName(foldText(name).trim())) return [name.trim(), value.trim()];
   }
   return undefined;
 }

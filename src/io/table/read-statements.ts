@@ -72,6 +72,10 @@ function partsOf(filled: string[]): Part[] {
     return own;
   }
   if (marks[0] > 0) {
+    // "Clamp: film tension; Freq. 1 Hz; 2 K/min": what has a name of its own is no part of the clamp.
+    const named = folded.flatMap((text, i) => (i > 0 && unmarkedName(text) !== null ? [i] : []));
+    if (named.length > 0)
+      return [...partsOf(filled.slice(0, named[0])), ...named.map((i) => unmarkedPart(folded[i], filled[i]))];
     const first = partAt(folded[0], filled[0], marks[0]);
     const [value, raw] = [
       [first.value, ...folded.slice(1)].join(" ").trim(),
@@ -102,6 +106,18 @@ function partsOf(filled: string[]): Part[] {
       .replace(/^[:=：＝] ?/, "")
       .trim();
   return [{ name, value: rest(folded), raw: shown(rest(filled)) }];
+}
+
+/** The name in "Freq. 1 Hz", a cell that needs no mark to part it from its value; null where there is none. */
+function unmarkedName(text: string): string | null {
+  const name = /^(\p{L}[\p{L} ]{0,40}?)\.? (?=[-+\d])/u.exec(text)?.[1] ?? null;
+  return name !== null && isKnownName(name) ? name : null;
+}
+
+function unmarkedPart(text: string, raw: string): Part {
+  const name = unmarkedName(text) ?? "";
+  const behind = (whole: string) => whole.slice(name.length).replace(/^[. ]+/, "");
+  return { name, value: behind(text), raw: behind(shown(raw)) };
 }
 
 /** "Frequency: 10 Hz, Strain: 0.1 %" in one cell. */
@@ -142,7 +158,7 @@ function markIn(text: string): number {
 }
 
 /** Whether a name is one of a fact or a quantity that lines state. */
-function isKnownName(name: string): boolean {
+export function isKnownName(name: string): boolean {
   if (factNameOf(name) !== null) return true;
   const { quantity, certain } = rememberedHeader(name);
   return quantity !== null && certain;
@@ -191,7 +207,7 @@ function pair(name: string, value: string, raw: string, format: NumberFormat): S
         ? [{ about: "laboratory", text: raw }]
         : [{ about: "remark" }];
     case "mode": {
-      const mode = modeIn(value);
+      const mode = modeIn(value, true);
       if (mode !== null) return [{ about: "deformation", mode, rank: 1 }];
       break;
     }
@@ -257,6 +273,10 @@ function quantityStatements(
       const frequency = number("frequency", "angular frequency");
       if (frequency !== null && frequency > 0) return [{ about: "frequency", value: frequency }];
       const bare = unit === null ? bareNumber(value, format) : null;
+      if ((frequency ?? bare ?? 1) <= 0) {
+        const text = /hz|rad/i.test(raw) ? raw : `${raw} ${isAngular ? "rad/s" : "Hz"}`;
+        return [{ about: "passed over", text: shortened(text), why: "zero or below" }];
+      }
       if (bare !== null && bare > 0) {
         return [{ about: "frequency", value: isAngular ? bare / (2 * Math.PI) : bare, isUnitAssumed: true }];
       }
@@ -274,7 +294,7 @@ function quantityStatements(
       return severalOf(value, raw);
     }
     case "strain amplitude": {
-      const mode = modeIn(value);
+      const mode = modeIn(value, true);
       if (mode !== null) return [{ about: "deformation", mode, rank: 1 }];
       const strain = number("ratio");
       return positive("strain", strain !== null && peakToPeak.test(value) ? strain / 2 : strain);
@@ -288,6 +308,7 @@ function quantityStatements(
     case "drop angle":
       return positive("drop angle", number("angle"));
     default:
+      if (isResponse(quantity) && isReboundMethod(value)) return [{ about: "method", text: raw, rank: 3 }];
       return quantity === "not used" ? passedOver(name, value, raw) : [];
   }
 }

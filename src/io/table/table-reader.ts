@@ -21,10 +21,10 @@ import { afterRows, type Facts, noFacts, type Statement, withStatements } from "
 import { rememberedHeader } from "./header/column.js";
 import type { ColumnOverride } from "./header/column-override.js";
 import type { Layout } from "./header/layout.js";
-import { isCorner } from "./header/pivot-header.js";
+import { isCorner, isStandard } from "./header/pivot-header.js";
+import { headerScore } from "./header/read-header-row.js";
 import { TableHeader } from "./header/table-header.js";
 import { markOf } from "./lines/cell-mark.js";
-import { looksNumeric } from "./lines/looks-numeric.js";
 import {
   commaFormat,
   type NumberFormat,
@@ -32,6 +32,7 @@ import {
   overRangeValue,
   pointFormat,
 } from "./lines/number-format.js";
+import { numberWritten } from "./lines/plainly-written.js";
 import { readStatements } from "./read-statements.js";
 import { emptyReading, type TableContents } from "./table-contents.js";
 
@@ -139,7 +140,8 @@ export class TableReader {
     }
     if (!this.isTitle(texts) && this.header.takeSubheader(texts, line)) return;
     if (this.layout !== null && !isCorner(texts[0]) && this.dataRow(cells, texts, line)) return;
-    if (this.header.take(texts, line)) {
+    const isOfMode = statesMode(readStatements(texts, this.parser.format));
+    if (!isOfMode && this.header.take(texts, line)) {
       this.startTable();
       if (this.topTitle !== null && this.header.count === 1 && line - this.topTitle.line <= 2)
         this.firstTitle = { name: nameOfTitle(this.topTitle.text), line: this.topTitle.line };
@@ -152,15 +154,16 @@ export class TableReader {
     if (isRow) {
       if (this.header.status === "open" && this.settle(texts) && this.dataRow(cells, texts, line)) return;
       if (this.header.status === "dead") return;
-      if (this.header.takeByNumber(texts, line) && this.settle(texts) && this.dataRow(cells, texts, line))
-        return;
+      const isTaken = this.header.takeByNumber(texts, line) || this.header.takeCornerless(texts);
+      if (isTaken && this.settle(texts) && this.dataRow(cells, texts, line)) return;
     }
     const isStatement = this.words(texts, line, statementCells ?? texts);
     this.isFirstLine = false;
     // "Frequency: 10 Hz" names no columns, but "Sample; Birch 60; ; Rowan W" may.
     const filled = texts.filter((cell) => cell !== "");
-    const isQuantity = filled.length === 1 && isResponseName(filled[0]);
-    if (isStatement && filled.length < 3 && !isQuantity) this.header.forget();
+    const isTitle = filled.length === 1 || (filled.length === 2 && isStandard(filled[1]));
+    const isQuantity = isTitle && isResponseName(filled[0]);
+    if (isOfMode || (isStatement && filled.length < 3 && !isQuantity)) this.header.forget();
     else this.header.remember(texts, line);
   }
 
@@ -300,6 +303,8 @@ export class TableReader {
       this.headingSample(texts, this.layout === null ? this.header.sampleColumn : this.layout.sampleColumn);
       return said.length > 0;
     }
+    // "sample,temperature_C,quantity,value" reads as a name and its value too.
+    if (this.header.status === "none" && headerScore(texts) >= 2) this.noteLikelyHeader(texts, line);
     if (statements.every(({ about }) => about === "remark")) return true;
     if (this.isPreambleOver) this.facts = afterRows(this.facts);
     this.isPreambleOver = false;
@@ -525,8 +530,10 @@ export class TableReader {
   }
 
   private watchConflict(cell: string, line: number, column: number): void {
-    if (this.result.conflict !== null || !looksNumeric(cell)) return;
-    if (Number.isNaN(this.other.parse(cell, 0, cell.length, 0))) return;
+    if (this.result.conflict !== null) return;
+    const number = numberWritten(cell);
+    if (number === null || !Number.isNaN(this.parser.parse(number, 0, number.length, 0))) return;
+    if (Number.isNaN(this.other.parse(number, 0, number.length, 0))) return;
     this.result.conflict = { line, column, cell };
   }
 }
@@ -568,6 +575,11 @@ function nameOfTitle(whole: string): string | null {
     if (certain && (quantity === "sample" || quantity === "name")) return words.slice(count).join(" ");
   }
   return title;
+}
+
+/** "Deformation; tensile": two words that name columns too, and do not here. */
+function statesMode(statements: readonly Statement[]): boolean {
+  return statements.length > 0 && statements.every(({ about }) => about === "deformation");
 }
 
 /** "Rebound resilience (%) to ISO 4662": a title that names the quantity of the cells below. */

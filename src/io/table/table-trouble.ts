@@ -29,10 +29,7 @@ export function tableTrouble(reading: TableContents): Problem | null {
   if (likelyHeader !== null) {
     const { cells, line } = likelyHeader;
     const named = cells.filter((cell) => cell !== "");
-    const known = named.filter((cell) => {
-      const { quantity } = rememberedHeader(cell);
-      return quantity !== null && quantity !== "not used" && !isLabel(quantity);
-    });
+    const known = named.filter(isKnown);
     return problem(
       "io.no-known-column",
       `No known column for a modulus or a rebound value. The row that looks like a header names ` +
@@ -49,13 +46,29 @@ export function tableTrouble(reading: TableContents): Problem | null {
             : ""
         }. Expected headers such as ` +
         `"Temperature (°C)", "Frequency (Hz)", "Storage modulus (MPa)", "Loss modulus (MPa)" or "Rebound resilience (%)". ` +
-        `Name the columns in the export, or state them in study.yaml, as in ${columnInStudy(named[0], "temperature in °C")}`,
+        `Name the columns in the export, or state them in study.yaml, as in ${exampleFor(named)}`,
       line,
     );
   }
   return problem(
     "io.no-known-column",
-    "No table was found: no row names a known column such as a temperature, a frequency and a modulus, or a rebound value. " +
+    "No table was found: no row names columns that are known, such as a temperature, a frequency and two moduli, or a rebound value. " +
       `Export with a header row, or state the columns by number in study.yaml, as in ${columnInStudy(1, "temperature in °C")}`,
   );
+}
+
+function isKnown(cell: string): boolean {
+  const { quantity } = rememberedHeader(cell);
+  return quantity !== null && quantity !== "not used" && !isLabel(quantity);
+}
+
+/** A column that is not understood yet and what its unit says it may hold; one by no name where none says so. */
+function exampleFor(named: string[]): string {
+  const unread = named.filter((cell) => !isKnown(cell)).map((cell) => rememberedHeader(cell));
+  const modulus = unread.find(({ unit }) => unit?.dimension === "stress");
+  if (modulus !== undefined) return columnInStudy(modulus.text, `storage modulus in ${modulus.unitText}`);
+  const temperature = unread.find(({ unit }) => unit?.dimension === "temperature");
+  if (temperature !== undefined)
+    return columnInStudy(temperature.text, `temperature in ${temperature.unitText}`);
+  return columnInStudy("header of the column", "storage modulus in MPa");
 }

@@ -20,12 +20,21 @@ export function decisionOf(requirements: Requirement[], compounds: Choosable[]):
       name: compound.name,
       standings: requirements.map((requirement) => standingOf(requirement, candidate)),
       isAssumed: compound.isAssumed,
-      verdictMissing: new Map(
-        compound.outlooks.flatMap(({ outlook }) =>
-          outlook.verdictMissing === undefined ? [] : [[outlook.use, outlook.verdictMissing] as const],
-        ),
-      ),
+      verdictMissing: missingIn(compound, "verdictMissing"),
+      predictionMissing: missingIn(compound, "predictionMissing"),
     };
   });
   return decide(requirements, standing);
+}
+
+function missingIn(
+  { outlooks }: Choosable,
+  what: "verdictMissing" | "predictionMissing",
+): ReadonlyMap<string, string> {
+  return new Map(
+    outlooks.flatMap(({ outlook }) => {
+      const reason = outlook[what];
+      return reason === undefined ? [] : [[outlook.use, reason] as const];
+    }),
+  );
 }

@@ -13,4 +13,6 @@ export interface StandingCompound {
   isAssumed: boolean;
   /** Why a verdict is missing in a use, by the name of the use. */
   verdictMissing: ReadonlyMap<string, string>;
+  /** Why grip or rebound is, likewise. */
+  predictionMissing: ReadonlyMap<string, string>;
 }

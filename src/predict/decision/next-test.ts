@@ -47,8 +47,8 @@ export function nextTest(
   const { compound, test, open } = most;
   const why =
     open.length === 1
-      ? `It keeps "${open[0]}" open for ${compound}.`
-      : `It keeps ${open.length} of ${requirements.length} requirements open for ${compound}: ${open.join(", ")}.`;
+      ? `Without it "${open[0]}" stays open for ${compound}.`
+      : `Without it ${open.length} of ${requirements.length} requirements stay open for ${compound}: ${open.join(", ")}.`;
   return { compound, test, why };
 }
 
@@ -58,7 +58,7 @@ const boundedTest =
 
 function testFor(
   { quantity, use }: Requirement,
-  { isAssumed, verdictMissing }: StandingCompound,
+  { isAssumed, verdictMissing, predictionMissing }: StandingCompound,
   isUnknown: boolean,
 ): string {
   if (quantity === "softening temperature") {
@@ -73,12 +73,20 @@ function testFor(
       ? `Measure the ${quantity}${by}, with repeats.`
       : `Repeat the ${quantity}${by}: its scatter is what is open.`;
   }
-  const missing = isUnknown && use !== null ? verdictMissing.get(use) : undefined;
-  if (missing !== undefined) return missing;
+  const reasons = quantity === "verdict" ? [verdictMissing] : [predictionMissing, verdictMissing];
+  const missing =
+    isUnknown && use !== null ? reasons.flatMap((reason) => reason.get(use) ?? [])[0] : undefined;
+  if (missing !== undefined) return remedyIn(missing);
   if (isAssumed) {
     return "Frequency sweeps at temperatures 5 K apart from about Tg to 60 K above: they measure the shift law, which a sweep at one frequency leaves assumed.";
   }
   return isUnknown
     ? "A temperature sweep at 10 Hz from 40 K below to 60 K above the temperature of the use."
     : "The same sweep on a second specimen: how far specimens differ is what is open.";
+}
+
+/** The measurement that a notice asks for, without the reason before it, which stands on the compound's own page. */
+function remedyIn(reason: string): string {
+  const remedy = /To settle it, run (.+?\.)(?= \p{Lu}|$)/u.exec(reason);
+  return remedy === null ? reason : `Run ${remedy[1]}`;
 }

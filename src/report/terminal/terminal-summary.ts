@@ -1,3 +1,4 @@
+import { pushTo } from "../../numeric/push-to.js";
 import { verdictRule } from "../../predict/cold/border-words.js";
 import { practicallyNone } from "../../predict/contact/friction.js";
 import { unsaidSentence } from "../../predict/decision/lever-words.js";
@@ -8,6 +9,7 @@ import type { Assessment } from "../assessment.js";
 import { commonDoubts, doubtsOf, ownDoubts } from "../doubts.js";
 import { answerOfStudy, bestFirst } from "../html/answer/answer.js";
 import { worstFirst } from "../html/answer/ranking.js";
+import { contactWords } from "../html/answer/verdict-matrix.js";
 import type { Changes } from "../results/changes-schema.js";
 import type { Results, ResultsCompound } from "../results/results.js";
 
@@ -38,9 +40,7 @@ export function terminalSummary({ results, uses }: Assessment): string {
     "",
     ...legendLines(compounds),
     ...wrapped(`At the contact's frequency ${verdictRule(verdictBorders)}.`, columnsShown),
-    ...coldestFirst(uses).map(
-      (use) => `${degrees(use.temperature_C).padStart(8)}  ${use.assumed ? "assumed use" : use.name}`,
-    ),
+    ...useLines(uses),
     ...doubtLines(compounds),
     ...undeterminedLines(compounds),
   ];
@@ -67,6 +67,23 @@ export function terminalSummary({ results, uses }: Assessment): string {
 
 const coldestFirst = <Of extends { temperature_C: number }>(all: Of[]): Of[] =>
   [...all].sort((a, b) => a.temperature_C - b.temperature_C);
+
+/** What each column is a use of; those that the study leaves to the program share one contact, which is said once. */
+function useLines(uses: Assessment["uses"]): string[] {
+  const stated = coldestFirst(uses.filter(({ assumed }) => !assumed));
+  const assumed = new Map<string, string[]>();
+  for (const use of coldestFirst(uses.filter((one) => one.assumed)))
+    pushTo(assumed, contactWords(use).replaceAll("\u202f", " "), degrees(use.temperature_C));
+  return [
+    ...stated.map((use) => `${degrees(use.temperature_C).padStart(8)}  ${printable(use.name)}`),
+    ...[...assumed].flatMap(([contact, temperatures]) =>
+      wrapped(
+        `Use assumed at ${temperatures.join(", ")}, for the study states none: ${contact}.`,
+        columnsShown,
+      ),
+    ),
+  ];
+}
 
 /** One compound in two lines: the verdicts, and beneath each grip and rebound; as many uses side by side as there is room for. */
 function matrixLines(compounds: ResultsCompound[], uses: { temperature_C: number }[]): string[] {
@@ -122,9 +139,10 @@ function legendLines(compounds: ResultsCompound[]): string[] {
   const reference = compounds.find(({ isReference }) => isReference)?.name;
   const outlooks = compounds.flatMap((compound) => compound.outlooks);
   const hasNone = outlooks.some(({ grip: one }) => one !== null && one.frictionCoefficient < practicallyNone);
+  const hasPlain = outlooks.some(({ grip: one }) => one !== null && one.relativeToReference === undefined);
   const grip =
     reference !== undefined && outlooks.some(({ grip: one }) => one?.relativeToReference !== undefined)
-      ? `grip relative to ${printable(reference)} (×)`
+      ? `grip relative to ${printable(reference)} (×)${hasPlain ? ", or µ where that is not determined" : ""}`
       : `grip µ${hasNone ? ` (none: practically none, below ${practicallyNone})` : ""}`;
   return [
     "● rubbery   ◆ leathery   ■ glassy   ? unknown: not determined   ! in doubt",
@@ -198,15 +216,23 @@ function doubtLines(compounds: ResultsCompound[]): string[] {
   return lines.length === 0 ? [] : ["", "! in doubt, to be read with care:", ...lines];
 }
 
-/** Where a verdict is missing, why, and what to measure. */
+/** Where a verdict is missing, why, and what to measure; compounds that lack the same are named together. */
 function undeterminedLines(compounds: ResultsCompound[]): string[] {
-  const lines = compounds.flatMap(({ name, outlooks }) => {
-    const unknown = outlooks.filter(({ cold }) => cold === null);
-    if (unknown.length === 0) return [];
-    const [coldest] = [...unknown].sort((a, b) => a.temperature_C - b.temperature_C);
-    const places = [...new Set(unknown.map(({ temperature_C }) => degrees(temperature_C)))].join(", ");
-    const why = printable(coldest.verdictMissing ?? "its notices say why.");
-    return hanging(`${printable(name)} (${places}): ${why}`, columnsShown, "  ", "    ");
+  const named = new Map<string, string[]>();
+  for (const { name, outlooks } of compounds) {
+    const unknown = coldestFirst(outlooks.filter(({ cold }) => cold === null));
+    if (unknown.length === 0) continue;
+    const places =
+      unknown.length === outlooks.length
+        ? "each use"
+        : [...new Set(unknown.map(({ temperature_C }) => degrees(temperature_C)))].join(", ");
+    const why = unknown[0].verdictMissing ?? "its notices say why.";
+    pushTo(named, JSON.stringify([places, why.replaceAll(` on ${name} `, " on it ")]), name);
+  }
+  const lines = [...named].flatMap(([key, names]) => {
+    const [places, why] = JSON.parse(key) as [string, string];
+    const text = `${names.join(", ")} (${places}): ${names.length === 1 ? why : why.replaceAll(" on it ", " on them ")}`;
+    return hanging(printable(text), columnsShown, "  ", "    ");
   });
   return lines.length === 0 ? [] : ["", "? not determined, so possibly glassy:", ...lines];
 }

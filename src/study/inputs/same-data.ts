@@ -127,7 +127,7 @@ function eachOnce(
 }
 
 function placeOf({ provenance: { file, sheet, firstLine, lastLine } }: Measurement): string {
-  return `${file}${sheet === null ? "" : `, sheet ${sheet}`} (lines ${firstLine} to ${lastLine})`;
+  return `${file}${sheet === null ? "" : `, sheet ${sheet}`} (${firstLine === lastLine ? `line ${firstLine}` : `lines ${firstLine} to ${lastLine}`})`;
 }
 
 function sameTwice(compound: string, first: Measurement, second: Measurement): Notice {

@@ -296,6 +296,24 @@ export const readerCodes = {
     means: "The symbol of the modulus and the stated deformation do not go together.",
     whatToDo: "Check whether the values are E or G.",
   },
+  "io.glass-when-hot": {
+    severity: "caution",
+    means:
+      "At more than 100 °C, as the column's unit says, the storage modulus is that of a glass; no rubber is one there.",
+    whatToDo:
+      "If the temperatures are kelvin, correct the unit or state it in study.yaml. Nothing, if it is no rubber.",
+  },
+  "io.rebound-below-one-percent": {
+    severity: "caution",
+    means: "A rebound column in % holds no value above 1 %: they may be fractions.",
+    whatToDo: "Correct the unit, or state in study.yaml that the column holds fractions.",
+  },
+  "io.rows-unordered": {
+    severity: "caution",
+    means:
+      "The rows of a sweep stand in no order of temperature, as a table sorted by something else does; they were taken for one sweep.",
+    whatToDo: "Sort them by time, or part several runs by a blank line or a column that names the run.",
+  },
   "io.file-was-split": {
     severity: "info",
     means: "The file mixes kinds of measurement and was split.",

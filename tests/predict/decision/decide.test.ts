@@ -33,6 +33,7 @@ const compound = (name: string, ...standings: Standing[]): StandingCompound => (
   standings,
   isAssumed: false,
   verdictMissing: new Map(),
+  predictionMissing: new Map(),
 });
 
 describe("probabilities", () => {
@@ -92,9 +93,15 @@ describe("what is unknown", () => {
     expect(nextTest).toEqual({
       compound: "Alder N",
       test: "Measure the abrasion loss by ISO 4649, with repeats.",
-      why: 'It keeps "wears little" open for Alder N.',
+      why: 'Without it "wears little" stays open for Alder N.',
     });
     expect(decide([grip], [compound("Alder N", always(0.4))]).nextTest).toBeNull();
+  });
+
+  it("asks for the very sweep that the notice of the missing prediction asks for", () => {
+    const why = "Too cold for what was measured. To settle it, run a temperature sweep from -90 to 0.5 °C.";
+    const missing = { ...compound("Alder N", unknown), predictionMissing: new Map([["corner", why]]) };
+    expect(decide([grip], [missing]).nextTest?.test).toBe("Run a temperature sweep from -90 to 0.5 °C.");
   });
 });
 

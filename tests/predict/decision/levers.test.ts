@@ -40,6 +40,7 @@ const decided = (requirements: Requirement[], candidates: Candidate[]) =>
       standings: requirements.map((requirement) => standingOf(requirement, one)),
       isAssumed: false,
       verdictMissing: new Map(),
+      predictionMissing: new Map(),
     })),
   );
 const leversFor = (requirements: Requirement[], candidates: Candidate[], ...series: StatedSeries[]) =>

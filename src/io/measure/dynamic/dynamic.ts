@@ -1,6 +1,8 @@
 import { notice } from "../../../words/codes/codes.js";
 import type { Notice } from "../../../words/notice.js";
+import { quoted } from "../../../words/quoted.js";
 import type { Direction, DynamicMeasurement, Provenance } from "../../measurement.js";
+import { columnInStudy } from "../../study-example.js";
 import type { Block } from "../../table/block.js";
 import type { Series } from "../pool.js";
 import { isWhole, joinedRows, type Pool, picked, poolOf, type Rows, seriesTouched } from "../pool.js";
@@ -41,8 +43,12 @@ export function dynamicMeasurements(
     if (isTemperatureSweep(pool, rows, ramps.length > 0)) ramps.push(rows);
     else make("frequency sweep", rows, null);
   }
-  for (const { rows, direction } of splitByLeg(pool, sortedByLine(pool, joinedRows(ramps)))) {
+  for (const { rows, direction, turns } of splitByLeg(pool, sortedByLine(pool, joinedRows(ramps)))) {
     make("temperature sweep", rows, direction);
+    if (turns === 0) continue;
+    const { firstLine, lastLine } = found[found.length - 1].provenance;
+    const message = `Lines ${firstLine} to ${lastLine} stand in no order of temperature (it turns ${turns} times in ${rows.length} rows); they were taken for one sweep. If they hold several runs, part them by a blank line or a column that names the run.`;
+    notices.push(notice("io.rows-unordered", message));
   }
   return found.sort((a, b) => a.provenance.firstLine - b.provenance.firstLine);
 }
@@ -101,10 +107,31 @@ function measurement(
     const message = `Lines ${built.provenance.firstLine} to ${built.provenance.lastLine} are a sweep of displacement; the file gives no strain, and nothing that needs one is made of it.`;
     notices.push(notice("io.displacement-sweep", message));
   }
+  const doubt = glassWhenHot(built);
+  if (doubt !== null) notices.push(doubt);
   if (kind === "temperature sweep") {
     built.heatingRate_K_min = heatingRateOf(built, facts.heatingRate_K_min, notices);
   }
   return built;
+}
+
+/** A rubber is no glass from here on, and a glass has more than this, in shear or in tension. */
+const hot_C = 100;
+const glass_Pa = 3e8;
+const fewestHotRows = 3;
+
+/** What is said of temperatures in °C at which the specimen is a glass, as kelvin under the wrong sign are; else null. */
+function glassWhenHot({ temperature_C, storageModulus_Pa, provenance }: DynamicMeasurement): Notice | null {
+  const column = provenance.columns.find(({ quantity }) => quantity === "temperature");
+  if (column === undefined || !/C|℃/.test(column.unit)) return null;
+  const hot = temperature_C.filter((value, row) => value >= hot_C && storageModulus_Pa[row] > glass_Pa);
+  if (hot.length < fewestHotRows) return null;
+  const [least, greatest] = [Math.min(...hot), Math.max(...hot)].map((value) => Math.round(value));
+  return notice(
+    "io.glass-when-hot",
+    `Column ${column.column} (${quoted(column.header)}) is in °C, and from ${least} to ${greatest} °C the storage modulus is that of a glass (above ${glass_Pa / 1e6} MPa); no rubber is one there. ` +
+      `If the temperatures are kelvin, state it in study.yaml: ${columnInStudy(column.header, "temperature in K")}`,
+  );
 }
 
 function provenanceOf(

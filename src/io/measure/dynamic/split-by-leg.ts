@@ -1,12 +1,18 @@
 import type { Direction } from "../../measurement.js";
 import { joinedRows, type Pool, picked, type Rows } from "../pool.js";
-import { legsOf } from "./legs.js";
+import { type Leg, legsOf } from "./legs.js";
 import { distinct } from "./stretches.js";
 
 export interface LegRows {
   rows: Rows;
   direction: Direction | null;
+  /** Turns of the temperature, where it turns so often that the rows stand in no order; else 0. */
+  turns: number;
 }
+
+/** A leg is longer than this on the average; rows whose temperature turns more often stand in no order. */
+const rowsPerLeg = 5;
+const fewestTurns = 4;
 
 /**
  * The rows of temperature sweeps by heating and cooling leg. Legs are found at each frequency by itself; those
@@ -15,10 +21,10 @@ export interface LegRows {
  */
 export function splitByLeg(pool: Pool, rows: Rows): LegRows[] {
   if (rows.length === 0) return [];
-  const legs = new Map<string, { parts: Rows[]; direction: Direction | null }>();
+  const legs = new Map<string, { parts: Rows[]; direction: Direction | null; turns: number }>();
   for (const own of byFrequency(pool, rows)) {
     const counts = new Map<Direction | null, number>();
-    for (const leg of legsOf(picked(pool.temperature_C, own))) {
+    for (const leg of legsInOrder(picked(pool.temperature_C, own))) {
       const isAll = leg.end - leg.first === own.length;
       const members = isAll ? own : own.slice(leg.first, leg.end);
       const direction = isBackwards(pool, members) ? reversed(leg.direction) : leg.direction;
@@ -26,15 +32,28 @@ export function splitByLeg(pool: Pool, rows: Rows): LegRows[] {
       counts.set(direction, number);
       const key = `${direction} ${number}`;
       const found = legs.get(key);
-      if (found === undefined) legs.set(key, { parts: [members], direction });
-      else found.parts.push(members);
+      if (found === undefined) legs.set(key, { parts: [members], direction, turns: leg.turns });
+      else {
+        found.parts.push(members);
+        found.turns = Math.max(found.turns, leg.turns);
+      }
     }
   }
-  const split = Array.from(legs.values(), ({ parts, direction }) => ({
+  const split = Array.from(legs.values(), ({ parts, direction, turns }) => ({
     rows: parts.length === 1 ? parts[0] : sortedByLine(pool, joinedRows(parts)),
     direction,
+    turns,
   }));
   return withoutStrays(pool, split);
+}
+
+/** Heating and cooling legs; one leg without a direction where rows sorted by anything else would be cut to pieces. */
+function legsInOrder(temperatures: Float64Array): (Leg & { turns: number })[] {
+  const legs = legsOf(temperatures);
+  const turns = legs.length - 1;
+  return turns >= fewestTurns && temperatures.length < rowsPerLeg * legs.length
+    ? [{ first: 0, end: temperatures.length, direction: null, turns }]
+    : legs.map((leg) => ({ ...leg, turns: 0 }));
 }
 
 function byFrequency(pool: Pool, rows: Rows): Rows[] {

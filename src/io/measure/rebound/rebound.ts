@@ -1,8 +1,11 @@
 import { cos } from "../../../numeric/elementary/angle.js";
 import { pushTo } from "../../../numeric/push-to.js";
 import { notice, problem } from "../../../words/codes/codes.js";
+import type { Notice } from "../../../words/notice.js";
+import { quoted } from "../../../words/quoted.js";
 import type { ReboundMeasurement } from "../../measurement.js";
 import type { ReadOptions } from "../../read-options.js";
+import { columnInStudy } from "../../study-example.js";
 import type { Block } from "../../table/block.js";
 import { whyOf } from "../../table/data-cell.js";
 import { type Group, holdsAny } from "../../table/header/layout.js";
@@ -74,7 +77,25 @@ export function reboundMeasurements(
       ),
     );
   }
+  const doubt = smallValues(block, list);
+  if (doubt !== null) told.notices.push(doubt);
   return list;
+}
+
+/** The deadest rubber gives back a few per cent; a whole column below this is more likely one of fractions. */
+const smallestRebound = 0.01;
+
+/** What is said of a column in % whose values are all like 0.52; null where there is none. */
+function smallValues(block: Block, list: ReboundMeasurement[]): Notice | null {
+  const all = list.flatMap(({ readings }) => readings.flatMap(({ fractions }) => [...fractions]));
+  const greatest = all.reduce((most, fraction) => Math.max(most, fraction), 0);
+  const column = block.layout.slots.find(({ quantity }) => quantity === "rebound resilience")?.column;
+  if (column?.reading.unit?.power !== -2 || greatest === 0 || greatest > smallestRebound) return null;
+  return notice(
+    "io.rebound-below-one-percent",
+    `Column ${column.position + 1} (${quoted(column.reading.text)}), the rebound resilience, is in % and holds no value above ${Number((100 * greatest).toPrecision(4))} %, as it was read; no rubber is ` +
+      `that dead at all of these. If the values are fractions, state it in study.yaml: ${columnInStudy(column.reading.text, "rebound resilience as a fraction")}`,
+  );
 }
 
 function joinedNotice(joined: number[][]) {

@@ -28,7 +28,9 @@ export function modulusTrouble(group: Group, layout: Layout): Problem | null {
     "io.missing-modulus",
     `Storage and loss modulus do not follow from the columns: found ${found.length > 0 ? `only ${found.join(" and ")}` : "neither"}; ` +
       `expected any two of storage modulus, loss modulus, complex modulus, tan delta and phase angle, one of them a modulus.${others} ` +
-      `Export one more of them, or state in study.yaml which column holds one, as in ${columnInStudy(unread[0]?.reading.text ?? 3, "loss modulus in MPa")}`,
+      (unread.length > 0
+        ? `Export one more of them, or state in study.yaml which column holds one, as in ${columnInStudy(unread[0].reading.text, "loss modulus in MPa")}`
+        : `Export one more of them with it: the file has no other column that could hold one.`),
     layout.headerLine,
     where === undefined ? undefined : where + 1,
   );

@@ -80,9 +80,24 @@ function cornerOf(cell: string): { rows: HeaderMeaning; columns: HeaderMeaning }
   return areAxes && rows.quantity !== columns.quantity ? { rows: { ...rows, text: cell }, columns } : null;
 }
 
-/** A bare number under the name of its axis. */
+/**
+ * What each cell of a row such as "f (Hz); 0.1; ; 1; " states: bare numbers behind the name and unit of the axis that runs
+ * along them. Null where the row is no such row.
+ */
+export function axisTags(cells: string[]): (Tag | null)[] | null {
+  const [name, ...values] = cells;
+  if (values.filter((cell) => cell !== "").length < 2) return null;
+  const axis = rememberedHeader(name);
+  if (axis.quantity === null || !axis.certain || !axes.has(axis.quantity)) return null;
+  const tags = values.map((cell) => (cell === "" ? null : stateOf(cell, axis)));
+  return values.some((cell, i) => cell !== "" && tags[i] === null) ? null : [null, ...tags];
+}
+
+/** A bare number under the name of its axis; "1,000" may be one or a thousand. */
 function stateOf(cell: string, axis: HeaderMeaning): Tag | null {
-  const number = looksNumeric(cell) ? Number(cell.replace("−", "-").replace(",", ".")) : Number.NaN;
+  const isOpen = /^\d{1,3},\d{3}$/.test(cell);
+  const number =
+    looksNumeric(cell) && !isOpen ? Number(cell.replace("−", "-").replace(",", ".")) : Number.NaN;
   if (!Number.isFinite(number) || axis.unit === null) return null;
   const value = toSI(number, axis.unit);
   if (axis.quantity === "temperature" || axis.quantity === "set temperature") return { temperature_C: value };
@@ -102,7 +117,7 @@ export function readTitledHeader(title: string, cells: string[]): Column[] | nul
   if (cells.length > widestTable) return null;
   const known = cells.map((cell) => rememberedHeader(cell));
   const hasSamples = known.some(({ quantity: own }) => own !== null && isText(own) && own !== "method");
-  const isCounted = areCounted(cells);
+  const repeats = repeatsAmong(cells, hasSamples);
   let states = 0;
   let values = 0;
   const columns = cells.map((cell, position): Column => {
@@ -115,7 +130,8 @@ export function readTitledHeader(title: string, cells: string[]): Column[] | nul
       if (own.quantity !== "not used") states++;
       return column;
     }
-    const isRepeat = isCounted && /^\d{1,2}$/.test(cell.trim());
+    const repeat = repeats.get(position) ?? null;
+    const isRepeat = repeat !== null;
     if ((looksNumeric(cell) && !isRepeat) || (namesStatistic(cell) && !isMean)) return column;
     // Beside a column of samples a word that nothing explains is a remark's.
     if (tag === null && !isRepeat && !isMean && hasSamples) return column;
@@ -125,7 +141,8 @@ export function readTitledHeader(title: string, cells: string[]): Column[] | nul
       text: cell,
       tag: tag ?? {},
       mean: isMean,
-      repeat: isRepeat ? Number(cell) : null,
+      repeat,
+      ...(quantity.unit === null && isRepeat ? { unit: own.unit, unitText: own.unitText } : {}),
     };
     const isName = tag === null && !isRepeat && !isMean;
     return { ...column, quantity: quantity.quantity, reading, sample: isName ? shown(cell) : null };
@@ -133,10 +150,28 @@ export function readTitledHeader(title: string, cells: string[]): Column[] | nul
   return states >= 1 && values >= 1 ? columns : null;
 }
 
-/** Whether cells hold 1, 2, 3 … in order: the numbers of repeats. */
-function areCounted(cells: string[]): boolean {
-  const numbers = cells.filter((cell) => /^\d{1,2}$/.test(cell.trim())).map(Number);
-  return numbers.length >= 2 && numbers.every((number, i) => number === i + 1);
+/**
+ * Columns that hold 1, 2, 3 … in order, the numbers of repeats. "R1; R2; R3" and "Reading 1 (%); Reading 2 (%)" are such
+ * beside a column of samples; without one they may be the names of compounds.
+ */
+function repeatsAmong(cells: string[], hasSamples: boolean): ReadonlyMap<number, number> {
+  const counted = new Map<string, [position: number, repeat: number][]>();
+  for (const [position, cell] of cells.entries()) {
+    const match = /^([^\d()[\]]*?)[ .#_-]*(\d{1,2})(?: ?[([][^\d()[\]]{1,12}[)\]])?$/.exec(cell.trim());
+    if (match === null || (match[1] !== "" && !hasSamples)) continue;
+    const stem = match[1].toLowerCase();
+    counted.set(stem, [...(counted.get(stem) ?? []), [position, Number(match[2])]]);
+  }
+  const inOrder = [...counted.values()].filter(
+    (group) => group.length >= 2 && group.every(([, repeat], i) => repeat === i + 1),
+  );
+  return new Map(inOrder.flat());
+}
+
+/** Whether a cell holds the designation of a standard and nothing else. */
+export function isStandard(cell: string): boolean {
+  const { standard, quantity, strays } = readHeader(cell);
+  return standard !== null && quantity === null && strays === 0;
 }
 
 function isMeanName(cell: string): boolean {

@@ -16,8 +16,10 @@ import { otherContextOf } from "../../vocabulary/terms/other-contexts.js";
 import { qualifierOf } from "../../vocabulary/terms/qualifiers.js";
 import { readUnit, type Unit } from "../../vocabulary/units.js";
 import { countNumbers, looksNumeric } from "../lines/looks-numeric.js";
+import { numberBeforeUnit } from "../lines/plainly-written.js";
 import { type Column, rememberedHeader } from "./column.js";
 import { type ColumnOverride, overrideFor } from "./column-override.js";
+import { axisTags } from "./pivot-header.js";
 import { tagOf } from "./tag-of.js";
 
 /** A wide table has some hundred columns; a line of more is no header. */
@@ -168,7 +170,7 @@ export function headerScore(cells: string[]): number {
  * table. Null where the row is no such row.
  */
 export function withSubheader(columns: Column[], cells: string[], line: number): Column[] | null {
-  if (cells.some(isDecimalNumber)) return null;
+  if (cells.some(isDecimalNumber) || cells.some((cell, i) => isValueOf(columns[i], cell))) return null;
   const units: (Unit | null)[] = [];
   let known = 0;
   let foreign = 0;
@@ -216,6 +218,14 @@ export function withUnitsOf(columns: Column[], before: Column[]): Column[] {
   });
 }
 
+/** "-20 °C" under "Temperature", "45.2 %" under "Rebound": a measured value, and so a row of the table. */
+function isValueOf(column: Column | undefined, cell: string): boolean {
+  if (column?.quantity == null || isText(column.quantity)) return false;
+  const number = numberBeforeUnit(cell);
+  const unit = number === null ? null : readUnit(cell.slice(number.length));
+  return unit !== null && dimensionsOf[column.quantity].includes(unit.dimension);
+}
+
 /** "12,5" is neither a unit nor a tag, and no more can be said of most rows right under a header. */
 function isDecimalNumber(cell: string): boolean {
   return cell.length < 40 && /^[-+]?\d+[.,]\d+$/.test(cell);
@@ -256,7 +266,8 @@ export function withRowAbove(columns: Column[], above: string[]): Column[] {
     (cell) => cell === "" || tagOf(cell) !== null || rememberedHeader(cell).quantity !== null,
   );
   const areTags = isRow && !isPairOf(above);
-  const tags = above.map((cell) => (cell === "" || !areTags ? null : tagOf(cell)));
+  const axis = axisTags(above);
+  const tags = axis ?? above.map((cell) => (cell === "" || !areTags ? null : tagOf(cell)));
   const carried = <T>(values: (T | null)[], i: number): T | null => {
     for (let at = Math.min(i, values.length - 1); at >= 0; at--) if (above[at] !== "") return values[at];
     return null;

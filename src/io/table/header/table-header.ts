@@ -6,9 +6,10 @@ import { type Column, columnOf } from "./column.js";
 import type { ColumnOverride } from "./column-override.js";
 import { filledFromAbove, joinedRows, mergedColumns } from "./join-headers.js";
 import { type Layout, SettledLayouts } from "./layout.js";
-import { readPivotHeader, readTitledHeader } from "./pivot-header.js";
+import { isStandard, readPivotHeader, readTitledHeader } from "./pivot-header.js";
 import { readHeaderRow, withOverride, withRowAbove, withSubheader, withUnitsOf } from "./read-header-row.js";
 import { withRowNames } from "./row-names.js";
+import { tagOf } from "./tag-of.js";
 
 /**
  * "open": a header that waits for its rows, and may still be added to. "settled": rows are read under it.
@@ -63,11 +64,10 @@ export class TableHeader {
     if (near === null) return null;
     const pivot = readPivotHeader(near, texts);
     if (pivot !== null) return pivot.map((column) => withOverride(column, this.overrides));
-    // "Storage" over "modulus", or a title over all of its cells.
-    const joined = readHeaderRow(joinedRows(near, texts), this.overrides);
-    if (joined !== null) return joined;
-    const filled = near.filter((cell) => cell !== "");
-    return filled.length === 1 ? readTitledHeader(filled[0], texts) : null;
+    // A title over all cells is looked for first: it does not belong to the first of them. Else "Storage" over "modulus".
+    const title = titleOf(near);
+    const titled = title === null ? null : readTitledHeader(title, texts);
+    return titled ?? readHeaderRow(joinedRows(near, texts), this.overrides);
   }
 
   /** Takes a row of units or of frequencies right under an open header. */
@@ -99,6 +99,23 @@ export class TableHeader {
     if (known.length < 2 || !known.some(({ quantity }) => isResponse(quantity!))) return false;
     this.count++;
     this.open(columns, near?.line ?? line, names);
+    return true;
+  }
+
+  /**
+   * Opens a header for rows that begin with a temperature under a corner left blank: "; Birch 60; Rowan W" below the
+   * title of the one quantity in all cells.
+   */
+  takeCornerless(texts: string[]): boolean {
+    const [title, names] = this.above;
+    if (this.status !== "none" || names === undefined || names.cells[0] !== "") return false;
+    if (tagOf(texts[0])?.temperature_C === undefined || names.line - title.line > 2) return false;
+    const text = titleOf(title.cells);
+    const cells = ["Temperature", ...names.cells.slice(1)];
+    const columns = text === null ? null : readTitledHeader(text, cells);
+    if (columns === null) return false;
+    this.count++;
+    this.open(columns, names.line, cells);
     return true;
   }
 
@@ -168,4 +185,11 @@ export class TableHeader {
     this.status = "open";
     this.above = [];
   }
+}
+
+/** The one text of a row; a comma before the standard's name parts no cells: "Rebound resilience (%), ISO 4662". */
+function titleOf(cells: string[]): string | null {
+  const filled = cells.filter((cell) => cell !== "");
+  if (filled.length === 1) return filled[0];
+  return filled.length === 2 && isStandard(filled[1]) ? filled.join(", ") : null;
 }

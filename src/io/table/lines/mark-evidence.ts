@@ -9,6 +9,7 @@ import {
   mayHoldNumbers,
   PlainLine,
 } from "./plain-line.js";
+import { numberWritten } from "./plainly-written.js";
 import type { LineWalker } from "./records.js";
 import { byteOf, type Delimiter, splitRow } from "./split-row.js";
 
@@ -64,10 +65,15 @@ export function weighLine(
     if (plain.numbers >= fewest) weighPlain(utf8, evidence);
     return;
   }
-  if (!mayHoldNumbers(utf8, start, end, mark, fewest)) return;
+  // Where single numbers count, so do those with a unit in their cell.
+  const isSparse = fewest < fewestNumbers;
+  if (!isSparse && !mayHoldNumbers(utf8, start, end, mark, fewest)) return;
   const cells = splitRow(line.text(), delimiter);
-  if (fewest >= fewestNumbers && !isNumberRow(cells)) return;
-  for (let column = 0; column < cells.length; column++) weigh(cells[column], column, evidence);
+  if (!isSparse && !isNumberRow(cells)) return;
+  for (let column = 0; column < cells.length; column++) {
+    const cell = cells[column];
+    weigh(isSparse ? (numberWritten(cell) ?? cell) : cell, column, evidence);
+  }
 }
 
 /** No evidence yet for either decimal mark. */

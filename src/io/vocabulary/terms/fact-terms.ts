@@ -7,12 +7,14 @@ const terms: [FactName, string][] = [
   [
     "mode",
     `mode, deformation mode, deformation, deformacja, rodzaj deformacji, deformationstype, mode of deformation, geometry, measuring geometry, clamp, clamping, clamp type, fixture, holder, sample holder,
-    loading, loading mode, load mode, test mode, type of loading, type of deformation, measurement mode, measuring system, test geometry,
+    load, loading, loading mode, load mode, test mode, type of loading, type of deformation, measurement mode, measuring system, test geometry,
     beanspruchung, beanspruchungsart, belastungsart, belastung, verformungsart, verformungsmodus, deformationsart, deformationsmodus, prüfart, messart, modus,
     geometrie, messgeometrie, probengeometrie, einspannung, probenhalter, halter, messmodus, messsystem, prüfmodus, mode de sollicitation, sollicitation, mode de déformation,
     type de sollicitation, géométrie, montage, mors, mode d'essai, modo, modo de deformación, modo de ensayo, modo de solicitación, geometría, mordaza,
     mordazas, tipo de deformación, solicitación, modo di deformazione, geometria, modo di prova, afferraggio, tipo di deformazione, sollecitazione, modo di sollecitazione,
-    modo de deformação, modo de ensaio, tipo de deformação, garra, solicitação, modo de solicitação, tipo de solicitação`,
+    modo de deformação, modo de ensaio, tipo de deformação, garra, solicitação, modo de solicitação, tipo de solicitação,
+    belastning, belastningssätt, belastningsart, belastningstype, belastningsmåde, belastningsmåte, deformationssätt, deformasjonstype, deformasjon, belasting, belastingswijze, belastingsvorm, vervorming, vervormingswijze,
+    kuormitus, kuormitustapa, muodonmuutos, způsob zatěžování, způsob namáhání, namáhání, zatěžování, typ deformace, sposób obciążenia, rodzaj obciążenia`,
   ],
   [
     "heating rate",

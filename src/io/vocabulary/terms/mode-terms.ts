@@ -3,7 +3,7 @@ import { foldText, wordsOf } from "../fold-text.js";
 
 type Mode = Exclude<Deformation, "unstated">;
 
-/** Words for the way a specimen is deformed, in the eight languages (common practice). Whole words. */
+/** Words for the way a specimen is deformed, in the languages of the reader (common practice). Whole words. */
 const words: [Mode, string][] = [
   [
     "bending",
@@ -24,6 +24,14 @@ const words: [Mode, string][] = [
     "compression",
     `compression compressive druck druckversuch stauchung kompression compresión compressione compressão druckmodus druckbeanspruchung ściskanie`,
   ],
+];
+
+/** Everyday words that say how a specimen is deformed only where the line's name asks for it: "Load: drag". */
+const namedWords: [Mode, string][] = [
+  ["bending", "böjning buiging taivutus ohyb ohybem"],
+  ["shear", "skjuvning skjær afschuiving leikkaus smyk smykem střih krut krutem"],
+  ["tension", "drag dragning trek trekproef veto tah tahem"],
+  ["compression", "tryck tryk trykk druk puristus tlak tlakem"],
 ];
 
 /** German compounds hide the word inside; these parts are telling enough by themselves. */
@@ -77,6 +85,8 @@ const ideographs: [Mode, string[]][] = [
 
 const modeOfWord = new Map<string, Mode>();
 for (const [mode, list] of words) for (const word of wordsOf(list)) modeOfWord.set(word, mode);
+const modeOfNamedWord = new Map<string, Mode>();
+for (const [mode, list] of namedWords) for (const word of wordsOf(list)) modeOfNamedWord.set(word, mode);
 
 /** Whether a word names a way to deform a specimen. */
 export function isModeWord(word: string): boolean {
@@ -94,9 +104,10 @@ export function isModeWord(word: string): boolean {
 /**
  * The deformation mode a text names, or null. Where it names two ("tension clamp, double shear"), the first
  * in the order bending, shear, tension, compression of one kind of evidence is not guessed: null.
+ * @param isNamed whether the text stands under a name that asks for the mode
  * @example modeIn("3-point bending, 40 mm span") // "bending"
  */
-export function modeIn(text: string): Mode | null {
+export function modeIn(text: string, isNamed = false): Mode | null {
   if (text.length > 300) return null;
   const folded = foldText(text);
   const plain = wordsOf(folded);
@@ -106,7 +117,7 @@ export function modeIn(text: string): Mode | null {
     .toLowerCase()}`;
   const found = new Set<Mode>();
   for (const word of plain) {
-    const mode = modeOfWord.get(word);
+    const mode = modeOfWord.get(word) ?? (isNamed ? modeOfNamedWord.get(word) : undefined);
     if (mode) found.add(mode);
   }
   if (anyPart.test(joined))

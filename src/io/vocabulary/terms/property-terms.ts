@@ -8,13 +8,13 @@ export const propertyTerms: [Quantity, string][] = [
   [
     "hardness",
     `hardness, shore hardness, hardness shore, shore a, shore a hardness, hardness shore a, shore d, irhd, hardness irhd, irhd hardness, durometer, durometer a, durometer hardness, indentation hardness, härte, haerte, shore härte,
-    shore a härte, härte shore a, härte shore, mikrohärte, dureté, dureté shore, dureté shore a, dureza, dureza shore, dureza shore a, durezza, durezza shore, durezza shore a, hårdhet, twardość, tvrdost, твердость, hardheid, kovuus`,
+    shore a härte, härte shore a, härte shore, mikrohärte, dureté, dureté shore, dureté shore a, dureza, dureza shore, dureza shore a, durezza, durezza shore, durezza shore a, hårdhet, twardość, tvrdost, твердость, hardheid, kovuus, hårdhed`,
   ],
   [
     "abrasion loss",
     `abrasion, abrasion loss, abrasion volume loss, volume loss, din abrasion, abrasion din, relative volume loss, loss of volume, wear, wear loss, abrasion volume, abrieb, din abrieb, abriebverlust, volumenverlust,
     abriebvolumen, abriebmenge, perte par abrasion, perte à l'abrasion, abrasion din, perte de volume, perte volumique, usure, abrasión, pérdida por abrasión, pérdida de volumen, pérdida por desgaste, desgaste, abrasione,
-    perdita per abrasione, perdita di volume, usura, abrasão, perda por abrasão, perda de volume, desgaste por abrasão, nötning, ścieralność, oděr, истираемость, slijtage`,
+    perdita per abrasione, perdita di volume, usura, abrasão, perda por abrasão, perda de volume, desgaste por abrasão, nötning, ścieralność, oděr, истираемость, slijtage, slid, slitage, slitasje, odírání, obrus, kuluminen`,
   ],
   [
     "abrasion resistance index",
@@ -26,13 +26,13 @@ export const propertyTerms: [Quantity, string][] = [
     `tensile strength, tensile, ultimate tensile strength, uts, tensile stress at break, stress at break, strength at break, breaking strength, zugfestigkeit, reissfestigkeit, reißfestigkeit, bruchspannung, résistance à la traction,
     résistance à la rupture, contrainte à la rupture, contrainte rupture, force à la rupture, résistance traction, resistencia a la tracción, resistencia a tracción, resistencia tracción, tensión de rotura, tensión a la rotura, carga de rotura, resistenza a trazione,
     resistenza alla trazione, carico di rottura, carico a rottura, resistência à tração, resistência à tracção, tensão de ruptura, tensão de rutura, tensão na ruptura, draghållfasthet, brottspänning, wytrzymałość na rozciąganie, pevnost v tahu,
-    прочность при растяжении, treksterkte`,
+    прочность при растяжении, treksterkte, trækstyrke, trækbrudstyrke, strekkfasthet, strekkstyrke, vetolujuus`,
   ],
   [
     "elongation at break",
     `elongation at break, elongation, ultimate elongation, strain at break, elongation break, bruchdehnung, reissdehnung, reißdehnung, dehnung bei bruch, allongement à la rupture, allongement rupture, allongement, déformation à la rupture, alargamiento a la rotura,
     alargamiento de rotura, alargamiento en rotura, alargamiento, elongación a la rotura, elongación, allungamento a rottura, allungamento alla rottura, allungamento, alongamento na ruptura, alongamento à ruptura, alongamento à rutura,
-    alongamento, brottöjning, wydłużenie przy zerwaniu, tažnost, относительное удлинение, rek bij breuk`,
+    alongamento, brottöjning, wydłużenie przy zerwaniu, tažnost, относительное удлинение, rek bij breuk, breukrek, brudforlængelse, bruddforlengelse, murtovenymä`,
   ],
   ["stress at 50 %", "xstress50"],
   ["stress at 100 %", "xstress100"],
@@ -42,17 +42,17 @@ export const propertyTerms: [Quantity, string][] = [
     "tear strength",
     `tear strength, tear, tear resistance, tear energy, graves, graves tear, trouser tear, angle tear, crescent tear, tear strength graves, weiterreisswiderstand, weiterreißwiderstand, weiterreissfestigkeit, weiterreißfestigkeit, strukturfestigkeit,
     einreissfestigkeit, résistance au déchirement, déchirement, résistance déchirement, resistencia al desgarro, desgarro, resistenza alla lacerazione, lacerazione, resistenza a lacerazione, resistência ao rasgamento, resistência ao rasgo, rasgamento, rasgo,
-    rivhållfasthet, rivstyrka, wytrzymałość na rozdzieranie, strukturní pevnost, сопротивление раздиру`,
+    rivhållfasthet, rivstyrka, wytrzymałość na rozdzieranie, strukturní pevnost, сопротивление раздиру, rivestyrke, rivefasthet, scheursterkte, repäisylujuus`,
   ],
   [
     "compression set",
     `compression set, comp set, set compression, permanent set, druckverformungsrest, dvr, bleibende verformung, déformation rémanente après compression, déformation rémanente à la compression, déformation rémanente, déformation permanente, drc,
     deformación remanente por compresión, deformación remanente, deformación permanente, deformación permanente por compresión, deformazione permanente a compressione, deformazione permanente, deformazione residua, compression set, deformação permanente à compressão,
-    deformação permanente por compressão, deformação permanente, deformação residual, sättning, odkształcenie trwałe, trvalá deformace`,
+    deformação permanente por compressão, deformação permanente, deformação residual, sättning, odkształcenie trwałe, trvalá deformace, blivende deformation, blijvende vervorming, puristuspainuma`,
   ],
   [
     "density",
-    `density, specific gravity, specific weight, sg, dichte, rohdichte, spezifisches gewicht, densité, masse volumique, densidad, peso específico, densità, peso specifico, massa volumica, densidade, massa específica, densitet, gęstość, hustota, плотность, dichtheid`,
+    `density, specific gravity, specific weight, sg, dichte, rohdichte, spezifisches gewicht, densité, masse volumique, densidad, peso específico, densità, peso specifico, massa volumica, densidade, massa específica, densitet, gęstość, hustota, плотность, dichtheid, tetthet, massefylde, tiheys`,
   ],
   [
     "flex cracking",

@@ -57,7 +57,7 @@ const terms: [Quantity, string][] = [
     module conservation, module de stockage, module élastique, module réel, partie réelle du module,
     módulo de almacenamiento, módulo almacenamiento, módulo de conservación, módulo elástico, módulo real,
     modulo conservativo, modulo di conservazione, modulo di accumulo, modulo elastico, modulo reale,
-    módulo de armazenamento, módulo de armazenagem, módulo de conservação, e storage, g storage, storage e, storage g, re e*, re g*, stor mod, sto mod, storage m, storagemodulus, elastic mod, el modulus, lagringsmodul, elastisk modul, moduł zachowawczy, modul zachowawczy, moduł sprężystości zachowawczej, moduł magazynowania, moduł akumulacji, paměťový modul, elastický modul, soufázový modul, reálný modul, modul pružnosti soufázový, модуль накопления, динамический модуль упругости, модуль упругости динамический, действительная часть модуля, opslagmodulus, varastomoduuli`,
+    módulo de armazenamento, módulo de armazenagem, módulo de conservação, e storage, g storage, storage e, storage g, re e*, re g*, stor mod, sto mod, storage m, storagemodulus, elastic mod, el modulus, lagringsmodul, elastisk modul, moduł zachowawczy, modul zachowawczy, moduł sprężystości zachowawczej, moduł magazynowania, moduł akumulacji, paměťový modul, elastický modul, soufázový modul, reálný modul, modul pružnosti soufázový, модуль накопления, динамический модуль упругости, модуль упругости динамический, действительная часть модуля, opslagmodulus, opslag modulus, varastomoduuli`,
   ],
   [
     "loss modulus",
@@ -65,7 +65,7 @@ const terms: [Quantity, string][] = [
     loss shear modulus, shear loss modulus, tensile loss modulus, flexural loss modulus, dynamic loss modulus,
     e double prime, g double prime, m double prime, e dprime, g dprime, imaginary part of modulus,
     imaginary part of the modulus, verlustmodul, schubverlustmodul, scherverlustmodul, zugverlustmodul,
-    biegeverlustmodul, viskoser modul, verlust modul, imaginärteil des moduls, module de perte, module de pertes,
+    biegeverlustmodul, viskoser modul, verlust modul, imaginärteil des moduls, module de perte, module de pertes, tabsmodul, tapsmodul,
     module perte, module visqueux, module dissipatif, module imaginaire, partie imaginaire du module,
     módulo de pérdida, módulo de pérdidas, módulo pérdida, módulo viscoso, módulo imaginario, modulo di perdita,
     modulo dissipativo, modulo di dissipazione, modulo viscoso, modulo immaginario, módulo de perda, módulo de perdas,
@@ -79,7 +79,7 @@ const terms: [Quantity, string][] = [
     komplexer modul, komplexmodul, komplexer schubmodul, komplexer e modul, komplexer elastizitätsmodul,
     betrag des komplexen moduls, betrag des komplexen schubmoduls, betrag des komplexen e moduls, dynamischer modul,
     module complexe, module dynamique, norme du module complexe, module du module complexe, módulo complejo,
-    módulo dinámico, modulo complesso, modulo dinamico, módulo complexo, módulo dinâmico, e star, g star, compl mod, cplx modulus, dyn modulus, dyn mod, complexmodulus, abs modulus, abs mod, komplex modul, komplexmodul, dynamisk modul, moduł zespolony, komplexní modul, dynamický modul, комплексный модуль, динамический модуль`,
+    módulo dinámico, modulo complesso, modulo dinamico, módulo complexo, módulo dinâmico, e star, g star, compl mod, cplx modulus, dyn modulus, dyn mod, complexmodulus, abs modulus, abs mod, komplex modul, komplexmodul, dynamisk modul, komplekst modul, kompleks modul, complexe modulus, kompleksimoduuli, moduł zespolony, komplexní modul, dynamický modul, комплексный модуль, динамический модуль`,
   ],
   [
     "tan delta",
@@ -90,14 +90,14 @@ const terms: [Quantity, string][] = [
     factor de pérdida, factor de pérdidas, factor de amortiguamiento, amortiguamiento, tangente de pérdida,
     tangente de pérdidas, tangente del ángulo de pérdida, fattore di perdita, fattore di smorzamento, fattore di dissipazione, smorzamento,
     tangente di perdita, tangente dell'angolo di perdita, fator de perda, fator de perdas, fator de amortecimento, fator de dissipação,
-    amortecimento, tangente de perda, tangente de perdas, tangente do ângulo de perda, tg delta, tg δ, tgδ, tgd, loss fact, lossfactor, losstangent, tan del, förlustfaktor, dämpningsfaktor, tangens kąta stratności, współczynnik strat, współczynnik stratności, ztrátový činitel, ztrátový faktor, tangens ztrátového úhlu, тангенс угла потерь, тангенс угла механических потерь, коэффициент потерь, фактор потерь, häviökerroin, verliesfactor`,
+    amortecimento, tangente de perda, tangente de perdas, tangente do ângulo de perda, tg delta, tg δ, tgδ, tgd, loss fact, lossfactor, losstangent, tan del, förlustfaktor, dämpningsfaktor, tangens kąta stratności, współczynnik strat, współczynnik stratności, ztrátový činitel, ztrátový faktor, tangens ztrátového úhlu, тангенс угла потерь, тангенс угла механических потерь, коэффициент потерь, фактор потерь, häviökerroin, häviötekijä, verliesfactor, tabsfaktor, tapsfaktor`,
   ],
   [
     "phase angle",
     `phase angle, phase, loss angle, phase shift, phase lag, phase difference, delta, phasenwinkel, phasenverschiebung, phasenverschiebungswinkel,
     verlustwinkel, angle de phase, angle de perte, déphasage, ángulo de fase, ángulo de pérdida, desfase,
     ángulo de desfase, angolo di fase, angolo di perdita, sfasamento, angolo di sfasamento, ângulo de fase, ângulo de perda,
-    desfasamento, desfasagem, defasagem, phase delta, phase ang, fasvinkel, förlustvinkel, kąt fazowy, kąt przesunięcia fazowego, kąt stratności, fázový úhel, ztrátový úhel, фазовый угол, угол потерь, сдвиг фаз`,
+    desfasamento, desfasagem, defasagem, phase delta, phase ang, fasvinkel, förlustvinkel, kąt fazowy, kąt przesunięcia fazowego, kąt stratności, fázový úhel, ztrátový úhel, фазовый угол, угол потерь, сдвиг фаз, fasevinkel, fasehoek, verlieshoek, vaihekulma`,
   ],
   [
     "strain amplitude",
@@ -108,7 +108,7 @@ const terms: [Quantity, string][] = [
     amplitude de déformation, amplitude de la déformation, déformation dynamique, taux de déformation,
     taux de cisaillement, deformación, amplitud de deformación, deformación dinámica, deformazione,
     ampiezza di deformazione, ampiezza della deformazione, deformazione dinamica, deformação, amplitude de deformação, amplitude da deformação,
-    deformação dinâmica, distorção, gamma, gamma0, epsilon, dyn strain, strain amp, töjning, töjningsamplitud, skjuvtöjning, odkształcenie, amplituda odkształcenia, deformace, amplituda deformace, деформация, амплитуда деформации`,
+    deformação dinâmica, distorção, gamma, gamma0, epsilon, dyn strain, strain amp, töjning, töjningsamplitud, skjuvtöjning, odkształcenie, amplituda odkształcenia, deformace, amplituda deformace, деформация, амплитуда деформации, tøjning, tøyning, rek, rekamplitude, venymä`,
   ],
   [
     "storage compliance",
@@ -144,7 +144,7 @@ const terms: [Quantity, string][] = [
     résilience au rebond, rebote, resiliencia, resiliencia de rebote, resiliencia al rebote, resiliencia por rebote,
     elasticidad de rebote, rimbalzo, resilienza, resilienza al rimbalzo, resilienza di rimbalzo,
     elasticità di rimbalzo, elasticità al rimbalzo, resiliência, ressalto, resiliência ao ressalto, resiliência de ressalto,
-    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, rebound rate, rebound percentage, rebound percent, returned energy, energy returned, återfjädring, elastyczność przy odbiciu, elastyczność odbicia, elastyczność, odskok, odbojność, odrazová pružnost, pružnost odrazem, эластичность по отскоку, отскок, veerkracht, kimmoisuus`,
+    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, rebound rate, rebound percentage, rebound percent, returned energy, energy returned, återfjädring, elastyczność przy odbiciu, elastyczność odbicia, elastyczność, odskok, odbojność, odrazová pružnost, pružnost odrazem, эластичность по отскоку, отскок, veerkracht, terugveerkracht, terugslagelasticiteit, kimmoisuus, tilbagespring, tilbagespringselasticitet, tilbakesprett`,
   ],
   [
     "rebound height",
@@ -178,13 +178,13 @@ const terms: [Quantity, string][] = [
     échantillon, nom de l'échantillon, nom échantillon, référence échantillon, n échantillon, mélange, nom du mélange,
     composé, muestra, nombre de la muestra, nombre de muestra, id de muestra, compuesto, mezcla, nombre del compuesto, campione, nome campione,
     nome del campione, id campione, mescola, nome mescola, amostra, nome da amostra, id da amostra, composto, mistura, formulation, formulação, formulación, formulazione, formulierung,
-    rezeptur, recipe, blandning, provnamn, provbeteckning, prov, provets namn, próbka, nazwa próbki, mieszanka, vzorek, název vzorku, směs, образец, смесь, наименование образца, näyte, monster, prøve, prøvenavn, prøvebetegnelse, prøvenummer, blanding`,
+    rezeptur, recipe, blandning, provnamn, provbeteckning, prov, provets namn, próbka, nazwa próbki, mieszanka, vzorek, název vzorku, směs, образец, смесь, наименование образца, näyte, näytteen nimi, seos, monster, monsternaam, proefstuk, mengsel, prøve, prøvenavn, prøvebetegnelse, prøvenummer, blanding`,
   ],
   [
     "name",
     `material, material name, grade, grade name, quality, qualität, qualité, qualità, qualidade, calidad, sorte, specimen, specimen name, specimen id, specimen no, specimen number, werkstoff, materialname, materialbezeichnung, prüfling,
     prüfkörper, probekörper, test piece, test piece no, test piece number, provkropp, matériau, matière, éprouvette, nom, material, probeta, nombre, materiale, provino, nome, provete,
-    corpo de prova, name, bezeichnung, designation, désignation, denominación, denominazione, designação, description, label, identification, title`,
+    corpo de prova, name, bezeichnung, designation, désignation, denominación, denominazione, designação, description, label, identification, title, désignation de l'éprouvette, désignation éprouvette, nom de l'éprouvette, référence éprouvette, désignation de l'échantillon`,
   ],
   [
     "method",

@@ -32,7 +32,8 @@ function transitionFacts(compound: ResultsCompound): Fact[] {
   else if (softening !== null && softening.low_C !== null)
     facts.push([
       "Softens",
-      html`<span class="value">above ${statedTemperature(Math.round(softening.low_C))}</span>`,
+      // "Softens above 37 °C" would say that it does.
+      html`<span class="value">not up to ${statedTemperature(Math.round(softening.low_C))}</span>`,
     ]);
   return facts;
 }

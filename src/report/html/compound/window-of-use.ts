@@ -11,7 +11,7 @@ export function windowOfUse(context: SourceContext, { softening, outlooks }: Res
   if (upTo_C === null) return html``;
   const softens =
     temperature_C === null
-      ? html`<span class="value">above ${statedTemperature(upTo_C)}</span> <span class="interval">where the data end</span>`
+      ? html`<span class="value">not up to ${statedTemperature(upTo_C)}</span>, <span class="interval">where the data end</span>`
       : interval(temperature_C, low_C, high_C, "°C", 1);
   const until = html`${temperature_C === null && html`at least `}${statedTemperature(Math.round(low_C ?? upTo_C))}`;
   const windows = outlooks.flatMap(({ use, cold }) =>
