@@ -1,4 +1,4 @@
-import { transitionAtFrequency } from "../fit/glass/glass-at-frequency.js";
+import { secondaryLossRatio, transitionAtFrequency } from "../fit/glass/glass-at-frequency.js";
 import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { SpectrumAt } from "../fit/spectrum/spectra-at.js";
@@ -21,7 +21,12 @@ import { materialNotices, reachOfImpact, reachOfSliding } from "./outlook-notice
 import type { PredictionSettings } from "./prediction-settings.js";
 import type { ReboundCalibration } from "./rebound/calibrate-rebound.js";
 import { cushioningOf } from "./rebound/cushioning.js";
-import { type StrainBasis, strainBasis, withDiscrepancy } from "./rebound/impact-strain.js";
+import {
+  type StrainBasis,
+  strainBasis,
+  withDiscrepancy,
+  withSecondaryLoss,
+} from "./rebound/impact-strain.js";
 import { strainedContacts } from "./rebound/strained-contacts.js";
 import type { ImpactContact, Use } from "./use.js";
 
@@ -220,10 +225,14 @@ function putRebound(
   notices.push(...reach.notices);
   if (!reach.determined) return;
   const plain = Float64Array.from(alternatives, ({ state }) => state.rebound?.fraction ?? Number.NaN);
+  const impact_Hz = 1 / (2 * best.rebound.contactTime_s);
+  const secondaryLoss = secondaryLossRatio(model, use.temperature_C, impact_Hz);
+  noteSecondary(notices, "rebound", use.temperature_C, secondaryLoss);
   draws.rebound = withDiscrepancy(
     plain,
     basis,
-    isBelowLossPeak(model, use.temperature_C, 1 / (2 * best.rebound.contactTime_s)),
+    isBelowLossPeak(model, use.temperature_C, impact_Hz),
+    secondaryLoss,
   );
   noteGaps(notices, "rebound", use.temperature_C, draws.rebound);
   outlook.rebound = {
@@ -265,12 +274,16 @@ function putGrip(
   const reach = reachOfSliding(model, use.temperature_C, contacts.sliding, settings);
   notices.push(...reach.notices);
   if (!reach.determined) return;
-  draws.grip = Float64Array.from(
+  const plain = Float64Array.from(
     alternatives,
     ({ state }) => state.friction?.frictionCoefficient ?? Number.NaN,
   );
+  const { contactFrequency_Hz: sliding_Hz } = best.friction;
+  const secondaryLoss = sliding_Hz === null ? 1 : secondaryLossRatio(model, use.temperature_C, sliding_Hz);
+  noteSecondary(notices, "friction", use.temperature_C, secondaryLoss);
+  draws.grip = withSecondaryLoss(plain, secondaryLoss);
   noteGaps(notices, "grip", use.temperature_C, draws.grip);
-  outlook.grip = gripOutlook(best.friction, contacts.sliding.roughness, draws.grip);
+  outlook.grip = gripOutlook(best.friction, contacts.sliding.roughness, plain, draws.grip);
   notices.push(
     notice("predict.grip-screening", `${cautions.grip} ${cautions.gripNotIncluded} ${cautions.gripCutOff}`),
   );
@@ -360,6 +373,23 @@ export function contactsOf(
     return { contacts, problem: notice("predict.texture-slope-not-reached", message) };
   }
   return { contacts, problem: null };
+}
+
+/** From this ratio of the losses on it is said. */
+const tellingSecondary = 1.5;
+
+/** Says that the glass may lose more at the contact's frequency than the shift law carries there. */
+function noteSecondary(notices: Notice[], what: string, temperature_C: number, ratio: number): void {
+  if (ratio < tellingSecondary) return;
+  notices.push(
+    noticeIn(
+      "predict.secondary-relaxation",
+      "Colder than the glass transition a secondary relaxation loses energy, at the contact's frequency more than the shift law carries there, and the interval reaches to as much as the sweep shows of it in the glass",
+      [
+        `${what} at ${statedTemperature(temperature_C)} (up to ${Number(ratio.toPrecision(2))} times the loss)`,
+      ],
+    ),
+  );
 }
 
 /** Says where an interval stands on a part of the draws only, which leaves out the worst of them. */
@@ -452,9 +482,12 @@ function cushioningOutlook(
 function gripOutlook(
   best: NonNullable<ContactState["friction"]>,
   roughness: NonNullable<Contacts["sliding"]>["roughness"],
+  plain: Float64Array,
   draws: Float64Array,
 ): GripOutlook {
-  const { low, high } = intervalAround(best.frictionCoefficient, draws);
+  const { low } = intervalAround(best.frictionCoefficient, plain);
+  // The secondary relaxation's loss reaches upwards only.
+  const { high } = intervalAround(best.frictionCoefficient, draws);
   const { halved, doubled } = best.cutOffSensitivity;
   return {
     frictionCoefficient: best.frictionCoefficient,

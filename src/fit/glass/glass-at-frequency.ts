@@ -2,8 +2,8 @@ import { exp } from "../../numeric/elementary/exponential.js";
 import { log10 } from "../../numeric/elementary/logarithm.js";
 import { evenlySpacedModuli } from "../spectrum/evenly-spaced-moduli.js";
 import { misfitOfPeaks } from "../spectrum/phase-mixing.js";
-import { type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
-import { temperatureAtShift } from "../spectrum/shift-law.js";
+import { complexModulus, type RelaxationModel, verticalFactor } from "../spectrum/relaxation-model.js";
+import { log10ShiftFactor, temperatureAtShift } from "../spectrum/shift-law.js";
 import { type BlendCurve, blendCurve, blendStep_K } from "./blend-table.js";
 import { phaseShare } from "./separate-phases.js";
 
@@ -232,6 +232,28 @@ export function glassAtFrequency(
     warmerPhase_C,
     colderPhase_C,
   };
+}
+
+/**
+ * By how much tan δ at the faster reduced frequencies of the measured glass exceeds that of a contact colder than its M″ peak;
+ * 1 elsewhere, and for a blend. What stands higher there is a secondary relaxation, which a law of the transition carries
+ * along; its own is flatter, so that it catches up with the transition at the contact's frequency (McCrum, Read and Williams,
+ * Anelastic and Dielectric Effects in Polymeric Solids, 1967; from memory).
+ */
+export function secondaryLossRatio(
+  model: RelaxationModel,
+  temperature_C: number,
+  frequency_Hz: number,
+): number {
+  if (model.furtherPhase !== undefined) return 1;
+  const { lossModulus } = transitionAtFrequency(model, frequency_Hz);
+  if (!(temperature_C < lossModulus.low_C)) return 1;
+  const { from, tanDelta } = reducedCurve(model);
+  const decades = log10(frequency_Hz) + log10ShiftFactor(model.law, temperature_C) - from;
+  const at = Math.min(tanDelta.length - 1, Math.max(0, Math.ceil(decades * pointsPerDecade)));
+  const { storageModulus_Pa, lossModulus_Pa } = complexModulus(model, temperature_C, frequency_Hz);
+  const greatest = tanDelta.subarray(at).reduce((a, b) => Math.max(a, b), 0);
+  return Math.max(1, (greatest * storageModulus_Pa) / lossModulus_Pa);
 }
 
 /** Across a tan δ peak of a transition M′ falls by this from a decade above to a decade below; across a ripple of the plateau it does not. */

@@ -43,7 +43,10 @@ export const withLoss = (fraction: number, factor: number) =>
  * 1.6 times that at 0.1 %).
  */
 const unknownStrain = 0.6;
-/** In the glass tan δ is the secondary relaxation's, which superposition does not reach: up to five times that of the model, by this much of R at most. */
+/**
+ * In the glass tan δ is the secondary relaxation's, which superposition does not reach: up to five times that of the model, by
+ * this much of R at most; more where the measured glass shows more.
+ */
 const glassLoss = { exponent: 4, most: 0.05 };
 
 export type StrainBasis = "corrected" | "calibrated" | "unfilled" | "small strain";
@@ -58,15 +61,36 @@ export function strainBasis({ strainSoftening }: Material, isCalibrated: boolean
 /**
  * The draws of a rebound with what small strain and the glass leave out: downwards only.
  * @param draws R of each draw, as a fraction
+ * @param secondaryLoss `secondaryLossRatio` of the contact
  * @returns as many, each at most what it was
  */
-export function withDiscrepancy(draws: Float64Array, basis: StrainBasis, isGlassy: boolean): Float64Array {
-  const random = seededRandom(seedFromText("strain of an impact"));
+export function withDiscrepancy(
+  draws: Float64Array,
+  basis: StrainBasis,
+  isGlassy: boolean,
+  secondaryLoss: number,
+): Float64Array {
+  const shares = discrepancyShares("strain of an impact");
   return draws.map((fraction) => {
-    const share = Math.abs(random.normal()) / normal95;
+    const share = shares();
     if (!(fraction > 0)) return fraction;
     const strained = basis === "small strain" ? withLoss(fraction, 1 + unknownStrain * share) : fraction;
     if (!isGlassy) return strained;
-    return Math.max(withLoss(strained, 1 + glassLoss.exponent * share), strained - glassLoss.most * share);
+    return Math.min(
+      Math.max(withLoss(strained, 1 + glassLoss.exponent * share), strained - glassLoss.most * share),
+      withLoss(strained, 1 + (secondaryLoss - 1) * share),
+    );
   });
+}
+
+/** The draws of a friction coefficient with the secondary relaxation's loss of the glass: upwards only. */
+export function withSecondaryLoss(draws: Float64Array, secondaryLoss: number): Float64Array {
+  const shares = discrepancyShares("secondary relaxation");
+  return draws.map((friction) => friction * (1 + (secondaryLoss - 1) * shares()));
+}
+
+/** How much of the most that a discrepancy may be each draw has: no more than all of it in 95 %. */
+function discrepancyShares(of: string): () => number {
+  const random = seededRandom(seedFromText(of));
+  return () => Math.abs(random.normal()) / normal95;
 }

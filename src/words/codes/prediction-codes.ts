@@ -108,6 +108,13 @@ export const predictionNotices = {
     means: "The predicted friction coefficient is below 0.001; its digits mean nothing.",
     whatToDo: "Read it as no hysteresis friction; adhesion and the rest that is not in the number remain.",
   },
+  "predict.secondary-relaxation": {
+    severity: "info",
+    means:
+      "The use is colder than the glass transition, where a secondary relaxation loses more than the shift law carries to the contact's frequency; intervals reach as far as it was measured to lose.",
+    whatToDo:
+      "Measure at the temperature and near the frequency of the use if grip or rebound in the glass decides.",
+  },
   "predict.grip-by-texture": {
     severity: "info",
     means:
