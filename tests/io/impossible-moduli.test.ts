@@ -41,6 +41,47 @@ describe("moduli beyond any polymer's in the stated unit", () => {
     }
   });
 
+  // A glass has 0.5 to 5 GPa in tension, a third of it in shear (common practice).
+  it.each([
+    ["ten times too large", 10, "MPa"],
+    ["ten times too large", 10, "Pa"],
+    ["a hundred times too large", 100, "MPa"],
+  ])("%s, name no unit that would make the glass a rubber (times %d, in %s)", (_, times, unit) => {
+    const stated = storageModulus_Pa.map((value) => (times * value) / (unit === "MPa" ? 1e6 : 1));
+    const { message, code } = problemOf(sweep(unit, stated));
+    expect(code).toBe("io.modulus-impossible");
+    expect(message).not.toContain("would fit");
+    expect(message).toContain("In none of GPa, MPa, kPa, Pa is its stiffest row a glass's");
+    expect(message).toContain("Look for a factor in the export");
+    expect(message).toContain(`only where the values are right as they stand, state the column`);
+  });
+
+  it.each([1, 1 / 3])(
+    "name the one that makes the glass a glass, in tension and in shear (times %d)",
+    (times) => {
+      const inPascal = storageModulus_Pa.map((value) => times * value);
+      for (const [stated, fitting, per_Pa] of [
+        ["MPa", "Pa", 1],
+        ["GPa", "MPa", 1e-6],
+        ["kPa", "Pa", 1],
+      ] as const) {
+        const { message } = problemOf(
+          sweep(
+            stated,
+            inPascal.map((value) => value * per_Pa),
+          ),
+        );
+        expect(message).toContain(`The values would fit ${fitting}. `);
+      }
+    },
+  );
+
+  it("name the unit of a rubber that shows no glass", () => {
+    const plateau = storageModulus_Pa.map((_, i) => 3e6 + 2e4 * i);
+    // 3 "million MPa" may be a glass of 3 GPa or a rubber of 3 MPa: nothing in the column tells which.
+    expect(problemOf(sweep("MPa", plateau)).message).toContain("would fit kPa or Pa.");
+  });
+
   it("never lose the stiff rows only", () => {
     const inMegapascal = storageModulus_Pa.map((value) => value / 1e6);
     expect(problemOf(sweep("GPa", inMegapascal))).toMatchObject({ code: "io.modulus-impossible" });

@@ -7,6 +7,7 @@ import { contactsOf, outlookOf } from "../../src/predict/outlook-of.js";
 import { defaultPredictionSettings as settings } from "../../src/predict/prediction-settings.js";
 import type { Use } from "../../src/predict/use.js";
 import { predictionNotices } from "../../src/words/codes/prediction-codes.js";
+import { toldNotices } from "../../src/words/told-notices.js";
 import { exampleMaterial, type Rubber } from "./example-materials.js";
 
 const useAt = (temperature_C: number, more: Partial<Use> = {}): Use => ({
@@ -132,6 +133,24 @@ describe("where there is no answer", () => {
     expect(notices.map(({ code }) => code)).toEqual(["predict.what-it-takes-outside-range"]);
     expect(notices[0].severity).toBe(predictionNotices["predict.what-it-takes-outside-range"].severity);
     expect(answers[0]!.sentence).toContain("Not determined");
+  });
+
+  it("says each reason once, with all uses that it holds in and what is their own", () => {
+    const narrow: Rubber = { lowestTemperature_C: -18 };
+    const uses = [-34, -38, -42].map((T) => ({ ...useAt(T), name: `shed ${-T}` }));
+    const { answers, notices } = answersFor(exampleMaterial(narrow), uses);
+    const [told, ...others] = toldNotices([{ name: "Hazel 55", notices }]).compounds[0].notices;
+    expect(others).toEqual([]);
+    const slower = "too far outside the measured temperatures to extrapolate the shift law";
+    expect(told.message.split(slower)).toHaveLength(2);
+    expect(told.message.split("By how much Tg would have to fall").length).toBeLessThanOrEqual(2);
+    for (const { name, temperature_C } of uses) {
+      expect(told.message).toContain(`"${name}" at −${-temperature_C} °C`);
+      // The tan δ peak would have to lie the border of 10 K below the use.
+      const outside = `tan δ at −${10 - temperature_C} °C, ${-18 - temperature_C + 10} K outside`;
+      expect(told.message).toContain(outside);
+    }
+    for (const answer of answers) expect(answer!.toBeRubbery.reasons.length).toBeGreaterThan(0);
   });
 });
 

@@ -96,7 +96,7 @@ export function transitionNotices(transition: GlassTransition): Notice[] {
       notices.push(
         notice(
           "fit.peak-beyond-data",
-          `the ${quantity} peak at ${at} lies ${describeBound(peak)}, beyond the sweep; extend it by at least 30 K on that side.`,
+          `the ${quantity} peak at ${at} lies ${describeBound(peak)}, at the edge of the sweep or beyond it; extend it by at least 30 K on that side.`,
         ),
       );
     }

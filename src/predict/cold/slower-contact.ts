@@ -19,6 +19,16 @@ export interface Border {
   meets_C: number | null;
 }
 
+/** Why a part of what it would take is not known. */
+export interface NotKnown {
+  /** In full, of one border of one use. */
+  reason: string;
+  /** What holds alike for all uses, as a sentence without its end. */
+  fact: string;
+  /** What is this use's own of it; null where nothing is. */
+  own: string | null;
+}
+
 const startFrequency_Hz = 300;
 const mostIterations = 12;
 /** 0.2 % of a frequency is some 0.003 K of a peak. */
@@ -27,18 +37,29 @@ const settled_decades = 1e-3;
 /**
  * The frequency at which a border of the verdict stands at the temperature: that whose peak is `above_K` colder. From
  * any frequency f with its peak at T(f), f·aT(T(f))/aT(target) is that frequency but for the vertical factor, which
- * further rounds take in. In words why there is none.
+ * further rounds take in. Where there is none, why.
  */
 export function frequencyAtBorder(
   model: RelaxationModel,
   temperature_C: number,
   border: Pick<Border, "name" | "peak" | "above_K">,
   settings: Pick<PredictionSettings, "lawReach_K">,
-): number | string {
+): number | NotKnown {
+  const unknown = (fact: string, own: string, reason: string): NotKnown => ({
+    reason: `${reason}, so the slower contact is not known`,
+    fact: `How much slower the contact would have to be is not known where ${fact}`,
+    own,
+  });
+  const peak = border.peak === "tanDeltaPeak_C" ? "tan δ" : "M″";
   const target_C = temperature_C - border.above_K;
   const excess_K = Math.max(model.lowestTemperature_C - target_C, target_C - model.highestTemperature_C);
   if (excess_K > settings.lawReach_K) {
-    return `the peak would have to lie at ${temperatureText(target_C, 0)}, ${fixed(excess_K, 0)} K outside the measured temperatures, too far to extrapolate the shift law, so the slower contact is not known`;
+    const outside = `${temperatureText(target_C, 0)}, ${fixed(excess_K, 0)} K outside`;
+    return unknown(
+      "the peak would have to lie too far outside the measured temperatures to extrapolate the shift law",
+      `${peak} at ${outside}`,
+      `the peak would have to lie at ${outside} the measured temperatures, too far to extrapolate the shift law`,
+    );
   }
   const atTarget = log10ShiftFactor(model.law, target_C);
   let log10_Hz = log10(startFrequency_Hz);
@@ -46,8 +67,12 @@ export function frequencyAtBorder(
     const glass = glassAtFrequency(model, exp10(log10_Hz));
     const peak_C = "absent" in glass ? null : glass[border.peak];
     if (peak_C === null) {
-      const peak = border.peak === "tanDeltaPeak_C" ? "tan δ" : "M″";
-      return `the model of what was measured shows no ${peak} peak at ${frequencyText(exp10(log10_Hz))}, so the slower contact is not known`;
+      const at = frequencyText(exp10(log10_Hz));
+      return unknown(
+        "the model of what was measured shows no peak",
+        `${peak} at ${at}`,
+        `the model of what was measured shows no ${peak} peak at ${at}`,
+      );
     }
     const step = log10ShiftFactor(model.law, peak_C) - atTarget;
     log10_Hz += step;
@@ -55,7 +80,12 @@ export function frequencyAtBorder(
   }
   const frequency_Hz = exp10(log10_Hz);
   if (!isInMeasuredRange(model, temperature_C, frequency_Hz)) {
-    return `a contact of ${frequencyText(frequency_Hz)} at ${statedTemperature(temperature_C)} lies outside what was measured, so the slower contact is not known`;
+    const contact = frequencyText(frequency_Hz);
+    return unknown(
+      "that contact lies outside what was measured",
+      contact,
+      `a contact of ${contact} at ${statedTemperature(temperature_C)} lies outside what was measured`,
+    );
   }
   return frequency_Hz;
 }

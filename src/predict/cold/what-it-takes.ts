@@ -2,6 +2,7 @@ import type { z } from "zod";
 import { glassAtFrequency } from "../../fit/glass/glass-at-frequency.js";
 import type { Material } from "../../fit/material.js";
 import type { RelaxationModel } from "../../fit/spectrum/relaxation-model.js";
+import { pushTo } from "../../numeric/push-to.js";
 import { drawnInterval, type ValueInterval } from "../../numeric/statistics/value-interval.js";
 import { noticeIn } from "../../words/codes/codes.js";
 import type { Notice } from "../../words/notice.js";
@@ -14,7 +15,7 @@ import type { whatItTakesSchema } from "../outlook-schema.js";
 import { coarser, type PredictionSettings } from "../prediction-settings.js";
 import type { ReboundCalibration } from "../rebound/calibrate-rebound.js";
 import type { Use } from "../use.js";
-import { type Border, frequencyAtBorder, slidingSpeedAt } from "./slower-contact.js";
+import { type Border, frequencyAtBorder, type NotKnown, slidingSpeedAt } from "./slower-contact.js";
 
 /** How much slower one contact would have to be. */
 export type SlowerContact = WayAcross["contacts"][number];
@@ -49,7 +50,8 @@ export function whatItTakes(
   settings: PredictionSettings,
   calibration: ReboundCalibration | null,
 ): { answers: (WhatItTakes | null)[]; notices: Notice[] } {
-  const notices: Notice[] = [];
+  // Each reason is told once, with the uses that it holds in.
+  const statesOf = new Map<string, string[]>();
   const { model } = material;
   // Uses that differ in temperature only share where their borders lie.
   const falls = new Map<string, ValueInterval>();
@@ -59,7 +61,7 @@ export function whatItTakes(
     if (model === null || cold === null || cold.verdict === "rubbery") return null;
     const { contacts } = contactsOf(use, settings, calibration?.stiffnessFactor ?? 1);
     const drawn = drawnContacts(material, contacts, settings, calibration);
-    const across = (border: Border): WayAcross => {
+    const across = (border: Border) => {
       const key = `${border.name} ${border.meets_C} ${JSON.stringify([use.sliding, use.impact])}`;
       const meets =
         border.meets_C === null
@@ -80,20 +82,15 @@ export function whatItTakes(
       above_K: settings.glassyBorder_K,
       meets_C: cold.lowestAboveGlassy_C ?? null,
     };
-    const toBeRubbery = across(rubbery);
-    const toLeaveGlassy = cold.verdict.includes("glassy") ? across(glassy) : null;
-    const reasons = [...new Set([...toBeRubbery.reasons, ...(toLeaveGlassy?.reasons ?? [])])];
-    if (reasons.length > 0) {
-      const isPart = [toBeRubbery, ...(toLeaveGlassy === null ? [] : [toLeaveGlassy])].some(
-        (way) => way.glassTransitionFall_K !== null || way.contacts.length > 0,
-      );
-      notices.push(
-        noticeIn(
-          "predict.what-it-takes-outside-range",
-          `What it would take is ${isPart ? "determined in part only" : "not determined"}`,
-          [`at ${statedTemperature(use.temperature_C)} in "${use.name}" (${reasons.join("; ")})`],
-        ),
-      );
+    const ways = [across(rubbery), ...(cold.verdict.includes("glassy") ? [across(glassy)] : [])];
+    const [toBeRubbery, toLeaveGlassy = null] = ways.map(({ way }) => way);
+    const ownOf = new Map<string, string[]>();
+    for (const { fact, own } of ways.flatMap(({ notKnown }) => notKnown)) {
+      ownOf.set(fact, [...(ownOf.get(fact) ?? []), ...(own === null ? [] : [own])]);
+    }
+    for (const [fact, own] of ownOf) {
+      const differs = own.length === 0 ? "" : ` (${[...new Set(own)].join(" and ")})`;
+      pushTo(statesOf, fact, `${useWords(use)}${differs}`);
     }
     const found = {
       use: use.name,
@@ -108,7 +105,18 @@ export function whatItTakes(
       caution: whatItTakesCaution(material),
     };
   });
-  return { answers, notices };
+  return {
+    answers,
+    notices: [...statesOf].map(([fact, states]) =>
+      noticeIn("predict.what-it-takes-outside-range", fact, states),
+    ),
+  };
+}
+
+/** A use by its name, which mostly holds its temperature. */
+function useWords({ name, temperature_C }: Use): string {
+  const at = statedTemperature(temperature_C);
+  return name.includes(at) ? `"${name}"` : `"${name}" at ${at}`;
 }
 
 /** That a warmer phase keeps a compound from being rubbery whose governing one is; nothing where none does. */
@@ -173,25 +181,34 @@ function wayAcross(
   border: Border,
   meets_C: ValueInterval | null,
   settings: PredictionSettings,
-): WayAcross {
+): { way: WayAcross; notKnown: NotKnown[] } {
   const T = use.temperature_C;
-  const reasons: string[] = [];
+  const notKnown: NotKnown[] = [];
   const above = (value: number | null) => (value === null ? null : value - T);
   const fall =
     meets_C === null
       ? null
       : { value: meets_C.value - T, low: above(meets_C.low), high: above(meets_C.high) };
   if (fall === null) {
-    reasons.push(
-      `where the compound ${border.name === "rubbery" ? "becomes rubbery" : "leaves the glassy state"} in this contact lies outside what was measured, so the fall of Tg is not known`,
-    );
+    const where = `the compound ${border.name === "rubbery" ? "becomes rubbery" : "leaves the glassy state"} in this contact`;
+    notKnown.push({
+      reason: `where ${where} lies outside what was measured, so the fall of Tg is not known`,
+      fact: "By how much Tg would have to fall is not known where the border that is to be crossed lies outside what was measured",
+      own: null,
+    });
   }
   const needed = frequencyAtBorder(model, T, border, settings);
-  if (typeof needed === "string")
-    return { glassTransitionFall_K: fall, contacts: [], reasons: [...reasons, needed] };
+  const wayBy = (slower: SlowerContact[]) => ({
+    way: { glassTransitionFall_K: fall, contacts: slower, reasons: notKnown.map(({ reason }) => reason) },
+    notKnown,
+  });
+  if (typeof needed !== "number") {
+    notKnown.push(needed);
+    return wayBy([]);
+  }
   const drawnNeeded_Hz = drawn.map((draw) => {
     const found = frequencyAtBorder(draw.model, T - draw.warmer_K, border, settings);
-    return typeof found === "string" ? Number.NaN : found;
+    return typeof found === "number" ? found : Number.NaN;
   });
   const slower = (["sliding", "impact"] as const).flatMap((contact): SlowerContact[] => {
     const present = contactFrequencies[contact];
@@ -212,7 +229,7 @@ function wayAcross(
       },
     ];
   });
-  return { glassTransitionFall_K: fall, contacts: slower, reasons };
+  return wayBy(slower);
 }
 
 /** What must stand beside the numbers. */

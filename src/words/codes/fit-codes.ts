@@ -32,7 +32,8 @@ export const fitNoticeCodes = {
   },
   "fit.peak-beyond-data": {
     severity: "caution",
-    means: "The curve climbs to an edge of the sweep; the peak lies beyond, and a bound is given for it.",
+    means:
+      "The curve climbs to an edge of the sweep, or turns too near to it to tell; the peak lies there or beyond, and a bound is given for it.",
     whatToDo: "Extend the sweep by at least 30 K on that side.",
   },
   "fit.no-onset": {

@@ -28,6 +28,13 @@ const mostSpikes = 2;
 const rowsPerSpike = 10;
 const glassy_Pa: [least: number, greatest: number] = [3e8, 6e9];
 const farAbove = 1000;
+/** A column that spans so much goes through a transition, and its stiffest row stands in the glass or near it. */
+const transitionSpan = 30;
+/** M′ of a glass in tension; in shear it is a third of it (common practice, with a little room). */
+const tensileGlass_Pa = [4e8, 6e9];
+const inShear = 1 / 3;
+/** M″ at its peak stands to M′ of the glass as some 1 to 10 (common practice). */
+const ofLossModulus = 0.1;
 const units = ["GPa", "MPa", "kPa", "Pa"];
 
 /** The places of one column of moduli: all blocks under headers that read alike. */
@@ -161,7 +168,7 @@ function impossible(
   isStiff: boolean,
 ): Rejection {
   const { quantity, reading, position } = column;
-  const fitting = fittingUnits(unitText, least_Pa, greatest_Pa);
+  const fitting = fittingUnits(column, unitText, least_Pa, greatest_Pa);
   const log = reading.logarithm === 0 ? "" : `${reading.logarithm === 10 ? "log10" : "ln"} `;
   const why = isStiff
     ? "stiffer than any polymer (20 GPa; a glassy one has 2 to 5 GPa)"
@@ -169,18 +176,24 @@ function impossible(
   const others = fitting.join(" or ");
   // A gel or a melt is as soft: then the unit is right, and no other one fits.
   const fits =
-    fitting.length === 0
-      ? ""
-      : isStiff
+    fitting.length > 0
+      ? isStiff
         ? `The values would fit ${others}. `
-        : `In ${others} they would be a rubber's; a gel's or a melt's they may be as they stand. `;
+        : `In ${others} they would be a rubber's; a gel's or a melt's they may be as they stand. `
+      : isStiff
+        ? `In none of ${units.join(", ")} is its stiffest row a glass's, as in a sweep that goes into the glass (storage modulus 0.5 to 5 GPa in tension, a third of it in shear; loss modulus a tenth). Look for a factor in the export and at the dimensions of the specimen. `
+        : "";
+  const otherwise =
+    fitting.length > 0 || !isStiff
+      ? "Correct the unit in the export, or state"
+      : "Correct the export; only where the values are right as they stand, state";
   const example = columnInStudy(reading.text, `${log}${quantity} in ${fitting[0] ?? unitText}`);
   return new Rejection(
     problem(
       "io.modulus-impossible",
       `The ${quantity} ${written(held, block, slot)} in column ${position + 1} (${quoted(reading.text)}) is in the stated unit, ${unitText}, ` +
         `${shownNumber(Number(pascal(held).toPrecision(3)))} Pa: ${why}; so are ${count} of ${rows} rows. ` +
-        `${fits}Correct the unit in the export, or state the column ` +
+        `${fits}${otherwise} the column ` +
         `in study.yaml, as in ${example}; a unit that the study states is taken as it stands.`,
       block.lines[row],
       position + 1,
@@ -188,12 +201,27 @@ function impossible(
   );
 }
 
-/** Units in which the stiffest row is no stiffer than a glass, and the softest no softer than a soft rubber by far. */
-function fittingUnits(unitText: string, least_Pa: number, greatest_Pa: number): string[] {
+/**
+ * Units in which the stiffest row is no stiffer than a glass, and the softest no softer than a soft rubber by far; where the
+ * column goes through a transition, only those in which its stiffest row is a glass's.
+ */
+function fittingUnits(
+  { quantity, reading: { letter } }: Column,
+  unitText: string,
+  least_Pa: number,
+  greatest_Pa: number,
+): string[] {
   const stated = readUnit(unitText);
   if (stated === null) return [];
+  const share = quantity === "loss modulus" ? ofLossModulus : 1;
+  const ofGlass_Pa = [
+    share * tensileGlass_Pa[0] * (letter === "E" ? 1 : inShear),
+    share * tensileGlass_Pa[1] * (letter === "G" ? inShear : 1),
+  ];
+  const hasGlass = greatest_Pa >= transitionSpan * least_Pa;
+  const [softest, stiffest] = hasGlass ? ofGlass_Pa : [1e5, glassy_Pa[1]];
   return units.filter((text) => {
     const ratio = toSI(1, readUnit(text)!) / toSI(1, stated);
-    return greatest_Pa * ratio >= 1e5 && greatest_Pa * ratio <= 6e9 && least_Pa * ratio >= solid_Pa;
+    return greatest_Pa * ratio >= softest && greatest_Pa * ratio <= stiffest && least_Pa * ratio >= solid_Pa;
   });
 }
