@@ -1,4 +1,4 @@
-import { secondaryLossRatio, transitionAtFrequency } from "../fit/glass/glass-at-frequency.js";
+import { isBelowLossPeak, secondaryLossRatio } from "../fit/glass/glass-at-frequency.js";
 import type { Material } from "../fit/material.js";
 import type { RelaxationModel } from "../fit/spectrum/relaxation-model.js";
 import type { SpectrumAt } from "../fit/spectrum/spectra-at.js";
@@ -424,11 +424,6 @@ function lowestIn(
   const lowest = lowestTemperatures(model, contacts, settings);
   lastLowest.set(model, { settings, contact, lowest });
   return lowest;
-}
-
-function isBelowLossPeak(model: RelaxationModel, temperature_C: number, frequency_Hz: number): boolean {
-  const { lossModulus } = transitionAtFrequency(model, frequency_Hz);
-  return temperature_C < lossModulus.low_C;
 }
 
 function governedModel(

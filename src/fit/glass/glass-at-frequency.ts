@@ -234,6 +234,15 @@ export function glassAtFrequency(
   };
 }
 
+/** Whether a temperature is colder than the M″ peak at a frequency; false where the model does not show how warm that is. */
+export function isBelowLossPeak(
+  model: RelaxationModel,
+  temperature_C: number,
+  frequency_Hz: number,
+): boolean {
+  return temperature_C < transitionAtFrequency(model, frequency_Hz).lossModulus.low_C;
+}
+
 /**
  * By how much tan δ at the faster reduced frequencies of the measured glass exceeds that of a contact colder than its M″ peak;
  * 1 elsewhere, and for a blend. What stands higher there is a secondary relaxation, which a law of the transition carries
@@ -246,8 +255,7 @@ export function secondaryLossRatio(
   frequency_Hz: number,
 ): number {
   if (model.furtherPhase !== undefined) return 1;
-  const { lossModulus } = transitionAtFrequency(model, frequency_Hz);
-  if (!(temperature_C < lossModulus.low_C)) return 1;
+  if (!isBelowLossPeak(model, temperature_C, frequency_Hz)) return 1;
   const { from, tanDelta } = reducedCurve(model);
   const decades = log10(frequency_Hz) + log10ShiftFactor(model.law, temperature_C) - from;
   const at = Math.min(tanDelta.length - 1, Math.max(0, Math.ceil(decades * pointsPerDecade)));

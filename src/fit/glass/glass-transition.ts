@@ -171,7 +171,6 @@ interface CurvePeak {
 
 interface Curve {
   sweep: Sweep;
-  temperature_C: Float64Array;
   logValue: Float64Array;
   smooth: Float64Array;
   noise: number;
@@ -184,13 +183,11 @@ function curveOf(sweep: Sweep, deformation: Deformation, logValue: Float64Array,
   const noise = scatterAboutTrend(temperature_C, logValue);
   const smooth = localRegression(temperature_C, logValue, 5).value;
   const peaks: CurvePeak[] = [];
-  for (const maximum of prominentMaxima(smooth, 0)) {
+  const turn = Math.max(leastTurn, noise);
+  for (const maximum of prominentMaxima(smooth, Math.min(turn, faintShare * leastHeight(noise)))) {
     const { index, prominence } = maximum;
     const least = Math.max(leastHeight(noise), leastHeight(noiseBeside(temperature_C, logValue, maximum)));
-    const isCutOff =
-      prominence < least &&
-      prominence >= Math.max(leastTurn, noise) &&
-      isCutOffAtEdge(sweep, smooth, index, least);
+    const isCutOff = prominence < least && prominence >= turn && isCutOffAtEdge(sweep, smooth, index, least);
     if (prominence < faintShare * least && !isCutOff) continue;
     const estimate = estimatePeak(temperature_C, logValue, index, shape);
     if (estimate === null) continue;
@@ -209,7 +206,7 @@ function curveOf(sweep: Sweep, deformation: Deformation, logValue: Float64Array,
   const end = storageModulus_Pa.length - 1;
   const limit_Pa = deformation === "shear" ? flowModulus_Pa / 3 : flowModulus_Pa;
   const flowsWhenWarm = storageModulus_Pa[end] < limit_Pa && lossModulus_Pa[end] > storageModulus_Pa[end];
-  return { sweep, temperature_C, logValue, smooth, noise, peaks, flowsWhenWarm };
+  return { sweep, logValue, smooth, noise, peaks, flowsWhenWarm };
 }
 
 /**
@@ -335,7 +332,7 @@ function bracketed(curve: Curve, { position, value, low, high }: PeakEstimate): 
 
 /** The farthest place on one side that is as high as the peak but for `sameHeight`, across no deeper valley than `flankFall`. */
 function farthestAsHigh(
-  { temperature_C, smooth }: Curve,
+  { sweep: { temperature_C }, smooth }: Curve,
   peak_C: number,
   value: number,
   step: 1 | -1,
@@ -360,7 +357,8 @@ const edgeHeight = 0.03;
  * inside the data, and where tan δ climbs because the material flows.
  */
 function boundOf(curve: Curve): Peak | null {
-  const { smooth, temperature_C, noise } = curve;
+  const { sweep, smooth, noise } = curve;
+  const { temperature_C } = sweep;
   const last = smooth.length - 1;
   let highest = 0;
   let lowest = 0;
@@ -372,7 +370,7 @@ function boundOf(curve: Curve): Peak | null {
   if (smooth[highest] - smooth[lowest] < least) return null;
   const isBeyondWarmEnd = highest > last / 2;
   const isAtEdge = isBeyondWarmEnd ? highest >= last - 1 : highest <= 1;
-  if (!isAtEdge && !isCutOffAtEdge(curve.sweep, smooth, highest, least)) return null;
+  if (!isAtEdge && !isCutOffAtEdge(sweep, smooth, highest, least)) return null;
   if (isBeyondWarmEnd && curve.flowsWhenWarm) return null;
   const step = isBeyondWarmEnd ? -1 : 1;
   const level = smooth[highest] - Math.max(edgeHeight, 3 * noise);
@@ -403,7 +401,8 @@ function tanDeltaPeakOf(curve: Curve, { estimate }: CurvePeak): TanDeltaPeak {
 
 /** Where the smoothed curve first falls through `level` on one side of the peak. */
 function crossingFrom(curve: Curve, peak_C: number, level: number, step: 1 | -1): number | null {
-  const { temperature_C, smooth } = curve;
+  const { smooth } = curve;
+  const { temperature_C } = curve.sweep;
   for (let i = nearestIndex(temperature_C, peak_C); i >= 0 && i < smooth.length; i += step) {
     if (smooth[i] > level) continue;
     const before = i - step;

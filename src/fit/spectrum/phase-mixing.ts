@@ -62,16 +62,24 @@ export function mixedModulus(
   temperature_C: number,
   frequency_Hz: number,
 ): ComplexModulus {
-  const [a, b] = phases.map((phase) => {
-    const w = 2 * Math.PI * frequency_Hz * exp10(log10ShiftFactor(phase.law, temperature_C));
-    const { storageModulus_Pa, lossModulus_Pa } = mixedPhaseModulus(phase, w);
-    const factor = entropicFactor(phase.law, temperature_C, phase.entropicPart);
-    return complexPower(
-      { storageModulus_Pa: factor * storageModulus_Pa, lossModulus_Pa: factor * lossModulus_Pa },
-      exponent,
-    );
-  });
+  const [a, b] = phases.map((phase) => poweredPhase(phase, exponent, temperature_C, frequency_Hz));
   return complexPower(complexSum(a, b), 1 / exponent);
+}
+
+/** A phase's complex modulus in Pa at a temperature and frequency to the power of the mixing rule, M*ⁿ. */
+export function poweredPhase(
+  phase: Pick<MixedPhase, "law" | "times_s" | "moduli_Pa" | "equilibriumModulus_Pa" | "entropicPart">,
+  exponent: number,
+  temperature_C: number,
+  frequency_Hz: number,
+): ComplexModulus {
+  const w = 2 * Math.PI * frequency_Hz * exp10(log10ShiftFactor(phase.law, temperature_C));
+  const { storageModulus_Pa, lossModulus_Pa } = mixedPhaseModulus(phase, w);
+  const factor = entropicFactor(phase.law, temperature_C, phase.entropicPart);
+  return complexPower(
+    { storageModulus_Pa: factor * storageModulus_Pa, lossModulus_Pa: factor * lossModulus_Pa },
+    exponent,
+  );
 }
 
 /** Relative misfit of what a blend's peaks are read from; undefined for one law. */

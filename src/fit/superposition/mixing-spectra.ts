@@ -8,7 +8,7 @@ import { settledQuadratic } from "../../numeric/non-negative/settled-quadratic.j
 import { orthonormalColumns } from "../../numeric/statistics/deviates.js";
 import { complexLog, complexPower, complexQuotient, complexSum } from "../spectrum/complex-modulus.js";
 import { eachCurvature, secondDifferences } from "../spectrum/penalised-spectrum.js";
-import { entropicFactor, mixedPhaseModulus } from "../spectrum/phase-mixing.js";
+import { entropicFactor, mixedPhaseModulus, poweredPhase } from "../spectrum/phase-mixing.js";
 import { seenDirections } from "../spectrum/seen-errors.js";
 import { log10ShiftFactor, type WlfLaw } from "../spectrum/shift-law.js";
 import { range } from "./shift/reduced-points.js";
@@ -142,9 +142,10 @@ export class MixingSpectra extends PhasesAtLaws {
         ? this.described(start.solution, start.passive)
         : this.solveAt(this.equationsAt(this.weighted(this.plain, start?.shares ?? this.evenShares())));
     const rounds = isDraw ? mostRounds.drawn : start === null ? mostRounds.first : mostRounds.next;
-    let equations = this.equationsAt(best.kernel);
+    let equations: NormalEquations | null = null;
     let hold = 0;
     for (let round = 1; round < rounds && hold < damping.most; round++) {
+      equations ??= this.equationsAt(best.kernel);
       // Where a phase has next to no share, its derivative is steep and bends: the whole step leads too far.
       const next = this.solveAt(
         hold === 0 ? equations : heldTo(best.solution, equations, hold),
@@ -158,7 +159,7 @@ export class MixingSpectra extends PhasesAtLaws {
       best = next;
       if (gain < settled * best.rms) break;
       hold = hold < damping.least ? 0 : hold / damping.growth;
-      equations = this.equationsAt(best.kernel);
+      equations = null;
     }
     return best;
   }
@@ -168,18 +169,9 @@ export class MixingSpectra extends PhasesAtLaws {
     const { temperature_C, frequency_Hz } = this.points;
     const shares = this.evenShares();
     for (let i = 0; i < frequency_Hz.length; i++) {
-      const powers = phases.map((phase) => {
-        const aT = exp10(log10ShiftFactor(phase.law, temperature_C[i]));
-        const modulus = mixedPhaseModulus(phase, 2 * Math.PI * frequency_Hz[i] * aT);
-        const factor = entropicFactor(phase.law, temperature_C[i], phase.entropicPart);
-        return complexPower(
-          {
-            storageModulus_Pa: factor * modulus.storageModulus_Pa,
-            lossModulus_Pa: factor * modulus.lossModulus_Pa,
-          },
-          this.exponent,
-        );
-      });
+      const powers = phases.map((phase) =>
+        poweredPhase(phase, this.exponent, temperature_C[i], frequency_Hz[i]),
+      );
       const whole = complexSum(powers[0], powers[1]);
       for (const phase of [0, 1] as const) {
         const share = complexQuotient(powers[phase], whole);

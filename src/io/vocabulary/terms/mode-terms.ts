@@ -83,10 +83,10 @@ const ideographs: [Mode, string[]][] = [
   ["compression", ["压缩", "圧縮", "壓縮"]],
 ];
 
-const modeOfWord = new Map<string, Mode>();
-for (const [mode, list] of words) for (const word of wordsOf(list)) modeOfWord.set(word, mode);
-const modeOfNamedWord = new Map<string, Mode>();
-for (const [mode, list] of namedWords) for (const word of wordsOf(list)) modeOfNamedWord.set(word, mode);
+const modesByWord = (lists: [Mode, string][]): ReadonlyMap<string, Mode> =>
+  new Map(lists.flatMap(([mode, list]) => wordsOf(list).map((word): [string, Mode] => [word, mode])));
+const modeOfWord = modesByWord(words);
+const modeOfNamedWord = modesByWord(namedWords);
 
 /** Whether a word names a way to deform a specimen. */
 export function isModeWord(word: string): boolean {
