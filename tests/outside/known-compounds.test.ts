@@ -275,6 +275,20 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
     }
   });
 
+  // Six isotherms in the glass: the M″ peak at the contact stands on the law, beyond what any thermometer showed.
+  it("an M″ peak warmer than any isotherm is held, and by no wider an interval than that needs", () => {
+    const known = compounds.find(({ name }) => name === "f911")!;
+    const material = materialFor(known);
+    for (const exact of known.exact) {
+      const { outlook } = outlookOf(material, useAt(exact.temperature_C), settings, null);
+      const { low_C, high_C } = outlook.transitionAtContact!.lossModulusPeak;
+      expect(exact.lossModulusPeak_C!).toBeGreaterThan(material.model!.highestTemperature_C + 15);
+      expect(low_C!).toBeLessThanOrEqual(exact.lossModulusPeak_C!);
+      expect(high_C!).toBeGreaterThanOrEqual(exact.lossModulusPeak_C!);
+      expect(high_C! - low_C!).toBeLessThan(7.5);
+    }
+  });
+
   // By the law alone this peak would come out 3 to 4 K too warm: the secondary relaxation moves less and catches up.
   it("a secondary relaxation pulls the M″ peak at the contact to the cold side, and its interval holds that", () => {
     const known = compounds.find(({ name }) => name === "d746")!;

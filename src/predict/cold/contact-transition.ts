@@ -25,9 +25,15 @@ const edgeMargin_K = { oneLaw: 2, blend: 4 };
 /**
  * Each end is moved out by this for every kelvin that it lies outside the measured temperatures. Of 130 made-up blends the
  * tan δ peaks at a contact were off by 1.6 K inside these and by 5.1 K, 20 to 30 K outside (medians; 12 K in a fifth there),
- * and bounds were up to 3 K too warm with the margin of one law.
+ * and bounds were up to 3 K too warm with the margin of one law. Of 132 made-up compounds of one law peaks on the warm side
+ * were held in all 127 (M″, up to 30 K outside) and 367 of 372 uses (tan δ) with 0.05, in 126 and 356 without, the
+ * thermometer taken as exact; on the cold side the law meets the glass.
  */
-const extrapolationMargin = { oneLaw: 0.1, blend: 0.4, mixing: 0.1 };
+const extrapolationMargin = {
+  oneLaw: { colder: 0.1, warmer: 0.05 },
+  blend: { colder: 0.4, warmer: 0.4 },
+  mixing: { colder: 0.1, warmer: 0.1 },
+};
 /** The peaks of a blend are moved out by this times the relative misfit of its model: tan δ by 1 K at 2 %. */
 const misfitMargin_K = { "tan δ": 50, "M″": 20 };
 /** Above this misfit two laws do not tell the phases' places well, and three times as much is added. */
@@ -229,8 +235,10 @@ const kindOf = ({ furtherPhase, mixing }: RelaxationModel) =>
 /** What an end is moved out by for lying outside the measured temperatures. */
 function extrapolatedBy_K(model: RelaxationModel, end_C: number): number {
   if (!Number.isFinite(end_C)) return 0;
-  const outside_K = Math.max(0, model.lowestTemperature_C - end_C, end_C - model.highestTemperature_C);
-  return extrapolationMargin[kindOf(model)] * outside_K;
+  const { colder, warmer } = extrapolationMargin[kindOf(model)];
+  const colder_K = Math.max(0, model.lowestTemperature_C - end_C);
+  const warmer_K = Math.max(0, end_C - model.highestTemperature_C);
+  return colder * colder_K + warmer * warmer_K;
 }
 
 function peakOf(
