@@ -179,6 +179,22 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
     }
   });
 
+  // Its friction in the glass was a tenth to a third above the interval's end while the two were not added.
+  it("a strong secondary relaxation adds to the loss of the transition's flank", () => {
+    const known = compounds.find(({ name }) => name === "d1522")!;
+    for (const exact of known.exact.filter(({ temperature_C }) => temperature_C <= -10)) {
+      const { frictionCoefficient, high } = outlookOf(
+        materialFor(known),
+        useAt(exact.temperature_C),
+        settings,
+        null,
+      ).outlook.grip!;
+      expect(exact.friction).toBeGreaterThan(1.25 * frictionCoefficient);
+      expect(exact.friction).toBeLessThan(high);
+      expect(high).toBeLessThan(3.5 * frictionCoefficient);
+    }
+  });
+
   it("a blend's tan δ peak may stand wherever the model comes within its misfit of it, and is not called rubbery there", () => {
     const known = compounds.find(({ name }) => name === "e820")!;
     const material = materialFor(known);
@@ -285,7 +301,7 @@ describe("compounds with exactly known answers", { timeout: 120_000 }, () => {
       expect(exact.lossModulusPeak_C!).toBeGreaterThan(material.model!.highestTemperature_C + 15);
       expect(low_C!).toBeLessThanOrEqual(exact.lossModulusPeak_C!);
       expect(high_C!).toBeGreaterThanOrEqual(exact.lossModulusPeak_C!);
-      expect(high_C! - low_C!).toBeLessThan(7.5);
+      expect(high_C! - low_C!).toBeLessThan(8);
     }
   });
 

@@ -243,11 +243,15 @@ export function isBelowLossPeak(
   return temperature_C < transitionAtFrequency(model, frequency_Hz).lossModulus.low_C;
 }
 
+/** So much faster than a contact in the glass tan δ is no longer the transition's own. */
+const ownFlank_decades = 3;
+
 /**
- * By how much tan δ at the faster reduced frequencies of the measured glass exceeds that of a contact colder than its M″ peak;
- * 1 elsewhere, and for a blend. What stands higher there is a secondary relaxation, which a law of the transition carries
- * along; its own is flatter, so that it catches up with the transition at the contact's frequency (McCrum, Read and Williams,
- * Anelastic and Dielectric Effects in Polymeric Solids, 1967; from memory).
+ * How many times the loss that the model shows a contact colder than its M″ peak may have, by what the measured glass shows at
+ * faster reduced frequencies; 1 elsewhere, and for a blend. What stands there beyond the transition's own flank is a secondary
+ * relaxation, which a law of the transition carries along; its own is flatter, so that it catches up with the transition at
+ * the contact's frequency and adds to its loss (McCrum, Read and Williams, Anelastic and Dielectric Effects in Polymeric
+ * Solids, 1967; from memory).
  */
 export function secondaryLossRatio(
   model: RelaxationModel,
@@ -258,10 +262,13 @@ export function secondaryLossRatio(
   if (!isBelowLossPeak(model, temperature_C, frequency_Hz)) return 1;
   const { from, tanDelta } = reducedCurve(model);
   const decades = log10(frequency_Hz) + log10ShiftFactor(model.law, temperature_C) - from;
-  const at = Math.min(tanDelta.length - 1, Math.max(0, Math.ceil(decades * pointsPerDecade)));
+  const greatestFrom = (faster_decades: number) => {
+    const at = Math.ceil((decades + faster_decades) * pointsPerDecade);
+    return tanDelta.subarray(Math.max(0, at)).reduce((a, b) => Math.max(a, b), 0);
+  };
   const { storageModulus_Pa, lossModulus_Pa } = complexModulus(model, temperature_C, frequency_Hz);
-  const greatest = tanDelta.subarray(at).reduce((a, b) => Math.max(a, b), 0);
-  return Math.max(1, (greatest * storageModulus_Pa) / lossModulus_Pa);
+  const own = lossModulus_Pa / storageModulus_Pa;
+  return Math.max(greatestFrom(0), own + greatestFrom(ownFlank_decades)) / own;
 }
 
 /** Across a tan δ peak of a transition M′ falls by this from a decade above to a decade below; across a ripple of the plateau it does not. */
