@@ -4,6 +4,7 @@ import { symmetricInverse } from "../../../numeric/symmetric-inverse.js";
 import type { RowSource } from "../../glass/ramp-steps.js";
 import type { IsothermSet } from "../isotherms/isotherms.js";
 import { withRunsDiffering } from "../law/between-runs.js";
+import { coldestIsothermCovariance } from "../law/coldest-isotherm.js";
 import { errorVariance, jointLaw } from "../law/joint-law.js";
 import { fitBorderedWlf } from "../law/law-border.js";
 import { fitLaw, type LawFit, lawShift, runOffset_K } from "../law/law-fit.js";
@@ -114,9 +115,10 @@ function withLaw(
   if (laws === null) return null;
   const joint = jointLaw(set, reduced, free, laws.chosen, verticalOf, verticalCount, deviation);
   const covariance = set.runs.length > 1 ? withRunsDiffering(shifts, joint.law) : joint.law.covariance;
+  const ofColdest = coldestIsothermCovariance(shifts, laws.chosen);
   const chosen = {
     ...joint.law,
-    covariance: covariance.map((v, i) => v + (joint.law.borderCovariance?.[i] ?? 0)),
+    covariance: covariance.map((v, i) => v + (joint.law.borderCovariance?.[i] ?? 0) + (ofColdest?.[i] ?? 0)),
   };
   return {
     set,
