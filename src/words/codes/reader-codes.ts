@@ -194,8 +194,13 @@ export const readerCodes = {
   },
   "io.resilience-out-of-range": {
     severity: "error",
-    means: "A rebound resilience is below 0 or above 100 %.",
-    whatToDo: "Check the row and the unit.",
+    means: "Half of the rebound values or more, or half of one column's, are below 0 or above 100 %.",
+    whatToDo: "Check the column, its unit and the row named.",
+  },
+  "io.rebound-left-out": {
+    severity: "caution",
+    means: "Rows whose rebound is below 0 or above 100 % were left out.",
+    whatToDo: "Correct them in the export.",
   },
   "io.bad-override": {
     severity: "error",
