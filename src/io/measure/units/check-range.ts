@@ -88,6 +88,9 @@ const extents: Partial<Record<Quantity, [least: number, greatest: number]>> = {
   "double strain amplitude": [1e-12, 1e3],
 };
 
+/** Shift factors reach over some twenty decades (common practice), with room to spare. */
+const reducedFrequency_Hz: [least: number, greatest: number] = [1e-40, 1e40];
+
 /**
  * Holds the SI values of a slot against what its quantity can be: a value of the wrong sign ends the reading, one
  * of an impossible size goes out with its row.
@@ -95,7 +98,7 @@ const extents: Partial<Record<Quantity, [least: number, greatest: number]>> = {
  */
 export function checkedRange(block: Block, slot: number, si: Float64Array): Float64Array {
   const { column, power, quantity } = block.layout.slots[slot];
-  const extent = extents[quantity];
+  const extent = column.reading.isReduced ? reducedFrequency_Hz : extents[quantity];
   if (extent === undefined || areWithin(si, extent)) return si;
   const values = si.slice();
   const written = (row: number) => shownNumber(block.data[slot][row] / exp10(power));
