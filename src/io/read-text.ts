@@ -10,7 +10,7 @@ import { fileInStudy, withFileName } from "./study-example.js";
 import { type ColumnOverride, readOverrides } from "./table/header/column-override.js";
 import { headerScore } from "./table/header/read-header-row.js";
 import { type Dialect, dialectOf, marksOfRows, settledDialect } from "./table/lines/dialect.js";
-import { charactersOf, LineWalker, withLastLineEnd } from "./table/lines/records.js";
+import { charactersOf, LineWalker, withLineFeeds } from "./table/lines/records.js";
 import { delimiterNames, splitRow } from "./table/lines/split-row.js";
 import { isIgnored } from "./table/plain-rows.js";
 import { readLines } from "./table/read-lines.js";
@@ -50,7 +50,7 @@ function named(outcome: Outcome<FileContent>, fileName: string): Outcome<FileCon
 function readKnownText(utf8: Uint8Array, fileName: string, options: ReadOptions): Outcome<FileContent> {
   const document = documentIn(textOfUtf8(utf8, 0, Math.min(utf8.length, headBytes)));
   if (document !== null) return failed(document);
-  const ended = withLastLineEnd(utf8);
+  const ended = withLineFeeds(utf8);
   const outcome = readTable(ended, fileName, options, false);
   // The first lines may have left the decimal mark open; a contradiction further down settles it.
   if (outcome === "look at everything") {

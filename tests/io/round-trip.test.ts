@@ -22,6 +22,9 @@ const layout = fc.record({
     "Portuguese",
     "Chinese",
     "Japanese",
+    "Turkish",
+    "Hungarian",
+    "Korean",
   ),
   unitPlace: fc.constantFrom("round", "square", "slash", "comma", "row"),
   frequencyPlace: fc.constantFrom("column", "preamble", "angular"),
@@ -80,6 +83,16 @@ const names: Record<
     "Fator de perda",
   ],
   Chinese: ["温度", "频率", "角频率", "储能模量", "损耗模量", "损耗因子"],
+  Turkish: ["Sıcaklık", "Frekans", "Açısal frekans", "Depolama modülü", "Kayıp modülü", "Kayıp faktörü"],
+  Hungarian: [
+    "Hőmérséklet",
+    "Frekvencia",
+    "Körfrekvencia",
+    "Tárolási modulus",
+    "Veszteségi modulus",
+    "Veszteségi tényező",
+  ],
+  Korean: ["온도", "주파수", "각주파수", "저장 탄성률", "손실 탄성률", "손실계수"],
   Japanese: ["温度", "周波数", "角周波数", "貯蔵弾性率", "損失弾性率", "損失正接"],
 };
 

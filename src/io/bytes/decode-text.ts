@@ -231,6 +231,7 @@ function narrow(bytes: Uint8Array): Outcome<Utf8Text> {
     ["shift_jis", "Shift JIS"],
     ["big5", "Big5"],
     ["euc-jp", "EUC-JP"],
+    ["euc-kr", "EUC-KR"],
   ]) {
     const start = decodedLoosely(sample, label);
     if (start === null) continue;

@@ -4,13 +4,14 @@ import { isTermWord } from "../vocabulary/terms/quantity-terms.js";
 const encodings = [
   { label: "windows-1252", name: "Windows-1252" },
   { label: "windows-1250", name: "Windows-1250" },
+  { label: "windows-1254", name: "Windows-1254" },
   { label: "windows-1251", name: "Windows-1251" },
   { label: "macintosh", name: "Mac Roman" },
 ];
 
 /** Words of the languages that are written in Windows-1250, without an accent of their own. */
 const central =
-  /\b(?:vzorek|vzorky|teplota|frekvence|norma|nazwa|mieszanka|temperatura pr|stopie|uwagi|minta|keverék|uzorak|smjesa|zmes|teplotn)/i;
+  /\b(?:vzorek|vzorky|teplota|frekvence|norma|nazwa|mieszanka|temperatura pr|stopie|uwagi|minta|keverék|frekvencia|visszapattan|uzorak|smjesa|zmes|teplotn)/i;
 
 /**
  * Which encoding of one byte a character makes the most of a text: it turns accented words into words of the trade,

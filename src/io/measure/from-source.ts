@@ -8,6 +8,7 @@ import type { TableContents } from "../table/table-contents.js";
 import { dynamicMeasurements } from "./dynamic/dynamic.js";
 import { joinedPivots } from "./joined-pivots.js";
 import type { Series } from "./pool.js";
+import { checkRebound, type JudgedRows } from "./rebound/impossible-rebound.js";
 import { hasRebound, reboundMeasurements } from "./rebound/rebound.js";
 import { Rejection } from "./rejection.js";
 import { hasModulus, seriesOf } from "./series.js";
@@ -89,10 +90,11 @@ function measured(
   checkModuli(blocks, chosen);
   const found: Measurement[] = [];
   const all: Series[] = [];
+  const judged: JudgedRows = new Map();
   for (const block of blocks) {
     const { groups } = block.layout;
     if (groups.some(hasRebound)) {
-      const own = reboundMeasurements(block, sheet, fileName, options, chosen, told, fallbackSample);
+      const own = reboundMeasurements(block, sheet, fileName, options, chosen, told, fallbackSample, judged);
       for (const each of own) found.push(each);
     }
     if (groups.some(hasProperty)) {
@@ -103,6 +105,7 @@ function measured(
     if (!groups.some(hasModulus)) continue;
     for (const each of seriesOf(block, sheet, options, chosen, told, fallbackSample)) all.push(each);
   }
+  checkRebound(judged, told);
   for (const members of ofOneSpecimen(all)) {
     for (const each of dynamicMeasurements(members, fileName, chosen, told.notices)) found.push(each);
   }

@@ -4,6 +4,7 @@ import type { ReadOptions } from "../read-options.js";
 import { fileInStudy } from "../study-example.js";
 import type { Block } from "../table/block.js";
 import type { Facts, Stated } from "../table/facts.js";
+import type { Column } from "../table/header/column.js";
 import type { Group } from "../table/header/layout.js";
 import type { Quantity } from "../vocabulary/quantities.js";
 import { otherContextOf } from "../vocabulary/terms/other-contexts.js";
@@ -71,6 +72,9 @@ function temperatureOf(
   column: (quantity: Quantity) => Float64Array | null,
   told: Told,
 ): Float64Array {
+  const reduced = reducedFrequencyOf(block, group);
+  if (reduced !== null)
+    return constant(referenceTemperature_C(reduced, block, options, column, told), block.rows);
   const measured = column("temperature");
   if (measured !== null) return measured;
   const set = column("set temperature");
@@ -92,6 +96,56 @@ function temperatureOf(
       layout.headerLine,
     ),
   );
+}
+
+function reducedFrequencyOf({ layout }: Block, { slots }: Group): Column | null {
+  const slot = (slots.get("frequency") ?? slots.get("angular frequency"))?.[0];
+  const column = slot === undefined ? undefined : layout.slots[slot].column;
+  return column?.reading.isReduced ? column : null;
+}
+
+/**
+ * The temperature that the rows of a master curve were superposed to: a line's reference temperature, what the study
+ * states, or a column's where it is one and the same throughout.
+ */
+function referenceTemperature_C(
+  { position, reading }: Column,
+  { facts, layout, rows }: Block,
+  options: ReadOptions,
+  column: (quantity: Quantity) => Float64Array | null,
+  told: Told,
+): number {
+  const { referenceTemperature } = facts;
+  const header = `Column ${position + 1} (${quoted(reading.text)})`;
+  const temperatures = column("temperature") ?? column("set temperature");
+  const isOne = temperatures !== null && rows > 0 && temperatures.every((each) => each === temperatures[0]);
+  const [value, place] =
+    referenceTemperature !== null
+      ? [referenceTemperature.value, `line ${referenceTemperature.line}`]
+      : options.temperature_C !== undefined
+        ? [options.temperature_C, "the study"]
+        : [isOne ? temperatures[0] : null, "the temperature column, the same in all rows"];
+  if (value === null) {
+    throw new Rejection(
+      problem(
+        "io.no-reference-temperature",
+        `${header} is a reduced frequency, of rows that were superposed, and no line states the reference temperature that they were ` +
+          `superposed to; expected one. Add a line such as "Reference temperature: 20 °C" above the table, or state it in study.yaml: ` +
+          `${fileInStudy("temperature_C", 20)}. Or export the frequency sweeps as measured, with frequency and temperature of each row.`,
+        layout.headerLine,
+        position + 1,
+      ),
+    );
+  }
+  checkStated(value, referenceTemperature?.line);
+  told.notices.push(
+    notice(
+      "io.master-curve-taken",
+      `${header} is a reduced frequency: the rows were superposed by whoever exported them and not measured at ${round(value)} °C, the ` +
+        `reference temperature (${place}). They were read as a frequency sweep at that temperature; the superposition was not checked.`,
+    ),
+  );
+  return value;
 }
 
 /** The temperature that lines or the study state; null where none does. */

@@ -19,6 +19,8 @@ function shownStatement(statement: Statement): Omit<StatedLine, "line" | "sheet"
       const unit = statement.about === "frequency" ? "Hz" : "°C";
       return { fact: statement.about, value: `${number(statement.value)} ${unit}`, why: how(statement) };
     }
+    case "reference temperature":
+      return { fact: "reference temperature", value: `${number(statement.value)} °C`, why: null };
     case "strain":
       return { fact: "strain amplitude", value: `${number(100 * statement.value)} %`, why: null };
     case "heating rate":

@@ -29,6 +29,8 @@ export interface Facts {
   /** The other one of two that are named alike and differ, with nothing between them. */
   otherFrequency: Stated | null;
   otherTemperature: Stated | null;
+  /** To which a master curve was superposed, °C. */
+  referenceTemperature: { value: number; line: number } | null;
   /** Fraction. */
   strainAmplitude: number | null;
   heatingRate_K_min: number | null;
@@ -52,6 +54,7 @@ export const noFacts: Facts = {
   temperature: null,
   otherFrequency: null,
   otherTemperature: null,
+  referenceTemperature: null,
   strainAmplitude: null,
   heatingRate_K_min: null,
   dropHeight_m: null,
@@ -74,7 +77,10 @@ export type Statement =
       how?: "alone" | "described" | "mentioned";
       isUnitAssumed?: true;
     }
-  | { about: "strain" | "heating rate" | "drop height" | "drop angle"; value: number }
+  | {
+      about: "reference temperature" | "strain" | "heating rate" | "drop height" | "drop angle";
+      value: number;
+    }
   | { about: "section"; text: string }
   | { about: "passed over"; text: string; why: string }
   | { about: "remark" };
@@ -124,6 +130,9 @@ export function withStatements(facts: Facts, statements: readonly Statement[], l
         if (replaces(before, stated)) next[about] = stated;
         break;
       }
+      case "reference temperature":
+        next.referenceTemperature = { value: statement.value, line };
+        break;
       case "strain":
         next.strainAmplitude = statement.value;
         break;

@@ -3,7 +3,7 @@ import { textOfUtf8 } from "../bytes/decode-text.js";
 import { namesStatistic } from "../vocabulary/terms/qualifiers.js";
 import { overRangeValue, scaledMantissa } from "./lines/number-format.js";
 import { integerDigits, PlainCells } from "./lines/plain-cells.js";
-import { type LineWalker, longestLine } from "./lines/records.js";
+import { type LineWalker, lineFeed, longestLine } from "./lines/records.js";
 import type { TableReader } from "./table-reader.js";
 
 const quote = 34;
@@ -42,10 +42,9 @@ export class PlainRows {
   constructor(
     private readonly reader: TableReader,
     private readonly utf8: Uint8Array,
-    lineEnd: number,
     mark: number,
   ) {
-    this.cells = new PlainCells(utf8, lineEnd, mark, reader.parser);
+    this.cells = new PlainCells(utf8, mark, reader.parser);
   }
 
   /**
@@ -59,7 +58,7 @@ export class PlainRows {
 
   private readMarked(walker: LineWalker, ignoreRows: LineRanges): void {
     const { reader, cells, utf8 } = this;
-    const { mark, decimal, lineEnd } = cells;
+    const { mark, decimal } = cells;
     const { slotOf, slots, sampleColumn } = reader.layout!;
     const powers = Int32Array.from(slots, ({ power }) => power);
     const width = slotOf.length;
@@ -102,7 +101,7 @@ export class PlainRows {
           }
           const end = digit + zero;
           const isEnd =
-            end === mark || end === lineEnd || (end === carriageReturn && utf8[stop + 1] === lineEnd);
+            end === mark || end === lineFeed || (end === carriageReturn && utf8[stop + 1] === lineFeed);
           if (isEnd && digits >= 1 && digits <= integerDigits) {
             const value = scaledMantissa(mantissa, powers[slot] - decimals);
             if (!(value < overRangeValue)) return;

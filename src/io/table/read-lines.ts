@@ -30,7 +30,7 @@ export function readLines(
   const { utf8 } = walker;
   const blanks = delimiter === "blanks" ? new BlankSplitter() : null;
   const mark = byteOf(delimiter);
-  const plain = new PlainRows(reader, utf8, walker.lineEnd, mark);
+  const plain = new PlainRows(reader, utf8, mark);
   for (;;) {
     if (maySkipWords(reader, delimiter)) plain.read(walker, ignoreRows);
     if (!walker.advance()) break;

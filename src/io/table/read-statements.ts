@@ -3,6 +3,7 @@ import { keyOfCells, Memo } from "../memo.js";
 import { foldText, wordsOf } from "../vocabulary/fold-text.js";
 import { isResponse, type Quantity } from "../vocabulary/quantities.js";
 import { peakToPeak } from "../vocabulary/read-name.js";
+import { referenceTemperatureIn } from "../vocabulary/reduced-frequency.js";
 import { factNameOf, isLimitWord } from "../vocabulary/terms/fact-terms.js";
 import { isGenericWord } from "../vocabulary/terms/generic-words.js";
 import { isModeWord, modeIn } from "../vocabulary/terms/mode-terms.js";
@@ -46,6 +47,15 @@ function statementsOf(cells: string[], format: NumberFormat): readonly Statement
   filled[0] = filled[0].replace(/^(?:[#*%!=]|\/\/|-{2,}|–|—)+ ?/, "");
   const last = filled.length - 1;
   filled[last] = filled[last].replace(/ ?(?:[#*=]|-{2,}|–|—)+$/, "");
+  const reference = referenceTemperatureIn(foldText(filled.join(" ")));
+  const said = statementsIn(filled, format);
+  if (reference === null) return said;
+  // What was passed over as a reference is taken as one.
+  const rest = said.filter((each) => each.about !== "passed over" || !each.why.startsWith("a reference"));
+  return [...rest, { about: "reference temperature", value: reference }];
+}
+
+function statementsIn(filled: string[], format: NumberFormat): readonly Statement[] {
   const parts = partsOf(filled);
   if (parts.length === 1 && parts[0].name === null) return title([parts[0]], format);
   if (parts.some(({ name }) => name === null)) return title(parts, format);

@@ -105,7 +105,7 @@ function isBlank(character: string): boolean {
 }
 
 /**
- * The words of a folded text for looking up: lower case, without accents, "ß" as "ss". Primes, "*" and "|"
+ * The words of a folded text for looking up: lower case, without accents, "ß" as "ss", the dotless "ı" as "i". Primes, "*" and "|"
  * stay with their letter; everything else that is neither letter nor digit parts words.
  * @example wordsOf("Módulo de pérdida (E'')") // ["modulo", "de", "perdida", "e''"]
  */
@@ -119,6 +119,7 @@ export function wordsOf(folded: string): string[] {
     const code = plain.charCodeAt(i);
     if (code >= 0x300 && code <= 0x36f) continue;
     if (character === "ß") word += "ss";
+    else if (character === "ı") word += "i";
     else if (isWordCharacter(character, code)) word += character;
     else if (word.length > 0) {
       words.push(word);
@@ -157,11 +158,15 @@ function isWordCharacter(character: string, code: number): boolean {
   return code !== 0xb0 && code !== 0xb7 && code !== 0xb1;
 }
 
-/** True where a text holds Chinese or Japanese characters, which stand without blanks between words. */
+/** True where a text holds Chinese, Japanese or Korean characters, whose words are looked for without blanks between them. */
 export function hasIdeographs(text: string): boolean {
   for (let i = 0; i < text.length; i++) {
     const code = text.charCodeAt(i);
-    if (code >= 0x3040 && code <= 0x9fff) return true;
+    if ((code >= 0x3040 && code <= 0x9fff) || isHangul(code)) return true;
   }
   return false;
+}
+
+function isHangul(code: number): boolean {
+  return code >= 0xac00 && code <= 0xd7a3;
 }

@@ -31,6 +31,8 @@ export interface HeaderMeaning {
    * quantity times it or over it only the numbers can tell; a factor in front ("100 tan δ") leaves no doubt.
    */
   factor: { power: number; text: string; isSure: boolean } | null;
+  /** True for the frequency of a master curve, f·aT: the rows were superposed, not measured at it. */
+  isReduced: boolean;
   /** The standard that the header names beside the quantity: "ISO 4662". */
   standard: string | null;
   tag: Tag;

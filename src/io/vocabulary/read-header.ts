@@ -3,6 +3,7 @@ import type { HeaderMeaning } from "./header-meaning.js";
 import { dimensionsOf, isLabel, isProperty, isText, type Quantity, reboundQuantities } from "./quantities.js";
 import { type NameMeaning, readName } from "./read-name.js";
 
+import { withoutReduction } from "./reduced-frequency.js";
 import { withLooseUnit, withoutTrailingUnit, withUnknownUnit } from "./trailing-unit.js";
 import { readUnit, toSI, type Unit } from "./units.js";
 import { valuesWithUnit } from "./value-with-unit.js";
@@ -29,6 +30,7 @@ export function readHeader(cell: string): HeaderMeaning {
     unitLine: null,
     logarithm: 0,
     factor: null,
+    isReduced: false,
     standard: null,
     tag: {},
     repeat: null,
@@ -41,6 +43,11 @@ export function readHeader(cell: string): HeaderMeaning {
   name = withoutBrackets(name, reading, asides);
   name = withoutLogarithm(name, reading);
   name = withoutTags(name, reading);
+  const plain = withoutReduction(name);
+  if (plain !== null && /freq/.test(readName(plain.replace(/ ?[/,].*$/, "")).quantity ?? "")) {
+    reading.isReduced = true;
+    name = plain;
+  }
   const whole = name;
   if (reading.unit === null) name = withoutTrailingUnit(name, reading);
   let read = readName(asides.length === 0 ? name : `${name} ${asides.join(" ")}`);

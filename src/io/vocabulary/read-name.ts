@@ -19,7 +19,9 @@ export interface NameMeaning {
 const modulusWords = new Set(
   wordsOf("modulus moduli modul module modulo modules no nr n number nummer numero"),
 );
-const ideographMeans = ["平均值", "平均値", "平均", "中位数", "中央値"];
+const ideographMeans = ["平均值", "平均値", "平均", "中位数", "中央値", "평균값", "평균"];
+/** "저장 탄성률" is written with a blank and without. */
+const hangulBlank = /(?<=[가-힣]) (?=[가-힣])/g;
 
 /**
  * What the words and symbols of a header's name say, the unit and the tags already taken out. Time grows
@@ -53,6 +55,7 @@ function readPlainName(name: string): NameMeaning {
   let text = name.replaceAll("_", " ");
   let aside = "";
   if (hasIdeographs(text)) {
+    text = text.replace(hangulBlank, "");
     for (const word of ideographMeans) {
       if (text.includes(word)) {
         mean = true;

@@ -4,6 +4,7 @@ import { recogniseBytes } from "../../io/bytes/recognise-bytes.js";
 import type { FileContent } from "../../io/measurement.js";
 import { readBytes } from "../../io/read-bytes.js";
 import type { ReadOptions } from "../../io/read-options.js";
+import { lineFeed, withoutLoneReturns } from "../../io/table/lines/records.js";
 import { coded } from "../../words/codes/codes.js";
 import type { Outcome } from "../../words/notice.js";
 import { withLinesOf } from "./thinned-lines.js";
@@ -45,12 +46,10 @@ export async function readLarge(
   if (!decoded.ok) return decoded;
   const { encoding } = decoded.value;
   const wide = encoding.startsWith("UTF-16") ? (encoding.includes("BE") ? "utf-16be" : "utf-16le") : null;
-  const isReturnsOnly = decoded.value.text.includes("\r") && !decoded.value.text.includes("\n");
-  const lineEnd = isReturnsOnly ? 13 : 10;
 
   let rows = 0;
   let lines = 0;
-  const tooLong = await eachLine(source, wide, lineEnd, (kind) => {
+  const tooLong = await eachLine(source, wide, (kind) => {
     lines++;
     if (kind === "row") rows++;
   });
@@ -73,7 +72,7 @@ export async function readLarge(
     for (const { line, bytes } of leftOut) kept.add(line, bytes);
     leftOut = [];
   };
-  await eachLine(source, wide, lineEnd, (kind, bytes, line) => {
+  await eachLine(source, wide, (kind, bytes, line) => {
     if (kind !== "row") {
       flush();
       kept.add(line, bytes);
@@ -147,7 +146,6 @@ function wholeLines(bytes: Uint8Array): Uint8Array {
 async function eachLine(
   source: ByteSource,
   wide: "utf-16le" | "utf-16be" | null,
-  lineEnd: number,
   visit: (kind: LineKind, bytes: Uint8Array, line: number) => void,
 ): Promise<number | null> {
   const decoder = wide === null ? null : new TextDecoder(wide, { ignoreBOM: false });
@@ -161,9 +159,9 @@ async function eachLine(
     at += bytesRead;
     const piece = read.subarray(0, bytesRead);
     const text = decoder === null ? piece : encoder.encode(decoder.decode(piece, { stream: bytesRead > 0 }));
-    const bytes = rest.length === 0 ? text : joinedBytes([rest, text]);
+    const bytes = withoutLoneReturns(rest.length === 0 ? text : joinedBytes([rest, text]));
     let start = 0;
-    for (let end = bytes.indexOf(lineEnd, start); end >= 0; end = bytes.indexOf(lineEnd, start)) {
+    for (let end = bytes.indexOf(lineFeed, start); end >= 0; end = bytes.indexOf(lineFeed, start)) {
       visit(sorter.kindOf(bytes, start, end), bytes.subarray(start, end + 1), ++line);
       start = end + 1;
     }

@@ -160,6 +160,20 @@ export const readerCodes = {
     means: "A sheet of the workbook is hidden and was passed over.",
     whatToDo: "Show the sheet and save the workbook, if it is to be read.",
   },
+  "io.master-curve-taken": {
+    severity: "caution",
+    means:
+      "The frequencies are reduced ones: rows that the exporter superposed, read as a frequency sweep at their reference temperature.",
+    whatToDo:
+      "Export the frequency sweeps as measured, with their temperatures, to have the superposition checked.",
+  },
+  "io.no-reference-temperature": {
+    severity: "error",
+    means:
+      "A table has a reduced frequency, and nothing states the reference temperature of the superposition.",
+    whatToDo:
+      'Add a line such as "Reference temperature: 20 °C", state `temperature_C` in study.yaml, or export the sweeps as measured.',
+  },
   "io.below-absolute-zero": {
     severity: "error",
     means: "A temperature lies below absolute zero.",
@@ -194,8 +208,13 @@ export const readerCodes = {
   },
   "io.resilience-out-of-range": {
     severity: "error",
-    means: "A rebound resilience is below 0 or above 100 %.",
-    whatToDo: "Check the row and the unit.",
+    means: "Half of the rebound values or more, or half of one column's, are below 0 or above 100 %.",
+    whatToDo: "Check the column, its unit and the row named.",
+  },
+  "io.rebound-left-out": {
+    severity: "caution",
+    means: "Rows whose rebound is below 0 or above 100 % were left out.",
+    whatToDo: "Correct them in the export.",
   },
   "io.bad-override": {
     severity: "error",

@@ -1,4 +1,5 @@
 import { cos } from "../../../numeric/elementary/angle.js";
+import { exp10 } from "../../../numeric/elementary/exponential.js";
 import { pushTo } from "../../../numeric/push-to.js";
 import { notice, problem } from "../../../words/codes/codes.js";
 import type { Notice } from "../../../words/notice.js";
@@ -17,6 +18,7 @@ import { statedSample } from "../stated-sample.js";
 import type { Told } from "../told.js";
 import { type ChosenUnits, siColumn } from "../units/si-columns.js";
 import { rowText } from "../usable-rows.js";
+import { type JudgedRows, whyImpossible } from "./impossible-rebound.js";
 import { type ReboundRow, reboundTests } from "./rebound-tests.js";
 
 /** Whether a group of columns gives rebound. */
@@ -34,6 +36,7 @@ interface Impact extends ReboundRow {
 /**
  * The rebound measurements of a table, one per sample and method: R as stated, h_rebound/h_drop, or
  * (1 − cos α_rebound)/(1 − cos α_drop) (ISO 4662), one reading a test.
+ * @param judged where each row is noted as possible or not; `checkRebound` says what follows
  */
 export function reboundMeasurements(
   block: Block,
@@ -43,10 +46,11 @@ export function reboundMeasurements(
   chosen: ChosenUnits,
   told: Told,
   fallbackSample: string | null,
+  judged: JudgedRows,
 ): ReboundMeasurement[] {
   const impacts = block.layout.groups
     .filter(hasRebound)
-    .flatMap((group) => impactsOf(block, group, options, chosen, told, fallbackSample));
+    .flatMap((group) => impactsOf(block, group, options, chosen, told, fallbackSample, judged));
   const members = new Map<string, Impact[]>();
   for (const impact of impacts) pushTo(members, JSON.stringify([impact.sample, impact.method]), impact);
   const joined: number[][] = [];
@@ -116,6 +120,7 @@ function impactsOf(
   chosen: ChosenUnits,
   told: Told,
   fallbackSample: string | null,
+  judged: JudgedRows,
 ): Impact[] {
   const columns = (quantity: Quantity) =>
     (group.slots.get(quantity) ?? []).map((slot) => ({ slot, values: siColumn(block, slot, chosen) }));
@@ -127,25 +132,30 @@ function impactsOf(
       ? Number.NaN
       : (group.tag.temperature_C ?? statedTemperature_C(block.facts, options, told) ?? Number.NaN);
   const laboratories = laboratoriesOf(block);
+  const headers = JSON.stringify(
+    fractionColumns.map(({ slot }) => {
+      const { position, reading } = block.layout.slots[slot].column;
+      return [position, reading.text, reading.unitText];
+    }),
+  );
   const impacts: Impact[] = [];
   for (let row = 0; row < block.rows; row++) {
     const temperature_C = temperature === null ? stated : temperature[row];
-    const fractions = fractionColumns.map((values) => values[row]).filter((value) => Number.isFinite(value));
+    const fractions = fractionColumns
+      .map(({ values }) => values[row])
+      .filter((value) => Number.isFinite(value));
     const gap = block.gapsOf(row)[0];
     if (fractions.length === 0 || (temperature !== null && Number.isNaN(temperature_C))) {
       const why = gap === undefined ? "no rebound value in the row" : whyOf(gap, block.layout);
       told.skipped.add(block.lines[row], rowText(block, row), why);
       continue;
     }
-    for (const fraction of fractions) {
-      if (fraction >= 0 && fraction <= 1) continue;
-      throw new Rejection(
-        problem(
-          "io.resilience-out-of-range",
-          `The rebound resilience in this row comes to ${(100 * fraction).toPrecision(4)} %; expected 0 to 100 %. Check heights, angles and units.`,
-          block.lines[row],
-        ),
-      );
+    const wrong = fractionColumns.find(({ values }) => values[row] < 0 || values[row] > 1);
+    const impossible = wrong === undefined ? null : impossibleIn(block, row, wrong);
+    pushTo(judged, headers, { line: block.lines[row], impossible });
+    if (impossible !== null) {
+      told.skipped.add(block.lines[row], rowText(block, row), whyImpossible(impossible));
+      continue;
     }
     const name = block.samples === null || block.samples[row] === "" ? null : block.samples[row];
     impacts.push({
@@ -161,6 +171,11 @@ function impactsOf(
     });
   }
   return impacts;
+}
+
+function impossibleIn(block: Block, row: number, { slot, values }: FractionColumn) {
+  const { column, power } = block.layout.slots[slot];
+  return { column, written: block.data[slot][row] / exp10(power), fraction: values[row] };
 }
 
 /** The laboratory of each row; a blank cell under a name stands for it, as merged cells do. */
@@ -190,10 +205,16 @@ type Columns = (quantity: Quantity) => { slot: number; values: Float64Array | nu
 
 const radianPerDegree = Math.PI / 180;
 
+/** A column of rebound, whichever way it is written, as fractions of the energy. */
+interface FractionColumn {
+  slot: number;
+  values: Float64Array;
+}
+
 /** Energy fractions by column. */
-function resilience(block: Block, group: Group, columns: Columns): Float64Array[] {
+function resilience(block: Block, group: Group, columns: Columns): FractionColumn[] {
   const usable = (quantity: Quantity) =>
-    columns(quantity).flatMap(({ values }) => (values === null ? [] : [values]));
+    columns(quantity).flatMap(({ slot, values }) => (values === null ? [] : [{ slot, values }]));
   const direct = usable("rebound resilience");
   if (direct.length > 0) return direct;
   const { facts, layout } = block;
@@ -204,7 +225,10 @@ function resilience(block: Block, group: Group, columns: Columns): Float64Array[
     if (drop === undefined && facts.dropHeight_m === null) {
       throw new Rejection(missingDrop("drop height", "Drop height: 40 cm", layout.headerLine, dropUnit));
     }
-    return rises.map((rise) => rise.map((value, row) => value / (drop?.[row] ?? facts.dropHeight_m!)));
+    return rises.map(({ slot, values }) => ({
+      slot,
+      values: values.map((rise, row) => rise / (drop?.values[row] ?? facts.dropHeight_m!)),
+    }));
   }
   const swings = usable("rebound angle");
   if (swings.length > 0) {
@@ -213,9 +237,10 @@ function resilience(block: Block, group: Group, columns: Columns): Float64Array[
       throw new Rejection(missingDrop("drop angle", "Drop angle: 90°", layout.headerLine, false));
     }
     const energy = (angle_deg: number) => 1 - cos(angle_deg * radianPerDegree);
-    return swings.map((swing) =>
-      swing.map((value, row) => energy(value) / energy(drop?.[row] ?? facts.dropAngle_deg!)),
-    );
+    return swings.map(({ slot, values }) => ({
+      slot,
+      values: values.map((swing, row) => energy(swing) / energy(drop?.values[row] ?? facts.dropAngle_deg!)),
+    }));
   }
   throw new Rejection(
     problem(

@@ -65,14 +65,6 @@ function boundOf(quantity: Quantity): Bound | null {
         code: "io.modulus-not-positive",
         describe: (written) => `The strain ${written} is not above zero.`,
       };
-    case "rebound resilience":
-      return {
-        isSound: (value) => value >= 0 && value <= 1,
-        tolerated: 0,
-        code: "io.resilience-out-of-range",
-        describe: (written) =>
-          `The rebound resilience ${written} is not between 0 and 100 %. Check this row and the unit.`,
-      };
     default:
       return null;
   }
@@ -96,8 +88,8 @@ const extents: Partial<Record<Quantity, [least: number, greatest: number]>> = {
   "double strain amplitude": [1e-12, 1e3],
 };
 
-/** Where the values of a quantity have a bound and lie within these, there is nothing to look into. */
-const soundWithin: typeof extents = { ...extents, "rebound resilience": [0, 1] };
+/** Shift factors reach over some twenty decades (common practice), with room to spare. */
+const reducedFrequency_Hz: [least: number, greatest: number] = [1e-40, 1e40];
 
 /**
  * Holds the SI values of a slot against what its quantity can be: a value of the wrong sign ends the reading, one
@@ -106,14 +98,12 @@ const soundWithin: typeof extents = { ...extents, "rebound resilience": [0, 1] }
  */
 export function checkedRange(block: Block, slot: number, si: Float64Array): Float64Array {
   const { column, power, quantity } = block.layout.slots[slot];
-  const sound = soundWithin[quantity];
-  if (sound === undefined || areWithin(si, sound)) return si;
+  const extent = column.reading.isReduced ? reducedFrequency_Hz : extents[quantity];
+  if (extent === undefined || areWithin(si, extent)) return si;
   const values = si.slice();
   const written = (row: number) => shownNumber(block.data[slot][row] / exp10(power));
   const bound = boundOf(quantity);
   if (bound !== null) checkSign(block, slot, values, bound, written, column.reading.unitText);
-  const extent = extents[quantity];
-  if (extent === undefined) return values;
   const [least, greatest] = extent;
   for (let row = 0; row < values.length; row++) {
     if (Number.isNaN(values[row]) || (values[row] >= least && values[row] <= greatest)) continue;

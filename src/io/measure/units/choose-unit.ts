@@ -69,9 +69,9 @@ export function chooseUnit(column: Column, extent: Extent, headerLine: number): 
       if (extent.greatest >= 3) return assumed("%", "");
       return extent.greatest > 1.5 * extent.least ? ask("% or a fraction") : null;
     case "rebound resilience":
-      return extent.greatest > 1
-        ? assumed("%", ", as values are above 1")
-        : assumed("fraction", ", as no value is above 1");
+      // No rubber gives back so little that half of a column stands below 1 %.
+      if (extent.middle > 1) return assumed("%", ", as values are above 1");
+      return assumed("fraction", `, as ${extent.greatest > 1 ? "hardly a" : "no"} value is above 1`);
     case "hardness":
       return hardnessScale(column) === null
         ? assumed("Shore A", ", the scale of most rubber")

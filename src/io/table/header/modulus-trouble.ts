@@ -30,8 +30,18 @@ export function modulusTrouble(group: Group, layout: Layout): Problem | null {
       `expected any two of storage modulus, loss modulus, complex modulus, tan delta and phase angle, one of them a modulus.${others} ` +
       (unread.length > 0
         ? `Export one more of them, or state in study.yaml which column holds one, as in ${columnInStudy(unread[0].reading.text, "loss modulus in MPa")}`
-        : `Export one more of them with it: the file has no other column that could hold one.`),
+        : `${whatToExport(absolute, angles)} The file has no other column that could hold one.`),
     layout.headerLine,
     where === undefined ? undefined : where + 1,
+  );
+}
+
+/** The columns of the same test that make up for what is missing. */
+function whatToExport(absolute: Quantity[], angles: Quantity[]): string {
+  if (absolute.length > 0) return "Export the same test with tan delta or another modulus beside it.";
+  const has = angles.length > 0 ? angles.join(" and ") : "the table";
+  return (
+    `A modulus is missing: ${has} alone ${angles.length > 1 ? "say" : "says"} how much is lost of what is stored, not how much is stored. Export the same test with ` +
+    `the storage modulus beside it, as in a column "E' (MPa)" or "G' (MPa)".`
   );
 }

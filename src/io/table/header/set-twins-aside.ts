@@ -9,7 +9,7 @@ const byGeometry = new Set<Quantity>(["rebound height", "drop height", "rebound 
 /** Whether a column is of a kind that another may make needless. */
 function mayBeTwin({ quantity, reading }: Column): boolean {
   if (quantity === null) return false;
-  if (reading.logarithm !== 0 || (reading.mean && isRepeatable(quantity))) return true;
+  if (reading.logarithm !== 0 || reading.isReduced || (reading.mean && isRepeatable(quantity))) return true;
   return byGeometry.has(quantity) || quantity === "set temperature" || quantity === "angular frequency";
 }
 
@@ -20,10 +20,14 @@ export function setTwinsAside(columns: Column[], notices: Notice[]): void {
   const plain = new Set(columns.filter(({ reading }) => reading.logarithm === 0).map(keyOf));
   const single = new Set(columns.filter(({ reading }) => !reading.mean).map(({ quantity }) => quantity));
   const has = new Set(columns.filter(({ setAside }) => setAside === null).map(({ quantity }) => quantity));
+  const measured = columns.filter(({ reading }) => !reading.isReduced).map(({ quantity }) => quantity);
+  const isFrequencyMeasured = measured.some((each) => each === "frequency" || each === "angular frequency");
   for (const column of columns) {
     const { quantity, reading } = column;
     if (quantity === null || column.setAside !== null) continue;
-    if (reading.logarithm !== 0 && plain.has(keyOf(column))) {
+    if (reading.isReduced && isFrequencyMeasured) {
+      column.setAside = "the measured frequency is used";
+    } else if (reading.logarithm !== 0 && plain.has(keyOf(column))) {
       column.setAside = "the plain column beside it is used";
     } else if (isRepeatable(quantity) && reading.mean && single.has(quantity)) {
       column.setAside = "a mean; the single values are used";

@@ -1,5 +1,6 @@
 import { textOfUtf8 } from "../../bytes/decode-text.js";
 import { type NumberParser, overRangeValue, precisionOf, scaledMantissa } from "./number-format.js";
+import { lineFeed } from "./records.js";
 
 const blank = 32;
 const tab = 9;
@@ -27,7 +28,6 @@ export class PlainCells {
    */
   constructor(
     readonly utf8: Uint8Array,
-    readonly lineEnd: number,
     readonly mark: number,
     private readonly parser: NumberParser,
   ) {
@@ -126,9 +126,9 @@ export class PlainCells {
 
   /** @returns the place of the quote, −1 where there is none in the line */
   closingQuote(from: number): number {
-    const { utf8, lineEnd } = this;
+    const { utf8 } = this;
     let at = from;
-    while (utf8[at] !== quote) if (utf8[at++] === lineEnd) return -1;
+    while (utf8[at] !== quote) if (utf8[at++] === lineFeed) return -1;
     return at;
   }
 
@@ -145,8 +145,8 @@ export class PlainCells {
   }
 
   isLineEnd(at: number): boolean {
-    const { utf8, lineEnd } = this;
-    return utf8[at] === lineEnd || (utf8[at] === carriageReturn && utf8[at + 1] === lineEnd);
+    const { utf8 } = this;
+    return utf8[at] === lineFeed || (utf8[at] === carriageReturn && utf8[at + 1] === lineFeed);
   }
 
   /** Blank, tab or no-break blank. */
@@ -162,7 +162,7 @@ export class PlainCells {
   }
 
   afterLine(at: number): number {
-    return this.utf8[at] === this.lineEnd ? at + 1 : at + 2;
+    return this.utf8[at] === lineFeed ? at + 1 : at + 2;
   }
 }
 

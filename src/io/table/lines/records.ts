@@ -11,13 +11,11 @@ const denseLines = 100;
 const sampledLines = 600;
 const sampleStride = 8;
 
-/** Characters that tell by which mark the lines of a text end. */
-const sampledCharacters = 1 << 16;
-
-const newLine = 10;
+/** What ends every line of a text that `withLineFeeds` has gone over. */
+export const lineFeed = 10;
 const carriageReturn = 13;
 
-/** Walks over the lines of a text in UTF-8; "\n", "\r\n" and a lone "\r" all end one. */
+/** Walks over the lines of a text in UTF-8, each ended by "\n" or "\r\n"; see `withLineFeeds`. */
 export class LineWalker {
   /** The current line in the bytes, its line end left out. */
   start = 0;
@@ -25,9 +23,6 @@ export class LineWalker {
   line = 0;
   /** Where the next line starts. */
   next = 0;
-  /** The byte that ends a line. */
-  readonly lineEnd: number;
-
   /**
    * @param samples where to keep the place at which each sampled line starts that is met, by its number; rows
    * passed as plain numbers are left out
@@ -35,9 +30,7 @@ export class LineWalker {
   constructor(
     readonly utf8: Uint8Array,
     private readonly samples: Map<number, number> | null = null,
-  ) {
-    this.lineEnd = lineEndOf(utf8);
-  }
+  ) {}
 
   /** Moves on to the next line; false at the end of the text. */
   advance(): boolean {
@@ -85,9 +78,9 @@ export class LineWalker {
 
   /** Finds the end of the line that starts at a place. */
   private take(start: number): void {
-    const { utf8, lineEnd } = this;
+    const { utf8 } = this;
     let end = start;
-    while (end < utf8.length && utf8[end] !== lineEnd) end++;
+    while (end < utf8.length && utf8[end] !== lineFeed) end++;
     this.next = end + 1;
     this.end = end > start && utf8[end - 1] === carriageReturn ? end - 1 : end;
   }
@@ -141,25 +134,40 @@ function isSampled(line: number): boolean {
   return line <= denseLines || (line <= sampledLines && line % sampleStride === 0);
 }
 
-function lineEndOf(utf8: Uint8Array): number {
-  let isReturnMet = false;
-  let characters = 0;
-  for (let at = 0; at < utf8.length && characters < sampledCharacters; at++) {
-    if (utf8[at] === newLine) return newLine;
-    if (utf8[at] === carriageReturn) isReturnMet = true;
-    characters += charactersIn(utf8[at]);
-  }
-  return isReturnMet ? carriageReturn : newLine;
+/**
+ * The text with a line feed at the end of every line, the last one too, whatever mix of "\n", "\r\n" and "\r" it came
+ * with; so a scan within a line needs no other bound. A return before a line feed stays. A copy only where one is needed.
+ */
+export function withLineFeeds(utf8: Uint8Array): Uint8Array {
+  const text = withoutLoneReturns(utf8);
+  if (text[text.length - 1] === lineFeed) return text;
+  const ended = new Uint8Array(text.length + 1);
+  ended.set(text);
+  ended[text.length] = lineFeed;
+  return ended;
 }
 
-/** The text with a line end at its end, so that a scan within a line needs no other bound. */
-export function withLastLineEnd(utf8: Uint8Array): Uint8Array {
-  const lineEnd = lineEndOf(utf8);
-  if (utf8[utf8.length - 1] === lineEnd) return utf8;
-  const ended = new Uint8Array(utf8.length + 1);
-  ended.set(utf8);
-  ended[utf8.length] = lineEnd;
-  return ended;
+/**
+ * Line feeds in place of the returns that end a line by themselves, as old Macs wrote them. Those right before a line
+ * feed, or at the end, are no such; nor are those of a text that has them behind its line feeds.
+ */
+export function withoutLoneReturns(utf8: Uint8Array): Uint8Array {
+  const first = utf8.indexOf(lineFeed);
+  if (first >= 0 && isBeforeReturn(utf8, first) && isBeforeReturn(utf8, utf8.indexOf(lineFeed, first + 1)))
+    return utf8;
+  let text = utf8;
+  for (let at = utf8.indexOf(carriageReturn); at >= 0; at = utf8.indexOf(carriageReturn, at)) {
+    const start = at;
+    while (utf8[at] === carriageReturn) at++;
+    if (at === utf8.length || utf8[at] === lineFeed) continue;
+    if (text === utf8) text = utf8.slice();
+    text.fill(lineFeed, start, at);
+  }
+  return text;
+}
+
+function isBeforeReturn(utf8: Uint8Array, at: number): boolean {
+  return utf8[at + 1] === carriageReturn && utf8[at - 1] !== carriageReturn;
 }
 
 /** How many characters of a string a span of UTF-8 makes. */

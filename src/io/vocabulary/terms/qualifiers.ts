@@ -12,7 +12,7 @@ const scatter = new Set(
     `std stdev stddev stdv stdabw stabw sdev sd se sem rsd cv cov coeffvar deviation dev error err uncertainty variance var scatter spread range sigma confidence ci
     abweichung standardabweichung standardabw streuung fehler standardfehler spannweite varianz variationskoeffizient messunsicherheit unsicherheit vertrauensbereich konfidenzintervall
     anzahl écart étendue incertitude erreur dispersion desviación desv desvest varianza incertidumbre dispersión rango deviazione scarto errore incertezza
-    dispersione desvio dp erro variância incerteza dispersão standardavvikelse avvikelse spridning osäkerhet odchylenie niepewność odchylka nejistota отклонение погрешность
+    dispersione desvio dp erro variância incerteza dispersão standardavvikelse avvikelse spridning osäkerhet odchylenie niepewność odchylka nejistota отклонение погрешность sapma sapması szórás eltérés
     count repeatability reproducibility wiederholbarkeit vergleichbarkeit répétabilité reproductibilité repetibilidad reproducibilidad ripetibilità
     riproducibilità repetibilidade reprodutibilidade`,
   ),
@@ -22,7 +22,7 @@ const scatter = new Set(
 export const meanWords: ReadonlySet<string> = new Set(
   wordsOf(
     `mean avg average median mittel mittelwert mittelw durchschnitt medianwert moyenne moy moyen médiane media mediana promedio medio média medwert
-    medelvärde medel średnia průměr среднее`,
+    medelvärde medel średnia průměr среднее ortalama medyan átlag medián`,
   ),
 );
 
@@ -49,7 +49,7 @@ const relation = new Set(
 const history = new Set(
   wordsOf(
     `aged ageing aging alterung gealtert alterungs wärmealterung vieilli vieillie vieillissement envejecido envejecida envejecimiento invecchiato invecchiata invecchiamento
-    envelhecido envelhecida envelhecimento åldrad åldring immersion immersed soaked swollen swelling quellung lagerung gelagert inmersión immersione imersão weathered weathering ozone`,
+    envelhecido envelhecida envelhecimento åldrad åldring yaşlandırma yaşlandırılmış öregített öregítés immersion immersed soaked swollen swelling quellung lagerung gelagert inmersión immersione imersão weathered weathering ozone`,
   ),
 );
 
@@ -62,11 +62,11 @@ const fresh = new Set(
 
 const ideographs = {
   scatter:
-    "标准差 标准偏差 標準偏差 標準差 偏差 误差 誤差 变异系数 変動係数 不确定度 不確かさ 极差 極差 方差 再現性 重复性 个数 件数",
-  mean: "平均值 平均値 平均 中位数 中央値 中值 均值",
-  specification: "上限 下限 目标 目標 最大 最小 公差 规格值 規格値 基準値 要求 限值",
+    "标准差 标准偏差 標準偏差 標準差 偏差 误差 誤差 变异系数 変動係数 不确定度 不確かさ 极差 極差 方差 再現性 重复性 个数 件数 표준편차 편차 오차",
+  mean: "平均值 平均値 平均 中位数 中央値 中值 均值 평균값 평균",
+  specification: "上限 下限 目标 目標 最大 最小 公差 规格值 規格値 基準値 要求 限值 상한 하한 목표값",
   relation: "指数 比率 变化率 変化率 差值 変化 变化 保持率",
-  history: "老化 経年 浸漬 浸泡",
+  history: "老化 経年 浸漬 浸泡 노화 침지",
 };
 const ideographWords = {
   scatter: ideographs.scatter.split(" "),

@@ -4,7 +4,7 @@ import { propertyTerms } from "./property-terms.js";
 
 /**
  * Trade terms for what a column holds, in English, German, French, Spanish, Italian and Portuguese
- * (common practice). Compared without letter case and accents, word by word.
+ * (common practice), Turkish and Hungarian (from memory). Compared without letter case and accents, word by word.
  */
 const terms: [Quantity, string][] = [
   [
@@ -14,7 +14,8 @@ const terms: [Quantity, string][] = [
     messtemperatur, isttemperatur, ist temperatur, température d'essai, température de l'échantillon,
     température échantillon, température mesurée, temperatura de ensayo, temperatura de la muestra,
     temperatura di prova, temperatura campione, temperatura del campione, temperatura de ensaio,
-    temperatura da amostra, theta, provtemperatur, provningstemperatur, temp meas, meas temp, measured temp, actual temp, act temp, teplota, temperatura próbki, temperatura badania, teplota vzorku, температура, температура образца, температура испытания, lämpötila, temperatuur, mätttemperatur, provets temperatur`,
+    temperatura da amostra, theta, provtemperatur, provningstemperatur, temp meas, meas temp, measured temp, actual temp, act temp, teplota, temperatura próbki, temperatura badania, teplota vzorku, температура, температура образца, температура испытания, lämpötila, temperatuur, mätttemperatur, provets temperatur,
+    sıcaklık, numune sıcaklığı, test sıcaklığı, deney sıcaklığı, ölçülen sıcaklık, hőmérséklet, mért hőmérséklet, minta hőmérséklete, vizsgálati hőmérséklet`,
   ],
   [
     "set temperature",
@@ -28,24 +29,28 @@ const terms: [Quantity, string][] = [
     temperatura del forno, temperatura do forno, ambient temperature, raumtemperatur, room temperature,
     laboratory temperature, lab temperature, labortemperatur, furnace temp, oven temp, chamber temp, t furnace, t oven, t chamber, furnace t, oven t,
     chamber t, bath temperature, bath temp, controller temperature, controller temp, programmed temp, nominal temp, target temp, setpoint temp,
-    temp setpoint, ofentemp, t ofen, kammertemp, t kammer, soll temp, temp soll, t soll, umgebungstemperatur, temp four, t four, t consigne, t horno, t forno`,
+    temp setpoint, ofentemp, t ofen, kammertemp, t kammer, soll temp, temp soll, t soll, umgebungstemperatur, temp four, t four, t consigne, t horno, t forno,
+    ayar sıcaklığı, hedef sıcaklık, fırın sıcaklığı, beállított hőmérséklet, névleges hőmérséklet`,
   ],
   [
     "frequency",
     `frequency, freq, frequenz, fréquence, frecuencia, frequenza, frequência, test frequency, prüffrequenz,
     messfrequenz, anregungsfrequenz, excitation frequency, fréquence d'essai, frecuencia de ensayo,
-    frequenza di prova, frequência de ensaio, oscillation frequency, fréq, frec, frekvens, mätfrekvens, częstotliwość, czestotliwosc, częstość, frekvence, kmitočet, частота, частота испытания, taajuus, frequentie`,
+    frequenza di prova, frequência de ensaio, oscillation frequency, fréq, frec, frekvens, mätfrekvens, częstotliwość, czestotliwosc, częstość, frekvence, kmitočet, частота, частота испытания, taajuus, frequentie,
+    frekans, test frekansı, deney frekansı, frekvencia, vizsgálati frekvencia, mérési frekvencia`,
   ],
   [
     "angular frequency",
     `angular frequency, ang frequency, ang freq, angular freq, omega, circular frequency, kreisfrequenz,
     winkelfrequenz, pulsation, fréquence angulaire, fréquence circulaire, frecuencia angular, pulsación,
-    frequenza angolare, pulsazione, frequência angular, pulsação, radian frequency, vinkelfrekvens, pulsacja, częstość kołowa, úhlová frekvence, угловая частота, круговая частота`,
+    frequenza angolare, pulsazione, frequência angular, pulsação, radian frequency, vinkelfrekvens, pulsacja, częstość kołowa, úhlová frekvence, угловая частота, круговая частота,
+    açısal frekans, körfrekvencia`,
   ],
   [
     "time",
     `time, elapsed time, test time, total time, step time, run time, zeit, messzeit, prüfzeit, versuchszeit, zeitpunkt, temps, temps écoulé,
-    durée, tiempo, tiempo transcurrido, tempo, tempo trascorso, tempo di prova, tempo decorrido, tempo de ensaio, tid, czas, čas, время, aika, tijd`,
+    durée, tiempo, tiempo transcurrido, tempo, tempo trascorso, tempo di prova, tempo decorrido, tempo de ensaio, tid, czas, čas, время, aika, tijd,
+    zaman, süre, test süresi, deney süresi, idő, mérési idő, eltelt idő`,
   ],
   [
     "storage modulus",
@@ -57,7 +62,8 @@ const terms: [Quantity, string][] = [
     module conservation, module de stockage, module élastique, module réel, partie réelle du module,
     módulo de almacenamiento, módulo almacenamiento, módulo de conservación, módulo elástico, módulo real,
     modulo conservativo, modulo di conservazione, modulo di accumulo, modulo elastico, modulo reale,
-    módulo de armazenamento, módulo de armazenagem, módulo de conservação, e storage, g storage, storage e, storage g, re e*, re g*, stor mod, sto mod, storage m, storagemodulus, elastic mod, el modulus, lagringsmodul, elastisk modul, moduł zachowawczy, modul zachowawczy, moduł sprężystości zachowawczej, moduł magazynowania, moduł akumulacji, paměťový modul, elastický modul, soufázový modul, reálný modul, modul pružnosti soufázový, модуль накопления, динамический модуль упругости, модуль упругости динамический, действительная часть модуля, opslagmodulus, opslag modulus, varastomoduuli`,
+    módulo de armazenamento, módulo de armazenagem, módulo de conservação, e storage, g storage, storage e, storage g, re e*, re g*, stor mod, sto mod, storage m, storagemodulus, elastic mod, el modulus, lagringsmodul, elastisk modul, moduł zachowawczy, modul zachowawczy, moduł sprężystości zachowawczej, moduł magazynowania, moduł akumulacji, paměťový modul, elastický modul, soufázový modul, reálný modul, modul pružnosti soufázový, модуль накопления, динамический модуль упругости, модуль упругости динамический, действительная часть модуля, opslagmodulus, opslag modulus, varastomoduuli,
+    depolama modülü, tárolási modulus, tárolási modulusz`,
   ],
   [
     "loss modulus",
@@ -69,7 +75,8 @@ const terms: [Quantity, string][] = [
     module perte, module visqueux, module dissipatif, module imaginaire, partie imaginaire du module,
     módulo de pérdida, módulo de pérdidas, módulo pérdida, módulo viscoso, módulo imaginario, modulo di perdita,
     modulo dissipativo, modulo di dissipazione, modulo viscoso, modulo immaginario, módulo de perda, módulo de perdas,
-    módulo de dissipação, módulo dissipativo, e loss, g loss, loss e, loss g, im e*, im g*, loss m, los mod, lossmodulus, viscous mod, förlustmodul, moduł stratności, modul stratnosci, moduł strat, ztrátový modul, imaginární modul, модуль потерь, модуль механических потерь, динамический модуль потерь, мнимая часть модуля, verliesmodulus, häviömoduuli`,
+    módulo de dissipação, módulo dissipativo, e loss, g loss, loss e, loss g, im e*, im g*, loss m, los mod, lossmodulus, viscous mod, förlustmodul, moduł stratności, modul stratnosci, moduł strat, ztrátový modul, imaginární modul, модуль потерь, модуль механических потерь, динамический модуль потерь, мнимая часть модуля, verliesmodulus, häviömoduuli,
+    kayıp modülü, veszteségi modulus, veszteségi modulusz`,
   ],
   [
     "complex modulus",
@@ -79,7 +86,8 @@ const terms: [Quantity, string][] = [
     komplexer modul, komplexmodul, komplexer schubmodul, komplexer e modul, komplexer elastizitätsmodul,
     betrag des komplexen moduls, betrag des komplexen schubmoduls, betrag des komplexen e moduls, dynamischer modul,
     module complexe, module dynamique, norme du module complexe, module du module complexe, módulo complejo,
-    módulo dinámico, modulo complesso, modulo dinamico, módulo complexo, módulo dinâmico, e star, g star, compl mod, cplx modulus, dyn modulus, dyn mod, complexmodulus, abs modulus, abs mod, komplex modul, komplexmodul, dynamisk modul, komplekst modul, kompleks modul, complexe modulus, kompleksimoduuli, moduł zespolony, komplexní modul, dynamický modul, комплексный модуль, динамический модуль`,
+    módulo dinámico, modulo complesso, modulo dinamico, módulo complexo, módulo dinâmico, e star, g star, compl mod, cplx modulus, dyn modulus, dyn mod, complexmodulus, abs modulus, abs mod, komplex modul, komplexmodul, dynamisk modul, komplekst modul, kompleks modul, complexe modulus, kompleksimoduuli, moduł zespolony, komplexní modul, dynamický modul, комплексный модуль, динамический модуль,
+    kompleks modül, kompleks modülü, karmaşık modül, komplex modulus, komplex modulusz`,
   ],
   [
     "tan delta",
@@ -90,14 +98,16 @@ const terms: [Quantity, string][] = [
     factor de pérdida, factor de pérdidas, factor de amortiguamiento, amortiguamiento, tangente de pérdida,
     tangente de pérdidas, tangente del ángulo de pérdida, fattore di perdita, fattore di smorzamento, fattore di dissipazione, smorzamento,
     tangente di perdita, tangente dell'angolo di perdita, fator de perda, fator de perdas, fator de amortecimento, fator de dissipação,
-    amortecimento, tangente de perda, tangente de perdas, tangente do ângulo de perda, tg delta, tg δ, tgδ, tgd, loss fact, lossfactor, losstangent, tan del, förlustfaktor, dämpningsfaktor, tangens kąta stratności, współczynnik strat, współczynnik stratności, ztrátový činitel, ztrátový faktor, tangens ztrátového úhlu, тангенс угла потерь, тангенс угла механических потерь, коэффициент потерь, фактор потерь, häviökerroin, häviötekijä, verliesfactor, tabsfaktor, tapsfaktor`,
+    amortecimento, tangente de perda, tangente de perdas, tangente do ângulo de perda, tg delta, tg δ, tgδ, tgd, loss fact, lossfactor, losstangent, tan del, förlustfaktor, dämpningsfaktor, tangens kąta stratności, współczynnik strat, współczynnik stratności, ztrátový činitel, ztrátový faktor, tangens ztrátového úhlu, тангенс угла потерь, тангенс угла механических потерь, коэффициент потерь, фактор потерь, häviökerroin, häviötekijä, verliesfactor, tabsfaktor, tapsfaktor,
+    kayıp faktörü, kayıp tanjantı, sönüm faktörü, veszteségi tényező, veszteségtényező`,
   ],
   [
     "phase angle",
     `phase angle, phase, loss angle, phase shift, phase lag, phase difference, delta, phasenwinkel, phasenverschiebung, phasenverschiebungswinkel,
     verlustwinkel, angle de phase, angle de perte, déphasage, ángulo de fase, ángulo de pérdida, desfase,
     ángulo de desfase, angolo di fase, angolo di perdita, sfasamento, angolo di sfasamento, ângulo de fase, ângulo de perda,
-    desfasamento, desfasagem, defasagem, phase delta, phase ang, fasvinkel, förlustvinkel, kąt fazowy, kąt przesunięcia fazowego, kąt stratności, fázový úhel, ztrátový úhel, фазовый угол, угол потерь, сдвиг фаз, fasevinkel, fasehoek, verlieshoek, vaihekulma`,
+    desfasamento, desfasagem, defasagem, phase delta, phase ang, fasvinkel, förlustvinkel, kąt fazowy, kąt przesunięcia fazowego, kąt stratności, fázový úhel, ztrátový úhel, фазовый угол, угол потерь, сдвиг фаз, fasevinkel, fasehoek, verlieshoek, vaihekulma,
+    faz açısı, kayıp açısı, fázisszög, veszteségi szög`,
   ],
   [
     "strain amplitude",
@@ -108,7 +118,8 @@ const terms: [Quantity, string][] = [
     amplitude de déformation, amplitude de la déformation, déformation dynamique, taux de déformation,
     taux de cisaillement, deformación, amplitud de deformación, deformación dinámica, deformazione,
     ampiezza di deformazione, ampiezza della deformazione, deformazione dinamica, deformação, amplitude de deformação, amplitude da deformação,
-    deformação dinâmica, distorção, gamma, gamma0, epsilon, dyn strain, strain amp, töjning, töjningsamplitud, skjuvtöjning, odkształcenie, amplituda odkształcenia, deformace, amplituda deformace, деформация, амплитуда деформации, tøjning, tøyning, rek, rekamplitude, venymä`,
+    deformação dinâmica, distorção, gamma, gamma0, epsilon, dyn strain, strain amp, töjning, töjningsamplitud, skjuvtöjning, odkształcenie, amplituda odkształcenia, deformace, amplituda deformace, деформация, амплитуда деформации, tøjning, tøyning, rek, rekamplitude, venymä,
+    gerinim, gerinim genliği, kayma gerinimi, birim şekil değiştirme, alakváltozás, alakváltozási amplitúdó, deformáció, deformációs amplitúdó`,
   ],
   [
     "storage compliance",
@@ -144,7 +155,8 @@ const terms: [Quantity, string][] = [
     résilience au rebond, rebote, resiliencia, resiliencia de rebote, resiliencia al rebote, resiliencia por rebote,
     elasticidad de rebote, rimbalzo, resilienza, resilienza al rimbalzo, resilienza di rimbalzo,
     elasticità di rimbalzo, elasticità al rimbalzo, resiliência, ressalto, resiliência ao ressalto, resiliência de ressalto,
-    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, rebound rate, rebound percentage, rebound percent, returned energy, energy returned, återfjädring, elastyczność przy odbiciu, elastyczność odbicia, elastyczność, odskok, odbojność, odrazová pružnost, pružnost odrazem, эластичность по отскоку, отскок, veerkracht, terugveerkracht, terugslagelasticiteit, kimmoisuus, tilbagespring, tilbagespringselasticitet, tilbakesprett`,
+    resiliência ao rebote, resiliência por ressalto, studselasticitet, återstuds, återstudselasticitet, impact resilience, ball rebound, rebound rate, rebound percentage, rebound percent, returned energy, energy returned, återfjädring, elastyczność przy odbiciu, elastyczność odbicia, elastyczność, odskok, odbojność, odrazová pružnost, pružnost odrazem, эластичность по отскоку, отскок, veerkracht, terugveerkracht, terugslagelasticiteit, kimmoisuus, tilbagespring, tilbagespringselasticitet, tilbakesprett,
+    geri sıçrama, rezilyans, visszapattanás, visszapattanási rugalmasság`,
   ],
   [
     "rebound height",
@@ -178,13 +190,15 @@ const terms: [Quantity, string][] = [
     échantillon, nom de l'échantillon, nom échantillon, référence échantillon, n échantillon, mélange, nom du mélange,
     composé, muestra, nombre de la muestra, nombre de muestra, id de muestra, compuesto, mezcla, nombre del compuesto, campione, nome campione,
     nome del campione, id campione, mescola, nome mescola, amostra, nome da amostra, id da amostra, composto, mistura, formulation, formulação, formulación, formulazione, formulierung,
-    rezeptur, recipe, blandning, provnamn, provbeteckning, prov, provets namn, próbka, nazwa próbki, mieszanka, vzorek, název vzorku, směs, образец, смесь, наименование образца, näyte, näytteen nimi, seos, monster, monsternaam, proefstuk, mengsel, prøve, prøvenavn, prøvebetegnelse, prøvenummer, blanding`,
+    rezeptur, recipe, blandning, provnamn, provbeteckning, prov, provets namn, próbka, nazwa próbki, mieszanka, vzorek, název vzorku, směs, образец, смесь, наименование образца, näyte, näytteen nimi, seos, monster, monsternaam, proefstuk, mengsel, prøve, prøvenavn, prøvebetegnelse, prøvenummer, blanding,
+    numune, numune adı, numune kodu, karışım, karışım adı, minta, minta neve, mintanév, minta jele, keverék, keverék neve`,
   ],
   [
     "name",
     `material, material name, grade, grade name, quality, qualität, qualité, qualità, qualidade, calidad, sorte, specimen, specimen name, specimen id, specimen no, specimen number, werkstoff, materialname, materialbezeichnung, prüfling,
     prüfkörper, probekörper, test piece, test piece no, test piece number, provkropp, matériau, matière, éprouvette, nom, material, probeta, nombre, materiale, provino, nome, provete,
-    corpo de prova, name, bezeichnung, designation, désignation, denominación, denominazione, designação, description, label, identification, title, désignation de l'éprouvette, désignation éprouvette, nom de l'éprouvette, référence éprouvette, désignation de l'échantillon`,
+    corpo de prova, name, bezeichnung, designation, désignation, denominación, denominazione, designação, description, label, identification, title, désignation de l'éprouvette, désignation éprouvette, nom de l'éprouvette, référence éprouvette, désignation de l'échantillon,
+    malzeme, malzeme adı, anyag, anyagnév, megnevezés, próbatest`,
   ],
   [
     "method",
