@@ -70,6 +70,7 @@ export function materialOf(measurements: Measurement[], settings: MaterialSettin
     superposition: superposed.superposition,
     model: superposed.model,
     draws: superposed.draws,
+    ...(swept.length === 0 ? { hasNoSweep: true } : {}),
     ...spectraOf(dynamic, superposed.model, settings.superposition),
     measuredStates: measuredStates(dynamic, superposed.model),
   };

@@ -77,6 +77,8 @@ export interface Material {
   draws: RelaxationModel[];
   /** Where nothing joins the isotherms: the spectrum of each, for predictions at its own temperature. */
   spectraAt?: SpectrumAt[];
+  /** No sweep of modulus was read: routine properties or rebound are all there is. Missing: there is one. */
+  hasNoSweep?: boolean;
   /** What was measured, beside what the model gives in the same states. */
   measuredStates: MeasuredState[];
   /** Null where no rubbery plateau was measured. */

@@ -124,6 +124,10 @@ function outlookAndNotices(
   const use = { ...asked, temperature_C };
   const { model } = material;
   if (model === null) {
+    if (material.hasNoSweep) {
+      const message = `No sweep was measured on ${material.compound}, so no verdict: it could be glassy. Run a temperature sweep at 1 or 10 Hz from −100 to +80 °C.`;
+      return { outlook, notices: [notice(noSweepCode, message)], draws, contactFrequencies };
+    }
     const only_C = (material.spectraAt ?? []).map((one) => one.temperature_C);
     if (only_C.length > 0) outlook.predictsOnlyAt_C = only_C;
     const where =
@@ -509,10 +513,18 @@ export function doubtCodes(notices: Notice[]): string[] {
   return [...new Set(codes)];
 }
 
+/** Beside an outlook of a compound of which no sweep was read. */
+const noSweepCode = "predict.no-sweep";
+
+/** Whether a verdict is missing because there is nothing to judge, and not because the data leave it open. */
+export const lacksSweep = (outlook: Pick<Outlook, "flags"> | undefined): boolean =>
+  outlook?.flags.includes(noSweepCode) ?? false;
+
 /** What can leave a use without a verdict, the most telling first. */
 const reasons = [
   "predict.transition-outside-range",
   "predict.no-model",
+  noSweepCode,
   "predict.use-without-contact",
   "predict.texture-unusable",
   "predict.contact-outside-range",

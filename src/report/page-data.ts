@@ -100,6 +100,7 @@ export interface PageCompound {
   calibration: ReboundCalibration | null;
   strainSoftening: NonNullable<Material["strainSoftening"]> | null;
   measuredStates: MeasuredState[];
+  hasNoSweep: boolean;
   /** Peaks of sweeps that state no frequency: shown, and never predicted from. */
   unmovedTransitions: ResultsCompound["glassTransitions"];
   properties: CompoundProperty[];
@@ -261,6 +262,7 @@ function packCompound(
     calibration: compound.calibration,
     strainSoftening: compound.material.strainSoftening ?? null,
     measuredStates: compound.material.measuredStates,
+    hasNoSweep: compound.material.hasNoSweep ?? false,
     unmovedTransitions: result.glassTransitions.filter(({ frequency_Hz }) => frequency_Hz === null),
     properties: result.properties,
     softening: result.softening,

@@ -185,6 +185,14 @@ describe("what the data do not reach", () => {
     );
   });
 
+  it("is without a verdict, and says that none was tried, where no sweep was read", () => {
+    const unswept = { ...exampleMaterial(), model: null, hasNoSweep: true };
+    const result = outlookOf(unswept, useAt(0), settings, null);
+    expect(result.outlook.cold).toBeNull();
+    expect(result.outlook.flags).toEqual(["predict.no-sweep"]);
+    expect(result.outlook.verdictMissing).toMatch(/^No sweep was measured on .*could be glassy/);
+  });
+
   it("is null for rebound and grip outside the reduced frequencies, and names temperatures that would do", () => {
     const result = outlookAt(-30, { highestReducedFrequency_Hz: 1e-9, lowestTemperature_C: -20 });
     expect(result.outlook).toMatchObject({ rebound: null, grip: null });

@@ -24,7 +24,8 @@ import { cold, plain, states } from "./invented-verdicts.js";
 import { asking, inventedRequirements, inventedUses, makeAssessment } from "./make-assessment.js";
 
 function outlookAt(temperature_C: number, letters: string): Outlook {
-  const verdict = states[letters];
+  const hasSweep = letters !== "none";
+  const verdict = hasSweep ? states[letters] : null;
   return {
     use: `at ${temperature_C}`,
     temperature_C,
@@ -33,7 +34,7 @@ function outlookAt(temperature_C: number, letters: string): Outlook {
     cushioning: null,
     cold: verdict === null ? null : cold(verdict),
     nearestMeasurement: null,
-    flags: [],
+    flags: hasSweep ? [] : ["predict.no-sweep"],
     ...(verdict === null && { verdictMissing: "Run a sweep from -90 °C." }),
   };
 }
@@ -143,6 +144,11 @@ describe("the sentence", () => {
       ["? l r", "l l r"],
       -30,
       "At −30 °C no compound is surely rubbery; nearest is C2: leathery, 12 K above the glassy border; C1 is not determined, so possibly glassy. Run a sweep from −90 °C.",
+    ],
+    [
+      ["l r r", "? l r", "none none none", "none none none"],
+      -30,
+      "At −30 °C no compound is surely rubbery; nearest is C1: leathery, 12 K above the glassy border; C2 is not determined, so possibly glassy; C3 and C4 have no sweep, so no verdict, and could be glassy. Run a sweep from −90 °C.",
     ],
     [["?"], -30, "At −30 °C C1 is not determined, so possibly glassy. Run a sweep from −90 °C."],
   ])("of %j at %i °C", (rows, temperature_C, words) => {

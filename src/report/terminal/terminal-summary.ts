@@ -2,6 +2,7 @@ import { pushTo } from "../../numeric/push-to.js";
 import { verdictRule } from "../../predict/cold/border-words.js";
 import { practicallyNone } from "../../predict/contact/friction.js";
 import { unsaidSentence } from "../../predict/decision/lever-words.js";
+import { lacksSweep } from "../../predict/outlook-of.js";
 import { cautions } from "../../words/cautions.js";
 import { countText, fixed, percentText } from "../../words/quantity-text.js";
 import { hanging, wrapped } from "../../words/wrapped.js";
@@ -23,6 +24,7 @@ const shapes: Record<string, string> = {
   "glassy or leathery": "◈",
   glassy: "■",
   "not determined": "?",
+  "no sweep": "–",
 };
 
 /**
@@ -43,6 +45,7 @@ export function terminalSummary({ results, uses }: Assessment): string {
     ...useLines(uses),
     ...doubtLines(compounds),
     ...undeterminedLines(compounds),
+    ...unsweptLines(compounds),
   ];
   if (rejected.length > 0) {
     lines.push("", `${rejected.length} of ${countText(inputs.length, "file")} rejected:`);
@@ -94,7 +97,7 @@ function matrixLines(compounds: ResultsCompound[], uses: { temperature_C: number
     return {
       name: compound.name,
       verdicts: outlooks.map((outlook) => {
-        const verdict = outlook.cold?.verdict ?? "not determined";
+        const verdict = outlook.cold?.verdict ?? (lacksSweep(outlook) ? "no sweep" : "not determined");
         return `${shapes[verdict]} ${short(verdict)}${doubtsOf(compound, outlook).length > 0 ? " !" : ""}`;
       }),
       numbers: outlooks.map(numbersOf),
@@ -146,7 +149,7 @@ function legendLines(compounds: ResultsCompound[]): string[] {
       : `grip µ${hasNone ? ` (none: practically none, below ${practicallyNone})` : ""}`;
   return [
     "● rubbery   ◆ leathery   ■ glassy   ? unknown: not determined   ! in doubt",
-    "◑ leathery?: leathery or rubbery   ◈ glassy?: glassy or leathery",
+    `◑ leathery?: leathery or rubbery   ◈ glassy?: glassy or leathery${outlooks.some(lacksSweep) ? "   – no verdict" : ""}`,
     ...(outlooks.some((one) => one.grip !== null || one.rebound !== null)
       ? wrapped(`Beneath: ${grip}, rebound.`, columnsShown)
       : []),
@@ -220,7 +223,7 @@ function doubtLines(compounds: ResultsCompound[]): string[] {
 function undeterminedLines(compounds: ResultsCompound[]): string[] {
   const named = new Map<string, string[]>();
   for (const { name, outlooks } of compounds) {
-    const unknown = coldestFirst(outlooks.filter(({ cold }) => cold === null));
+    const unknown = coldestFirst(outlooks.filter((one) => one.cold === null && !lacksSweep(one)));
     if (unknown.length === 0) continue;
     const places =
       unknown.length === outlooks.length
@@ -235,6 +238,15 @@ function undeterminedLines(compounds: ResultsCompound[]): string[] {
     return hanging(printable(text), columnsShown, "  ", "    ");
   });
   return lines.length === 0 ? [] : ["", "? not determined, so possibly glassy:", ...lines];
+}
+
+/** Compounds of which only routine properties or rebound were read: no verdict is open there, for none was tried. */
+function unsweptLines(compounds: ResultsCompound[]): string[] {
+  const names = compounds.filter(({ outlooks }) => outlooks.some(lacksSweep)).map(({ name }) => name);
+  if (names.length === 0) return [];
+  const has = names.length === 1 ? "1 has" : `${names.length} have`;
+  const text = `– ${has} no sweep, so no verdict, and could be glassy: ${names.join(", ")}. Run a temperature sweep at 1 or 10 Hz from −100 to +80 °C.`;
+  return ["", ...hanging(printable(text), columnsShown, "", "  ")];
 }
 
 function degrees(temperature_C: number): string {

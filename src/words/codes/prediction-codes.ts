@@ -43,6 +43,12 @@ export const predictionNotices = {
     whatToDo:
       "Run a temperature sweep at 1 or 10 Hz from −100 to +80 °C, or frequency sweeps from 0.1 to 100 Hz every 5 K over that range.",
   },
+  "predict.no-sweep": {
+    severity: "caution",
+    means:
+      "No sweep was measured, only routine properties or rebound: no verdict, so the compound could be glassy.",
+    whatToDo: "Run a temperature sweep at 1 or 10 Hz from −100 to +80 °C.",
+  },
   "predict.use-without-contact": {
     severity: "caution",
     means: "The use has neither a sliding nor an impact contact that can be predicted.",

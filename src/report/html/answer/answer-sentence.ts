@@ -1,5 +1,6 @@
 import { namesWords } from "../../../predict/decision/decision-words.js";
 import type { Outlook } from "../../../predict/outlook.js";
+import { lacksSweep } from "../../../predict/outlook-of.js";
 import { type Html, html, joinHtml, listHtml, nameHtml } from "../html.js";
 import { asPrinted } from "../notices.js";
 import { fixed, statedTemperature } from "../numbers.js";
@@ -85,6 +86,7 @@ function stateOf({ use, outlooks, compounds }: Answer, index: number, isNamed: b
 
 function stateWords(outlook: Outlook | undefined): string {
   const cold = outlook?.cold ?? null;
+  if (lacksSweep(outlook)) return "without a sweep, so without a verdict, and possibly glassy";
   if (cold === null) return "not determined, so possibly glassy";
   const margin = cold.verdict.includes(" or ") ? null : glassyMargin(cold);
   if (margin === null) return cold.verdict;
@@ -109,10 +111,11 @@ function stateSentence(answer: Answer): Html {
   /** Of many the first few by name, in the order of the card. */
   const first = (indices: number[]) =>
     html`, ${listHtml(indices.slice(0, mostNamed - 1).map(named))} ${isFrost(answer) ? "farthest above the glassy border" : "first by grip"}`;
-  const unknown = order.filter((index) => verdictOf(index) === null);
+  const unswept = order.filter((index) => lacksSweep(outlooks[index]));
+  const unknown = order.filter((index) => verdictOf(index) === null && !unswept.includes(index));
   if (compounds.length === 1) {
     const doubts = doubtWords(answer, 0);
-    return html`${at} <b>${nameHtml(compounds[0].name)} is ${stateWords(outlooks[0])}</b>${doubts.length > 0 && html` (in doubt: ${doubts.join("; ")})`}.${unknown.length > 0 && missing(outlooks[0])}`;
+    return html`${at} <b>${nameHtml(compounds[0].name)} is ${stateWords(outlooks[0])}</b>${doubts.length > 0 && html` (in doubt: ${doubts.join("; ")})`}.${unknown.length + unswept.length > 0 && missing(outlooks[0])}`;
   }
   const rubbery = order.filter((index) => verdictOf(index) === "rubbery");
   const glassy = order.filter((index) => verdictOf(index) === "glassy");
@@ -134,6 +137,10 @@ function stateSentence(answer: Answer): Html {
   if (unknown.length > 0)
     parts.push(
       html`${list(unknown)} ${unknown.length === 1 ? "is" : "are"} not determined, so possibly glassy`,
+    );
+  if (unswept.length > 0)
+    parts.push(
+      html`${list(unswept)} ${unswept.length === 1 ? "has" : "have"} no sweep, so no verdict, and could be glassy`,
     );
   return html`${at} ${joinHtml(parts, "; ")}.${unknown.length > 0 && (rubbery.length === 0 || unknown.length === 1) && missing(outlooks[unknown[0]])}`;
 }

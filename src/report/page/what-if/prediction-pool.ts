@@ -172,6 +172,7 @@ function compoundsOf({ data, compounds }: PageState, k: number, of: number): Ser
           strainSoftening,
           softening,
           measuredStates,
+          hasNoSweep,
         }) => [
           index,
           {
@@ -185,6 +186,7 @@ function compoundsOf({ data, compounds }: PageState, k: number, of: number): Ser
             strainSoftening,
             softening,
             measuredStates,
+            hasNoSweep,
           } satisfies PackedPredictable,
         ],
       ),

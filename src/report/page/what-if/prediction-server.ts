@@ -18,6 +18,7 @@ export type PackedPredictable = Pick<
   | "strainSoftening"
   | "softening"
   | "measuredStates"
+  | "hasNoSweep"
 >;
 
 /** One compound in some uses. The lowest rank goes first; a batch can be called off as a whole. */

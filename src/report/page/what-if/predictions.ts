@@ -80,6 +80,7 @@ export type Predictable = Pick<
   | "strainSoftening"
   | "softening"
   | "measuredStates"
+  | "hasNoSweep"
   | "live"
   | "liveDraws"
   | "liveSpectraAt"
@@ -96,6 +97,7 @@ function liveMaterial(compound: Predictable, withDraws: boolean): Material {
     spectraAt: compound.liveSpectraAt().map((one) => (withDraws ? one : { ...one, draws: [] })),
     notices: [],
     measuredStates: compound.measuredStates,
+    hasNoSweep: compound.hasNoSweep,
     network: null,
     payneEffects: [],
     strainSoftening: compound.strainSoftening,
