@@ -5,6 +5,7 @@ import type { SpectrumAt } from "../fit/spectrum/spectra-at.js";
 import { areTooFew, intervalAround } from "../numeric/statistics/value-interval.js";
 import { cautions } from "../words/cautions.js";
 import { notice, noticeIn } from "../words/codes/codes.js";
+import { sweepAdvice } from "../words/codes/prediction-codes.js";
 import type { Notice } from "../words/notice.js";
 import { statedTemperature, temperatureText } from "../words/quantity-text.js";
 import { coldOutlook } from "./cold/cold.js";
@@ -125,7 +126,7 @@ function outlookAndNotices(
   const { model } = material;
   if (model === null) {
     if (material.hasNoSweep) {
-      const message = `No sweep was measured on ${material.compound}, so no verdict: it could be glassy. Run a temperature sweep at 1 or 10 Hz from −100 to +80 °C.`;
+      const message = `No sweep was measured on ${material.compound}, so no verdict: it could be glassy. ${sweepAdvice}.`;
       return { outlook, notices: [notice(noSweepCode, message)], draws, contactFrequencies };
     }
     const only_C = (material.spectraAt ?? []).map((one) => one.temperature_C);

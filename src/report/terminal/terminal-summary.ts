@@ -4,6 +4,7 @@ import { practicallyNone } from "../../predict/contact/friction.js";
 import { unsaidSentence } from "../../predict/decision/lever-words.js";
 import { lacksSweep } from "../../predict/outlook-of.js";
 import { cautions } from "../../words/cautions.js";
+import { sweepAdvice } from "../../words/codes/prediction-codes.js";
 import { countText, fixed, percentText } from "../../words/quantity-text.js";
 import { hanging, wrapped } from "../../words/wrapped.js";
 import type { Assessment } from "../assessment.js";
@@ -245,7 +246,7 @@ function unsweptLines(compounds: ResultsCompound[]): string[] {
   const names = compounds.filter(({ outlooks }) => outlooks.some(lacksSweep)).map(({ name }) => name);
   if (names.length === 0) return [];
   const has = names.length === 1 ? "1 has" : `${names.length} have`;
-  const text = `– ${has} no sweep, so no verdict, and could be glassy: ${names.join(", ")}. Run a temperature sweep at 1 or 10 Hz from −100 to +80 °C.`;
+  const text = `– ${has} no sweep, so no verdict, and could be glassy: ${names.join(", ")}. ${sweepAdvice}.`;
   return ["", ...hanging(printable(text), columnsShown, "", "  ")];
 }
 

@@ -1,5 +1,8 @@
 import type { CodeMeaning } from "../notice.js";
 
+/** What to do where nothing was swept; without its full stop. */
+export const sweepAdvice = "Run a temperature sweep at 1 or 10 Hz from −100 to +80 °C";
+
 /** Every notice a prediction can carry: how grave it is and what to do. Codes are stable. */
 export const predictionNotices = {
   "predict.grip-screening": {
@@ -40,14 +43,13 @@ export const predictionNotices = {
   "predict.no-model": {
     severity: "caution",
     means: "Nothing was measured that allows a prediction at another temperature or frequency.",
-    whatToDo:
-      "Run a temperature sweep at 1 or 10 Hz from −100 to +80 °C, or frequency sweeps from 0.1 to 100 Hz every 5 K over that range.",
+    whatToDo: `${sweepAdvice}, or frequency sweeps from 0.1 to 100 Hz every 5 K over that range.`,
   },
   "predict.no-sweep": {
     severity: "caution",
     means:
       "No sweep was measured, only routine properties or rebound: no verdict, so the compound could be glassy.",
-    whatToDo: "Run a temperature sweep at 1 or 10 Hz from −100 to +80 °C.",
+    whatToDo: `${sweepAdvice}.`,
   },
   "predict.use-without-contact": {
     severity: "caution",

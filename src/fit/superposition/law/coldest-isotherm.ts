@@ -13,7 +13,8 @@ const fewestIsotherms = 5;
  * @param law of one run
  * @returns 2 × 2, row by row; null where it is not to be had
  */
-export function coldestIsothermCovariance(shifts: MeasuredShifts, { shape }: LawFit): Float64Array | null {
+export function coldestIsothermCovariance(shifts: MeasuredShifts, law: LawFit): Float64Array | null {
+  const { shape } = law;
   if (shape.kind !== "wlf" || shifts.runCount > 1) return null;
   const { temperature_C, reference } = shifts;
   const border_C = shape.border_C ?? Number.NEGATIVE_INFINITY;
@@ -22,7 +23,7 @@ export function coldestIsothermCovariance(shifts: MeasuredShifts, { shape }: Law
   const coldest = covered.reduce((a, b) => (temperature_C[b] < temperature_C[a] ? b : a));
   if (coldest === reference) return null;
   const fitOf = (own: number[]) => fitLaw(subsetOfShifts(shifts, own), { ...shape, border_C: null });
-  const all = fitOf(covered);
+  const all = shape.border_C === null ? law : fitOf(covered);
   const without = fitOf(covered.filter((k) => k !== coldest));
   if (all === null || without === null) return null;
   const [ds, dk] = [0, 1].map((j) => without.parameters[j] - all.parameters[j]);
